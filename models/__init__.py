@@ -1,0 +1,1 @@
+"""All of Witnessmark that is true without a browser."""

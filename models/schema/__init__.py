@@ -1,0 +1,81 @@
+"""SQLAlchemy mappings, a file an aggregate."""
+
+from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.base import Base
+from models.schema.entries import (
+    Confirmation,
+    Judgement,
+    Note,
+    Reading,
+    Receipt,
+)
+from models.schema.findings import (
+    CardReturn,
+    Deficiency,
+    DeficiencyClosing,
+    Disposition,
+)
+from models.schema.instruments import Calibration, Instrument
+from models.schema.log import LogEntry
+from models.schema.parties import (
+    Authority,
+    Organisation,
+    Person,
+    SignInAttempt,
+    SigningKey,
+    SiteAssignment,
+)
+from models.schema.rounds import Card, Point, Round
+from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
+
+# Tables whose rows the database itself refuses to change or delete.
+APPEND_ONLY = (
+    "card_return",
+    "confirmation",
+    "deficiency",
+    "deficiency_closing",
+    "disposition",
+    "judgement",
+    "log_entry",
+    "note",
+    "package",
+    "package_file",
+    "reading",
+    "receipt",
+    "seal_waiver",
+    "signature",
+)
+
+__all__ = [
+    "APPEND_ONLY",
+    "Apparatus",
+    "Authority",
+    "Base",
+    "Calibration",
+    "Card",
+    "CardReturn",
+    "Cell",
+    "Confirmation",
+    "Deficiency",
+    "DeficiencyClosing",
+    "Disposition",
+    "Instrument",
+    "Judgement",
+    "Lineup",
+    "LogEntry",
+    "Note",
+    "Organisation",
+    "Package",
+    "PackageFile",
+    "Person",
+    "Point",
+    "Reading",
+    "Receipt",
+    "Round",
+    "SealWaiver",
+    "SignInAttempt",
+    "Signature",
+    "SigningKey",
+    "Site",
+    "SiteAssignment",
+]

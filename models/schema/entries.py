@@ -1,0 +1,135 @@
+"""What people put on a card: only ever added, never changed."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import CheckConstraint, ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from models.schema.base import Record
+from models.schema.instruments import Calibration, Instrument
+from models.schema.parties import Person
+from models.schema.rounds import Card, Point
+
+
+class Receipt(Record):
+    """An entry's key as made on the tablet, with the digest of what it carried.
+
+    A known key with the same digest is accepted again, quietly; with another
+    digest it is a conflict. That makes a lost answer harmless.
+    """
+
+    __tablename__ = "receipt"
+
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    digest: Mapped[str]
+    received_at: Mapped[datetime]
+
+
+class Confirmation(Record):
+    """A precondition, confirmed (or found not applicable) by a named person."""
+
+    __tablename__ = "confirmation"
+    __table_args__ = (
+        CheckConstraint("state IN ('confirmed', 'not_applicable')", name="state"),
+        Index("ix_confirmation_card_id_code", "card_id", "code"),
+        {"sqlite_strict": True},
+    )
+
+    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"))
+    code: Mapped[str]
+    text: Mapped[str]  # as it read on that day
+    state: Mapped[str]
+    reason: Mapped[str | None]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+    arrived_at: Mapped[datetime]
+
+    card: Mapped[Card] = relationship()
+    by: Mapped[Person] = relationship()
+
+
+class Reading(Record):
+    """What an instrument showed at one point, as typed, with its conditions."""
+
+    __tablename__ = "reading"
+    __table_args__ = (
+        CheckConstraint("low IS NULL OR high IS NULL OR low <= high", name="interval"),
+        CheckConstraint(
+            "supersedes_id IS NULL OR reason IS NOT NULL", name="superseding_reason"
+        ),
+        UniqueConstraint("supersedes_id"),
+        {"sqlite_strict": True},
+    )
+
+    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"), index=True)
+    point_id: Mapped[UUID] = mapped_column(ForeignKey("point.id"), index=True)
+    text: Mapped[str]
+    unit: Mapped[str | None]  # None: an outcome such as "held"
+    low: Mapped[float | None]
+    high: Mapped[float | None]  # None: the instrument went off scale
+    outcome: Mapped[str | None]
+    conditions: Mapped[dict[str, Any]]
+    instrument_id: Mapped[UUID] = mapped_column(ForeignKey("instrument.id"))
+    calibration_id: Mapped[UUID | None] = mapped_column(ForeignKey("calibration.id"))
+    accuracy: Mapped[dict[str, Any]]  # of the instrument on that day
+    rule: Mapped[dict[str, Any]]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    device: Mapped[str]
+    taken_at: Mapped[datetime]
+    arrived_at: Mapped[datetime]
+    supersedes_id: Mapped[UUID | None] = mapped_column(ForeignKey("reading.id"))
+    reason: Mapped[str | None]
+
+    card: Mapped[Card] = relationship()
+    point: Mapped[Point] = relationship()
+    by: Mapped[Person] = relationship()
+    instrument: Mapped[Instrument] = relationship()
+    calibration: Mapped[Calibration | None] = relationship()
+    judgements: Mapped[list["Judgement"]] = relationship(
+        back_populates="reading", order_by="Judgement.seq"
+    )
+
+
+class Judgement(Record):
+    """A verdict on a reading; the last one holds, the earlier ones stay.
+
+    A reading that is compared with others of its group is judged anew when
+    another of them arrives.
+    """
+
+    __tablename__ = "judgement"
+    __table_args__ = (
+        CheckConstraint(
+            "verdict IN ('within', 'marginal', 'outside', 'unjudged')", name="verdict"
+        ),
+        UniqueConstraint("reading_id", "seq"),
+        {"sqlite_strict": True},
+    )
+
+    reading_id: Mapped[UUID] = mapped_column(ForeignKey("reading.id"))
+    seq: Mapped[int]
+    at: Mapped[datetime]
+    cause: Mapped[str]
+    verdict: Mapped[str]
+    corrected: Mapped[float | None]
+    body: Mapped[
+        dict[str, Any]
+    ]  # the whole judgement, as `witnessmark judge` prints it
+
+    reading: Mapped[Reading] = relationship(back_populates="judgements")
+
+
+class Note(Record):
+    """A remark on a card."""
+
+    __tablename__ = "note"
+
+    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"), index=True)
+    text: Mapped[str]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+    arrived_at: Mapped[datetime]
+
+    by: Mapped[Person] = relationship()

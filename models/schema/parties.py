@@ -1,0 +1,87 @@
+"""Organisations, persons, their keys, and who may see which site."""
+
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy import CheckConstraint, ForeignKey
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from models.schema.base import Base, Record
+
+
+class Organisation(Record):
+    """An owner of sites, or a firm that tests them."""
+
+    __tablename__ = "organisation"
+    __table_args__ = (
+        CheckConstraint("kind IN ('owner', 'test_firm')", name="kind"),
+        {"sqlite_strict": True},
+    )
+
+    kind: Mapped[str]
+    name: Mapped[str] = mapped_column(unique=True)
+    address: Mapped[str]
+
+
+class Person(Record):
+    """Somebody who signs in under a name that is never given to anyone else."""
+
+    __tablename__ = "person"
+    __table_args__ = (
+        CheckConstraint("role IN ('technician', 'lead', 'owner')", name="role"),
+        {"sqlite_strict": True},
+    )
+
+    organisation_id: Mapped[UUID] = mapped_column(ForeignKey("organisation.id"))
+    name: Mapped[str]
+    sign_in: Mapped[str] = mapped_column(unique=True)
+    role: Mapped[str]
+    password_hash: Mapped[str]
+    session_epoch: Mapped[int]  # raised to end every session of this person
+    active: Mapped[bool]
+    created_at: Mapped[datetime]
+
+    organisation: Mapped[Organisation] = relationship()
+    key: Mapped["SigningKey"] = relationship(back_populates="person")
+
+
+class Authority(Record):
+    """The installation's own certificate authority: one row."""
+
+    __tablename__ = "authority"
+
+    certificate_pem: Mapped[str]
+    wrapped_key: Mapped[str]  # opened by the installation's secret
+    created_at: Mapped[datetime]
+
+
+class SigningKey(Record):
+    """A person's private key, wrapped so that only their password opens it."""
+
+    __tablename__ = "signing_key"
+
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"), unique=True)
+    certificate_pem: Mapped[str]
+    wrapped_key: Mapped[str]
+    created_at: Mapped[datetime]
+
+    person: Mapped[Person] = relationship(back_populates="key")
+
+
+class SiteAssignment(Base):
+    """This person of a test firm works on this site."""
+
+    __tablename__ = "site_assignment"
+
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    site_id: Mapped[UUID] = mapped_column(ForeignKey("site.id"), primary_key=True)
+    since: Mapped[datetime]
+
+
+class SignInAttempt(Record):
+    """A failed sign-in, kept to slow down guessing."""
+
+    __tablename__ = "sign_in_attempt"
+
+    sign_in: Mapped[str] = mapped_column(index=True)
+    at: Mapped[datetime]

@@ -1,0 +1,89 @@
+"""Rounds, their cards and the points on them."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from models.schema.assets import Apparatus, Lineup
+from models.schema.base import Record
+from models.schema.parties import Person
+
+
+class Round(Record):
+    """One campaign of tests on a lineup."""
+
+    __tablename__ = "round"
+    __table_args__ = (
+        CheckConstraint("kind IN ('acceptance', 'maintenance')", name="kind"),
+        CheckConstraint("state IN ('open', 'approved', 'accepted')", name="state"),
+        UniqueConstraint("lineup_id", "kind", "number"),
+        {"sqlite_strict": True},
+    )
+
+    lineup_id: Mapped[UUID] = mapped_column(ForeignKey("lineup.id"))
+    kind: Mapped[str]
+    number: Mapped[int]
+    programme: Mapped[str]
+    state: Mapped[str]
+    revision: Mapped[int]
+    opened_at: Mapped[datetime]
+    opened_by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+
+    lineup: Mapped[Lineup] = relationship()
+    opened_by: Mapped[Person] = relationship()
+    cards: Mapped[list["Card"]] = relationship(
+        back_populates="round", order_by="Card.position"
+    )
+
+    @property
+    def title(self) -> str:
+        """The round's name for people, such as 'Acceptance round 1'."""
+        return f"{self.kind.capitalize()} round {self.number}"
+
+
+class Card(Record):
+    """One procedure on one apparatus in one round."""
+
+    __tablename__ = "card"
+    __table_args__ = (
+        UniqueConstraint("round_id", "position"),
+        {"sqlite_strict": True},
+    )
+
+    round_id: Mapped[UUID] = mapped_column(ForeignKey("round.id"))
+    apparatus_id: Mapped[UUID] = mapped_column(ForeignKey("apparatus.id"))
+    position: Mapped[int]
+    procedure: Mapped[str]
+    detail: Mapped[str]
+    unit: Mapped[str]
+    defaults: Mapped[dict[str, Any]]  # conditions to start from
+    assigned_to_id: Mapped[UUID | None] = mapped_column(ForeignKey("person.id"))
+
+    round: Mapped[Round] = relationship(back_populates="cards")
+    apparatus: Mapped[Apparatus] = relationship()
+    assigned_to: Mapped[Person | None] = relationship()
+    points: Mapped[list["Point"]] = relationship(
+        back_populates="card", order_by="Point.position"
+    )
+
+
+class Point(Record):
+    """Where a reading is taken, with the rule that it is judged by."""
+
+    __tablename__ = "point"
+    __table_args__ = (
+        UniqueConstraint("card_id", "position"),
+        {"sqlite_strict": True},
+    )
+
+    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"))
+    position: Mapped[int]
+    label: Mapped[str]
+    group: Mapped[str]  # readings of one group are compared with each other
+    given: Mapped[dict[str, Any]]  # conditions fixed by the programme
+    rule: Mapped[dict[str, Any]]
+
+    card: Mapped[Card] = relationship(back_populates="points")

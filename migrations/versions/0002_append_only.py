@@ -15,6 +15,7 @@ depends_on = None
 
 TABLES = (
     "card_return",
+    "card_withdrawal",
     "confirmation",
     "deficiency",
     "deficiency_closing",

@@ -11,6 +11,7 @@ from models.schema.entries import (
 )
 from models.schema.findings import (
     CardReturn,
+    CardWithdrawal,
     Deficiency,
     DeficiencyClosing,
     Disposition,
@@ -31,6 +32,7 @@ from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
     "card_return",
+    "card_withdrawal",
     "confirmation",
     "deficiency",
     "deficiency_closing",
@@ -54,6 +56,7 @@ __all__ = [
     "Calibration",
     "Card",
     "CardReturn",
+    "CardWithdrawal",
     "Cell",
     "Confirmation",
     "Deficiency",

@@ -96,7 +96,7 @@ class Base(DeclarativeBase):
         list[Any]: JSON,
         bytes: LargeBinary,
     }
-    __table_args__: Any = {"sqlite_strict": True}
+    __table_args__: Any = {"sqlite_strict": True}  # noqa: RUF012 (SQLAlchemy reads it)
 
 
 class Record(Base):

@@ -95,3 +95,16 @@ class CardReturn(Record):
     at: Mapped[datetime]
 
     by: Mapped[Person] = relationship()
+
+
+class CardWithdrawal(Record):
+    """A card taken out of the programme by the lead; what is on it stays."""
+
+    __tablename__ = "card_withdrawal"
+
+    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"), unique=True)
+    reason: Mapped[str]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+
+    by: Mapped[Person] = relationship()

@@ -1,0 +1,116 @@
+"""Who may see and do what: asked by every other service, first."""
+
+from uuid import UUID
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from models.errors import ConflictError, ForbiddenError, NotFoundError
+from models.schema import (
+    Apparatus,
+    Card,
+    Cell,
+    Lineup,
+    Person,
+    Reading,
+    Round,
+    Site,
+    SiteAssignment,
+)
+
+DOING = {
+    "record": ("technician", "lead"),
+    "lead": ("lead",),
+    "accept": ("owner",),
+}
+
+
+def person_of(session: Session, person_id: UUID) -> Person:
+    """Return the active person; NotFoundError otherwise."""
+    person = session.get(Person, person_id)
+    if person is None or not person.active:
+        raise NotFoundError("person", person_id)
+    return person
+
+
+def require(person: Person, doing: str) -> None:
+    """Raise ForbiddenError unless the person's role allows *doing*."""
+    if person.role not in DOING[doing]:
+        raise ForbiddenError(
+            f"This is for the {' or the '.join(DOING[doing])}; "
+            f"you are signed in as {person.role}."
+        )
+
+
+def visible_sites(person: Person) -> Select[tuple[UUID]]:
+    """Select the ids of the sites that *person* may see.
+
+    An owner's people see their own sites, a test firm's people those they are
+    assigned to.
+    """
+    if person.role == "owner":
+        return select(Site.id).where(Site.owner_id == person.organisation_id)
+    return select(SiteAssignment.site_id).where(SiteAssignment.person_id == person.id)
+
+
+def round_of(session: Session, person: Person, round_id: UUID) -> Round:
+    """Return the round if the person may see its site; NotFoundError otherwise."""
+    found = session.scalars(
+        select(Round)
+        .join(Lineup)
+        .where(Round.id == round_id, Lineup.site_id.in_(visible_sites(person)))
+    ).first()
+    if found is None:
+        raise NotFoundError("round", round_id)
+    return found
+
+
+def card_of(session: Session, person: Person, card_id: UUID) -> Card:
+    """Return the card if the person may see its site; NotFoundError otherwise."""
+    card = session.get(Card, card_id)
+    if card is None:
+        raise NotFoundError("card", card_id)
+    round_of(session, person, card.round_id)
+    return card
+
+
+def reading_of(session: Session, person: Person, reading_id: UUID) -> Reading:
+    """Return the reading if the person may see its site; NotFoundError otherwise."""
+    reading = session.get(Reading, reading_id)
+    if reading is None:
+        raise NotFoundError("reading", reading_id)
+    card_of(session, person, reading.card_id)
+    return reading
+
+
+def lineup_of(session: Session, person: Person, lineup_id: UUID) -> Lineup:
+    """Return the lineup if the person may see its site; NotFoundError otherwise."""
+    found = session.scalars(
+        select(Lineup).where(
+            Lineup.id == lineup_id, Lineup.site_id.in_(visible_sites(person))
+        )
+    ).first()
+    if found is None:
+        raise NotFoundError("lineup", lineup_id)
+    return found
+
+
+def require_open(round_: Round) -> None:
+    """Raise ConflictError when the round is turned over."""
+    if round_.state != "open":
+        raise ConflictError(
+            f"{round_.title} is {round_.state}: nothing more can be entered. "
+            "A later finding belongs to a new round."
+        )
+
+
+def lineup_apparatus(session: Session, lineup_id: UUID) -> list[Apparatus]:
+    """Return the lineup's apparatus, cell by cell."""
+    return list(
+        session.scalars(
+            select(Apparatus)
+            .join(Cell)
+            .where(Cell.lineup_id == lineup_id)
+            .order_by(Cell.position, Apparatus.position)
+        )
+    )

@@ -1,0 +1,177 @@
+"""Organisations and persons: adding them, and seeing them."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from argon2 import PasswordHasher
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.errors import Fault, InputError
+from models.schema import (
+    Authority,
+    Organisation,
+    Person,
+    SigningKey,
+    SiteAssignment,
+)
+from models.services.access import person_of
+from models.services.log import append_log
+from models.services.passwords import FULL, hash_password
+from models.signing import authority as signing_authority
+from models.signing import keys, seals
+
+ROLES = ("technician", "lead", "owner")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonView:
+    """A person, as pages show them."""
+
+    id: UUID
+    name: str
+    sign_in: str
+    role: str
+    organisation: str
+    session_epoch: int
+    key_fingerprint: str
+    root_fingerprint: str
+
+
+def ensure_authority(
+    session: Session, *, secret: str, authority_id: UUID, now: datetime
+) -> Authority:
+    """Return the installation's certificate authority, made on first use."""
+    row = session.scalars(select(Authority)).first()
+    if row is not None:
+        return row
+    made = signing_authority.create_authority("Witnessmark local authority", now)
+    row = Authority(
+        id=authority_id,
+        certificate_pem=made.certificate_pem,
+        wrapped_key=signing_authority.wrap_authority(made, secret),
+        created_at=now,
+    )
+    session.add(row)
+    session.flush()
+    return row
+
+
+def add_organisation(
+    session: Session, *, organisation_id: UUID, kind: str, name: str, address: str
+) -> Organisation:
+    """Add an owner or a test firm."""
+    row = Organisation(id=organisation_id, kind=kind, name=name, address=address)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def add_person(
+    session: Session,
+    *,
+    person_id: UUID,
+    key_id: UUID,
+    organisation_id: UUID,
+    name: str,
+    sign_in: str,
+    role: str,
+    password: str,
+    secret: str,
+    now: datetime,
+    hasher: PasswordHasher = FULL,
+) -> Person:
+    """Add a person with a key of their own.
+
+    *secret* opens the installation's authority, which issues the certificate;
+    the private key is wrapped with the password and nothing else.
+    Raises InputError: name taken, unknown role, password too short.
+    """
+    _check_new(session, sign_in=sign_in, role=role)
+    organisation = session.get_one(Organisation, organisation_id)
+    row = session.scalars(select(Authority)).one()
+    opened = signing_authority.open_authority(
+        row.wrapped_key, row.certificate_pem, secret
+    )
+    issued = keys.issue_key(
+        opened,
+        person_id=str(person_id),
+        name=name,
+        organisation=organisation.name,
+        password=password,
+        now=now,
+    )
+    person = Person(
+        id=person_id,
+        organisation_id=organisation_id,
+        name=name,
+        sign_in=sign_in.strip().lower(),
+        role=role,
+        password_hash=hash_password(password, hasher),
+        session_epoch=0,
+        active=True,
+        created_at=now,
+    )
+    person.key = SigningKey(
+        id=key_id,
+        certificate_pem=issued.certificate_pem,
+        wrapped_key=issued.wrapped,
+        created_at=now,
+    )
+    session.add(person)
+    session.flush()
+    append_log(
+        session,
+        actor_id=None,
+        action="add person",
+        subject=f"person {person_id}",
+        body={
+            "name": name,
+            "sign_in": person.sign_in,
+            "role": role,
+            "key": seals.fingerprint(issued.certificate_pem),
+        },
+        now=now,
+    )
+    return person
+
+
+def _check_new(session: Session, *, sign_in: str, role: str) -> None:
+    faults = []
+    if role not in ROLES:
+        faults.append(
+            Fault(field="role", message=f"'{role}' is none of {', '.join(ROLES)}.")
+        )
+    taken = select(Person.id).where(Person.sign_in == sign_in.strip().lower())
+    if session.scalars(taken).first() is not None:
+        faults.append(
+            Fault(
+                field="sign_in",
+                message=f"'{sign_in}' is taken; sign-in names are never given twice.",
+            )
+        )
+    if faults:
+        raise InputError(*faults)
+
+
+def assign(session: Session, *, person_id: UUID, site_id: UUID, now: datetime) -> None:
+    """Let a person of a test firm see and work on a site."""
+    session.add(SiteAssignment(person_id=person_id, site_id=site_id, since=now))
+    session.flush()
+
+
+def person_view(session: Session, *, person_id: UUID) -> PersonView:
+    """Return the person as pages show them."""
+    person = person_of(session, person_id)
+    root = session.scalars(select(Authority)).one()
+    return PersonView(
+        id=person.id,
+        name=person.name,
+        sign_in=person.sign_in,
+        role=person.role,
+        organisation=person.organisation.name,
+        session_epoch=person.session_epoch,
+        key_fingerprint=seals.fingerprint(person.key.certificate_pem),
+        root_fingerprint=seals.fingerprint(root.certificate_pem),
+    )

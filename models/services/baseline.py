@@ -1,0 +1,76 @@
+"""The baseline: the accepted readings of the acceptance round, at 20 degC."""
+
+from collections.abc import Iterable
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.schema import Card, Point, Round
+from models.services.card_view import gather, round_cards
+from models.services.log import stamp
+
+# What makes readings of different rounds comparable: the same point of the same
+# procedure on the same apparatus.
+Place = tuple[UUID, str, str, str]
+
+
+def place_of(card: Card, point: Point) -> Place:
+    """Return where a reading was taken, independent of its round."""
+    return (card.apparatus_id, card.procedure, card.detail, point.label)
+
+
+def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
+    """Return the latest acceptance round that was approved, or None."""
+    return session.scalars(
+        select(Round)
+        .where(
+            Round.lineup_id == lineup_id,
+            Round.kind == "acceptance",
+            Round.state.in_(("approved", "accepted")),
+        )
+        .order_by(Round.number.desc())
+        .limit(1)
+    ).first()
+
+
+def baseline_values(session: Session, lineup_id: UUID) -> dict[Place, dict[str, Any]]:
+    """Return the baseline's readings by place; empty without a baseline."""
+    found = baseline_round(session, lineup_id)
+    return round_values(session, found.id) if found else {}
+
+
+def round_values(session: Session, round_id: UUID) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold in a round, by place."""
+    values: dict[Place, dict[str, Any]] = {}
+    for facts in gather(session, round_cards(session, round_id)).values():
+        points = {point.id: point for point in facts.card.points}
+        for reading in facts.current:
+            body = reading.judgements[-1].body
+            values[place_of(facts.card, points[reading.point_id])] = {
+                "text": reading.text,
+                "unit": reading.unit,
+                "verdict": body["verdict"],
+                "value": body["corrected"],
+                "value_unit": body["corrected_unit"],
+                "over_range": reading.low is not None and reading.high is None,
+                "under_range": reading.high is not None and reading.low is None,
+                "limit_low": body["limit_low"],
+                "limit_high": body["limit_high"],
+                "uncertainty": body["uncertainty"],
+                "reading_id": str(reading.id),
+                "at": stamp(reading.taken_at),
+            }
+    return values
+
+
+def add_baseline(
+    cards: Iterable[dict[str, Any]],
+    rows: Iterable[Card],
+    values: dict[Place, dict[str, Any]],
+) -> None:
+    """Put the baseline beside each point of *cards* (the JSON of *rows*)."""
+    for card, row in zip(cards, rows, strict=True):
+        for shown, point in zip(card["points"], row.points, strict=True):
+            shown["baseline"] = values.get(place_of(row, point))

@@ -1,0 +1,69 @@
+"""Judge the readings of a card, and add the verdicts that are new."""
+
+from collections.abc import Callable, Iterable
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models.judging import Accuracy, Judgement, Rule, judge
+from models.judging import Reading as JudgedReading
+from models.schema import Judgement as JudgementRow
+from models.schema import Reading
+
+OUT_OF_CALIBRATION = (
+    "The instrument was not in calibration on the day: the reading is kept, "
+    "and stands unjudged until it is repeated with an instrument that is."
+)
+
+
+def judge_group(
+    session: Session,
+    *,
+    readings: Iterable[Reading],
+    cause: str,
+    now: datetime,
+    new_id: Callable[[], UUID],
+) -> None:
+    """Judge *readings* as one group; add a judgement where the verdict moved.
+
+    A reading's own first judgement is always added. Earlier ones stay.
+    """
+    rows = list(readings)
+    items = [(Rule.from_json(row.rule), _as_judged(row)) for row in rows]
+    for row, judgement in zip(rows, judge(items), strict=True):
+        body = _body(row, judgement)
+        if row.judgements and row.judgements[-1].body == body:
+            continue
+        row.judgements.append(
+            JudgementRow(
+                id=new_id(),
+                seq=len(row.judgements) + 1,
+                at=now,
+                cause=cause,
+                verdict=body["verdict"],
+                corrected=body["corrected"],
+                body=body,
+            )
+        )
+    session.flush()
+
+
+def _as_judged(row: Reading) -> JudgedReading:
+    return JudgedReading(
+        key=str(row.id),
+        text=row.text,
+        unit=row.unit,
+        accuracy=Accuracy(**row.accuracy) if row.accuracy else None,
+        conditions=row.conditions,
+    )
+
+
+def _body(row: Reading, judgement: Judgement) -> dict[str, Any]:
+    body = judgement.as_json()
+    if row.calibration_id is None and body["verdict"] in ("within", "marginal"):
+        body["verdict"] = "unjudged"
+        body["reason"] = OUT_OF_CALIBRATION
+        body["working"] = [*body["working"], OUT_OF_CALIBRATION]
+    return body

@@ -1,0 +1,229 @@
+"""What the lead decides: dispose, return, withdraw, waive."""
+
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models.errors import ConflictError, Fault, InputError
+from models.schema import (
+    CardReturn,
+    CardWithdrawal,
+    Disposition,
+    Person,
+    SealWaiver,
+)
+from models.services.access import (
+    card_of,
+    person_of,
+    reading_of,
+    require,
+    require_open,
+    round_of,
+)
+from models.services.card_view import DECISIONS, gather
+from models.services.log import append_log
+
+
+def dispose(
+    session: Session,
+    *,
+    person_id: UUID,
+    reading_id: UUID,
+    disposition_id: UUID,
+    decision: str,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Record the lead's decision on a reading that is not within.
+
+    Nobody disposes of a reading that they took themselves.
+    """
+    person = _lead(session, person_id)
+    reading = reading_of(session, person, reading_id)
+    require_open(reading.card.round)
+    faults = []
+    if decision not in DECISIONS:
+        faults.append(Fault(field="decision", message="Choose a decision."))
+    faults.extend(_reason_faults(reason, "why this decision is safe"))
+    if faults:
+        raise InputError(*faults)
+    facts = gather(session, [reading.card])[reading.card_id]
+    judgement = reading.judgements[-1]
+    if reading not in facts.current:
+        raise ConflictError(
+            "This reading is superseded; dispose of the one that holds."
+        )
+    if judgement.verdict == "within":
+        raise ConflictError("This reading is within: nothing is to be disposed of.")
+    if reading.by_id == person.id:
+        raise ConflictError(
+            "You took this reading yourself: somebody else has to dispose of it."
+        )
+    session.add(
+        Disposition(
+            id=disposition_id,
+            reading_id=reading.id,
+            judgement_id=judgement.id,
+            decision=decision,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "dispose",
+        f"reading {reading.id}",
+        {
+            "decision": decision,
+            "reason": reason.strip(),
+            "verdict": judgement.verdict,
+        },
+        now,
+    )
+
+
+def return_card(
+    session: Session,
+    *,
+    person_id: UUID,
+    card_id: UUID,
+    return_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Hand a signed card back to the technician; its signature no longer holds."""
+    person = _lead(session, person_id)
+    card = card_of(session, person, card_id)
+    require_open(card.round)
+    if faults := _reason_faults(reason, "what the technician is to do"):
+        raise InputError(*faults)
+    facts = gather(session, [card])[card.id]
+    if facts.state != "signed":
+        raise ConflictError("Only a signed card can be returned; this one is open.")
+    session.add(
+        CardReturn(
+            id=return_id,
+            card_id=card.id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "return card",
+        f"card {card.id}",
+        {"reason": reason.strip()},
+        now,
+    )
+
+
+def withdraw_card(
+    session: Session,
+    *,
+    person_id: UUID,
+    card_id: UUID,
+    withdrawal_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Take a card out of the programme; what is on it stays and is printed."""
+    person = _lead(session, person_id)
+    card = card_of(session, person, card_id)
+    require_open(card.round)
+    if faults := _reason_faults(reason, "why this test is left out"):
+        raise InputError(*faults)
+    facts = gather(session, [card])[card.id]
+    if facts.state in ("signed", "withdrawn"):
+        raise ConflictError(f"This card is {facts.state} already.")
+    session.add(
+        CardWithdrawal(
+            id=withdrawal_id,
+            card_id=card.id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "withdraw card",
+        f"card {card.id}",
+        {"reason": reason.strip()},
+        now,
+    )
+
+
+def waive_seal(
+    session: Session,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    performer_id: UUID,
+    waiver_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Record why a performer's signature on the package is not to be had.
+
+    Their signatures on the cards, made with their own key, stand.
+    """
+    person = _lead(session, person_id)
+    round_ = round_of(session, person, round_id)
+    require_open(round_)
+    if faults := _reason_faults(reason, "why this signature is not to be had"):
+        raise InputError(*faults)
+    session.add(
+        SealWaiver(
+            id=waiver_id,
+            round_id=round_.id,
+            person_id=performer_id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "waive package signature",
+        f"round {round_.id}",
+        {"of": str(performer_id), "reason": reason.strip()},
+        now,
+    )
+
+
+def _lead(session: Session, person_id: UUID) -> Person:
+    person = person_of(session, person_id)
+    require(person, "lead")
+    return person
+
+
+def _reason_faults(reason: str, what: str) -> list[Fault]:
+    if reason.strip():
+        return []
+    return [Fault(field="reason", message=f"Write {what}.")]
+
+
+def _log(
+    session: Session,
+    person: Person,
+    action: str,
+    subject: str,
+    body: dict[str, object],
+    now: datetime,
+) -> None:
+    session.flush()
+    append_log(
+        session,
+        actor_id=person.id,
+        action=action,
+        subject=subject,
+        body=body,
+        now=now,
+    )

@@ -1,0 +1,75 @@
+"""The one place where the parts of the web application are joined."""
+
+from datetime import timedelta
+from pathlib import Path
+
+from flask import Flask, redirect, send_from_directory, url_for
+from flask_login import current_user
+from werkzeug.wrappers import Response
+
+from webapp.config import Config, load_config
+from webapp.db import init_db
+from webapp.errors import init_errors
+from webapp.headers import init_headers
+from webapp.sign_in_state import SESSION_HOURS, init_sign_in
+
+LARGEST_REQUEST = 8 * 1024 * 1024  # bytes
+
+
+def create_app(config: Config | None = None) -> Flask:
+    """Return the application for *config*, by default that of the environment."""
+    config = config or load_config()
+    app = Flask("webapp", root_path=str(Path(__file__).parent))
+    app.config.update(
+        SECRET_KEY=config.secret,
+        TESTING=config.testing,
+        MAX_CONTENT_LENGTH=LARGEST_REQUEST,
+        PERMANENT_SESSION_LIFETIME=timedelta(hours=SESSION_HOURS),
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_SECURE=config.https,
+        SESSION_COOKIE_NAME="__Host-witnessmark" if config.https else "witnessmark",
+        WTF_CSRF_TIME_LIMIT=None,
+    )
+    app.extensions["witnessmark"] = config
+    init_db(app, config.database)
+    init_headers(app)
+    init_sign_in(app)
+    init_errors(app)
+    _join_areas(app)
+    return app
+
+
+def _join_areas(app: Flask) -> None:
+    from webapp import account, field, owner, turnover  # noqa: PLC0415
+    from webapp.page_words import init_page_words  # noqa: PLC0415
+
+    for area in (account, field, turnover, owner):
+        app.register_blueprint(area.bp)
+    init_page_words(app)
+    _add_front_doors(app)
+
+
+def _add_front_doors(app: Flask) -> None:
+    offline = Path(app.root_path) / "offline"
+
+    @app.get("/offline/<path:name>")
+    def offline_file(name: str) -> Response:
+        return send_from_directory(offline, name)
+
+    @app.get("/favicon.ico")
+    def favicon() -> Response:
+        return send_from_directory(
+            Path(app.root_path) / "static", "favicon.svg", mimetype="image/svg+xml"
+        )
+
+    @app.get("/")
+    def home() -> Response:
+        if not current_user.is_authenticated:
+            return redirect(url_for("account.sign_in"))
+        ways = {
+            "technician": "field.rounds",
+            "lead": "turnover.rounds",
+            "owner": "owner.lineups",
+        }
+        return redirect(url_for(ways[current_user.role]))

@@ -1,0 +1,66 @@
+"""Settings: read from the environment, and loud when they are wrong."""
+
+import os
+import secrets
+from dataclasses import dataclass
+from pathlib import Path
+
+from models.errors import WitnessmarkError
+
+
+class SettingError(WitnessmarkError):
+    """A setting is missing or cannot be used."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Config:
+    """What an installation is set to.
+
+    *secret* signs sessions and opens the installation's certificate authority:
+    who has it and the database can issue certificates, though not open any
+    person's key. *https* says that browsers reach the program over TLS.
+    """
+
+    database: str
+    secret: str
+    https: bool = False
+    testing: bool = False
+
+
+def instance_dir() -> Path:
+    """Return the folder that holds the database and the secret."""
+    return Path(os.environ.get("WITNESSMARK_INSTANCE", "instance")).absolute()
+
+
+def load_config() -> Config:
+    """Read the settings.
+
+    `WITNESSMARK_DATABASE` (an SQLAlchemy address, by default a SQLite file in the
+    instance folder), `WITNESSMARK_SECRET` (by default a file made on first use),
+    `WITNESSMARK_HTTPS` (yes or no).
+    """
+    folder = instance_dir()
+    default = f"sqlite:///{(folder / 'witnessmark.sqlite').as_posix()}"
+    return Config(
+        database=os.environ.get("WITNESSMARK_DATABASE", default),
+        secret=os.environ.get("WITNESSMARK_SECRET") or secret_of(folder),
+        https=_yes_or_no("WITNESSMARK_HTTPS"),
+    )
+
+
+def secret_of(folder: Path) -> str:
+    """Return the installation's secret, made and kept for its owner only."""
+    path = folder / "secret"
+    if not path.exists():
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with os.fdopen(handle, "w", encoding="ascii") as file:
+            file.write(secrets.token_urlsafe(48))
+    return path.read_text("ascii").strip()
+
+
+def _yes_or_no(name: str) -> bool:
+    value = os.environ.get(name, "no").lower()
+    if value not in ("yes", "no"):
+        raise SettingError(f"{name} is '{value}': write yes or no.")
+    return value == "yes"

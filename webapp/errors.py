@@ -1,0 +1,73 @@
+"""The one table that maps errors to HTTP status, and the pages and JSON for them."""
+
+from flask import Flask, Response, jsonify, render_template, request
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from models.errors import (
+    ConflictError,
+    CriteriaError,
+    ForbiddenError,
+    InputError,
+    NotFoundError,
+    WitnessmarkError,
+)
+
+STATUS: dict[type[WitnessmarkError], int] = {
+    InputError: 422,
+    ForbiddenError: 403,
+    NotFoundError: 404,
+    ConflictError: 409,
+    CriteriaError: 500,
+}
+
+
+def status_of(error: WitnessmarkError) -> int:
+    """Return the status of the error's family."""
+    for family in type(error).__mro__:
+        if family in STATUS:
+            return STATUS[family]
+    return 500
+
+
+def wants_json() -> bool:
+    """Return whether the caller is a program rather than a page."""
+    return request.is_json or request.accept_mimetypes.best == "application/json"
+
+
+def init_errors(app: Flask) -> None:
+    """Answer every error raised on purpose, and those of HTTP itself."""
+
+    @app.errorhandler(WitnessmarkError)
+    def ours(error: WitnessmarkError) -> tuple[Response | str, int]:
+        return answer(str(error), status_of(error), error)
+
+    @app.errorhandler(CSRFError)
+    def stale(_error: CSRFError) -> tuple[Response | str, int]:
+        return answer(
+            "The page had been open for too long, or you signed in again elsewhere. "
+            "Load it again and repeat the last step.",
+            400,
+        )
+
+    @app.errorhandler(HTTPException)
+    def http(error: HTTPException) -> tuple[Response | str, int] | Response:
+        status = error.code or 500
+        if status < 400:
+            return Response(status=status)
+        return answer(error.description or error.name, status)
+
+
+def answer(
+    message: str, status: int, error: WitnessmarkError | None = None
+) -> tuple[Response | str, int]:
+    """Return the error as JSON for programs, as a page for people."""
+    faults = [
+        {"field": f.field, "message": f.message}
+        for f in (error.faults if isinstance(error, InputError) else ())
+    ] or [{"field": "", "message": message}]
+    if wants_json():
+        return jsonify({"faults": faults}), status
+    return render_template(
+        "error.html", status=status, message=message, faults=faults
+    ), status

@@ -1,0 +1,56 @@
+"""Filters for templates: times in the site's zone, numbers for people."""
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from flask import Flask
+
+from models.services.card_view import DECISIONS, SEVERITIES
+from models.services.nameplate import GEAR_NAMES
+
+
+def local_time(value: datetime | str | None, zone: str) -> str:
+    """Return a time in *zone*, such as '25 Nov 2026 09:18'."""
+    if value is None:
+        return "–"
+    at = datetime.fromisoformat(value) if isinstance(value, str) else value
+    local = at.astimezone(ZoneInfo(zone))
+    return f"{local.day} {local:%b %Y %H:%M}"
+
+
+def local_day(value: datetime | date | str | None, zone: str = "UTC") -> str:
+    """Return a day, such as '25 Nov 2026'."""
+    if value is None:
+        return "–"
+    at = datetime.fromisoformat(value) if isinstance(value, str) else value
+    if isinstance(at, datetime) and at.tzinfo is not None:
+        at = at.astimezone(ZoneInfo(zone))
+    return f"{at.day} {at:%b %Y}"
+
+
+def figure(value: float | None, digits: int = 3) -> str:
+    """Return a number with *digits* significant digits; a dash for none."""
+    if value is None:
+        return "–"
+    shown = f"{value:.{digits}g}"
+    return f"{float(shown):,.0f}".replace(",", " ") if "e" in shown else shown
+
+
+def percent(value: float | None) -> str:
+    """Return a change with its sign, such as '+12 %'."""
+    return "–" if value is None else f"{value:+.0f} %"
+
+
+def init_page_words(app: Flask) -> None:
+    """Make the filters known to templates."""
+    app.add_template_filter(local_time)
+    app.add_template_filter(local_day)
+    app.add_template_filter(figure)
+    app.add_template_filter(percent)
+    app.context_processor(
+        lambda: {
+            "GEAR_NAMES": GEAR_NAMES,
+            "DECISIONS": DECISIONS,
+            "SEVERITIES": SEVERITIES,
+        }
+    )

@@ -1,0 +1,82 @@
+"""Who is signed in: the link between the session cookie and a person."""
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from flask import Flask, redirect, request, url_for
+from flask_login import LoginManager, UserMixin
+from flask_wtf.csrf import CSRFProtect
+from werkzeug.wrappers import Response
+
+from models.errors import NotFoundError
+from models.services.people import PersonView, person_view
+from webapp.db import open_session
+
+SESSION_HOURS = 12  # a working day; a typed reading survives it on the tablet
+
+csrf = CSRFProtect()
+
+
+@dataclass(frozen=True)
+class SignedIn(UserMixin):
+    """The person of this request."""
+
+    view: PersonView
+
+    @property
+    def id(self) -> UUID:
+        """The person's id."""
+        return self.view.id
+
+    @property
+    def name(self) -> str:
+        """The person's printed name."""
+        return self.view.name
+
+    @property
+    def role(self) -> str:
+        """technician, lead or owner."""
+        return self.view.role
+
+    @property
+    def organisation(self) -> str:
+        """The name of the person's organisation."""
+        return self.view.organisation
+
+    def get_id(self) -> str:
+        """Return what the cookie carries: a raised epoch ends old sessions."""
+        return f"{self.view.id}:{self.view.session_epoch}"
+
+
+def init_sign_in(app: Flask) -> None:
+    """Prepare sign-in, sessions and protection against forged requests."""
+    manager = LoginManager(app)
+    manager.session_protection = "basic"
+    csrf.init_app(app)
+
+    @manager.user_loader
+    def load(token: str) -> SignedIn | None:
+        return load_person(token)
+
+    @manager.unauthorized_handler
+    def unauthorized() -> Response:
+        if request.is_json or request.accept_mimetypes.best == "application/json":
+            return Response(
+                '{"faults": [{"field": "", "message": "Sign in again."}]}',
+                status=401,
+                mimetype="application/json",
+            )
+        return redirect(url_for("account.sign_in", next=request.full_path))
+
+
+def load_person(token: str) -> SignedIn | None:
+    """Return the person that a cookie names, if they may still be signed in."""
+    raw_id, _, epoch = token.partition(":")
+    session = open_session(reading=True)
+    try:
+        view = person_view(session, person_id=UUID(raw_id))
+    except (NotFoundError, ValueError):
+        return None
+    finally:
+        session.close()
+    return SignedIn(view) if str(view.session_epoch) == epoch else None

@@ -1,0 +1,1 @@
+"""A made-up site, built through the services a user would use."""

@@ -1,0 +1,205 @@
+"""What the demo's instruments showed. All of it is invented.
+
+A round is a table: card (apparatus, procedure) -> conditions and the readings at
+its points in order. `Again` is a second reading at the same point, with the
+reason and the deficiency that it closes.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+IR, CR = "insulation_resistance", "contact_resistance"
+VI, DW, RT = "vacuum_integrity", "dielectric_withstand", "relay_timing"
+
+INSTRUMENT = {IR: "IR-07", CR: "CR-02", VI: "HV-01", DW: "HV-01", RT: "RT-04"}
+UNIT = {IR: "GOhm", CR: "uOhm", VI: None, DW: None, RT: "s"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """The first reading was not within; the point was measured again."""
+
+    first: str
+    then: str
+    reason: str
+    deficiency: str = ""
+    severity: str = "stops_turnover"
+    closing: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filled:
+    """A card as somebody filled it. `signed`: they also signed it."""
+
+    conditions: dict[str, Any]
+    texts: tuple[str | Again, ...]
+    note: str = ""
+    signed: bool = True
+    instrument: str = ""
+
+
+Round = dict[tuple[str, str], Filled]
+
+AC = {"supply": "ac", "test_kv": 27.0, "duration_s": 60.0}
+VACUUM = {"method": "ac", "test_kv": 27.0, "duration_s": 60.0}
+
+
+def ir(temperature_c: float, *texts: str | Again, **more: Any) -> Filled:
+    """Return an insulation resistance card at 2.5 kV dc."""
+    conditions = {
+        "temperature_c": temperature_c,
+        "humidity_pct": 58.0,
+        "test_kv": 2.5,
+    }
+    return Filled(conditions=conditions, texts=texts, **more)
+
+
+def cr(temperature_c: float, *texts: str | Again, **more: Any) -> Filled:
+    """Return a contact resistance card at 100 A dc."""
+    conditions = {"temperature_c": temperature_c, "test_current_a": 100.0}
+    return Filled(conditions=conditions, texts=texts, **more)
+
+
+def held(conditions: dict[str, Any]) -> Filled:
+    """Return a card on which all three poles held."""
+    return Filled(conditions=conditions, texts=("held", "held", "held"))
+
+
+def rt(*texts: str | Again) -> Filled:
+    """Return a relay timing card."""
+    return Filled(conditions={}, texts=texts)
+
+
+# 31 degC: what reads below 5 GOhm on the meter may be within once corrected.
+ACCEPTANCE: Round = {
+    ("bus A", IR): ir(31.0, "3.40", "3.62", "3.51", "7.9", "8.2", "8.0"),
+    ("bus A", CR): cr(31.0, "22.4", "23.1", "22.8"),
+    ("bus A", DW): held(AC),
+    ("breaker 52-1", IR): ir(31.0, "8.40", ">200", "12.6", "41", "44", "39"),
+    ("breaker 52-1", CR): cr(31.0, "38.6", "39.4", "40.2"),
+    ("breaker 52-1", VI): held(VACUUM),
+    ("relay 51-1", RT): rt("no_trip", "14.02", "5.88", "2.66", "1.385"),
+    # 8 degC in the morning: 6.2 GOhm on the meter is not 5 GOhm at 20 degC.
+    ("breaker 52-3", IR): ir(
+        8.0,
+        "21.5",
+        "24.0",
+        Again(
+            first="6.20",
+            then="26.1",
+            reason="pole barrier wiped dry, space heater on for 3 h",
+            deficiency="Moisture behind the pole C barrier of 52-3",
+            closing="Heater circuit was off; switched on, barrier dried, point repeated",
+        ),
+        "64",
+        "61",
+        "66",
+        note="Frost on the outside of the building in the morning.",
+    ),
+    ("breaker 52-3", CR): cr(
+        14.0,
+        "37.9",
+        "38.8",
+        Again(
+            first="61.7",
+            then="39.3",
+            reason="finger cluster re-seated",
+            deficiency="Pole C finger cluster of 52-3 not seated on its stud",
+            closing="Cluster re-seated and retaining spring renewed by the installer",
+        ),
+    ),
+    ("breaker 52-3", VI): held(VACUUM),
+    ("relay 51-3", RT): rt("no_trip", "28.70", "10.96", "3.91", "1.235"),
+    ("breaker 52-T", IR): ir(24.0, "31", "29.5", "33", "71", "69", "74"),
+    ("breaker 52-T", CR): cr(24.0, "41.0", "40.4", "42.7"),
+    ("breaker 52-T", VI): held(VACUUM),
+    # 58.6 and a limit of 60: within the guard band of the instrument at that day.
+    ("breaker 52-5", IR): ir(24.0, "4.30", "11.8", "12.4", "52", "55", "51"),
+    ("breaker 52-5", CR): cr(24.0, "43.2", "44.0", "42.1"),
+    ("breaker 52-5", VI): held(VACUUM),
+    ("bus B", IR): ir(28.0, "5.1", "5.6", "5.3", "9.8", "10.4", "10.1"),
+    ("bus B", CR): cr(28.0, "24.9", "24.2", "25.6"),
+    ("bus B", DW): held(AC),
+    ("breaker 52-6", IR): ir(28.0, "14.2", "15.1", ">200", "48", "47", "51"),
+    ("breaker 52-6", CR): cr(28.0, "39.9", "41.3", "40.8"),
+    ("breaker 52-6", VI): held(VACUUM),
+}
+DISPOSED = {
+    "acceptance": (
+        "5 GΩ at 20 °C lies inside the tester's uncertainty; the other poles of the "
+        "same breaker are well clear, and the point is on the list for next year."
+    )
+}
+
+FIRST_MAINTENANCE: Round = {
+    ("bus A", IR): ir(22.0, "5.9", "6.1", "6.0", "12.4", "12.9", "12.2"),
+    ("bus A", CR): cr(22.0, "22.1", "22.6", "22.5"),
+    ("bus A", DW): held(AC),
+    ("breaker 52-1", IR): ir(22.0, "13.1", "150", "18.0", "62", "66", "60"),
+    ("breaker 52-1", CR): cr(22.0, "38.4", "39.0", "40.1"),
+    ("breaker 52-1", VI): held(VACUUM),
+    ("relay 51-1", RT): rt("no_trip", "14.05", "5.90", "2.64", "1.388"),
+    ("breaker 52-3", IR): ir(22.0, "12.4", "13.6", "11.9", "40", "38", "41"),
+    ("breaker 52-3", CR): cr(22.0, "39.8", "40.6", "45.1"),
+    ("breaker 52-3", VI): held(VACUUM),
+    ("relay 51-3", RT): rt("no_trip", "28.66", "10.99", "3.93", "1.240"),
+    ("breaker 52-T", IR): ir(22.0, "34", "32", "35", "80", "77", "82"),
+    ("breaker 52-T", CR): cr(22.0, "41.2", "40.3", "42.9"),
+    ("breaker 52-T", VI): held(VACUUM),
+    ("breaker 52-5", IR): ir(22.0, "8.9", "13.0", "13.4", "58", "60", "57"),
+    ("breaker 52-5", CR): cr(22.0, "43.0", "44.3", "42.0"),
+    ("breaker 52-5", VI): held(VACUUM),
+    ("bus B", IR): ir(22.0, "7.2", "7.7", "7.4", "13.9", "14.6", "14.2"),
+    ("bus B", CR): cr(22.0, "24.6", "24.0", "25.3"),
+    ("bus B", DW): held(AC),
+    ("breaker 52-6", IR): ir(22.0, "19.0", "20.4", ">200", "66", "63", "70"),
+    ("breaker 52-6", CR): cr(22.0, "39.7", "41.0", "40.5"),
+    ("breaker 52-6", VI): held(VACUUM),
+}
+
+# Pole C of 52-3 keeps rising: within the rule of 1.5 and within the maker's limit,
+# and yet 30 % above its baseline. That is what a baseline is for.
+SECOND_MAINTENANCE: Round = FIRST_MAINTENANCE | {
+    ("bus A", IR): ir(17.0, "7.0", "7.3", "7.2", "15.1", "15.6", "14.9"),
+    ("breaker 52-1", IR): ir(17.0, "15.8", "140", "21.3", "75", "79", "72"),
+    ("breaker 52-3", IR): ir(17.0, "11.0", "12.1", "8.2", "46", "44", "47"),
+    ("breaker 52-3", CR): cr(17.0, "40.1", "41.0", "51.6"),
+    ("relay 51-3", RT): rt(
+        "no_trip",
+        Again(
+            first="31.60",
+            then="28.72",
+            reason="test lead was on the wrong tap",
+        ),
+        "11.02",
+        "3.92",
+        "1.238",
+    ),
+    ("bus B", IR): ir(17.0, "8.6", "9.1", "8.8", "16.6", "17.4", "17.0"),
+    ("breaker 52-6", IR): ir(17.0, "22.4", "24.3", "190", "80", "76", "84"),
+}
+
+# Half done: one card outside and not disposed of, one measured with an instrument
+# out of calibration, one begun, the rest not begun.
+HALF_DONE: Round = {
+    ("bus", IR): ir(27.0, "5.2", "5.5", "5.4", "11.0", "11.6", "11.2"),
+    ("bus", CR): cr(27.0, "46.1", "45.2", "47.8", signed=False),
+    ("switch 89-1", IR): ir(
+        27.0, "4.1", "9.8", "10.2", "33", "36", "34", instrument="IR-03", signed=False
+    ),
+    ("switch 89-1", CR): cr(
+        27.0,
+        "118",
+        "121",
+        "196",
+        signed=False,
+        note="Blade C looks shy of full penetration; the installer is told.",
+    ),
+    ("switch 89-2", IR): ir(27.0, "6.9", "2.05", signed=False),
+}
+HALF_DONE_DEFICIENCY = (
+    ("switch 89-1", CR),
+    2,
+    "Blade C of 89-1 does not reach full penetration",
+    "installer",
+)

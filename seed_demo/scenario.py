@@ -1,0 +1,311 @@
+"""Play the demo's rounds through the services, as people would."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID, uuid4
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.schema import Card, Organisation
+from models.schema.engine import make_engine
+from models.services import lead_acts, package
+from models.services.accept_entries import accept_entries
+from models.services.card_view import gather, precondition_codes, round_cards
+from models.services.plan_round import plan_round
+from models.services.sign_cards import sign_cards
+from seed_demo import readings as shown
+from seed_demo.people import LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, fixed_id
+from seed_demo.site import (
+    GAS_INSULATED,
+    METAL_CLAD,
+    METAL_ENCLOSED,
+    add_instruments,
+    add_people,
+    add_site,
+)
+from webapp.config import Config
+from webapp.package_files import make_signed
+
+ACCEPTANCE = "Acceptance, five procedures"
+MAINTENANCE = "Maintenance, five procedures"
+YEAR = timedelta(days=365)
+PER_READING = timedelta(minutes=3)
+
+
+def load_if_absent(
+    config: Config, now: datetime, report: Callable[[str], object] = print
+) -> bool:
+    """Load the demo into an empty database; False when it is there already."""
+    engine = make_engine(config.database)
+    try:
+        with Session(engine, expire_on_commit=False) as session:
+            if session.scalars(select(Organisation)).first() is not None:
+                return False
+            report("Loading the demo (half a minute) ...")
+            load(session, config.secret, now, report)
+            session.commit()
+        return True
+    finally:
+        engine.dispose()
+
+
+def load(
+    session: Session,
+    secret: str,
+    now: datetime,
+    report: Callable[[str], object],
+    password: str = PASSWORD,
+) -> None:
+    """Build the scenario, ending at *now*."""
+    first = now - 3 * YEAR
+    add_site(session, secret, first - timedelta(days=40))
+    add_people(session, secret, password, first - timedelta(days=40))
+    add_instruments(session, range(first.year - 1, now.year + 1))
+    for title, table, kind, at in (
+        ("acceptance round of SG-1", shown.ACCEPTANCE, "acceptance", first),
+        (
+            "first maintenance round",
+            shown.FIRST_MAINTENANCE,
+            "maintenance",
+            now - 2 * YEAR,
+        ),
+        (
+            "second maintenance round",
+            shown.SECOND_MAINTENANCE,
+            "maintenance",
+            now - YEAR,
+        ),
+    ):
+        report(f"  {title}")
+        play(session, METAL_CLAD, kind, table, at, password).turn_over()
+    report("  half-done round of LB-2")
+    half = play(
+        session,
+        METAL_ENCLOSED,
+        "acceptance",
+        shown.HALF_DONE,
+        now - timedelta(hours=9),
+        password,
+    )
+    half.raise_deficiency(*shown.HALF_DONE_DEFICIENCY)
+    Player(
+        session, GAS_INSULATED, "acceptance", now - timedelta(hours=3), password
+    ).open()
+
+
+def play(
+    session: Session,
+    lineup: str,
+    kind: str,
+    table: shown.Round,
+    at: datetime,
+    password: str,
+) -> "Player":
+    """Open a round and fill the cards of *table*."""
+    player = Player(session, lineup, kind, at, password)
+    player.open()
+    for (apparatus, procedure), filled in table.items():
+        player.fill(apparatus, procedure, filled)
+    return player
+
+
+class Player:
+    """Acts as the crew on one round; its clock moves on with each act."""
+
+    def __init__(
+        self, session: Session, lineup: str, kind: str, at: datetime, password: str
+    ) -> None:
+        """Begin at *at*."""
+        self.session, self.lineup, self.kind = session, lineup, kind
+        self.at, self.password = at, password
+        self.round_id: UUID
+        self.cards: dict[tuple[str, str], Card] = {}
+
+    def open(self) -> None:
+        """Open the round as the lead."""
+        self.round_id = plan_round(
+            self.session,
+            person_id=LEAD.id,
+            lineup_id=fixed_id(self.lineup),
+            kind=self.kind,
+            programme=ACCEPTANCE if self.kind == "acceptance" else MAINTENANCE,
+            now=self.at,
+            new_id=uuid4,
+        )
+        self.cards = {
+            (card.apparatus.label, card.procedure): card
+            for card in round_cards(self.session, self.round_id)
+        }
+
+    def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
+        """Confirm the preconditions, enter the readings, sign if they did."""
+        card = self.cards[apparatus, procedure]
+        who = SECOND if procedure == shown.RT else TECHNICIAN
+        complete = len(filled.texts) == len(card.points)
+        codes = precondition_codes(procedure)
+        after = [c for c in codes if c.startswith("P")]
+        before = [c for c in codes if c not in after]
+        self._send(
+            who.id,
+            [self._confirmation(card, code) for code in before],
+        )
+        for point, text in zip(card.points, filled.texts, strict=False):
+            self._read(who.id, card, point.id, text, filled, procedure)
+        entries = []
+        if filled.note:
+            entries.append(self._entry(card, "note", text=filled.note))
+        if complete:
+            entries += [self._confirmation(card, code) for code in after]
+        self._send(who.id, entries)
+        if filled.signed and complete:
+            sign_cards(
+                self.session,
+                person_id=who.id,
+                round_id=self.round_id,
+                card_ids=[card.id],
+                password=self.password,
+                now=self.at,
+            )
+
+    def raise_deficiency(
+        self, key: tuple[str, str], point: int, text: str, holder: str
+    ) -> None:
+        """Raise a deficiency on the reading at a point."""
+        card = self.cards[key]
+        facts = gather(self.session, [card])[card.id]
+        reading = next(r for r in facts.current if r.point_id == card.points[point].id)
+        self._deficiency(TECHNICIAN.id, card, reading.id, text, holder)
+
+    def turn_over(self) -> None:
+        """Dispose of what is marginal, sign, approve, accept."""
+        self.at += timedelta(hours=20)
+        for facts in gather(self.session, list(self.cards.values())).values():
+            for reading in facts.current:
+                if reading.judgements[-1].verdict != "within":
+                    lead_acts.dispose(
+                        self.session,
+                        person_id=LEAD.id,
+                        reading_id=reading.id,
+                        disposition_id=uuid4(),
+                        decision="use_as_is",
+                        reason=shown.DISPOSED["acceptance"],
+                        now=self.at,
+                    )
+        for person in (TECHNICIAN, SECOND):
+            self._seal(person.id, "performed")
+        self.at += timedelta(hours=2)
+        self._seal(LEAD.id, "approved")
+        self.at += timedelta(days=2)
+        package.accept_package(
+            self.session,
+            person_id=OWNER.id,
+            round_id=self.round_id,
+            password=self.password,
+            now=self.at,
+        )
+
+    def _seal(self, person_id: UUID, meaning: str) -> None:
+        self.at += timedelta(minutes=10)
+        prepared = package.prepare(
+            self.session,
+            person_id=person_id,
+            round_id=self.round_id,
+            meaning=meaning,
+            password=self.password,
+            now=self.at,
+        )
+        package.store_signed(
+            self.session,
+            prepared=prepared,
+            round_id=self.round_id,
+            pdf=make_signed(prepared, self.at),
+            now=self.at,
+        )
+
+    def _read(
+        self,
+        person_id: UUID,
+        card: Card,
+        point_id: UUID,
+        text: str | shown.Again,
+        filled: shown.Filled,
+        procedure: str,
+    ) -> None:
+        common: dict[str, Any] = {
+            "point_id": str(point_id),
+            "conditions": filled.conditions,
+            "instrument_id": str(
+                fixed_id(filled.instrument or shown.INSTRUMENT[procedure])
+            ),
+        }
+        again = text if isinstance(text, shown.Again) else None
+        first = self._reading(card, again.first if again else str(text), common)
+        self._send(person_id, [first])
+        if again is None:
+            return
+        deficiency = None
+        if again.deficiency:
+            deficiency = self._deficiency(
+                person_id, card, UUID(first["key"]), again.deficiency, "installer"
+            )
+            self.at += timedelta(hours=4)
+        second = self._reading(card, again.then, common)
+        second |= {"supersedes": first["key"], "reason": again.reason}
+        self._send(person_id, [second])
+        if deficiency:
+            closing = self._entry(
+                card,
+                "close_deficiency",
+                deficiency_id=deficiency,
+                reading_id=second["key"],
+                text=again.closing,
+            )
+            self._send(person_id, [closing])
+
+    def _reading(self, card: Card, text: str, common: dict[str, Any]) -> dict[str, Any]:
+        self.at += PER_READING
+        outcome = text in ("held", "broke_down", "no_trip")
+        unit = None if outcome else shown.UNIT[card.procedure]
+        return self._entry(card, "reading", text=text, unit=unit, **common)
+
+    def _deficiency(
+        self, person_id: UUID, card: Card, reading_id: UUID, text: str, holder: str
+    ) -> str:
+        entry = self._entry(
+            card,
+            "deficiency",
+            text=text,
+            severity="stops_turnover",
+            holder=holder,
+            reading_id=str(reading_id),
+        )
+        self._send(person_id, [entry])
+        return str(entry["key"])
+
+    def _confirmation(self, card: Card, code: str) -> dict[str, Any]:
+        self.at += timedelta(seconds=6)
+        return self._entry(card, "confirm", code=code, state="confirmed")
+
+    def _entry(self, card: Card, kind: str, **fields: Any) -> dict[str, Any]:
+        return {
+            "key": str(uuid4()),
+            "kind": kind,
+            "card_id": str(card.id),
+            "at": self.at.isoformat(),
+            **fields,
+        }
+
+    def _send(self, person_id: UUID, entries: list[dict[str, Any]]) -> None:
+        answers = accept_entries(
+            self.session,
+            person_id=person_id,
+            round_id=self.round_id,
+            device="demo tablet",
+            entries=entries,
+            now=self.at,
+        )
+        for answer in answers:
+            if answer["status"] != "stored":
+                raise ValueError(f"the demo's entry was not stored: {answer}")

@@ -1,0 +1,373 @@
+"""The demo's site, its three lineups and the test firm's instruments."""
+
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from models.services import assets, people
+from seed_demo.people import OWNER_FIRM, PEOPLE, TEST_FIRM, fixed_id
+
+SITE = "Gannet Head intake works"
+ZONE = "America/Halifax"
+
+METAL_CLAD = "SG-1"
+METAL_ENCLOSED = "LB-2"
+GAS_INSULATED = "GT-3"
+
+BREAKER = {
+    "type": "draw-out vacuum breaker, spring operated",
+    "rated_withstand_kv": 36.0,
+    "contact_limit_uohm": 60.0,
+    "conductor": "copper",
+    "insulation": "solid",
+}
+BUS = {"conductor": "copper", "insulation": "solid"}
+VERY_INVERSE = {
+    "element": "51 phase",
+    "curve": "ieee_very_inverse",
+    "pickup_a": 480.0,
+    "time_dial": 2.0,
+    "tolerance_pct": 5.0,
+    "tolerance_s": 0.035,
+    "multiples": [2.0, 3.0, 5.0, 10.0],
+}
+FEEDER_CURVE = VERY_INVERSE | {
+    "curve": "ieee_extremely_inverse",
+    "pickup_a": 300.0,
+    "time_dial": 3.0,
+}
+
+# lineup: (gear, ratings, cells); cell: (number, name, symbol, bus, apparatus);
+# apparatus: (kind, label, nameplate)
+LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
+    METAL_CLAD: (
+        "metal_clad",
+        {
+            "rated_kv": 15.0,
+            "rated_withstand_kv": 36.0,
+            "rated_impulse_kv": 95.0,
+            "rated_a": 2000.0,
+            "rated_ka": 31.5,
+            "rated_s": 2.0,
+            "rated_hz": 60.0,
+            "built_year": 2023,
+            "serial": "MC-15-0417",
+        },
+        [
+            (
+                "1",
+                "Incomer A",
+                "breaker",
+                "bus A · 2000 A",
+                [
+                    ("bus", "bus A", BUS),
+                    ("breaker", "breaker 52-1", BREAKER | {"serial": "V-2201"}),
+                    ("relay", "relay 51-1", VERY_INVERSE),
+                ],
+            ),
+            ("2", "VT and metering", "vt", "bus A · 2000 A", []),
+            (
+                "3",
+                "Intake pumps 1 and 2",
+                "breaker",
+                "bus A · 2000 A",
+                [
+                    ("breaker", "breaker 52-3", BREAKER | {"serial": "V-2202"}),
+                    ("relay", "relay 51-3", FEEDER_CURVE),
+                ],
+            ),
+            (
+                "4",
+                "Bus tie",
+                "breaker",
+                "bus A · 2000 A",
+                [("breaker", "breaker 52-T", BREAKER | {"serial": "V-2203"})],
+            ),
+            (
+                "5",
+                "Screens and chlorination",
+                "breaker",
+                "bus B · 2000 A",
+                [("breaker", "breaker 52-5", BREAKER | {"serial": "V-2204"})],
+            ),
+            (
+                "6",
+                "Incomer B",
+                "breaker",
+                "bus B · 2000 A",
+                [
+                    ("bus", "bus B", BUS),
+                    ("breaker", "breaker 52-6", BREAKER | {"serial": "V-2205"}),
+                ],
+            ),
+        ],
+    ),
+    METAL_ENCLOSED: (
+        "metal_enclosed",
+        {
+            "rated_kv": 15.0,
+            "rated_withstand_kv": 36.0,
+            "rated_impulse_kv": 95.0,
+            "rated_a": 600.0,
+            "rated_ka": 25.0,
+            "rated_s": 2.0,
+            "rated_hz": 60.0,
+            "built_year": 2026,
+            "serial": "LB-15-0093",
+        },
+        [
+            (
+                "1",
+                "Supply",
+                "switch",
+                "bus · 600 A",
+                [
+                    ("bus", "bus", BUS),
+                    ("switch", "switch 89-1", {"conductor": "copper"}),
+                ],
+            ),
+            (
+                "2",
+                "Works transformer",
+                "fused_switch",
+                "bus · 600 A",
+                [
+                    (
+                        "fused_switch",
+                        "switch 89-2",
+                        {"fuse_a": 80, "conductor": "copper"},
+                    )
+                ],
+            ),
+            (
+                "3",
+                "Sludge house",
+                "fused_switch",
+                "bus · 600 A",
+                [
+                    (
+                        "fused_switch",
+                        "switch 89-3",
+                        {"fuse_a": 50, "conductor": "copper"},
+                    )
+                ],
+            ),
+            ("4", "Cable end", "cable", "bus · 600 A", []),
+        ],
+    ),
+    GAS_INSULATED: (
+        "gas_insulated",
+        {
+            "rated_kv": 27.0,
+            "rated_withstand_kv": 60.0,
+            "rated_impulse_kv": 125.0,
+            "rated_a": 1250.0,
+            "rated_ka": 25.0,
+            "rated_s": 3.0,
+            "rated_hz": 60.0,
+            "built_year": 2026,
+            "serial": "GT-27-0008",
+        },
+        [
+            (
+                "1",
+                "Ring east",
+                "three_position_switch",
+                "bus · 1250 A",
+                [
+                    ("bus", "bus and tank 1", BUS | {"gas_fill_kpa": 140}),
+                    (
+                        "three_position_switch",
+                        "switch 89-E",
+                        {"conductor": "copper"},
+                    ),
+                ],
+            ),
+            (
+                "2",
+                "Ring west",
+                "three_position_switch",
+                "bus · 1250 A",
+                [
+                    (
+                        "three_position_switch",
+                        "switch 89-W",
+                        {"conductor": "copper"},
+                    )
+                ],
+            ),
+            (
+                "3",
+                "Outfall feeder",
+                "breaker",
+                "bus · 1250 A",
+                [
+                    (
+                        "breaker",
+                        "breaker 52-F",
+                        BREAKER
+                        | {
+                            "type": "fixed vacuum breaker in the tank",
+                            "rated_withstand_kv": 60.0,
+                            "contact_limit_uohm": 90.0,
+                        },
+                    )
+                ],
+            ),
+        ],
+    ),
+}
+
+# tag, name, serial, procedures, percent, fixed part, unit of the fixed part
+INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
+    (
+        "IR-07",
+        "5 kV insulation tester",
+        "70113",
+        ["insulation_resistance"],
+        5.0,
+        0.02,
+        "GOhm",
+    ),
+    (
+        "CR-02",
+        "200 A micro-ohmmeter",
+        "31840",
+        ["contact_resistance"],
+        0.5,
+        0.2,
+        "uOhm",
+    ),
+    (
+        "HV-01",
+        "60 kV ac test set",
+        "5512",
+        ["dielectric_withstand", "vacuum_integrity"],
+        None,
+        None,
+        None,
+    ),
+    ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
+    (
+        "IR-03",
+        "2.5 kV insulation tester, spare",
+        "60045",
+        ["insulation_resistance"],
+        5.0,
+        0.05,
+        "GOhm",
+    ),
+)
+OUT_OF_CALIBRATION = "IR-03"  # its calibration ran out before the half-done round
+
+
+def add_site(session: Session, secret: str, now: datetime) -> None:
+    """Add organisations, people, the site and its lineups."""
+    people.ensure_authority(
+        session, secret=secret, authority_id=fixed_id("authority"), now=now
+    )
+    for kind, name, address in (
+        ("owner", OWNER_FIRM, "1 Weir Road, Quillon Bay"),
+        ("test_firm", TEST_FIRM, "Unit 6, Old Rope Walk, Quillon Bay"),
+    ):
+        people.add_organisation(
+            session,
+            organisation_id=fixed_id(name),
+            kind=kind,
+            name=name,
+            address=address,
+        )
+    assets.add_site(
+        session,
+        site_id=fixed_id(SITE),
+        owner_id=fixed_id(OWNER_FIRM),
+        name=SITE,
+        address="Gannet Head, Quillon Bay",
+        zone=ZONE,
+    )
+    for lineup in LINEUPS:
+        _add_lineup(session, lineup)
+    session.flush()
+
+
+def add_people(session: Session, secret: str, password: str, now: datetime) -> None:
+    """Add the cast, with keys, and let the test firm's people work on the site."""
+    for person in PEOPLE:
+        people.add_person(
+            session,
+            person_id=person.id,
+            key_id=fixed_id(f"key {person.sign_in}"),
+            organisation_id=fixed_id(person.firm),
+            name=person.name,
+            sign_in=person.sign_in,
+            role=person.role,
+            password=password,
+            secret=secret,
+            now=now,
+        )
+        if person.role != "owner":
+            people.assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
+
+
+def _add_lineup(session: Session, name: str) -> None:
+    gear, ratings, cells = LINEUPS[name]
+    assets.add_lineup(
+        session,
+        lineup_id=fixed_id(name),
+        site_id=fixed_id(SITE),
+        name=name,
+        gear=gear,
+        ratings=ratings,
+    )
+    for position, (number, title, kind, bus, apparatus) in enumerate(cells, start=1):
+        cell_id = fixed_id(f"{name} cell {number}")
+        assets.add_cell(
+            session,
+            cell_id=cell_id,
+            lineup_id=fixed_id(name),
+            position=position,
+            number=number,
+            name=title,
+            kind=kind,
+            bus=bus,
+        )
+        for at, (what, label, nameplate) in enumerate(apparatus, start=1):
+            assets.add_apparatus(
+                session,
+                apparatus_id=fixed_id(f"{name} {label}"),
+                cell_id=cell_id,
+                position=at,
+                kind=what,
+                label=label,
+                nameplate=nameplate,
+            )
+
+
+def add_instruments(session: Session, years: range) -> None:
+    """Add the register, each instrument calibrated every March of *years*."""
+    for tag, name, serial, procedures, pct, fixed, unit in INSTRUMENTS:
+        assets.add_instrument(
+            session,
+            instrument_id=fixed_id(tag),
+            organisation_id=fixed_id(TEST_FIRM),
+            tag=tag,
+            name=name,
+            serial=serial,
+            procedures=procedures,
+            accuracy_pct=pct,
+            accuracy_fixed=fixed,
+            accuracy_unit=unit,
+        )
+        for year in years:
+            if tag == OUT_OF_CALIBRATION and year > years.start + 1:
+                continue
+            assets.add_calibration(
+                session,
+                calibration_id=fixed_id(f"{tag} {year}"),
+                instrument_id=fixed_id(tag),
+                calibrated_on=date(year, 3, 3),
+                due_on=date(year + 1, 3, 9),
+                certificate_no=f"C{year % 100}-{serial}",
+                laboratory="Sextant Calibration Room",
+            )

@@ -1,0 +1,41 @@
+"""Make the next signed file of a package: pages first, then one signature more."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from models.services.package import Prepared
+from models.signing import pdf_seals, seals
+from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
+
+
+def make_signed(prepared: Prepared, now: datetime) -> bytes:
+    """Return the package's PDF with this person's signature added.
+
+    The pages are rendered once, when the first signature is made; every later
+    signature is an increment that leaves the earlier ones untouched.
+    """
+    pdf = prepared.pdf or render_package(
+        prepared.document,
+        package_attachments(prepared.document, prepared.root_pem),
+    )
+    box = seal_boxes(prepared.document)[prepared.field]
+    local = now.astimezone(ZoneInfo(prepared.document["zone"]))
+    lines = [
+        prepared.person_name,
+        f"{prepared.person_role}, {prepared.organisation}",
+        f"{prepared.meaning} {local:%Y-%m-%d %H:%M %z}",
+        prepared.statement,
+        f"key {seals.fingerprint(prepared.certificate_pem)[:23]}",
+    ]
+    return pdf_seals.seal_pdf(
+        pdf,
+        private_key=prepared.private_key,
+        certificate_pem=prepared.certificate_pem,
+        root_pem=prepared.root_pem,
+        field=prepared.field,
+        stamp_pdf=stamp(lines, box.width, box.height),
+        box=box.corners,
+        page=box.page,
+        reason=prepared.statement,
+        name=prepared.person_name,
+    )

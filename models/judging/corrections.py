@@ -1,0 +1,75 @@
+"""Corrections to the reference temperature."""
+
+import math
+from bisect import bisect_right
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from models.judging.wording import plain
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """The factor to multiply a reading by, and how it was found.
+
+    *factor* None: the correction is not defined there; *words* say why.
+    """
+
+    factor: float | None
+    words: str
+
+
+def correction_factor(
+    correction: Mapping[str, Any], temperature_c: float | None
+) -> Corrected:
+    """Return the factor that brings a reading to the reference temperature."""
+    by = correction["by"]
+    if by == "none":
+        return Corrected(1.0, "")
+    if temperature_c is None:
+        return Corrected(None, "The temperature is not known.")
+    if by == "metal":
+        return _metal(correction, temperature_c)
+    return _from_table(correction, temperature_c)
+
+
+def _metal(correction: Mapping[str, Any], temperature_c: float) -> Corrected:
+    """Resistance of a metal: R20 = R (k + 20) / (k + T).
+
+    Source: linear resistance law with the zero-resistance temperature -k
+    (IEC 60028 for copper, 234.5 degC).
+    """
+    k, reference_c = correction["k"], correction["reference_c"]
+    if k + temperature_c <= 0:
+        return Corrected(None, f"{plain(temperature_c)} °C is below what metals know.")
+    words = (
+        f"{correction['label']}: ({plain(k)} + {plain(reference_c)}) / "
+        f"({plain(k)} + {plain(temperature_c)})"
+    )
+    return Corrected((k + reference_c) / (k + temperature_c), words)
+
+
+def _from_table(correction: Mapping[str, Any], temperature_c: float) -> Corrected:
+    """Join the table's points log-linearly; never beyond its ends."""
+    points = correction["points"]
+    label = correction["label"]
+    first, last = points[0][0], points[-1][0]
+    if not first <= temperature_c <= last:
+        return Corrected(
+            None,
+            f"{plain(temperature_c)} °C is outside the correction table "
+            f"({plain(first)} to {plain(last)} °C).",
+        )
+    at = bisect_right([point[0] for point in points], temperature_c) - 1
+    low_c, low = points[at]
+    if low_c == temperature_c:
+        return Corrected(low, f"{label}, at {plain(low_c)} °C {plain(low)}")
+    high_c, high = points[at + 1]
+    share = (temperature_c - low_c) / (high_c - low_c)
+    factor = math.exp(math.log(low) + share * (math.log(high) - math.log(low)))
+    words = (
+        f"{label}, between {plain(low_c)} °C {plain(low)} "
+        f"and {plain(high_c)} °C {plain(high)}"
+    )
+    return Corrected(factor, words)

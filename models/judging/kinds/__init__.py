@@ -1,0 +1,1 @@
+"""The procedures: a file each compiles a criterion into a rule."""

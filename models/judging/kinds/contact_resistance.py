@@ -1,0 +1,79 @@
+"""Contact resistance: poles compared with the lowest, and with the maker's limit."""
+
+from typing import Any
+
+from models.judging.procedures import Procedure, ask
+from models.judging.quantities import convert
+from models.judging.rules import Rule
+from models.judging.subject import Subject
+from models.judging.tables import MAKER, Criteria
+
+PROCEDURE = Procedure(
+    name="contact_resistance",
+    title="Contact resistance",
+    method=(
+        "Pass at least 100 A dc through the closed path and read the voltage drop "
+        "between its ends with separate leads. Each pole is corrected to 20 °C and "
+        "compared with the lowest of its group."
+    ),
+    units=("uOhm", "mOhm"),
+    default_unit="uOhm",
+    asks=(
+        ask("temperature_c", "Temperature of the conductor", "°C"),
+        ask("test_current_a", "Test current, dc", "A"),
+    ),
+    outcomes=(),
+    preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),
+)
+BASE = "uOhm"
+
+
+def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
+    """Return the rule: at most 1.5 times the lowest, at most the maker's limit."""
+    spread = criteria.table("contact_spread")
+    row = spread.rows[0]
+    current = criteria.table("contact_test_current").rows[0]
+    metal = criteria.table("metals").find(
+        lambda r: r["metal"] == (subject.conductor or "copper")
+    )
+    assert metal is not None
+    cites = [
+        spread.cite(row),
+        criteria.table("contact_test_current").cite(current),
+        criteria.table("metals").cite(metal),
+    ]
+    bounds: list[dict[str, Any]] = [
+        {"kind": "high_of_lowest", "times": row["times"], "cite": 0}
+    ]
+    if subject.limit is not None:
+        limit = convert(subject.limit, subject.limit_unit or BASE, BASE)
+        bounds.append({"kind": "high", "value": limit, "cite": len(cites)})
+        cites.append(MAKER)
+    assumed = "" if subject.conductor else " (taken as copper, not stated)"
+    return Rule(
+        procedure=PROCEDURE.name,
+        unit=BASE,
+        gates=[
+            {
+                "on": "temperature_c",
+                "known": True,
+                "reason": "The temperature of the conductor is not known: "
+                "the reading cannot be corrected.",
+            },
+            {
+                "on": "test_current_a",
+                "at_least": current["at_least_a"],
+                "unit": "A",
+                "reason": "The test current is below what the test asks for.",
+            },
+        ],
+        correction={
+            "by": "metal",
+            "k": metal["k"],
+            "reference_c": 20.0,
+            "label": f"{metal['metal']}{assumed}",
+            "cite": 2,
+        },
+        bounds=bounds,
+        cite=cites,
+    )

@@ -1,0 +1,148 @@
+"""Insulation resistance: a minimum at 20 degC by voltage class."""
+
+from typing import Any
+
+from models.judging.near import near
+from models.judging.procedures import HUMIDITY, TEMPERATURE, Procedure, ask
+from models.judging.quantities import convert
+from models.judging.rules import Rule
+from models.judging.subject import Subject
+from models.judging.tables import MAKER, Criteria, Row
+
+PROCEDURE = Procedure(
+    name="insulation_resistance",
+    title="Insulation resistance",
+    method=(
+        "Apply the dc test voltage between the conductor and everything it is to be "
+        "insulated from, the rest grounded, and read after one minute. The reading is "
+        "corrected to 20 °C before it is compared."
+    ),
+    units=("GOhm", "MOhm", "kOhm", "TOhm"),
+    default_unit="GOhm",
+    asks=(
+        TEMPERATURE,
+        HUMIDITY,
+        ask("test_kv", "Test voltage, dc", "kV"),
+    ),
+    outcomes=(),
+    preconditions=("IR1", "IR2", "IR3", "IR4", "IR5", "IR6", "IR7"),
+)
+
+# Rated maximum voltage (kV) -> voltage class (kV); any other rating goes to the
+# smallest class not below rating / 1.1 (common practice: a class name is the
+# nominal voltage, about a tenth below the rated maximum).
+CLASS_OF_RATING = (
+    (4.76, 5.0),
+    (8.25, 8.0),
+    (15.0, 15.0),
+    (15.5, 15.0),
+    (25.8, 25.0),
+    (27.0, 25.0),
+    (38.0, 34.5),
+)
+MARGIN = 1.1
+BASE = "MOhm"
+
+
+def compile_rule(
+    subject: Subject, criteria: Criteria, edition: str = "insulation_minimum"
+) -> Rule:
+    """Return the rule: minimum and test voltage of the class, corrected to 20 degC.
+
+    A maker's limit goes before the table's. *edition* names the table: the
+    current print by default, the older one as `insulation_minimum_older`.
+    """
+    row, cites, unjudged = None, [], []
+    table = criteria.table(edition)
+    if subject.rated_kv is not None:
+        row = class_row(subject.rated_kv, table.rows)
+    bounds: list[dict[str, Any]] = []
+    if subject.limit is not None:
+        bounds.append({"kind": "low", "value": _limit(subject), "cite": len(cites)})
+        cites.append(MAKER)
+    elif row is not None:
+        bounds.append({"kind": "low", "value": row["minimum"], "cite": len(cites)})
+    else:
+        unjudged.append(
+            {"reason": "The rated voltage is not known, so there is no minimum."}
+        )
+    gates: list[dict[str, Any]] = [
+        {
+            "on": "temperature_c",
+            "known": True,
+            "reason": "The temperature is not known: the reading cannot be corrected.",
+        }
+    ]
+    if row is not None:
+        gates.append(_voltage_gate(row))
+        cites.append(table.cite(row))
+    correction = _correction(subject, criteria, len(cites))
+    cites.append(_correction_cite(subject, criteria))
+    return Rule(
+        procedure=PROCEDURE.name,
+        unit=BASE,
+        gates=gates,
+        correction=correction,
+        bounds=bounds,
+        unjudged=unjudged,
+        cite=cites,
+    )
+
+
+def class_row(rated_kv: float, rows: Any) -> Row | None:
+    """Return the row of the class that a rated maximum voltage belongs to."""
+    for rating, class_kv in CLASS_OF_RATING:
+        if near(rated_kv, rating):
+            return next(row for row in rows if near(row["class_kv"], class_kv))
+    for row in rows:
+        wanted = rated_kv / MARGIN
+        if row["class_kv"] > wanted or near(row["class_kv"], wanted):
+            return row  # type: ignore[no-any-return]
+    return rows[-1]  # type: ignore[no-any-return]  # "46 kV and above"
+
+
+def _limit(subject: Subject) -> float:
+    assert subject.limit is not None
+    return convert(subject.limit, subject.limit_unit or BASE, BASE)
+
+
+def _voltage_gate(row: Row) -> dict[str, Any]:
+    return {
+        "on": "test_kv",
+        "at_least": row["test_kv"],
+        "unit": "kV",
+        "reason": "The test voltage is below that of the table.",
+    }
+
+
+def _insulation(subject: Subject) -> str:
+    return "oil" if subject.insulation == "oil" else "solid"
+
+
+def _correction(subject: Subject, criteria: Criteria, cite: int) -> dict[str, Any]:
+    column = _insulation(subject)
+    return {
+        "by": "factor",
+        "reference_c": 20.0,
+        "label": f"{column} insulation",
+        "points": [
+            [row["temperature_c"], row[column]]
+            for row in criteria.table("insulation_correction_20").rows
+        ],
+        "cite": cite,
+    }
+
+
+def _correction_cite(subject: Subject, criteria: Criteria) -> dict[str, Any]:
+    """Cite the column; if one row of it is from memory, the column is."""
+    column = _insulation(subject)
+    table = criteria.table("insulation_correction_20")
+    recalled = any(row[f"{column}_provenance"] == "memory" for row in table.rows)
+    return {
+        "document": table.document,
+        "edition": table.edition,
+        "table": table.table,
+        "row": f"column {column}",
+        "provenance": "memory" if recalled else "published",
+        "note": "correction factors",
+    }

@@ -1,0 +1,95 @@
+"""Relay timing: the operating time against the curve as set."""
+
+from typing import Any
+
+from models.judging.procedures import Procedure, ask
+from models.judging.rules import Rule
+from models.judging.subject import Subject
+from models.judging.tables import Criteria
+
+PROCEDURE = Procedure(
+    name="relay_timing",
+    title="Relay trip timing",
+    method=(
+        "Inject a steady current into the relay, from well below pickup at once to "
+        "the test value, and time from that moment to the trip contact. The time is "
+        "compared with the curve as set, at the multiple that was injected."
+    ),
+    units=("s", "ms"),
+    default_unit="s",
+    asks=(ask("applied_a", "Applied current, on the base of the pickup", "A"),),
+    outcomes=("no_trip",),
+    preconditions=("RS1", "RS2", "RS3", "RS4", "RS5"),
+)
+BASE = "s"
+START_MULTIPLE = 1.3  # from here on a multiple is a timing point
+
+
+def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
+    """Return the rule: the curve's own constants, not only its name."""
+    unjudged: list[dict[str, Any]] = []
+    for value, what in (
+        (subject.curve, "The curve"),
+        (subject.pickup_a, "The pickup"),
+        (subject.time_dial, "The time dial"),
+    ):
+        if value is None:
+            unjudged.append({"reason": f"{what} is not known."})
+    bounds, cites = [], []
+    if not unjudged:
+        curves = criteria.table("relay_curves")
+        row = curves.find(lambda r: r["curve"] == subject.curve)
+        assert row is not None
+        tolerance = criteria.table("relay_tolerance")
+        default = tolerance.rows[0]
+        cites = [curves.cite(row), tolerance.cite(default)]
+        bounds = [_bound(subject, row, default)]
+        if subject.tolerance_pct is not None or subject.tolerance_s is not None:
+            cites[1] = {
+                **cites[1],
+                "document": "Tolerance declared for this relay",
+                "edition": "",
+                "table": "",
+                "row": "",
+                "provenance": "maker",
+                "note": "a part that is not declared is the default",
+            }
+    return Rule(
+        procedure=PROCEDURE.name,
+        unit=BASE,
+        gates=[
+            {
+                "on": "applied_a",
+                "known": True,
+                "reason": "The applied current is not known.",
+            }
+        ],
+        bounds=bounds,
+        unjudged=unjudged,
+        cite=cites,
+    )
+
+
+def _bound(subject: Subject, row: Any, default: Any) -> dict[str, Any]:
+    return {
+        "kind": "operating_time",
+        "curve": {
+            "name": row["curve"],
+            "label": row["label"],
+            "form": row["form"],
+            "a": row.get("a", 0.0),
+            "b": row.get("b", 0.0),
+            "p": row.get("p", 0.0),
+        },
+        "pickup_a": subject.pickup_a,
+        "time_dial": subject.time_dial,
+        "start_multiple": START_MULTIPLE,
+        "tolerance_pct": _or(subject.tolerance_pct, default["tolerance_pct"]),
+        "tolerance_s": _or(subject.tolerance_s, default["tolerance_s"]),
+        "cite": 0,
+        "tolerance_cite": 1,
+    }
+
+
+def _or(value: float | None, default: float) -> float:
+    return default if value is None else value

@@ -1,0 +1,72 @@
+"""What the withstand procedures share: a level, how long, and how far above it."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from models.judging.near import near
+from models.judging.subject import Subject
+from models.judging.tables import MAKER, Criteria, Table
+
+OVER_PCT = 5.0  # above the level by more than this the gear was stressed beyond it
+HOLD_S = 60.0  # seconds; one minute in every table that is cited
+
+Level = tuple[float, Mapping[str, Any]]  # kV, where it comes from
+
+
+def bound(level_kv: float, when: Mapping[str, str], cite: int) -> dict[str, Any]:
+    """Return the bound: held for a minute at the level, not far above it."""
+    return {
+        "kind": "withstand",
+        "level_kv": level_kv,
+        "hold_s": HOLD_S,
+        "over_pct": OVER_PCT,
+        "when": dict(when),
+        "cite": cite,
+    }
+
+
+def bounds_and_reasons(
+    on: str, levels: Mapping[str, Level | None], absent: Mapping[str, str]
+) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[dict[str, Any]]]:
+    """Return bounds, unjudged reasons and cites for each value of condition *on*."""
+    bounds, unjudged, cites = [], [], []
+    for word, level in levels.items():
+        if level is None:
+            unjudged.append({"when": {on: word}, "reason": absent[word]})
+            continue
+        bounds.append(bound(level[0], {on: word}, len(cites)))
+        cites.append(dict(level[1]))
+    return bounds, unjudged, cites
+
+
+def given(level_kv: float | None) -> Level | None:
+    """Return a level that was given for this gear."""
+    return None if level_kv is None else (level_kv, MAKER)
+
+
+def of_nameplate(subject: Subject, criteria: Criteria) -> Level | None:
+    """Return the field fraction of the rated withstand on the nameplate."""
+    if subject.rated_withstand_kv is None:
+        return None
+    table = criteria.table("withstand_field_fraction")
+    row = table.rows[0]
+    cite = table.cite(row)
+    cite["note"] = (
+        f"{row['fraction']:g} of the rated power-frequency withstand on the nameplate"
+    )
+    return (row["fraction"] * subject.rated_withstand_kv, cite)
+
+
+def of_rating(table: Table, rated_kv: float | None, column: str) -> Level | None:
+    """Return the table's value for exactly this rating; None where it has none."""
+    if rated_kv is None:
+        return None
+    row = table.find(lambda r: near(r["rated_kv"], rated_kv))
+    if row is None or column not in row:
+        return None
+    return (row[column], table.cite(row))
+
+
+def first(levels: Sequence[Level | None]) -> Level | None:
+    """Return the first level that there is."""
+    return next((level for level in levels if level is not None), None)

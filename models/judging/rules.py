@@ -1,0 +1,89 @@
+"""A rule: a criterion compiled for one point, as data that three readers share."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from models.errors import CriteriaError
+
+VERSION = 1
+CORRECTIONS = ("none", "factor", "metal")
+BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
+DECISIONS = ("simple", "guarded")
+PROVENANCES = ("published", "memory", "practice", "maker", "project")
+
+Part = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """Gates, a correction, bounds, the decision rule and where they come from.
+
+    The vocabulary is closed; its meaning is in docs/judging.md.
+    """
+
+    procedure: str
+    unit: str | None  # bounds are in this unit; None: outcomes only
+    gates: Sequence[Part] = ()
+    correction: Part = field(default_factory=lambda: {"by": "none"})
+    bounds: Sequence[Part] = ()
+    unjudged: Sequence[Part] = ()
+    decision: str = "guarded"
+    cite: Sequence[Part] = ()
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the rule as the plain value that is stored and sent."""
+        return {
+            "v": VERSION,
+            "procedure": self.procedure,
+            "unit": self.unit,
+            "gates": [dict(gate) for gate in self.gates],
+            "correction": dict(self.correction),
+            "bounds": [dict(bound) for bound in self.bounds],
+            "unjudged": [dict(reason) for reason in self.unjudged],
+            "decision": self.decision,
+            "cite": [dict(source) for source in self.cite],
+        }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> "Rule":
+        """Read a stored rule.
+
+        Raises CriteriaError for a version or a word that this reader does not
+        know: better no verdict than a misread one.
+        """
+        if data.get("v") != VERSION:
+            raise CriteriaError(
+                f"this rule is of version {data.get('v')}; "
+                f"this program reads version {VERSION}"
+            )
+        rule = cls(
+            procedure=data["procedure"],
+            unit=data["unit"],
+            gates=tuple(data["gates"]),
+            correction=data["correction"],
+            bounds=tuple(data["bounds"]),
+            unjudged=tuple(data["unjudged"]),
+            decision=data["decision"],
+            cite=tuple(data["cite"]),
+        )
+        rule.check()
+        return rule
+
+    def check(self) -> None:
+        """Raise CriteriaError for a word outside the vocabulary."""
+        words = [
+            (self.correction.get("by"), CORRECTIONS),
+            (self.decision, DECISIONS),
+            *((bound.get("kind"), BOUNDS) for bound in self.bounds),
+            *((source.get("provenance"), PROVENANCES) for source in self.cite),
+        ]
+        for word, known in words:
+            if word not in known:
+                raise CriteriaError(f"a rule says '{word}', which is none of {known}")
+
+
+def applies(part: Part, conditions: Mapping[str, Any]) -> bool:
+    """Return whether *part*'s `when` fits the conditions; without one it always does."""
+    when = part.get("when") or {}
+    return all(conditions.get(name) == value for name, value in when.items())

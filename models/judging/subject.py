@@ -1,0 +1,34 @@
+"""What a rule is compiled from: the gear's and the apparatus's nameplate."""
+
+from dataclasses import dataclass
+
+GEARS = ("metal_enclosed", "metal_clad", "gas_insulated")
+INSULATIONS = ("solid", "oil")
+CONDUCTORS = ("copper", "aluminium")
+SUPPLIES = ("ac", "dc")
+METHODS = ("ac", "dc", "magnetron")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """Ratings and settings; None: not given. Units are in the names.
+
+    *limit* is the maker's limit for the quantity of the procedure, in
+    *limit_unit*; *level_ac_kv* and *level_dc_kv* are withstand levels given for
+    this gear (for a vacuum interrupter: the maker's).
+    """
+
+    gear: str | None = None
+    rated_kv: float | None = None
+    rated_withstand_kv: float | None = None
+    insulation: str | None = None
+    conductor: str | None = None
+    limit: float | None = None
+    limit_unit: str | None = None
+    level_ac_kv: float | None = None
+    level_dc_kv: float | None = None
+    curve: str | None = None
+    pickup_a: float | None = None
+    time_dial: float | None = None
+    tolerance_pct: float | None = None
+    tolerance_s: float | None = None

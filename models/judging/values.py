@@ -1,0 +1,103 @@
+"""What was typed, as the interval in which the true value lies, or as an outcome."""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from enum import StrEnum
+
+from models.errors import Fault, InputError
+
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+LARGEST_EXPONENT = 30  # beyond that a figure is a slip of the finger
+
+
+class Outcome(StrEnum):
+    """What may be observed instead of a number."""
+
+    HELD = "held"
+    BROKE_DOWN = "broke_down"
+    NO_TRIP = "no_trip"
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Where the true value lies; None: no bound on that side.
+
+    4.2 is (4.2, 4.2); a display showing >200 is (200, None), which is not the
+    number 200.
+    """
+
+    low: float | None
+    high: float | None
+
+    @property
+    def exact(self) -> bool:
+        """Whether both bounds are one number."""
+        return self.low is not None and self.low == self.high
+
+    @property
+    def bound(self) -> float:
+        """The number shown: the value itself, or the bound that is known."""
+        shown = self.low if self.low is not None else self.high
+        assert shown is not None
+        return shown
+
+
+def parse_value(text: str) -> Interval | Outcome:
+    """Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
+
+    Raises InputError saying what is wrong and what to type instead; never
+    guesses (4,2 is neither 4.2 nor 42).
+    """
+    typed = _trimmed(text)
+    if typed in set(Outcome):
+        return Outcome(typed)
+    sign = typed[:1] if typed[:1] in ("<", ">") else ""
+    number = _trimmed(typed[len(sign) :])
+    if not number:
+        raise _fault("Enter a value.")
+    if _NUMBER.fullmatch(number) is None:
+        raise _fault(_why_no_number(number))
+    value = float(number)
+    if not abs(value) < 10.0**LARGEST_EXPONENT:
+        raise _fault(f"'{number}' is out of all proportion; check it.")
+    if sign == ">":
+        return Interval(value, None)
+    if sign == "<":
+        return Interval(None, value)
+    return Interval(value, value)
+
+
+def parse_number(text: str) -> float:
+    """Read a plain number; InputError for anything else, bounds included."""
+    value = parse_value(text)
+    if not isinstance(value, Interval) or not value.exact:
+        raise _fault(f"'{_trimmed(text)}' is not a plain number.")
+    return value.bound
+
+
+def _trimmed(text: str) -> str:
+    """Strip spaces of every kind, and the marks that text editors leave."""
+    return text.strip().strip("".join(c for c in text if _blank(c)))
+
+
+def _blank(character: str) -> bool:
+    return unicodedata.category(character) in ("Zs", "Cf", "Cc")
+
+
+def _why_no_number(number: str) -> str:
+    if "," in number:
+        return (
+            f"'{number}' has a comma: write the decimal point as '.', "
+            "and no thousands separators."
+        )
+    if any(_blank(c) or c in "'_" for c in number):
+        return f"'{number}' has a separator in it: write the digits without."
+    return (
+        f"'{number}' is not a number: write 4.2, >200 when the instrument is over "
+        "range, <0.01 when it is under range."
+    )
+
+
+def _fault(message: str) -> InputError:
+    return InputError(Fault(field="value", message=message))

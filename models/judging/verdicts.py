@@ -1,0 +1,72 @@
+"""Verdicts, readings and judgements."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from models.judging.accuracy import Accuracy
+
+
+class Verdict(StrEnum):
+    """What a reading is, against its criterion."""
+
+    WITHIN = "within"
+    MARGINAL = "marginal"
+    OUTSIDE = "outside"
+    UNJUDGED = "unjudged"
+
+
+# The first of these that occurs among the findings is the verdict.
+WORST_FIRST = (Verdict.OUTSIDE, Verdict.MARGINAL, Verdict.UNJUDGED, Verdict.WITHIN)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What an instrument showed, as typed, with its conditions.
+
+    *unit* None: the text is an outcome.
+    """
+
+    key: str
+    text: str
+    unit: str | None = None
+    accuracy: Accuracy | None = None
+    conditions: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """The verdict, the numbers behind it and the working.
+
+    `value` is in `unit`, the rest in `corrected_unit`. For an over-range or
+    under-range reading `value` and `corrected` are the bound that is known.
+    """
+
+    verdict: Verdict
+    value: float | None
+    unit: str | None
+    corrected: float | None
+    corrected_unit: str | None
+    limit_low: float | None
+    limit_high: float | None
+    uncertainty: float | None
+    reason: str
+    cite: list[dict[str, Any]]
+    working: list[str]
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the judgement as plain values, keys as `witnessmark judge` prints."""
+        return {
+            "verdict": self.verdict.value,
+            "value": self.value,
+            "unit": self.unit,
+            "corrected": self.corrected,
+            "corrected_unit": self.corrected_unit,
+            "limit_low": self.limit_low,
+            "limit_high": self.limit_high,
+            "uncertainty": self.uncertainty,
+            "reason": self.reason,
+            "cite": self.cite,
+            "working": self.working,
+        }

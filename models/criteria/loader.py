@@ -4,6 +4,7 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from itertools import pairwise
 from typing import Any
 
 from models.errors import CriteriaError
@@ -42,7 +43,7 @@ def read_table(name: str, data: Mapping[str, Any]) -> Table:
         _check_row(f"{name}, row {number}", row)
     for column in ORDERED_BY:
         values = [row[column] for row in data["row"] if column in row]
-        if any(b <= a for a, b in zip(values, values[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(values)):
             raise CriteriaError(f"{name}: rows do not ascend by {column}")
     return Table(
         key=data["key"],

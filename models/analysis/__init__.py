@@ -1,0 +1,1 @@
+"""Frames and files: readings files in, judgements out."""

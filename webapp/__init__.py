@@ -2,22 +2,30 @@
 
 from datetime import timedelta
 from pathlib import Path
-
-from flask import Flask, redirect, send_from_directory, url_for
-from flask_login import current_user
-from werkzeug.wrappers import Response
+from typing import TYPE_CHECKING
 
 from webapp.config import Config, load_config
-from webapp.db import init_db
-from webapp.errors import init_errors
-from webapp.headers import init_headers
-from webapp.sign_in_state import SESSION_HOURS, init_sign_in
+
+if TYPE_CHECKING:
+    from flask import Flask
+    from werkzeug.wrappers import Response
 
 LARGEST_REQUEST = 8 * 1024 * 1024  # bytes
 
 
-def create_app(config: Config | None = None) -> Flask:
-    """Return the application for *config*, by default that of the environment."""
+def create_app(config: Config | None = None) -> "Flask":
+    """Return the application for *config*, by default that of the environment.
+
+    Flask and the parts are imported here, so that `witnessmark judge` and
+    `verify` start without them.
+    """
+    from flask import Flask  # noqa: PLC0415
+
+    from webapp.db import init_db  # noqa: PLC0415
+    from webapp.errors import init_errors  # noqa: PLC0415
+    from webapp.headers import init_headers  # noqa: PLC0415
+    from webapp.sign_in_state import SESSION_HOURS, init_sign_in  # noqa: PLC0415
+
     config = config or load_config()
     app = Flask("webapp", root_path=str(Path(__file__).parent))
     app.config.update(
@@ -40,7 +48,7 @@ def create_app(config: Config | None = None) -> Flask:
     return app
 
 
-def _join_areas(app: Flask) -> None:
+def _join_areas(app: "Flask") -> None:
     from webapp import account, field, owner, turnover  # noqa: PLC0415
     from webapp.page_words import init_page_words  # noqa: PLC0415
 
@@ -50,21 +58,24 @@ def _join_areas(app: Flask) -> None:
     _add_front_doors(app)
 
 
-def _add_front_doors(app: Flask) -> None:
+def _add_front_doors(app: "Flask") -> None:
+    from flask import redirect, send_from_directory, url_for  # noqa: PLC0415
+    from flask_login import current_user  # noqa: PLC0415
+
     offline = Path(app.root_path) / "offline"
 
     @app.get("/offline/<path:name>")
-    def offline_file(name: str) -> Response:
+    def offline_file(name: str) -> "Response":
         return send_from_directory(offline, name)
 
     @app.get("/favicon.ico")
-    def favicon() -> Response:
+    def favicon() -> "Response":
         return send_from_directory(
             Path(app.root_path) / "static", "favicon.svg", mimetype="image/svg+xml"
         )
 
     @app.get("/")
-    def home() -> Response:
+    def home() -> "Response":
         if not current_user.is_authenticated:
             return redirect(url_for("account.sign_in"))
         ways = {

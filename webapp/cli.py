@@ -2,17 +2,19 @@
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
+from uuid import UUID
 
 import click
-from sqlalchemy import select
-from sqlalchemy.orm import Session
 
 from models.errors import WitnessmarkError
-from models.schema.engine import make_engine
 from webapp.clock import new_id, now
 from webapp.config import Config, instance_dir, load_config
 from webapp.judge_command import judge_command
 from webapp.verify_command import verify_command
+
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
 
 PORT = 8700
 THREADS = 8
@@ -100,7 +102,7 @@ def user_add(
     from models.services.enrol import enrol_person  # noqa: PLC0415
 
     config = load_config()
-    with Session(make_engine(config.database)) as session:
+    with open_database(config) as session:
         enrol_person(
             session,
             sign_in=sign_in,
@@ -121,16 +123,12 @@ def user_add(
 @main.command()
 @click.argument("round_id", type=click.UUID)
 @click.option("-o", "--output", type=click.Path(path_type=Path))
-def report(round_id: object, output: Path | None) -> None:
+def report(round_id: UUID, output: Path | None) -> None:
     """Write the newest package of a round as PDF."""
-    from models.schema import Round  # noqa: PLC0415
-    from models.services.package import package_pdf  # noqa: PLC0415
+    from models.services.package import package_of_round  # noqa: PLC0415
 
-    with Session(make_engine(load_config().database)) as session:
-        row = session.scalars(select(Round).where(Round.id == round_id)).first()
-        if row is None:
-            raise click.ClickException(f"There is no round {round_id}.")
-        name, pdf = package_pdf(session, person_id=row.opened_by_id, round_id=row.id)
+    with open_database(load_config()) as session:
+        name, pdf = package_of_round(session, round_id=round_id)
     path = output or Path(name)
     path.write_bytes(pdf)
     click.echo(f"{path} ({len(pdf) / 1024:.0f} KiB)")
@@ -141,12 +139,21 @@ def check() -> None:
     """Check the log's chain and the database's own integrity."""
     from models.services.check_record import check_record  # noqa: PLC0415
 
-    with Session(make_engine(load_config().database)) as session:
+    with open_database(load_config()) as session:
         found = check_record(session)
     for fault in found.faults:
         click.echo(fault, err=True)
     click.echo(f"{found.entries} log entries, head {found.head}")
     sys.exit(1 if found.faults else 0)
+
+
+def open_database(config: Config) -> "Session":
+    """Open a session for a command."""
+    from sqlalchemy.orm import Session  # noqa: PLC0415
+
+    from models.schema.engine import make_engine  # noqa: PLC0415
+
+    return Session(make_engine(config.database), expire_on_commit=False)
 
 
 def ready_instance() -> Config:

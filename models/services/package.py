@@ -308,10 +308,28 @@ def package_pdf(
     package = latest_package(session, round_.id)
     if package is None or (person.role == "owner" and round_.state == "open"):
         raise NotFoundError("package of round", round_id)
+    return _file_name(round_, package), _pdf_of(session, package)
+
+
+def package_of_round(session: Session, *, round_id: UUID) -> tuple[str, bytes]:
+    """Return (file name, bytes) for whoever runs the installation.
+
+    Raises NotFoundError when there is no such round, or no package of it yet.
+    """
+    round_ = session.get(Round, round_id)
+    if round_ is None:
+        raise NotFoundError("round", round_id)
+    package = latest_package(session, round_.id)
+    if package is None:
+        raise NotFoundError("package of round", round_id)
+    return _file_name(round_, package), _pdf_of(session, package)
+
+
+def _file_name(round_: Round, package: Package) -> str:
     lineup = round_.lineup
     name = f"{lineup.site.name} {lineup.name} {round_.title} rev {package.revision}"
-    slug = "-".join("".join(c if c.isalnum() else " " for c in name).lower().split())
-    return f"{slug}.pdf", _pdf_of(session, package)
+    words = "".join(c if c.isalnum() else " " for c in name).lower().split()
+    return f"{'-'.join(words)}.pdf"
 
 
 def _pdf_of(session: Session, package: Package) -> bytes:

@@ -1,0 +1,1 @@
+"""Keys, certificates, seals and the log's chain. No web, no database."""

@@ -1,6 +1,7 @@
 """Units: the symbols people type, the quantity they belong to, conversion."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from models.errors import Fault, InputError
 
@@ -36,6 +37,8 @@ UNITS: dict[str, Unit] = {
 # Greek omega, ohm sign, micro sign, Greek mu: all of them are typed.
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
+_OTHER_SPELLINGS = {"torr": "Torr", "pa": "Pa", "sec": "s", "msec": "ms"}
+
 SAID = {
     "uOhm": "µΩ",
     "mOhm": "mΩ",
@@ -47,6 +50,7 @@ SAID = {
 }
 
 
+@lru_cache(maxsize=256)
 def unit_name(symbol: str) -> str | None:
     """Return our name of the unit that *symbol* stands for, or None.
 
@@ -59,8 +63,7 @@ def unit_name(symbol: str) -> str | None:
         if name.endswith(written):
             name = name.removesuffix(written) + "Ohm"
             break
-    if name == "torr":
-        name = "Torr"
+    name = _OTHER_SPELLINGS.get(name, name)
     return name if name in UNITS else None
 
 

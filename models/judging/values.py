@@ -7,7 +7,10 @@ from enum import StrEnum
 
 from models.errors import Fault, InputError
 
-_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+# Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
+_NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
+_ASCII_BLANKS = " \x7f" + "".join(map(chr, range(0x20)))
+_OUTCOMES = ("held", "broke_down", "no_trip")
 LARGEST_EXPONENT = 30  # beyond that a figure is a slip of the finger
 
 
@@ -50,7 +53,7 @@ def parse_value(text: str) -> Interval | Outcome:
     guesses (4,2 is neither 4.2 nor 42).
     """
     typed = _trimmed(text)
-    if typed in set(Outcome):
+    if typed in _OUTCOMES:
         return Outcome(typed)
     sign = typed[:1] if typed[:1] in ("<", ">") else ""
     number = _trimmed(typed[len(sign) :])
@@ -78,11 +81,13 @@ def parse_number(text: str) -> float:
 
 def _trimmed(text: str) -> str:
     """Strip spaces of every kind, and the marks that text editors leave."""
-    return text.strip().strip("".join(c for c in text if _blank(c)))
+    if text.isascii():
+        return text.strip(_ASCII_BLANKS)
+    return text.strip("".join(c for c in text if _blank(c)))
 
 
 def _blank(character: str) -> bool:
-    return unicodedata.category(character) in ("Zs", "Cf", "Cc")
+    return unicodedata.category(character) in ("Zs", "Zl", "Zp", "Cf", "Cc")
 
 
 def _why_no_number(number: str) -> str:

@@ -1,10 +1,15 @@
-"""Numbers for people: rounded to be read, alike in Python and JavaScript."""
+"""Numbers for people: rounded to be read, alike in Python and JavaScript.
 
-from decimal import ROUND_HALF_UP, Decimal, localcontext
+Rounding is that of IEEE 754 decimal conversion: the exact binary value to the
+nearest, an exact tie to the even digit.
+"""
+
+from functools import lru_cache
 
 from models.judging.quantities import said_unit
 
 DIGITS = 4  # significant digits shown in a working
+SETTING_DIGITS = 10  # enough for any setting or published limit
 SMALLEST_PLAIN = -5  # decimal exponent below which a figure is written with e
 
 # unit -> (from this value on, shown in, divided by), largest first
@@ -15,34 +20,37 @@ STEPS: dict[str, tuple[tuple[float, str, float], ...]] = {
 
 
 def figure(value: float, digits: int = DIGITS) -> str:
-    """Return *value* with *digits* significant digits, halves rounded away from zero."""
+    """Return *value* with *digits* significant digits."""
     if value == 0:
         return "0"
-    exact = Decimal(value)
-    with localcontext() as context:
-        context.prec = 60
-        exponent = exact.adjusted()
-        quantum = Decimal(1).scaleb(exponent - digits + 1)
-        rounded = exact.quantize(quantum, rounding=ROUND_HALF_UP)
-        if rounded.adjusted() > exponent:
-            exponent += 1
-            rounded = rounded.quantize(Decimal(1).scaleb(exponent - digits + 1))
-        if exponent < SMALLEST_PLAIN:
-            return f"{rounded.scaleb(-exponent):f}e{exponent}"
-        return f"{rounded:f}"
+    mantissa, tail = f"{value:.{digits - 1}e}".split("e")
+    exponent = int(tail)
+    if exponent < SMALLEST_PLAIN:
+        return f"{mantissa}e{exponent}"
+    if exponent < digits:
+        return f"{value:.{max(0, digits - 1 - exponent)}f}"
+    return mantissa.replace(".", "") + "0" * (exponent - digits + 1)
 
 
+@lru_cache(maxsize=8192)
 def plain(value: float) -> str:
     """Return *value* as a setting is written: 27, 2.5, 0.035."""
-    text = figure(value, 10)
-    if "e" in text or "." not in text:
-        return text
-    return text.rstrip("0").rstrip(".")
+    text = figure(value, SETTING_DIGITS)
+    mantissa, e, exponent = text.partition("e")
+    if "." in mantissa:
+        mantissa = mantissa.rstrip("0").rstrip(".")
+    return mantissa + e + exponent
 
 
-def amount(value: float, unit: str) -> str:
-    """Return a value of a base unit in the unit in which people say it."""
+@lru_cache(maxsize=64)
+def unit_words(shown: str) -> str:
+    """Return the unit with the space that goes before it, or nothing."""
+    return f" {said_unit(shown)}" if shown else ""
+
+
+def scale_for(value: float, unit: str) -> tuple[str, float]:
+    """Return the unit in which a value of *unit* is said, and what divides it."""
     for start, shown, over in STEPS.get(unit, ()):
         if abs(value) >= start:
-            return f"{figure(value / over)} {said_unit(shown)}"
-    return f"{figure(value)} {said_unit(unit)}"
+            return unit_words(shown), over
+    return unit_words(unit), 1.0

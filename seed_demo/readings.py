@@ -89,7 +89,7 @@ ACCEPTANCE: Round = {
             then="26.1",
             reason="pole barrier wiped dry, space heater on for 3 h",
             deficiency="Moisture behind the pole C barrier of 52-3",
-            closing="Heater circuit was off; switched on, barrier dried, point repeated",
+            closing="Heater circuit was off; switched on, barrier dried, repeated",
         ),
         "64",
         "61",

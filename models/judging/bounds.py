@@ -57,7 +57,8 @@ def _say(
     elif state.exact:
         state.find(
             Verdict.MARGINAL,
-            f"{shown} is {side} {said} by less than U {state.say(state.expanded or 0.0)}.",
+            f"{shown} is {side} {said} by less than "
+            f"U {state.say(state.expanded or 0.0)}.",
         )
     else:
         state.find(

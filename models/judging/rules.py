@@ -15,6 +15,27 @@ PROVENANCES = ("published", "memory", "practice", "maker", "project")
 Part = Mapping[str, Any]
 
 
+PROVENANCE_WORDS = {
+    "published": "read in a published copy",
+    "memory": "from memory, not yet confirmed",
+    "practice": "common practice",
+    "maker": "maker's data",
+    "project": "project specification",
+}
+
+
+def cite_words(cite: Part) -> str:
+    """Return a citation as the last lines of a working show it."""
+    parts = [cite["document"], cite["table"], cite["row"]]
+    place = ", ".join(part for part in parts if part)
+    if cite["edition"]:
+        place = place.replace(
+            cite["document"], f"{cite['document']} ({cite['edition']})", 1
+        )
+    note = f", {cite['note']}" if cite["note"] else ""
+    return f"Source: {place}{note}; {PROVENANCE_WORDS[cite['provenance']]}."
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
     """Gates, a correction, bounds, the decision rule and where they come from.
@@ -30,6 +51,11 @@ class Rule:
     unjudged: Sequence[Part] = ()
     decision: str = "guarded"
     cite: Sequence[Part] = ()
+    cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Put the citations into words once, since many readings share a rule."""
+        object.__setattr__(self, "cite_lines", tuple(map(cite_words, self.cite)))
 
     def to_json(self) -> dict[str, Any]:
         """Return the rule as the plain value that is stored and sent."""
@@ -84,6 +110,8 @@ class Rule:
 
 
 def applies(part: Part, conditions: Mapping[str, Any]) -> bool:
-    """Return whether *part*'s `when` fits the conditions; without one it always does."""
-    when = part.get("when") or {}
+    """Return whether *part*'s `when` fits the conditions; no `when` always does."""
+    when = part.get("when")
+    if not when:
+        return True
     return all(conditions.get(name) == value for name, value in when.items())

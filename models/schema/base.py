@@ -48,6 +48,7 @@ class UTCDateTime(TypeDecorator[datetime]):
     def process_bind_param(
         self, value: datetime | None, dialect: Dialect
     ) -> datetime | None:
+        """Return the time as UTC; ValueError for one without a zone."""
         if value is None:
             return None
         if value.tzinfo is None:
@@ -57,6 +58,7 @@ class UTCDateTime(TypeDecorator[datetime]):
     def process_result_value(
         self, value: datetime | None, dialect: Dialect
     ) -> datetime | None:
+        """Return the time with its zone again."""
         if value is None:
             return None
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value

@@ -1,4 +1,4 @@
-"""Deficiencies, their closing, dispositions and returned cards: added, never changed."""
+"""Deficiencies, their closing, dispositions, returned cards: added, never changed."""
 
 from datetime import datetime
 from uuid import UUID

@@ -42,7 +42,7 @@ def require(person: Person, doing: str) -> None:
         )
 
 
-def visible_sites(person: Person) -> Select[tuple[UUID]]:
+def visible_sites(person: Person) -> Select[UUID]:
     """Select the ids of the sites that *person* may see.
 
     An owner's people see their own sites, a test firm's people those they are

@@ -13,11 +13,17 @@ from models.judging import PROCEDURES
 from models.schema import (
     Calibration,
     Cell,
+    Confirmation,
+    Deficiency,
+    Disposition,
     Instrument,
+    Note,
     Organisation,
     Person,
+    Reading,
     Round,
     SealWaiver,
+    Signature,
 )
 from models.services.card_view import (
     CardFacts,
@@ -31,6 +37,8 @@ from models.services.nameplate import lineup_nameplate, nameplate_lines
 from models.signing import chain, seals
 
 SCHEMA = "witnessmark-package-1"
+
+Act = Confirmation | Reading | Note | Deficiency | Disposition | Signature
 
 
 def round_content(
@@ -321,15 +329,15 @@ def accuracy_text(instrument: Instrument) -> str:
 def _people(facts: list[CardFacts]) -> list[dict[str, str]]:
     people: dict[UUID, Person] = {}
     for one in facts:
-        for row in (
+        acts: list[Act] = [
             *one.confirmations,
             *one.readings,
             *one.notes,
             *one.deficiencies,
             *one.dispositions,
             *one.signatures,
-        ):
-            people[row.by_id] = row.by
+        ]
+        people |= {act.by_id: act.by for act in acts}
     return [
         {
             "name": person.name,

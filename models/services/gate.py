@@ -73,7 +73,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         _deficiencies(facts),
         _out_of_calibration(facts),
     ]
-    still = [line for line in lines if line and line.items]
+    still = [line for line in lines if line.items]
     wanted = seals_wanted(session, round_, facts)
     ready = not still
     if ready and wanted.missing:

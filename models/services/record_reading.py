@@ -1,6 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
@@ -178,7 +178,7 @@ def _conditions(
 
 
 def _check_choice(
-    ask: dict[str, Any], name: str, value: object, faults: list[Fault]
+    ask: Mapping[str, Any], name: str, value: object, faults: list[Fault]
 ) -> None:
     choices = ask.get("choices")
     if choices and value not in choices:

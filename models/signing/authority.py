@@ -37,7 +37,9 @@ def create_authority(name: str, now: datetime) -> Authority:
         .not_valid_after(now + LIFE)
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         .add_extension(key_usage(signing=False), critical=True)
-        .add_extension(x509.SubjectKeyIdentifier.from_public_key(public), critical=False)
+        .add_extension(
+            x509.SubjectKeyIdentifier.from_public_key(public), critical=False
+        )
         .sign(key, hashes.SHA256())
     )
     return Authority(pem(certificate), private_der(key))
@@ -80,4 +82,3 @@ def private_der(key: ec.EllipticCurvePrivateKey) -> bytes:
         serialization.PrivateFormat.PKCS8,
         serialization.NoEncryption(),
     )
-

@@ -59,7 +59,9 @@ def issue_key(
         .not_valid_after(now + LIFE)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(key_usage(signing=True), critical=True)
-        .add_extension(x509.SubjectKeyIdentifier.from_public_key(public), critical=False)
+        .add_extension(
+            x509.SubjectKeyIdentifier.from_public_key(public), critical=False
+        )
         .add_extension(
             x509.AuthorityKeyIdentifier.from_issuer_public_key(root_key.public_key()),
             critical=False,

@@ -57,6 +57,7 @@ def seal_pdf(
         reason=reason,
         name=name,
     )
+    left, bottom, right, top = (int(edge) for edge in box)
     writer = IncrementalPdfFileWriter(io.BytesIO(pdf))
     style = StaticStampStyle.from_pdf_file(
         io.BytesIO(stamp_pdf), border_width=0, background_opacity=1
@@ -65,7 +66,9 @@ def seal_pdf(
         meta,
         signer=signer,
         stamp_style=style,
-        new_field_spec=SigFieldSpec(field, on_page=page, box=tuple(map(int, box))),
+        new_field_spec=SigFieldSpec(
+            field, on_page=page, box=(left, bottom, right, top)
+        ),
     ).sign_pdf(writer)
     signed: bytes = made.getvalue()
     return signed

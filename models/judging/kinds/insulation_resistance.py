@@ -1,5 +1,6 @@
 """Insulation resistance: a minimum at 20 degC by voltage class."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from models.judging.near import near
@@ -52,7 +53,9 @@ def compile_rule(
     A maker's limit goes before the table's. *edition* names the table: the
     current print by default, the older one as `insulation_minimum_older`.
     """
-    row, cites, unjudged = None, [], []
+    row = None
+    cites: list[dict[str, Any]] = []
+    unjudged: list[dict[str, Any]] = []
     table = criteria.table(edition)
     if subject.rated_kv is not None:
         row = class_row(subject.rated_kv, table.rows)
@@ -89,7 +92,7 @@ def compile_rule(
     )
 
 
-def class_row(rated_kv: float, rows: Any) -> Row | None:
+def class_row(rated_kv: float, rows: Sequence[Row]) -> Row:
     """Return the row of the class that a rated maximum voltage belongs to."""
     for rating, class_kv in CLASS_OF_RATING:
         if near(rated_kv, rating):
@@ -97,8 +100,8 @@ def class_row(rated_kv: float, rows: Any) -> Row | None:
     for row in rows:
         wanted = rated_kv / MARGIN
         if row["class_kv"] > wanted or near(row["class_kv"], wanted):
-            return row  # type: ignore[no-any-return]
-    return rows[-1]  # type: ignore[no-any-return]  # "46 kV and above"
+            return row
+    return rows[-1]  # "46 kV and above"
 
 
 def _limit(subject: Subject) -> float:

@@ -29,7 +29,9 @@ def bounds_and_reasons(
     on: str, levels: Mapping[str, Level | None], absent: Mapping[str, str]
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[dict[str, Any]]]:
     """Return bounds, unjudged reasons and cites for each value of condition *on*."""
-    bounds, unjudged, cites = [], [], []
+    bounds: list[dict[str, Any]] = []
+    unjudged: list[dict[str, Any]] = []
+    cites: list[dict[str, Any]] = []
     for word, level in levels.items():
         if level is None:
             unjudged.append({"when": {on: word}, "reason": absent[word]})

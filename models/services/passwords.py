@@ -11,8 +11,11 @@ FULL = PasswordHasher()  # the library's defaults follow RFC 9106
 QUICK = PasswordHasher(time_cost=1, memory_cost=64, parallelism=1)  # tests only
 
 
-def hash_password(password: str, hasher: PasswordHasher = FULL) -> str:
-    """Return the Argon2id hash; InputError when the password is too short."""
+def hash_password(password: str, hasher: PasswordHasher | None = None) -> str:
+    """Return the Argon2id hash, at full cost unless *hasher* says otherwise.
+
+    Raises InputError when the password is too short.
+    """
     if len(password) < SHORTEST:
         raise InputError(
             Fault(
@@ -20,7 +23,7 @@ def hash_password(password: str, hasher: PasswordHasher = FULL) -> str:
                 message=f"Use at least {SHORTEST} characters; a sentence is fine.",
             )
         )
-    return hasher.hash(password)
+    return (hasher or FULL).hash(password)
 
 
 def password_fits(password_hash: str, password: str) -> bool:

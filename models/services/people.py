@@ -18,7 +18,7 @@ from models.schema import (
 )
 from models.services.access import person_of
 from models.services.log import append_log
-from models.services.passwords import FULL, hash_password
+from models.services.passwords import hash_password
 from models.signing import authority as signing_authority
 from models.signing import keys, seals
 
@@ -80,7 +80,7 @@ def add_person(
     password: str,
     secret: str,
     now: datetime,
-    hasher: PasswordHasher = FULL,
+    hasher: PasswordHasher | None = None,
 ) -> Person:
     """Add a person with a key of their own.
 

@@ -1,6 +1,7 @@
 """`witnessmark judge`: a readings file in, a verdict a row out."""
 
 import csv
+import gc
 import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
@@ -36,6 +37,7 @@ def judge_command(file: click.utils.LazyFile, shape: str, *, strict: bool) -> No
 
     The columns are described in docs/readings-file.md.
     """
+    gc.disable()  # the rows hold no cycles, and there may be a great many of them
     try:
         rows = read_rows(file.read(), load())
     except InputError as error:
@@ -83,8 +85,9 @@ class _progress:  # noqa: N801 (used as a word in a with statement)
 
 def write_json(rows: Iterable[JudgedRow], out: TextIO) -> None:
     """Write one JSON object a line."""
+    encode = json.JSONEncoder(ensure_ascii=False, check_circular=False).encode
     for row in rows:
-        out.write(json.dumps(row.as_json(), ensure_ascii=False) + "\n")
+        out.write(encode(row.as_json()) + "\n")
 
 
 def write_csv(rows: Iterable[JudgedRow], out: TextIO) -> None:

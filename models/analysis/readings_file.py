@@ -1,4 +1,6 @@
-"""Readings files: CSV, UTF-8, a header row, one reading a row (see docs/readings-file.md).
+"""Readings files: CSV, UTF-8, a header row, one reading a row.
+
+The columns are described in docs/readings-file.md.
 
 The whole file is checked before anything is judged, so that every fault is said
 at once and no half result is written.
@@ -100,16 +102,17 @@ CHOICES: Mapping[str, tuple[str, ...]] = {
         "definite_time",
     ),
 }
-CONDITIONS = (
-    "temperature_c",
-    "humidity_pct",
-    "test_kv",
-    "supply",
-    "method",
-    "duration_s",
-    "test_current_a",
-    "applied_a",
+CONDITIONS = frozenset(
+    {
+        "temperature_c",
+        "humidity_pct",
+        "test_kv",
+        "duration_s",
+        "test_current_a",
+        "applied_a",
+    }
 )
+WORDS = ("supply", "method")
 MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether
 
 
@@ -314,10 +317,9 @@ class _Checker:
         accuracy: Accuracy | None,
     ) -> FileRow:
         conditions: dict[str, Any] = {
-            name: numbers.get(name, given.get(name))
-            for name in CONDITIONS
-            if name in given
+            name: value for name, value in numbers.items() if name in CONDITIONS
         }
+        conditions |= {name: given[name] for name in WORDS if name in given}
         reading = Reading(
             key=given["id"],
             text=given["value"],
@@ -390,11 +392,16 @@ def _numbers(given: dict[str, str], line: int, faults: list[Fault]) -> dict[str,
         except InputError as error:
             faults.extend(_at(line, name, f.message) for f in error.faults)
             continue
-        if name in POSITIVE and (value < 0 or (value == 0 and name not in MAY_BE_ZERO)):
+        if value <= 0 and _refused(name, value):
             faults.append(_at(line, name, f"{given[name]} must be above zero."))
             continue
         numbers[name] = value
     return numbers
+
+
+def _refused(name: str, value: float) -> bool:
+    """Whether *value* is below what the column may hold."""
+    return name in POSITIVE and (value < 0 or name not in MAY_BE_ZERO)
 
 
 def _at(line: int, column: str, message: str) -> Fault:

@@ -2,7 +2,7 @@
 
 import math
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,6 +50,10 @@ def _metal(correction: Mapping[str, Any], temperature_c: float) -> Corrected:
     return Corrected((k + reference_c) / (k + temperature_c), words)
 
 
+def _temperature(point: Sequence[float]) -> float:
+    return point[0]
+
+
 def _from_table(correction: Mapping[str, Any], temperature_c: float) -> Corrected:
     """Join the table's points log-linearly; never beyond its ends."""
     points = correction["points"]
@@ -61,7 +65,7 @@ def _from_table(correction: Mapping[str, Any], temperature_c: float) -> Correcte
             f"{plain(temperature_c)} °C is outside the correction table "
             f"({plain(first)} to {plain(last)} °C).",
         )
-    at = bisect_right([point[0] for point in points], temperature_c) - 1
+    at = bisect_right(points, temperature_c, key=_temperature) - 1
     low_c, low = points[at]
     if low_c == temperature_c:
         return Corrected(low, f"{label}, at {plain(low_c)} °C {plain(low)}")

@@ -44,7 +44,8 @@ def judge(items: Sequence[tuple[Rule, Reading]]) -> list[Judgement]:
     Decisions: docs/judging.md.
     """
     states = [prepare(rule, reading) for rule, reading in items]
-    lowest = lowest_of([s for s in states if _compared(s)])
+    compared = [state for state in states if _compared(state)]
+    lowest = lowest_of(compared) if compared else None
     for state in states:
         if not state.stopped:
             _apply_bounds(state, lowest)
@@ -174,9 +175,10 @@ def _cite_applying(state: State) -> None:
 
 def _apply_bounds(state: State, lowest: Lowest | None) -> None:
     applying = [b for b in state.rule.bounds if applies(b, state.conditions)]
+    has_maximum = any(bound["kind"] == "high" for bound in applying)
     for bound in applying:
         state.source(bound.get("cite"))
-        _apply(state, bound, lowest, alone=any(b["kind"] == "high" for b in applying))
+        _apply(state, bound, lowest, alone=has_maximum)
     if not state.findings:
         state.find(Verdict.UNJUDGED, "No criterion applies to this reading.")
 

@@ -82,9 +82,10 @@ class State:
 
     def judgement(self) -> Judgement:
         """Return the judgement: the worst finding wins."""
-        verdict = next(v for v in WORST_FIRST if any(v is f[0] for f in self.findings))
-        reasons = [sentence for found, sentence in self.findings if found is verdict]
-        cites = [dict(self.rule.cite[index]) for index in self.cited]
+        found = {verdict for verdict, _ in self.findings}
+        verdict = next(verdict for verdict in WORST_FIRST if verdict in found)
+        reasons = dict.fromkeys(said for v, said in self.findings if v is verdict)
+        rule = self.rule
         number = self.value.bound if isinstance(self.value, Interval) else None
         corrected = self.shown if self.numeric and self.factor is not None else None
         return Judgement(
@@ -92,35 +93,14 @@ class State:
             value=number,
             unit=self.unit,
             corrected=corrected,
-            corrected_unit=self.rule.unit if self.numeric else None,
+            corrected_unit=rule.unit if self.numeric else None,
             limit_low=self.limit_low,
             limit_high=self.limit_high,
             uncertainty=self.expanded if self.exact else None,
-            reason=" ".join(dict.fromkeys(reasons)),
-            cite=cites,
-            working=[*self.working, *map(cite_words, cites)],
+            reason=" ".join(reasons),
+            cite=[dict(rule.cite[index]) for index in self.cited],
+            working=[*self.working, *[rule.cite_lines[index] for index in self.cited]],
         )
-
-
-PROVENANCE_WORDS = {
-    "published": "read in a published copy",
-    "memory": "from memory, not yet confirmed",
-    "practice": "common practice",
-    "maker": "maker's data",
-    "project": "project specification",
-}
-
-
-def cite_words(cite: Mapping[str, Any]) -> str:
-    """Return a citation as the last lines of a working show it."""
-    parts = [cite["document"], cite["table"], cite["row"]]
-    place = ", ".join(part for part in parts if part)
-    if cite["edition"]:
-        place = place.replace(
-            cite["document"], f"{cite['document']} ({cite['edition']})", 1
-        )
-    note = f", {cite['note']}" if cite["note"] else ""
-    return f"Source: {place}{note}; {PROVENANCE_WORDS[cite['provenance']]}."
 
 
 def in_rule_unit(value: Interval, unit: str, rule: Rule) -> tuple[float, float]:

@@ -22,7 +22,10 @@ class Table:
 
     def find(self, fits: Callable[[Row], bool]) -> Row | None:
         """Return the first row that fits; None: the document has no such row."""
-        return next((row for row in self.rows if fits(row)), None)
+        for row in self.rows:
+            if fits(row):
+                return row
+        return None
 
     def cite(self, row: Row) -> dict[str, Any]:
         """Return where a row comes from, as a rule carries it."""

@@ -4,6 +4,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from models.errors import Fault, InputError
 
@@ -46,6 +47,7 @@ class Interval:
         return shown
 
 
+@lru_cache(maxsize=16384)
 def parse_value(text: str) -> Interval | Outcome:
     """Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
 

@@ -28,7 +28,7 @@ def figure(value: float, digits: int = DIGITS) -> str:
     if exponent < SMALLEST_PLAIN:
         return f"{mantissa}e{exponent}"
     if exponent < digits:
-        return f"{value:.{max(0, digits - 1 - exponent)}f}"
+        return f"{value:.{digits - 1 - exponent}f}"
     return mantissa.replace(".", "") + "0" * (exponent - digits + 1)
 
 
@@ -54,3 +54,10 @@ def scale_for(value: float, unit: str) -> tuple[str, float]:
         if abs(value) >= start:
             return unit_words(shown), over
     return unit_words(unit), 1.0
+
+
+@lru_cache(maxsize=8192)
+def amount(value: float, unit: str) -> str:
+    """Return a value of a base unit in the unit in which people say it."""
+    words, over = scale_for(value, unit)
+    return figure(value / over) + words

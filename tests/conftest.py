@@ -1,0 +1,190 @@
+"""What every test may ask for: criteria, databases, a session, quick passwords."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from uuid import uuid4
+
+import hypothesis
+import pytest
+from sqlalchemy import Engine, create_engine, make_url, text
+from sqlalchemy.orm import Session
+
+from models.criteria import load
+from models.judging import Criteria
+from models.schema.engine import make_engine
+from models.services import passwords
+from models.signing import wrapping
+from tests import postgres
+from webapp.migrating import migrate
+
+# Laws are tried on the same inputs at every run under CI, on new ones at the desk.
+hypothesis.settings.register_profile(
+    "house", deadline=None, derandomize=bool(os.environ.get("CI"))
+)
+hypothesis.settings.load_profile("house")
+
+MARKS = {"browser": "chromium", "postgres": "postgres"}
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--without",
+        action="append",
+        default=[],
+        metavar="TOOL",
+        help="leave out, and say so, what needs TOOL: chromium, postgres, poppler, nss",
+    )
+
+
+def pytest_collection_modifyitems(
+    config: pytest.Config, items: list[pytest.Item]
+) -> None:
+    """Leave out what needs a tool that is said to be missing; never by itself."""
+    absent = set(config.getoption("--without"))
+    left_out = [item for item in items if needs(item) & absent]
+    config.stash[LEFT_OUT] = len(left_out)
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if not needs(item) & absent]
+
+
+LEFT_OUT = pytest.StashKey[int]()
+
+
+def needs(item: pytest.Item) -> set[str]:
+    """Return the tools that the test drives, by its marks."""
+    named = {tool for mark in item.iter_markers("needs") for tool in mark.args}
+    return named | {
+        tool for mark, tool in MARKS.items() if item.get_closest_marker(mark)
+    }
+
+
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
+    count = config.stash.get(LEFT_OUT, 0)
+    if count:
+        absent = ", ".join(config.getoption("--without"))
+        terminalreporter.write_line(f"NOT RUN: {count} tests, without {absent}")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _quick_secrets() -> Iterator[None]:
+    """Hash and wrap at the least cost: the algorithms stay, the waiting goes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(passwords, "FULL", passwords.QUICK)
+        for name, least in (("MEMORY_KIB", 8), ("PASSES", 1), ("LANES", 1)):
+            patch.setattr(wrapping, name, least)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_instance(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep the tests away from an instance folder that is in use."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("WITNESSMARK_INSTANCE", str(tmp_path_factory.mktemp("instance")))
+        for name in ("WITNESSMARK_DATABASE", "WITNESSMARK_SECRET", "WITNESSMARK_HTTPS"):
+            patch.delenv(name, raising=False)
+        yield
+
+
+@pytest.fixture(scope="session")
+def criteria() -> Criteria:
+    """The published tables."""
+    return load()
+
+
+@pytest.fixture(scope="session")
+def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty SQLite database at the newest revision, to be copied."""
+    path = tmp_path_factory.mktemp("template") / "template.sqlite"
+    migrate(sqlite_address(path))
+    return path
+
+
+@pytest.fixture
+def sqlite_url(sqlite_template: Path, tmp_path: Path) -> str:
+    """The address of a migrated SQLite file of the test's own."""
+    path = tmp_path / "witnessmark.sqlite"
+    shutil.copyfile(sqlite_template, path)
+    return sqlite_address(path)
+
+
+def sqlite_address(path: Path) -> str:
+    """Return SQLAlchemy's address of a SQLite file."""
+    return f"sqlite:///{path.as_posix()}"
+
+
+@pytest.fixture(scope="session")
+def pg_url() -> Iterator[str]:
+    """The address of the database `postgres` on a server of the run's own."""
+    with postgres.server() as url:
+        yield url
+
+
+@pytest.fixture(scope="session")
+def pg_admin(pg_url: str) -> Iterator[Engine]:
+    """An engine that may create databases."""
+    engine = create_engine(pg_url, isolation_level="AUTOCOMMIT")
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def pg_template(pg_url: str, pg_admin: Engine) -> str:
+    """The name of an empty database at the newest revision, to be copied."""
+    with pg_admin.connect() as connection:
+        connection.execute(text("CREATE DATABASE template_wm"))
+    migrate(database_address(pg_url, "template_wm"))
+    return "template_wm"
+
+
+@pytest.fixture
+def postgres_url(pg_url: str, pg_admin: Engine, pg_template: str) -> Iterator[str]:
+    """The address of a migrated PostgreSQL database of the test's own."""
+    name = f"t_{uuid4().hex}"
+    with pg_admin.connect() as connection:
+        connection.execute(text(f"CREATE DATABASE {name} TEMPLATE {pg_template}"))
+    yield database_address(pg_url, name)
+    with pg_admin.connect() as connection:
+        connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
+
+
+@pytest.fixture
+def empty_postgres_url(pg_url: str, pg_admin: Engine) -> Iterator[str]:
+    """The address of a PostgreSQL database without any table."""
+    name = f"e_{uuid4().hex}"
+    with pg_admin.connect() as connection:
+        connection.execute(text(f"CREATE DATABASE {name}"))
+    yield database_address(pg_url, name)
+    with pg_admin.connect() as connection:
+        connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
+
+
+def database_address(server: str, name: str) -> str:
+    """Return the address of another database on the same server."""
+    return make_url(server).set(database=name).render_as_string(hide_password=False)
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
+def database_url(request: pytest.FixtureRequest) -> str:
+    """The address of a migrated database: a test that asks for it runs on both."""
+    url: str = request.getfixturevalue(f"{request.param}_url")
+    return url
+
+
+@pytest.fixture
+def engine(database_url: str) -> Iterator[Engine]:
+    """An engine on a migrated database, on SQLite and on PostgreSQL."""
+    made = make_engine(database_url)
+    yield made
+    made.dispose()
+
+
+@pytest.fixture
+def session(engine: Engine) -> Iterator[Session]:
+    """A session on a migrated database, on SQLite and on PostgreSQL."""
+    with Session(engine, expire_on_commit=False) as made:
+        yield made

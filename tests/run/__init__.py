@@ -1,0 +1,1 @@
+"""The run of all checks, stage by stage."""

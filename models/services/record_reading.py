@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.judging import PROCEDURES, Interval, parse_value
+from models.judging import PROCEDURES, Interval, check_reading, parse_number
 from models.schema import Calibration, Instrument, Person, Point, Reading
 from models.services.card_view import CardFacts, before_codes
 from models.services.judge_card import judge_group
@@ -128,26 +128,13 @@ def _value(
     unit = entry.raw.get("unit") or None
     procedure = PROCEDURES[facts.card.procedure]
     try:
-        value = parse_value(text)
+        value, name = check_reading(procedure, text, unit)
     except InputError as error:
-        faults.extend(Fault(field="text", message=f.message) for f in error.faults)
+        for fault in error.faults:
+            place = "text" if fault.field == "value" else fault.field
+            faults.append(Fault(field=place, message=fault.message))
         return text, unit, None
-    if isinstance(value, Interval):
-        if unit not in procedure.units:
-            units = ", ".join(procedure.units) or "no unit: choose an outcome"
-            faults.append(
-                Fault(
-                    field="unit",
-                    message=f"'{unit or ''}' does not fit {procedure.title.lower()}; "
-                    f"use {units}.",
-                )
-            )
-        return text, unit, value
-    if str(value) not in procedure.outcomes:
-        faults.append(
-            Fault(field="text", message=f"'{text}' is not an outcome of this test.")
-        )
-    return text, None, value
+    return text, name, value
 
 
 def _conditions(
@@ -192,17 +179,14 @@ def _check_choice(
 
 def _number(name: str, value: object, faults: list[Fault]) -> float | None:
     try:
-        parsed = parse_value(str(value))
+        number = parse_number(str(value))
     except InputError as error:
         faults.extend(Fault(field=name, message=f.message) for f in error.faults)
         return None
-    if not isinstance(parsed, Interval) or parsed.low is None:
-        faults.append(Fault(field=name, message="Enter a plain number here."))
+    if number < 0 and name != "temperature_c":
+        faults.append(Fault(field=name, message=f"{value} must not be below zero."))
         return None
-    if parsed.low != parsed.high:
-        faults.append(Fault(field=name, message="Enter a plain number here."))
-        return None
-    return float(parsed.low)
+    return number
 
 
 def _instrument(

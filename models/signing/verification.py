@@ -1,0 +1,244 @@
+"""Verify a package: signatures, whole file, the data inside. No database needed."""
+
+import hashlib
+import io
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from models.signing import chain
+from models.signing.seals import BrokenSealError, check_seal, fingerprint
+
+RECORD = "record.json"
+ROOT = "witnessmark-root.pem"
+APPROVED = "approved"
+AS_SIGNED = ("text", "unit", "conditions", "instrument", "taken_at", "supersedes")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PdfSeal:
+    """One signature of the file."""
+
+    field: str
+    person: str
+    reason: str
+    at: str
+    key: str
+    holds: bool
+    why: str  # empty when it holds
+
+
+@dataclass(slots=True, kw_only=True)
+class Verification:
+    """What was found; `ok` only if every part of it holds.
+
+    `own_root` tells that the signatures were only checked against the
+    certificate inside the file: that proves that the file is unchanged since it
+    was signed, not whose authority issued the keys. `root` is its fingerprint.
+    """
+
+    seals: list[PdfSeal] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    record: dict[str, Any] | None = None
+    card_seals: int = 0
+    sha256: str = ""
+    root: str = ""
+    own_root: bool = True
+
+    @property
+    def ok(self) -> bool:
+        """Whether everything holds."""
+        return not self.faults
+
+
+def verify_package(pdf: bytes, root_pem: str | None = None) -> Verification:
+    """Verify the bytes of a package.
+
+    *root_pem* is the authority's certificate as obtained from the test firm by
+    another way; without one the certificate inside the file is used. Nothing is
+    raised: whatever cannot be read is a fault.
+    """
+    found = Verification(sha256=hashlib.sha256(pdf).hexdigest())
+    try:
+        _verify(pdf, root_pem, found)
+    except Exception as error:  # noqa: BLE001
+        # A damaged file fails in any library and in any way.
+        words = f"{type(error).__name__}: {error}"[:200]
+        found.faults.append(f"The file cannot be read as a package ({words}).")
+    return found
+
+
+def _verify(pdf: bytes, root_pem: str | None, found: Verification) -> None:
+    from pyhanko.pdf_utils.reader import PdfFileReader
+
+    files = _attachments(pdf)
+    inside = files.get(ROOT)
+    if root_pem is None and inside is None:
+        found.faults.append("No authority's certificate is inside the file.")
+        return
+    root = root_pem or (inside or b"").decode()
+    if root_pem and inside and _bare(root_pem) != _bare(inside.decode()):
+        found.faults.append(
+            "The certificate inside the file is not that of the given authority."
+        )
+    found.own_root = root_pem is None
+    found.root = fingerprint(root)
+    _check_record(files, found)
+    reader = PdfFileReader(io.BytesIO(pdf), strict=False)
+    signatures = list(reader.embedded_signatures)
+    for signature in signatures:
+        found.seals.append(_check_pdf_seal(signature, root))
+    _check_seals(found, pdf, signatures)
+    if found.record is not None:
+        _check_seal_fields(found)
+        _check_card_seals(found, root)
+
+
+def _attachments(pdf: bytes) -> dict[str, bytes]:
+    """Return the files inside, as the first signer saw them."""
+    import pikepdf
+
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        return {
+            name: spec.get_file().read_bytes()
+            for name, spec in document.attachments.items()
+        }
+
+
+def _check_record(files: dict[str, bytes], found: Verification) -> None:
+    data = files.get(RECORD)
+    if data is None:
+        found.faults.append(f"The record ({RECORD}) is not inside the file.")
+        return
+    record = json.loads(data)
+    if chain.canonical(record) != data:
+        found.faults.append("The record inside the file is not in canonical form.")
+    found.record = record
+
+
+def _check_pdf_seal(signature: Any, root_pem: str) -> PdfSeal:
+    """Check one signature as of the time at which it says it was made.
+
+    A certificate outlives its use: what counts is that it was good then, and
+    that nothing has changed since.
+    """
+    from asn1crypto import pem, x509
+    from pyhanko.sign.validation import validate_pdf_signature
+    from pyhanko_certvalidator import ValidationContext
+
+    root = x509.Certificate.load(pem.unarmor(root_pem.encode())[2])
+    at = signature.self_reported_timestamp
+    context = ValidationContext(
+        trust_roots=[root], allow_fetching=False, moment=at, retroactive_revinfo=True
+    )
+    certificate = signature.signer_cert
+    common = {
+        "field": signature.field_name,
+        "person": certificate.subject.native.get("common_name", "?"),
+        "reason": str(signature.sig_object.get("/Reason", "")),
+        "at": at.isoformat() if at else "",
+        "key": hashlib.sha256(certificate.dump()).digest().hex(":").upper(),
+    }
+    try:
+        status = validate_pdf_signature(signature, signer_validation_context=context)
+    except Exception as error:  # noqa: BLE001 (any failure is a broken signature)
+        return PdfSeal(**common, holds=False, why=f"cannot be checked: {error}")
+    return PdfSeal(**common, holds=bool(status.bottom_line), why=_why(status))
+
+
+def _why(status: Any) -> str:
+    if status.bottom_line:
+        return ""
+    if not status.intact:
+        return "the signed bytes were changed"
+    if not status.valid:
+        return "the signature does not belong to the key"
+    if not status.trusted:
+        return "the key was not issued by this authority"
+    return "something was added that a signature does not allow"
+
+
+def _check_seals(found: Verification, pdf: bytes, signatures: list[Any]) -> None:
+    if not found.seals:
+        found.faults.append("The file carries no signature.")
+        return
+    for one in found.seals:
+        if not one.holds:
+            found.faults.append(
+                f"The signature {one.field} of {one.person} does not hold: {one.why}."
+            )
+    start, length, second, rest = (
+        int(edge) for edge in signatures[-1].sig_object["/ByteRange"]
+    )
+    if start != 0 or second + rest != len(pdf) or length > second:
+        found.faults.append(
+            "The last signature does not cover the whole file: something was added "
+            "after it."
+        )
+
+
+def _check_seal_fields(found: Verification) -> None:
+    """The signatures must be those that the record announces."""
+    assert found.record is not None
+    announced = {seal["field"]: seal for seal in found.record.get("seals", [])}
+    waived = {one["person"] for one in found.record.get("waived", [])}
+    present = {one.field for one in found.seals}
+    for name in sorted(present - set(announced)):
+        found.faults.append(f"The signature {name} is not one that the record names.")
+    for name, seal in announced.items():
+        if name not in present and seal["person"] not in waived:
+            found.faults.append(f"The signature {name} is missing.")
+    for one in found.seals:
+        wanted = announced.get(one.field, {}).get("person")
+        if wanted and wanted != one.person:
+            found.faults.append(
+                f"The signature {one.field} is {one.person}'s, where the record names "
+                f"{wanted}."
+            )
+        if one.field == APPROVED and one.person in _performers(found.record):
+            found.faults.append(f"{one.person} approved what they performed.")
+
+
+def _performers(record: dict[str, Any]) -> set[str]:
+    return {
+        seal["person"] for seal in record["seals"] if seal["meaning"] == "performed"
+    }
+
+
+def _check_card_seals(found: Verification, root_pem: str) -> None:
+    assert found.record is not None
+    for card, sign in _card_signatures(found.record):
+        place = f"sheet {card['sheet']}"
+        try:
+            check_seal(sign["seal"], sign["statement"].encode(), root_pem)
+        except BrokenSealError as error:
+            found.faults.append(f"{place}: {error}")
+            continue
+        found.card_seals += 1
+        if not _says_the_same(sign["statement"], card):
+            found.faults.append(
+                f"{place}: the readings are not those that were signed."
+            )
+
+
+def _card_signatures(
+    record: dict[str, Any],
+) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+    for card in record.get("cards", []):
+        for sign in card["signatures"]:
+            yield card, sign
+
+
+def _says_the_same(statement: str, card: dict[str, Any]) -> bool:
+    """Whether each reading that was signed stands in the record as it was."""
+    shown = {reading["id"]: reading for reading in card["readings"]}
+    return all(
+        (now := shown.get(then["id"])) is not None
+        and all(now[part] == then[part] for part in AS_SIGNED)
+        for then in json.loads(statement)["card"]["readings"]
+    )
+
+
+def _bare(pem_text: str) -> str:
+    return "".join(pem_text.split())

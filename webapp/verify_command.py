@@ -1,0 +1,76 @@
+"""`witnessmark verify`: check a package without a database."""
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+
+@click.command(name="verify")
+@click.argument("file", type=click.File("rb"))
+@click.option(
+    "--root",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The authority's certificate (PEM), as the test firm gave it to you.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Write the findings as JSON.")
+def verify_command(
+    file: click.utils.LazyFile, root: Path | None, *, as_json: bool
+) -> None:
+    """Check who signed the package FILE, and that nothing has changed since.
+
+    Exit 0 only if every signature, the record inside and the whole file hold.
+    """
+    from models.signing.verification import verify_package  # noqa: PLC0415
+
+    found = verify_package(file.read(), root.read_text() if root else None)
+    if as_json:
+        click.echo(json.dumps(_findings(found), ensure_ascii=False, indent=1))
+    else:
+        _say(found)
+    sys.exit(0 if found.ok else 1)
+
+
+def _findings(found) -> dict:  # type: ignore[no-untyped-def, type-arg]
+    return {
+        "ok": found.ok,
+        "sha256": found.sha256,
+        "root": found.root,
+        "own_root": found.own_root,
+        "signatures": [
+            {name: getattr(seal, name) for name in seal.__slots__}
+            for seal in found.seals
+        ],
+        "card_signatures": found.card_seals,
+        "faults": found.faults,
+    }
+
+
+def _say(found) -> None:  # type: ignore[no-untyped-def]
+    record = found.record
+    if record:
+        title = record["round"]["title"]
+        click.echo(
+            f"{record['site']['name']}, {record['lineup']['name']}, {title}, "
+            f"revision {record['revision']}: "
+            + ("CONFORMS" if record["conforms"] else "DOES NOT CONFORM")
+        )
+    for seal in found.seals:
+        mark = "holds" if seal.holds else f"DOES NOT HOLD ({seal.why})"
+        click.echo(f"  {seal.field}: {seal.person}, {seal.at}: {mark}")
+        click.echo(f"    {seal.reason}")
+        click.echo(f"    key {seal.key}")
+    if found.card_seals:
+        click.echo(f"  {found.card_seals} card signatures hold")
+    click.echo(f"  SHA-256 of the file {found.sha256}")
+    if found.root:
+        click.echo(f"  authority {found.root}")
+    if found.own_root and found.root:
+        click.echo(
+            "  Checked against the certificate inside the file: compare the authority "
+            "above\n  with what the test firm told you, or give it with --root."
+        )
+    for fault in found.faults:
+        click.echo(f"  FAULT: {fault}", err=True)
+    click.echo("Everything holds." if found.ok else "This package does not hold.")

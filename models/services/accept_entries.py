@@ -13,8 +13,9 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    WitnessmarkError,
 )
-from models.schema import Person, Receipt
+from models.schema import Card, Person, Receipt
 from models.services.access import card_of, person_of, require, require_open, round_of
 from models.services.baseline import add_baseline, baseline_values
 from models.services.card_view import CardFacts, card_json, gather
@@ -43,50 +44,72 @@ def accept_entries(
     person = person_of(session, person_id)
     require(person, "record")
     round_of(session, person, round_id)
-    return [
-        _accept_one(session, person, round_id, device, entry, now, new_id)
-        for entry in entries
-    ]
+    batch = _Batch(session, person, round_id, device, now, new_id)
+    answers = [batch.accept(entry) for entry in entries]
+    shown: dict[UUID, dict[str, Any]] = {}
+    for answer in answers:
+        card_id = answer.pop("card_id")
+        if card_id is not None and card_id not in shown:
+            card = card_of(session, person, card_id)
+            shown[card_id] = card_as_it_stands(session, card)
+        answer["card"] = shown.get(card_id)
+    return answers
 
 
-def _accept_one(
-    session: Session,
-    person: Person,
-    round_id: UUID,
-    device: str,
-    raw: Mapping[str, Any],
-    now: datetime,
-    new_id: Callable[[], UUID],
-) -> dict[str, Any]:
-    answer: dict[str, Any] = {"key": raw.get("key"), "faults": [], "card": None}
-    try:
-        with session.begin_nested():
-            entry = Entry.read(raw, device=device, arrived_at=now)
-            facts = _open_card(session, person, round_id, entry)
-            answer["status"] = _store(session, person, facts, entry, new_id)
-        session.expire(facts.card)
-        answer["card"] = card_as_it_stands(session, facts)
-    except InputError as error:
-        answer["status"] = "refused"
-        answer["faults"] = [
-            {"field": f.field, "message": f.message} for f in error.faults
-        ]
-    except (ConflictError, ForbiddenError) as error:
-        answer["status"] = "conflict"
-        answer["faults"] = [{"field": "", "message": str(error)}]
-    except NotFoundError as error:
-        answer["status"] = "refused"
-        answer["faults"] = [{"field": "card_id", "message": f"There is {error}."}]
-    return answer
+class _Batch:
+    """The entries of one call; a card's facts are read once for all confirmations."""
+
+    def __init__(
+        self,
+        session: Session,
+        person: Person,
+        round_id: UUID,
+        device: str,
+        now: datetime,
+        new_id: Callable[[], UUID],
+    ) -> None:
+        self.session, self.person, self.round_id = session, person, round_id
+        self.device, self.now, self.new_id = device, now, new_id
+        self.facts: dict[UUID, CardFacts] = {}
+
+    def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """Store one entry, or say why not; nothing of a refused one remains."""
+        key = raw.get("key")
+        answer: dict[str, Any] = {"key": key, "faults": [], "card_id": None}
+        try:
+            with self.session.begin_nested():
+                entry = Entry.read(raw, device=self.device, arrived_at=self.now)
+                facts = self._card(entry)
+                answer["card_id"] = entry.card_id
+                answer["status"] = _store(
+                    self.session, self.person, facts, entry, self.new_id
+                )
+            if entry.kind != "confirm":
+                self.facts.clear()
+        except WitnessmarkError as error:
+            self.facts.clear()
+            answer |= _refusal(error)
+        return answer
+
+    def _card(self, entry: Entry) -> CardFacts:
+        if entry.card_id not in self.facts:
+            card = card_of(self.session, self.person, entry.card_id)
+            if card.round_id != self.round_id:
+                raise NotFoundError("card", entry.card_id)
+            self.facts = gather(self.session, [card])
+        return self.facts[entry.card_id]
 
 
-def _open_card(
-    session: Session, person: Person, round_id: UUID, entry: Entry
-) -> CardFacts:
-    card = card_of(session, person, entry.card_id)
-    if card.round_id != round_id:
-        raise NotFoundError("card", entry.card_id)
-    return gather(session, [card])[card.id]
+def _refusal(error: WitnessmarkError) -> dict[str, Any]:
+    if isinstance(error, InputError):
+        faults = [{"field": f.field, "message": f.message} for f in error.faults]
+        return {"status": "refused", "faults": faults}
+    if isinstance(error, NotFoundError):
+        fault = {"field": "card_id", "message": f"There is {error}."}
+        return {"status": "refused", "faults": [fault]}
+    if isinstance(error, ConflictError | ForbiddenError):
+        return {"status": "conflict", "faults": [{"field": "", "message": str(error)}]}
+    raise error
 
 
 def _store(
@@ -130,9 +153,8 @@ def _store(
     return "stored"
 
 
-def card_as_it_stands(session: Session, facts: CardFacts) -> dict[str, Any]:
+def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:
     """Return the card's JSON, read again."""
-    card = facts.card
     shown = card_json(gather(session, [card])[card.id])
     if card.round.kind == "maintenance":
         values = baseline_values(session, card.round.lineup_id)

@@ -160,6 +160,7 @@ def _gather_rest(
         .where(Deficiency.card_id.in_(ids))
         .options(joinedload(Deficiency.by), joinedload(Deficiency.closing))
         .order_by(Deficiency.number)
+        .execution_options(populate_existing=True)  # a closing may be newer
     ):
         facts[deficiency.card_id].deficiencies.append(deficiency)
     for disposition in session.scalars(

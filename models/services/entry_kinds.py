@@ -128,20 +128,20 @@ def add_confirmation(
     if state == "not_applicable":
         reason = entry.text("reason", "why it does not apply here")
     texts = {item.code: item.text for item in criteria.load_preconditions()}
-    session.add(
-        Confirmation(
-            id=entry.key,
-            card_id=facts.card.id,
-            code=code,
-            text=texts[code],
-            state=state,
-            reason=reason,
-            by_id=person.id,
-            at=entry.at,
-            arrived_at=entry.arrived_at,
-        )
+    confirmation = Confirmation(
+        id=entry.key,
+        card_id=facts.card.id,
+        code=code,
+        text=texts[code],
+        state=state,
+        reason=reason,
+        by_id=person.id,
+        at=entry.at,
+        arrived_at=entry.arrived_at,
     )
+    session.add(confirmation)
     session.flush()
+    facts.confirmations.append(confirmation)
     return {"code": code, "state": state, "reason": reason, "text": texts[code]}
 
 

@@ -60,7 +60,7 @@ def sign_cards(
     for one in facts.values():
         _sign(session, person, one, private_key, now, new_id)
     session.flush()
-    return [card_as_it_stands(session, one) for one in facts.values()]
+    return [card_as_it_stands(session, one.card) for one in facts.values()]
 
 
 def _sign(

@@ -1,0 +1,1 @@
+"""Benches: time and memory, as a table and as JSON."""

@@ -1,0 +1,21 @@
+"""Drawings: pure geometry, made once and shown as SVG or on a PDF page."""
+
+from webapp.drawing.curve import Timed, time_current
+from webapp.drawing.elevation import Plate, elevation
+from webapp.drawing.limit_strip import limit_strip
+from webapp.drawing.svg import svg
+from webapp.drawing.symbols import symbols
+from webapp.drawing.trend import Seen, Series, trend
+
+__all__ = [
+    "Plate",
+    "Seen",
+    "Series",
+    "Timed",
+    "elevation",
+    "limit_strip",
+    "svg",
+    "symbols",
+    "time_current",
+    "trend",
+]

@@ -1,0 +1,251 @@
+"""A lineup's front elevation, drawn from its cells."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from webapp.drawing.fit import shortened, wrap
+from webapp.drawing.marks import verdict_mark
+from webapp.drawing.shapes import (
+    Drawing,
+    Group,
+    Item,
+    Line,
+    Polyline,
+    Rect,
+    Text,
+    moved,
+)
+from webapp.drawing.styles import STYLES
+from webapp.drawing.symbols import BOX, KIND_WORDS, symbol
+
+CELL_WIDTH = 116.0
+SIDE = 26.0  # floor beyond the lineup on either side
+TOP = 34.0  # room for the bus dimensions
+PAD = 7.0  # from a cell's edge to its plates
+NAME_LINES = 3
+LABEL_HEIGHT, SYMBOL_HEIGHT = 68.0, 108.0
+PLATE_HEAD, FINDING_HEIGHT = 34.0, 17.0
+HATCH = 11.0
+
+Cell = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plate:
+    """What a cell's plate says: words, the share done, findings (verdict, count)."""
+
+    text: str
+    share: float
+    findings: Sequence[tuple[str, int]] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where things are; *top* is the cells' upper edge."""
+
+    cell_width: float
+    plate_height: float
+    count: int
+
+    @property
+    def left(self) -> float:
+        return SIDE
+
+    @property
+    def right(self) -> float:
+        return SIDE + self.count * self.cell_width
+
+    @property
+    def floor(self) -> float:
+        plates = self.plate_height + PAD if self.plate_height else 0.0
+        return TOP + PAD + LABEL_HEIGHT + PAD + SYMBOL_HEIGHT + PAD + plates
+
+    @property
+    def height(self) -> float:
+        return self.floor + 40.0
+
+
+def elevation(
+    cells: Sequence[Cell],
+    *,
+    plates: Sequence[Plate | None] = (),
+    hrefs: Sequence[str] = (),
+    chosen: int | None = None,
+    ratings: str = "",
+    gear: str = "",
+    cell_width: float = CELL_WIDTH,
+    title: str = "Front elevation",
+    cut_left: bool = False,
+    cut_right: bool = False,
+) -> Drawing:
+    """Return the elevation of *cells* (number, name, kind, bus), left to right.
+
+    *plates* and *hrefs* go with the cells by position; *chosen* is the position
+    of the cell with the heavy frame. *cut_left* and *cut_right* say that the
+    lineup goes on there, on another row.
+    """
+    layout = _Layout(cell_width, _plate_height(plates), len(cells))
+    plated = [*plates, *[None] * (len(cells) - len(plates))]
+    linked = [*hrefs, *[""] * (len(cells) - len(hrefs))]
+    order = sorted(range(len(cells)), key=lambda at: at == chosen)
+    drawn = [
+        _cell(layout, at, cells[at], plated[at], linked[at], gear, at == chosen)
+        for at in order
+    ]
+    return Drawing(
+        width=layout.right + SIDE,
+        height=layout.height,
+        kind="elevation",
+        title=title,
+        description=_describe(cells, plated),
+        items=[
+            *_floor(layout),
+            *_buses(layout, cells),
+            *drawn,
+            *_cuts(layout, cut_left=cut_left, cut_right=cut_right),
+            Text(
+                layout.left,
+                layout.floor + 30,
+                " · ".join(filter(None, (ratings, "front view, not to scale"))),
+                "label",
+            ),
+        ],
+    )
+
+
+def _plate_height(plates: Sequence[Plate | None]) -> float:
+    if not any(plates):
+        return 0.0
+    most = max(len(plate.findings) for plate in plates if plate)
+    return PLATE_HEAD + FINDING_HEIGHT * max(1, most)
+
+
+def _floor(layout: _Layout) -> list[Item]:
+    y, end = layout.floor, layout.right + SIDE
+    count = int(end / HATCH)
+    hatch = [
+        Line(n * HATCH + 8, y + 1.5, n * HATCH + 1, y + 9.5, "hatch")
+        for n in range(count)
+    ]
+    return [*hatch, Line(2, y, end - 2, y, "floor")]
+
+
+def _cuts(layout: _Layout, *, cut_left: bool, cut_right: bool) -> list[Item]:
+    """Return the break lines where the lineup goes on."""
+    return [
+        Polyline(
+            (
+                (x, TOP - 6),
+                (x, TOP + 92),
+                (x - 5, TOP + 97),
+                (x + 5, TOP + 105),
+                (x, TOP + 110),
+                (x, layout.floor + 6),
+            ),
+            "break",
+        )
+        for x, cut in ((layout.left - 9, cut_left), (layout.right + 9, cut_right))
+        if cut
+    ]
+
+
+def _buses(layout: _Layout, cells: Sequence[Cell]) -> list[Item]:
+    """Return a dimension line over each run of cells on one bus."""
+    items: list[Item] = []
+    y, at = TOP - 12, 0
+    size = STYLES["label"].size
+    for bus, run in groupby(cells, key=lambda cell: cell["bus"]):
+        first, at = at, at + len(list(run))
+        if not bus:
+            continue
+        x1 = layout.left + first * layout.cell_width
+        x2 = layout.left + at * layout.cell_width
+        words = shortened(bus, x2 - x1 - 4, size)
+        items += [
+            Line(x1, y, x2, y, "dimension"),
+            *(Line(x, y - 5, x, y + 5, "dimension") for x in (x1, x2)),
+            Text((x1 + x2) / 2, y - 6, words, "label", "middle"),
+        ]
+    return items
+
+
+def _cell(
+    layout: _Layout,
+    at: int,
+    cell: Cell,
+    plate: Plate | None,
+    href: str,
+    gear: str,
+    chosen: bool,
+) -> Group:
+    x, width = layout.left + at * layout.cell_width, layout.cell_width
+    inner = width - 2 * PAD
+    label_y = TOP + PAD
+    symbol_y = label_y + LABEL_HEIGHT + PAD
+    items: list[Item] = [
+        Rect(
+            x,
+            TOP,
+            width,
+            layout.floor - TOP,
+            "cell-chosen" if chosen else "cell",
+        ),
+        Rect(x + PAD, label_y, inner, LABEL_HEIGHT, "plate"),
+        *_label(x + width / 2, label_y, inner - 6, cell),
+        Rect(x + PAD, symbol_y, inner, SYMBOL_HEIGHT, "plate"),
+        *(
+            moved(stroke, x + (width - BOX[0]) / 2, symbol_y + 9)
+            for stroke in symbol(cell["kind"], gear)
+        ),
+    ]
+    if layout.plate_height:
+        y = symbol_y + SYMBOL_HEIGHT + PAD
+        items.append(Rect(x + PAD, y, inner, layout.plate_height, "plate"))
+        if plate:
+            items += _plate(x + PAD + 6, y, inner - 12, plate)
+    return Group(tuple(items), title=_cell_words(cell, plate), href=href)
+
+
+def _label(x: float, y: float, width: float, cell: Cell) -> list[Item]:
+    rows = wrap(cell["name"], width, STYLES["name"].size, NAME_LINES)
+    number = shortened(cell["number"], width, STYLES["number"].size)
+    return [
+        Text(x, y + 17, number, "number", "middle"),
+        *(
+            Text(x, y + 33 + 13 * n, row, "name", "middle")
+            for n, row in enumerate(rows)
+        ),
+    ]
+
+
+def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
+    share = min(max(plate.share, 0.0), 1.0)
+    words = shortened(plate.text, width, STYLES["label-strong"].size)
+    items: list[Item] = [
+        Text(x, y + 15, words, "label-strong"),
+        Rect(x, y + 21, width, 8, "track"),
+    ]
+    if share:
+        style = "bar-done" if share == 1.0 else "bar"
+        items.append(Rect(x, y + 21, width * share, 8, style))
+    for n, (verdict, count) in enumerate(plate.findings):
+        line_y = y + PLATE_HEAD + FINDING_HEIGHT * n + 11
+        items += verdict_mark(verdict, x + 5, line_y - 4, 4.6)
+        items.append(Text(x + 15, line_y, f"{count} {verdict}", f"{verdict}-word"))
+    return items
+
+
+def _cell_words(cell: Cell, plate: Plate | None) -> str:
+    kind = KIND_WORDS.get(cell["kind"], cell["kind"].replace("_", " "))
+    words = f"Cell {cell['number']}, {cell['name']}, {kind}"
+    if plate is None:
+        return words
+    found = "".join(f", {count} {verdict}" for verdict, count in plate.findings)
+    return f"{words}: {plate.text}{found}"
+
+
+def _describe(cells: Sequence[Cell], plates: Sequence[Plate | None]) -> str:
+    """Return the drawing in words, cell by cell."""
+    said = [_cell_words(c, p) for c, p in zip(cells, plates, strict=True)]
+    return f"{len(cells)} cells side by side, from the left. {'. '.join(said)}."

@@ -1,0 +1,78 @@
+"""A drawing as inline SVG: class names only, so that a strict policy lets it pass."""
+
+from html import escape
+
+from webapp.drawing.shapes import (
+    Circle,
+    Drawing,
+    Group,
+    HalfDisc,
+    Item,
+    Line,
+    Polyline,
+    Rect,
+    Shape,
+    Text,
+)
+
+
+def svg(drawing: Drawing) -> str:
+    """Return *drawing* as an `<svg>` element to put into a page.
+
+    A drawing without links is one image to a screen reader, named by its title
+    and described by its description. One with links is a group, since whatever
+    is inside an image is hidden from those who cannot see it.
+    """
+    role = "group" if drawing.has_links else "img"
+    width, height = _n(drawing.width), _n(drawing.height)
+    return (
+        f'<svg class="drawing drawing-{escape(drawing.kind)}" role="{role}" '
+        f'aria-label="{escape(drawing.title)}" viewBox="0 0 {width} {height}" '
+        f'width="{width}" height="{height}" xmlns="http://www.w3.org/2000/svg">'
+        f"<title>{escape(drawing.title)}</title>"
+        f"<desc>{escape(drawing.description)}</desc>"
+        f"{''.join(_item(item) for item in drawing.items)}</svg>"
+    )
+
+
+def _item(item: Item) -> str:
+    if not isinstance(item, Group):
+        return _shape(item)
+    inner = "".join(_item(one) for one in item.items)
+    classes = f' class="{escape(item.style)}"' if item.style else ""
+    if item.href:
+        name = escape(item.title)
+        return f'<a href="{escape(item.href)}" aria-label="{name}"{classes}>{inner}</a>'
+    return f"<g{classes}>{inner}</g>"
+
+
+def _shape(shape: Shape) -> str:
+    name = f'class="d-{shape.style}"'
+    match shape:
+        case Line(x1, y1, x2, y2):
+            return f'<line {name} x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"/>'
+        case Rect(x, y, width, height):
+            return (
+                f'<rect {name} x="{_n(x)}" y="{_n(y)}" '
+                f'width="{_n(width)}" height="{_n(height)}"/>'
+            )
+        case Polyline(points, _, closed):
+            tag = "polygon" if closed else "polyline"
+            places = " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
+            return f'<{tag} {name} points="{places}"/>'
+        case Circle(x, y, radius):
+            return f'<circle {name} cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}"/>'
+        case HalfDisc(x, y, radius):
+            r = _n(radius)
+            top, bottom = _n(y - radius), _n(y + radius)
+            return f'<path {name} d="M{_n(x)} {top}A{r} {r} 0 0 1 {_n(x)} {bottom}Z"/>'
+        case Text(x, y, text, _, anchor):
+            return (
+                f'<text {name} x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}">'
+                f"{escape(text)}</text>"
+            )
+
+
+def _n(value: float) -> str:
+    """Return a length with two decimals at most."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")

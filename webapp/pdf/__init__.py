@@ -1,0 +1,15 @@
+"""The package as a file: a frozen document in, bytes out; no rows, no clock."""
+
+from webapp.pdf.attachments import Attachment, package_attachments
+from webapp.pdf.package import render_package
+from webapp.pdf.signatures import SealBox, seal_boxes
+from webapp.pdf.stamp import stamp
+
+__all__ = [
+    "Attachment",
+    "SealBox",
+    "package_attachments",
+    "render_package",
+    "seal_boxes",
+    "stamp",
+]

@@ -1,0 +1,201 @@
+"""The columns of readings.csv: name, type, unit, meaning, and where each is found."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from webapp.pdf.sources import source_words
+
+Doc = Mapping[str, Any]
+Take = Callable[[Doc, Doc], Any]  # card, reading -> value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingColumn:
+    """One column; *unit* is a UCUM code where it is the same in every row."""
+
+    name: str
+    type: str
+    description: str
+    take: Take
+    unit: str = ""
+
+    def described(self) -> dict[str, Any]:
+        """Return the column as a field of a table schema."""
+        field = {"name": self.name, "type": self.type, "description": self.description}
+        return field | ({"unit": self.unit} if self.unit else {})
+
+
+def row_of(card: Doc, reading: Doc) -> list[str]:
+    """Return the row of *reading*; what is not given is empty."""
+    return ["" if (v := c.take(card, reading)) is None else str(v) for c in COLUMNS]
+
+
+def _card(name: str) -> Take:
+    return lambda card, reading: card[name]
+
+
+def _reading(name: str) -> Take:
+    return lambda card, reading: reading.get(name)
+
+
+def _judged(name: str) -> Take:
+    return lambda card, reading: reading["judgement"].get(name)
+
+
+def _condition(name: str) -> Take:
+    return lambda card, reading: reading["conditions"].get(name)
+
+
+def _disposed(name: str) -> Take:
+    return lambda card, reading: (reading["disposition"] or {}).get(name)
+
+
+def _limit_unit(card: Doc, reading: Doc) -> str | None:
+    """Return the limits' unit: a withstand's limit is a voltage."""
+    judgement = reading["judgement"]
+    if judgement["limit_low"] is None and judgement["limit_high"] is None:
+        return None
+    return str(judgement["corrected_unit"] or "kV")
+
+
+def _uncertainty_unit(card: Doc, reading: Doc) -> str | None:
+    judgement = reading["judgement"]
+    return None if judgement["uncertainty"] is None else judgement["corrected_unit"]
+
+
+def _sources(card: Doc, reading: Doc) -> str:
+    return " | ".join(source_words(cite) for cite in reading["judgement"]["cite"])
+
+
+def _working(card: Doc, reading: Doc) -> str:
+    return " | ".join(reading["judgement"]["working"])
+
+
+def _column(
+    name: str, kind: str, description: str, take: Take, unit: str = ""
+) -> ReadingColumn:
+    return ReadingColumn(
+        name=name, type=kind, description=description, take=take, unit=unit
+    )
+
+
+COLUMNS = (
+    _column("reading_id", "string", "Identifier of the reading", _reading("id")),
+    _column("sheet", "integer", "Number of the card's sheet", _card("sheet")),
+    _column("cell", "string", "Number and name of the cell", _card("cell")),
+    _column("apparatus", "string", "What was tested", _card("apparatus")),
+    _column("procedure", "string", "The kind of test", _card("procedure")),
+    _column("detail", "string", "How it was connected", _card("detail")),
+    _column("point", "string", "Where the reading was taken", _reading("point")),
+    _column(
+        "group",
+        "string",
+        "Readings of one group are compared with each other",
+        _reading("group"),
+    ),
+    _column(
+        "text",
+        "string",
+        "As typed: a number, >number, <number or an outcome",
+        _reading("text"),
+    ),
+    _column(
+        "unit",
+        "string",
+        "Unit of text and value; empty for an outcome",
+        _reading("unit"),
+    ),
+    _column(
+        "value",
+        "number",
+        "The number typed; of an over-range or under-range reading the bound known",
+        _judged("value"),
+    ),
+    _column("corrected", "number", "Value at 20 degC", _judged("corrected")),
+    _column("corrected_unit", "string", "Unit of corrected", _judged("corrected_unit")),
+    _column("limit_low", "number", "At least this is wanted", _judged("limit_low")),
+    _column("limit_high", "number", "At most this is wanted", _judged("limit_high")),
+    _column("limit_unit", "string", "Unit of the limits", _limit_unit),
+    _column(
+        "uncertainty",
+        "number",
+        "Expanded uncertainty U of corrected, k = 2",
+        _judged("uncertainty"),
+    ),
+    _column("uncertainty_unit", "string", "Unit of uncertainty", _uncertainty_unit),
+    _column(
+        "verdict", "string", "within, marginal, outside or unjudged", _judged("verdict")
+    ),
+    _column("reason", "string", "Why", _judged("reason")),
+    _column(
+        "temperature_c",
+        "number",
+        "Temperature of the insulation, conductor or air",
+        _condition("temperature_c"),
+        "Cel",
+    ),
+    _column(
+        "humidity_pct",
+        "number",
+        "Relative humidity of the air",
+        _condition("humidity_pct"),
+        "%",
+    ),
+    _column("test_kv", "number", "Test voltage", _condition("test_kv"), "kV"),
+    _column("supply", "string", "ac or dc", _condition("supply")),
+    _column("method", "string", "Method of the test", _condition("method")),
+    _column(
+        "duration_s",
+        "number",
+        "For how long it was held",
+        _condition("duration_s"),
+        "s",
+    ),
+    _column(
+        "test_current_a",
+        "number",
+        "Test current, dc",
+        _condition("test_current_a"),
+        "A",
+    ),
+    _column("applied_a", "number", "Current injected", _condition("applied_a"), "A"),
+    _column("instrument", "string", "Tag of the instrument", _reading("instrument")),
+    _column("by", "string", "Who took the reading", _reading("by")),
+    _column("taken_at", "datetime", "When it was taken, UTC", _reading("taken_at")),
+    _column(
+        "arrived_at",
+        "datetime",
+        "When it reached the record, UTC",
+        _reading("arrived_at"),
+    ),
+    _column(
+        "supersedes",
+        "string",
+        "The reading whose place it takes",
+        _reading("supersedes"),
+    ),
+    _column(
+        "superseded_by",
+        "string",
+        "The reading that took its place; empty: this one holds",
+        _reading("superseded_by"),
+    ),
+    _column(
+        "superseding_reason",
+        "string",
+        "Why it takes the place of another",
+        _reading("reason"),
+    ),
+    _column("disposition", "string", "The lead's decision", _disposed("decision")),
+    _column(
+        "disposition_reason",
+        "string",
+        "The reason given for it",
+        _disposed("reason"),
+    ),
+    _column("disposition_by", "string", "Who decided", _disposed("by")),
+    _column("disposition_at", "datetime", "When, UTC", _disposed("at")),
+    _column("sources", "string", "Documents, tables and rows applied", _sources),
+    _column("working", "string", "The steps to the verdict", _working),
+)

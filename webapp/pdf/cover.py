@@ -1,0 +1,204 @@
+"""The cover: does it conform, why, of what, by whom, and what that means."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from webapp.drawing.elevation import Plate, elevation
+from webapp.drawing.shapes import Polyline, Rect, Text
+from webapp.drawing.styles import VERDICTS
+from webapp.pdf import times
+from webapp.pdf.book import LEFT, RIGHT, WIDTH, Book
+from webapp.pdf.standing import DONE, reasons, verdict_counts
+from webapp.pdf.tables import Cell, Column, pairs, table
+
+CELLS_A_ROW = 10
+CELL_WIDTH = 116.0
+LARGEST = 0.62  # an elevation of few cells is not blown up beyond this
+
+Doc = Mapping[str, Any]
+
+SAYS = (
+    "Each reading stands as it was typed, with its conditions, the correction and its "
+    "factor, the limit and the document the limit was taken from. A reading that was "
+    "corrected stays, struck through, beside the one that took its place.",
+    "CONFORMS means that every reading that holds is within its criterion, or marginal "
+    "with a recorded disposition that lets it stand; that none is outside or unjudged; "
+    "that no open deficiency stops turnover; and that every card is signed. Where the "
+    "accuracy of the instrument is known, a criterion is met only beyond the "
+    "uncertainty U (k = 2); otherwise simple acceptance applies, and the working says "
+    "which.",
+)
+SAYS_NOT = (
+    "The results relate only to the items tested, as they were on the days stated. "
+    "This record does not release the gear to be energized: that is for the person in "
+    "charge, under the site's own rules. It says nothing about what was not tested. A "
+    "source marked 'from memory' has not been compared with a published copy; one "
+    "marked 'common practice' is no published requirement. The record is not to be "
+    "copied except in full.",
+)
+
+
+def cover(book: Book, document: Doc, digest: str) -> None:
+    """Put down the cover sheet."""
+    book.begin("Cover")
+    _head(book, document)
+    _verdict(book, document)
+    _particulars(book, document)
+    _summary(book, document)
+    _elevations(book, document)
+    book.heading("What this record says")
+    for words in SAYS:
+        book.text(words, "small-ink")
+        book.y += 3
+    book.heading("What it does not say")
+    for words in SAYS_NOT:
+        book.text(words, "small-ink")
+    book.heading("Whose rules govern")
+    book.text(document["disclaimer"], "small-ink")
+    book.heading("The data inside", keep=60)
+    book.text(
+        "Attached to this file: record.json (everything printed here, and the source "
+        "of every page), readings.csv with its description in datapackage.json, and "
+        "the root certificate against which the signatures are checked.",
+        "small-ink",
+    )
+    book.y += 2
+    book.text(f"SHA-256 of record.json: {digest}", "mono-small")
+
+
+def _head(book: Book, document: Doc) -> None:
+    top = book.y
+    stripe = ((LEFT + 6, top), (LEFT + 34, top), (LEFT + 28, top + 8), (LEFT, top + 8))
+    kind = document["round"]["kind"].replace("_", " ")
+    book.put(
+        Polyline(stripe, "stripe", closed=True),
+        Text(LEFT + 42, top + 8, "Witnessmark", "subheading"),
+        Text(RIGHT, top + 8, f"Revision {document['revision']}", "second", "end"),
+    )
+    book.y += 20
+    book.text(f"{kind.capitalize()} test record: {document['site']['name']}", "title")
+    lineup = document["lineup"]
+    gear = lineup["gear"].replace("_", "-")
+    book.text(
+        f"Lineup {lineup['name']}, {gear} switchgear · {document['round']['title']}",
+        "second",
+    )
+    if document["revision"]:
+        book.text(
+            f"Amendment: this revision {document['revision']} takes the place of "
+            f"revision {document['revision'] - 1} of the same record, which stays as "
+            "it was signed.",
+            "body-strong",
+        )
+    book.y += 8
+
+
+def _verdict(book: Book, document: Doc) -> None:
+    verdict = "within" if document["conforms"] else "outside"
+    words = "CONFORMS" if document["conforms"] else "DOES NOT CONFORM"
+    lines = reasons(document)
+    top, height = book.y, 48 + 12 * len(lines)
+    book.put(
+        Rect(LEFT, top, WIDTH, height, "frame"),
+        Rect(LEFT, top, 7, height, f"{verdict}-bar"),
+        Text(LEFT + 20, top + 34, words, "verdict-word-large"),
+        *(
+            Text(LEFT + 20, top + 51 + 12 * n, line, "body")
+            for n, line in enumerate(lines)
+        ),
+    )
+    book.y += height + 12
+
+
+def _particulars(book: Book, document: Doc) -> None:
+    zone, round_ = document["zone"], document["round"]
+    top, half = book.y, WIDTH / 2 - 10
+    site, owner, firm = document["site"], document["owner"], document["firm"]
+    pairs(
+        book,
+        [
+            ("Site", f"{site['name']}\n{site['address']}"),
+            ("Owner", f"{owner['name']}\n{owner['address']}"),
+            ("Tested by", f"{firm['name']}\n{firm['address']}"),
+            ("Round", f"{round_['title']} ({round_['kind']})"),
+            ("Programme", round_["programme"]),
+            ("Opened", times.at(round_["opened_at"], zone)),
+            ("First reading", times.at(round_["first_reading_at"], zone)),
+            ("Last reading", times.at(round_["last_reading_at"], zone)),
+            ("Record made", times.at(document["made_at"], zone)),
+            ("Times", f"of the site, {zone}"),
+        ],
+        LEFT,
+        half,
+        78,
+    )
+    end, book.y = book.y, top
+    pairs(book, document["lineup"]["nameplate"], LEFT + half + 20, half, 128)
+    book.y = max(end, book.y) + 6
+
+
+def _summary(book: Book, document: Doc) -> None:
+    by_procedure: dict[str, list[Doc]] = {}
+    for card in document["cards"]:
+        by_procedure.setdefault(card["title"], []).append(card)
+    rows = [_summary_row(title, cards) for title, cards in by_procedure.items()]
+    rows.append(_summary_row("All", document["cards"]))
+    book.heading("Readings and verdicts")
+    columns = [Column(head="Procedure", share=3.1, style="body")]
+    columns += [
+        Column(head=head, share=1, anchor="end", style="mono")
+        for head in ("cards", "readings", *VERDICTS, "superseded")
+    ]
+    table(book, columns, rows)
+
+
+def _summary_row(title: str, cards: list[Doc]) -> list[Cell]:
+    counts = [verdict_counts(card) for card in cards]
+    each = [sum(c[verdict] for c in counts) for verdict in VERDICTS]
+    superseded = sum(bool(r["superseded_by"]) for c in cards for r in c["readings"])
+    return [title, *map(str, (len(cards), sum(each), *each, superseded))]
+
+
+def _elevations(book: Book, document: Doc) -> None:
+    """Put down the elevation, in rows where the lineup is long."""
+    cells = document["cells"]
+    if not cells:
+        return
+    plates = [_plate(document, cell) for cell in cells]
+    a_row = -(-len(cells) // -(-len(cells) // CELLS_A_ROW))
+    for start in range(0, len(cells), a_row):
+        part = cells[start : start + a_row]
+        drawing = elevation(
+            part,
+            plates=plates[start : start + a_row],
+            gear=document["lineup"]["gear"],
+            cut_left=start > 0,
+            cut_right=start + a_row < len(cells),
+        )
+        times_ = min(LARGEST, WIDTH / (a_row * CELL_WIDTH + 52))
+        room = drawing.height * times_
+        if start == 0:
+            book.heading("Front elevation, with the findings", keep=room)
+        book.need(room)
+        book.place(drawing, LEFT, book.y, times_)
+        book.y += room + 4
+
+
+def _plate(document: Doc, cell: Doc) -> Plate:
+    """Return the cell's plate: cards done, readings that are not within."""
+    where = f"{cell['number']} {cell['name']}"
+    cards = [card for card in document["cards"] if card["cell"] == where]
+    if not cards:
+        return Plate(text="no cards", share=0.0)
+    done = sum(card["state"] in DONE for card in cards)
+    text = "all signed" if done == len(cards) else f"{done} of {len(cards)} cards"
+    found = sum(
+        (verdict_counts(card) for card in cards), start=verdict_counts(cards[0])
+    )
+    found.subtract(verdict_counts(cards[0]))
+    return Plate(
+        text=text,
+        share=done / len(cards),
+        findings=[(v, found[v]) for v in VERDICTS[1:] if found[v]]
+        or ([("within", found["within"])] if found["within"] else []),
+    )

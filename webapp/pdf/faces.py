@@ -1,0 +1,63 @@
+"""Styles of the pages' own text and lines, beside those of the drawings."""
+
+from webapp.drawing.styles import STYLES, Style
+from webapp.pdf.fonts import BOLD, MONO, SANS
+
+MONO_STYLES = frozenset({"reading", "mono", "mono-small", "struck"})
+LEADING = 1.36  # line distance over type size
+
+PAGE_STYLES: dict[str, Style] = {
+    "frame": Style(stroke="ink", width=1.1),
+    "frame-thin": Style(stroke="rule", width=0.6),
+    "hairline": Style(stroke="rule", width=0.5),
+    "strong-rule": Style(stroke="ink", width=1.1),
+    "stripe": Style(fill="accent"),
+    "ground": Style(fill="page"),
+    "stamp": Style(stroke="accent", width=1.0, fill="sheet"),
+    "strike": Style(stroke="ink", width=0.8),
+    "draft-word": Style(fill="track", size=120, bold=True),
+    "draft-line": Style(fill="outside", size=7.5, bold=True),
+    "verdict-word-large": Style(fill="ink", size=30, bold=True),
+    "title": Style(fill="ink", size=15, bold=True),
+    "heading": Style(fill="ink", size=11, bold=True),
+    "subheading": Style(fill="ink", size=8.6, bold=True),
+    "body": Style(fill="ink", size=8),
+    "body-strong": Style(fill="ink", size=8, bold=True),
+    "second": Style(fill="ink-2", size=8),
+    "small": Style(fill="ink-2", size=7),
+    "small-ink": Style(fill="ink", size=7),
+    "small-strong": Style(fill="ink", size=7, bold=True),
+    "head": Style(fill="ink-2", size=6.6, bold=True),
+    "tiny": Style(fill="ink-2", size=5.8),
+    "accent": Style(fill="accent", size=8, bold=True),
+    "reading": Style(fill="ink", size=9),
+    "struck": Style(fill="ink-2", size=9),
+    "mono": Style(fill="ink", size=7.4),
+    "mono-small": Style(fill="ink-2", size=6),
+    "within-said": Style(fill="within", size=8, bold=True),
+    "marginal-said": Style(fill="marginal", size=8, bold=True),
+    "outside-said": Style(fill="outside", size=8, bold=True),
+    "unjudged-said": Style(fill="unjudged", size=8, bold=True),
+    "within-bar": Style(fill="within"),
+    "marginal-bar": Style(fill="marginal"),
+    "outside-bar": Style(fill="outside"),
+    "unjudged-bar": Style(fill="unjudged"),
+}
+ALL_STYLES = STYLES | PAGE_STYLES
+
+
+def font_of(name: str) -> str:
+    """Return the face of a text style."""
+    if name in MONO_STYLES:
+        return MONO
+    return BOLD if ALL_STYLES[name].bold else SANS
+
+
+def size_of(name: str) -> float:
+    """Return the type size of a text style, in points."""
+    return ALL_STYLES[name].size
+
+
+def leading_of(name: str) -> float:
+    """Return the distance from one base line to the next, in points."""
+    return size_of(name) * LEADING

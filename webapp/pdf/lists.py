@@ -1,0 +1,139 @@
+"""Deficiencies, dispositions, instruments and people: a table each."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from webapp.pdf import times
+from webapp.pdf.book import Book
+from webapp.pdf.tables import Cell, Column, Said, table
+
+SEVERITIES = {"stops_turnover": "stops turnover", "may_follow": "may follow turnover"}
+
+Doc = Mapping[str, Any]
+
+
+def lists(book: Book, document: Doc) -> None:
+    """Put down the four lists, one after the other."""
+    book.begin("Lists")
+    _deficiencies(book, document)
+    _dispositions(book, document)
+    _instruments(book, document)
+    _people(book, document)
+    _waived(book, document)
+
+
+def _section(
+    book: Book, title: str, columns: list[Column], rows: list[list[Cell]], none: str
+) -> None:
+    book.gap(14)
+    book.need(90)
+    book.mark(title, 1)
+    book.text(title, "title")
+    book.y += 5
+    if rows:
+        table(book, columns, rows)
+    else:
+        book.text(none, "body")
+
+
+def _deficiencies(book: Book, document: Doc) -> None:
+    zone = document["zone"]
+    rows: list[list[Cell]] = [
+        [
+            d["number"],
+            f"{d['text']}\n{d['where']}",
+            f"{d.get('severity_text') or SEVERITIES.get(d['severity'], d['severity'])}\n"
+            f"held by {d['holder']}",
+            f"{d['raised_by']}\n{times.at(d['raised_at'], zone)}",
+            f"Closed by {d['closed_by']}, {times.at(d['closed_at'], zone)}: "
+            f"{d['closing_text']}"
+            if d["state"] == "closed"
+            else "OPEN",
+        ]
+        for d in document["deficiencies"]
+    ]
+    columns = [
+        Column(head="No.", share=0.8, style="mono"),
+        Column(head="What is to be put right, and where", share=3.6, style="small-ink"),
+        Column(head="Severity, holder", share=1.6, style="small-ink"),
+        Column(head="Raised", share=1.6, style="small-ink"),
+        Column(head="Closing", share=2.2, style="small-ink"),
+    ]
+    _section(book, "Deficiencies", columns, rows, "None was raised.")
+
+
+def _dispositions(book: Book, document: Doc) -> None:
+    rows: list[list[Cell]] = [
+        [
+            Said(d["verdict"]),
+            d["where"],
+            f"{(d.get('decision_text') or d['decision'].replace('_', ' ')).capitalize()}."
+            f" {d['reason']}",
+            f"{d['by']}\n{times.at(d['at'], document['zone'])}",
+        ]
+        for d in document["dispositions"]
+    ]
+    columns = [
+        Column(head="Verdict", share=1.1, style="small-ink"),
+        Column(head="Reading", share=2.6, style="small-ink"),
+        Column(head="Decision and reason", share=3.6, style="small-ink"),
+        Column(head="By", share=1.6, style="small-ink"),
+    ]
+    _section(book, "Dispositions", columns, rows, "None was needed or made.")
+
+
+def _instruments(book: Book, document: Doc) -> None:
+    rows: list[list[Cell]] = [
+        [
+            i["tag"],
+            f"{i['name']}\nserial {i['serial']}",
+            i["accuracy"],
+            times.day(i["calibrated_on"]),
+            times.day(i["due_on"]),
+            f"{i['certificate_no']}\n{i['laboratory']}"
+            if i["certificate_no"]
+            else "no calibration on the day of use",
+        ]
+        for i in document["instruments"]
+    ]
+    columns = [
+        Column(head="Tag", share=0.9, style="mono"),
+        Column(head="Instrument", share=2.2, style="small-ink"),
+        Column(head="Accuracy", share=1.8, style="small-ink"),
+        Column(head="Calibrated", share=1.1, style="small-ink"),
+        Column(head="Due", share=1.1, style="small-ink"),
+        Column(head="Certificate, laboratory", share=1.9, style="small-ink"),
+    ]
+    _section(book, "Instruments", columns, rows, "No reading was taken.")
+
+
+def _people(book: Book, document: Doc) -> None:
+    rows: list[list[Cell]] = [
+        [p["name"], p["role"], p["organisation"], p["key"]] for p in document["people"]
+    ]
+    columns = [
+        Column(head="Name", share=1.7, style="small-ink"),
+        Column(head="Role", share=1.0, style="small-ink"),
+        Column(head="Organisation", share=2.0, style="small-ink"),
+        Column(
+            head="Fingerprint of the signing key's certificate",
+            share=4.2,
+            style="mono-small",
+        ),
+    ]
+    _section(book, "People", columns, rows, "Nobody has recorded anything.")
+
+
+def _waived(book: Book, document: Doc) -> None:
+    if not document.get("waived"):
+        return
+    rows: list[list[Cell]] = [
+        [w["person"], w["reason"], f"{w['by']}\n{times.at(w['at'], document['zone'])}"]
+        for w in document["waived"]
+    ]
+    columns = [
+        Column(head="Signature of", share=1.7, style="small-ink"),
+        Column(head="Waived because", share=5.0, style="small-ink"),
+        Column(head="By", share=2.0, style="small-ink"),
+    ]
+    _section(book, "Signatures waived", columns, rows, "")

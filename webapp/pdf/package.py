@@ -1,0 +1,91 @@
+"""The package: a frozen document in, the bytes of its file out."""
+
+import hashlib
+import io
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from reportlab.pdfgen.canvas import Canvas
+
+from models.signing.chain import canonical
+from webapp.drawing.shapes import Text
+from webapp.pdf.archive import MADE_BY, to_archive
+from webapp.pdf.attachments import Attachment
+from webapp.pdf.book import PAPER_HEIGHT, PAPER_WIDTH, Book
+from webapp.pdf.cards import cards
+from webapp.pdf.cover import cover
+from webapp.pdf.fonts import SANS, register
+from webapp.pdf.frame import frame
+from webapp.pdf.lists import lists
+from webapp.pdf.preconditions import preconditions
+from webapp.pdf.reportlab_shapes import draw, draw_items
+from webapp.pdf.signatures import signature_sheets
+
+Doc = Mapping[str, Any]
+
+
+def render_package(
+    document: Doc, attachments: Sequence[Attachment], *, draft: bool = False
+) -> bytes:
+    """Return the package of *document* as PDF/A-3b, ready to be signed.
+
+    The same document gives the same bytes. A draft says so on every page and
+    has no boxes to sign in.
+    """
+    draft = draft or bool(document.get("draft"))
+    digest = hashlib.sha256(canonical(document)).hexdigest()
+    book = Book()
+    cover(book, document, digest)
+    preconditions(book, document)
+    cards(book, document)
+    lists(book, document)
+    signature_sheets(book, document, digest, draft=draft)
+    site, lineup = document["site"]["name"], document["lineup"]["name"]
+    title = f"{site}, lineup {lineup}, {document['round']['title']}"
+    return to_archive(
+        _paint(book, document, digest, draft=draft),
+        title=f"{title}, revision {document['revision']}{', DRAFT' if draft else ''}",
+        author=document["firm"]["name"],
+        made_at=datetime.fromisoformat(document["made_at"]),
+        attachments=attachments,
+    )
+
+
+def _paint(book: Book, document: Doc, digest: str, *, draft: bool) -> bytes:
+    register()
+    out = io.BytesIO()
+    canvas = Canvas(
+        out,
+        pagesize=(PAPER_WIDTH, PAPER_HEIGHT),
+        invariant=1,
+        pageCompression=1,
+        initialFontName=SANS,
+    )
+    canvas.setCreator(MADE_BY)
+    for number, page in enumerate(book.pages, start=1):
+        if draft:
+            _draft_word(canvas)
+        for words, level in page.marks:
+            key = f"p{number}-{words}"
+            canvas.bookmarkPage(key)
+            canvas.addOutlineEntry(words, key, level, closed=level == 0)
+        draw_items(canvas, page.items, PAPER_HEIGHT)
+        for drawing, x, y, times in page.placed:
+            draw(canvas, drawing, x, PAPER_HEIGHT - y, times)
+        around = frame(
+            document, page.title, number, len(book.pages), digest, draft=draft
+        )
+        draw_items(canvas, around, PAPER_HEIGHT)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def _draft_word(canvas: Canvas) -> None:
+    """Write DRAFT across the page, pale, under everything else."""
+    canvas.saveState()
+    canvas.translate(PAPER_WIDTH / 2, PAPER_HEIGHT / 2)
+    canvas.rotate(55)
+    draw_items(canvas, [Text(0, 40, "DRAFT", "draft-word", "middle")], 0)
+    canvas.restoreState()

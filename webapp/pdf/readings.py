@@ -1,0 +1,245 @@
+"""The rows of a card: as typed, corrected, limit, strip, verdict, and the working."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from models.judging.quantities import said_unit
+from models.judging.wording import amount, figure, scale_for
+from webapp.drawing.figures import number
+from webapp.drawing.limit_strip import limit_strip
+from webapp.drawing.shapes import Line, Text
+from webapp.pdf import conditions, times
+from webapp.pdf.book import BOTTOM, LEFT, RIGHT, Book, lines_of
+from webapp.pdf.faces import font_of, leading_of, size_of
+from webapp.pdf.fonts import shortened, width_of
+from webapp.pdf.sources import Sources, working_of
+
+# where each column begins, and how wide it is
+POINT, TYPED, CORRECTED, LIMIT, STRIP, VERDICT = (
+    (LEFT + 6, 66.0),
+    (LEFT + 76, 66.0),
+    (LEFT + 146, 66.0),
+    (LEFT + 216, 78.0),
+    (LEFT + 298, 118.0),
+    (LEFT + 424, 62.0),
+)
+HEADS = (
+    (POINT, "Point"),
+    (TYPED, "As typed"),
+    (CORRECTED, "Corrected"),
+    (LIMIT, "Limit"),
+    (STRIP, "Against the limit"),
+    (VERDICT, "Verdict"),
+)
+ROW_HEIGHT, ROW_BASE = 22.0, 14.5
+STRIP_TIMES = 0.62
+STRIP_HEIGHT = 40.0
+DETAIL_X = LEFT + 76
+
+Doc = Mapping[str, Any]
+
+
+def reading_heads(book: Book) -> None:
+    """Put down the columns' heads."""
+    for (x, _), words in HEADS:
+        book.put(Text(x, book.y + 8, words, "head"))
+    book.y += 12
+    book.line("strong-rule")
+
+
+def reading_rows(
+    book: Book, document: Doc, card: Doc, shared: Mapping[str, Any], sources: Sources
+) -> None:
+    """Put down every reading of *card*, superseded ones too, in order of points."""
+    readings = card["readings"]
+    groups = list(dict.fromkeys(r["group"] for r in readings))
+    order = list(dict.fromkeys((r["group"], r["point"]) for r in readings))
+    ordered = sorted(
+        readings, key=lambda r: (order.index((r["group"], r["point"])), r["taken_at"])
+    )
+    shown_group = ""
+    by_id = {r["id"]: r for r in readings}
+    for reading in ordered:
+        if len(groups) > 1 and reading["group"] != shown_group:
+            shown_group = reading["group"]
+            _group(book, shown_group)
+        details = _details(reading, document, card, shared, sources, by_id)
+        _reading(book, reading, details)
+
+
+def _group(book: Book, name: str) -> None:
+    book.need(60)
+    book.y += 4
+    book.text(f"Group: {name}", "small-strong", x=LEFT + 6)
+    book.y += 1
+
+
+def _reading(book: Book, reading: Doc, details: list[tuple[str, str]]) -> None:
+    width = RIGHT - DETAIL_X - 4
+    leading = leading_of("small")
+    rows = [
+        (line, style)
+        for text, style in details
+        for line in lines_of(text, style, width)
+    ]
+    book.need(ROW_HEIGHT + leading * min(len(rows), 8) + 4)
+    top = book.y
+    _row(book, reading)
+    for line, style in rows:
+        if book.y + leading > BOTTOM:
+            _bar(book, reading, top)
+            book.turn()
+            top = book.y
+        book.y += leading
+        book.put(Text(DETAIL_X, book.y - leading * 0.26, line, style))
+    book.y += 4
+    _bar(book, reading, top)
+    book.line()
+
+
+def _bar(book: Book, reading: Doc, top: float) -> None:
+    verdict = reading["judgement"]["verdict"]
+    if not reading["superseded_by"]:
+        book.bar(f"{verdict}-bar", LEFT, top + 1.5, book.y - 1.5)
+
+
+def _row(book: Book, reading: Doc) -> None:
+    judgement, y = reading["judgement"], book.y + ROW_BASE
+    gone = bool(reading["superseded_by"])
+    typed = " ".join(filter(None, (_typed(reading), said_unit(reading["unit"]))))
+    _put(book, POINT, reading["point"], "second" if gone else "body-strong", y)
+    _put(book, TYPED, typed, "struck" if gone else "reading", y, struck=gone)
+    _put(book, CORRECTED, _corrected(judgement), "small" if gone else "body", y)
+    _put(book, LIMIT, limit_words(judgement), "small" if gone else "body", y)
+    if gone:
+        book.put(Text(VERDICT[0], y, "superseded", "small"))
+    else:
+        book.said(judgement["verdict"], VERDICT[0], y)
+        strip = limit_strip(
+            judgement,
+            reading["text"],
+            width=STRIP[1] / STRIP_TIMES,
+            height=STRIP_HEIGHT,
+        )
+        if strip:
+            book.place(strip, STRIP[0], book.y - 1, STRIP_TIMES)
+    book.y += ROW_HEIGHT
+
+
+def _put(
+    book: Book,
+    column: tuple[float, float],
+    text: str,
+    style: str,
+    y: float,
+    *,
+    struck: bool = False,
+) -> None:
+    x, width = column
+    words = shortened(text, font_of(style), size_of(style), width)
+    book.put(Text(x, y, words, style))
+    if struck:
+        long = width_of(words, font_of(style), size_of(style))
+        book.put(Line(x - 1, y - 3, x + long + 1, y - 3, "strike"))
+
+
+def _typed(reading: Doc) -> str:
+    return (
+        str(reading["text"]).replace("_", " ")
+        if not reading["unit"]
+        else reading["text"]
+    )
+
+
+def _corrected(judgement: Doc) -> str:
+    value = number(judgement, "corrected")
+    if value is None:
+        return "–"
+    said = amount(value, judgement["corrected_unit"])
+    u = number(judgement, "uncertainty")
+    if not u:
+        return said
+    words, over = scale_for(value, judgement["corrected_unit"])
+    return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
+
+
+def limit_words(judgement: Doc) -> str:
+    """Return the limit: at least, at most, or from to; a dash for none.
+
+    A withstand's limit is its level in kV, since no number was read.
+    """
+    unit = judgement["corrected_unit"] or "kV"
+    low, high = number(judgement, "limit_low"), number(judgement, "limit_high")
+    if low is not None and high is not None:
+        words, over = scale_for(high, unit)
+        return f"{figure(low / over)} – {figure(high / over)}{words}"
+    if low is not None:
+        return f"≥ {amount(low, unit)}"
+    return "–" if high is None else f"≤ {amount(high, unit)}"
+
+
+def _details(
+    reading: Doc,
+    document: Doc,
+    card: Doc,
+    shared: Mapping[str, Any],
+    sources: Sources,
+    by_id: Mapping[str, Doc],
+) -> list[tuple[str, str]]:
+    """Return the lines under a reading, each with its style."""
+    zone = document["zone"]
+    lines = [(line, "small") for line in working_of(reading["judgement"])]
+    own = conditions.said(card["procedure"], conditions.differing(reading, shared))
+    facts = [f"{label} {value}" for label, value in own]
+    facts += [
+        f"{reading['instrument']}, {reading['by']}, "
+        f"{times.at(reading['taken_at'], zone)}"
+    ]
+    if not reading.get("calibrated", True):
+        facts.append("instrument out of calibration on the day")
+    marks = sources.marks(reading)
+    lines.append(
+        (
+            " · ".join(filter(None, (*facts, f"sources {marks}" if marks else ""))),
+            "small",
+        )
+    )
+    lines += _succession(reading, by_id, zone)
+    lines += _disposition(reading, zone)
+    lines += [
+        (f"See deficiency {d['number']}.", "small-ink")
+        for d in document["deficiencies"]
+        if d.get("reading_id") == reading["id"]
+    ]
+    return lines
+
+
+def _succession(
+    reading: Doc, by_id: Mapping[str, Doc], zone: str
+) -> list[tuple[str, str]]:
+    newer = by_id.get(reading["superseded_by"] or "")
+    if newer:
+        when = times.at(newer["taken_at"], zone)
+        return [
+            (
+                f"Superseded by {newer['by']}'s reading of {when}: {newer['reason']}",
+                "small-ink",
+            )
+        ]
+    older = by_id.get(reading["supersedes"] or "")
+    if older:
+        typed = f"{older['text']} {said_unit(older['unit'])}".strip()
+        return [(f"Takes the place of {typed}: {reading['reason']}", "small-ink")]
+    return []
+
+
+def _disposition(reading: Doc, zone: str) -> list[tuple[str, str]]:
+    found = reading["disposition"]
+    if not found:
+        return []
+    decision = found.get("decision_text") or found["decision"].replace("_", " ")
+    when = times.at(found["at"], zone)
+    return [
+        (f"Disposition by {found['by']}, {when}: {decision}.", "small-strong"),
+        (found["reason"], "small-ink"),
+    ]

@@ -1,0 +1,40 @@
+"""Times of a document, which are UTC, as people at the site read them."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+# Not from the locale: the same document gives the same bytes everywhere.
+MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
+
+
+def day(value: str | None) -> str:
+    """Return a plain date such as 3 Mar 2026; a dash for none."""
+    if not value:
+        return "–"
+    return _day(datetime.fromisoformat(value))
+
+
+def at(value: str | None, zone: str) -> str:
+    """Return a time at the site, such as 25 Nov 2026 09:18; a dash for none."""
+    if not value:
+        return "–"
+    local = datetime.fromisoformat(value).astimezone(ZoneInfo(zone))
+    return f"{_day(local)} {local:%H:%M}"
+
+
+def span(values: Iterable[str], zone: str) -> str:
+    """Return from when to when; the second day only where it differs."""
+    times = sorted(datetime.fromisoformat(v).astimezone(ZoneInfo(zone)) for v in values)
+    if not times:
+        return "–"
+    first, last = times[0], times[-1]
+    if f"{first:%Y%m%d%H%M}" == f"{last:%Y%m%d%H%M}":
+        return f"{_day(first)} {first:%H:%M}"
+    if first.date() == last.date():
+        return f"{_day(first)} {first:%H:%M} to {last:%H:%M}"
+    return f"{_day(first)} {first:%H:%M} to {_day(last)} {last:%H:%M}"
+
+
+def _day(value: datetime) -> str:
+    return f"{value.day} {MONTHS[value.month - 1]} {value.year}"

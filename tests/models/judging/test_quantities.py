@@ -1,0 +1,104 @@
+"""Units: what people type, and conversion with known factors."""
+
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from models.errors import InputError
+from models.judging.quantities import UNITS, convert, said_unit, unit_name
+
+TYPED = {
+    "MOhm": "MOhm",
+    "Mohm": "MOhm",
+    "MΩ": "MOhm",
+    "M\u2126": "MOhm",  # the ohm sign, not the Greek letter
+    "M Ohm": "MOhm",
+    "Mohms": "MOhm",
+    "GOHM": "GOhm",
+    "kΩ": "kOhm",
+    "TΩ": "TOhm",
+    "µΩ": "uOhm",
+    "\u03bcΩ": "uOhm",  # the Greek letter, not the micro sign
+    "uohm": "uOhm",
+    "mΩ": "mOhm",
+    "Ω": "Ohm",
+    "s": "s",
+    "sec": "s",
+    "ms": "ms",
+    "Pa": "Pa",
+    "pa": "Pa",
+    "mbar": "mbar",
+    "torr": "Torr",
+}
+
+
+@pytest.mark.parametrize(("symbol", "name"), TYPED.items(), ids=TYPED)
+def test_a_symbol_is_known(symbol: str, name: str) -> None:
+    assert unit_name(symbol) == name
+
+
+# m and M are nine powers of ten apart: a wrong case is no unit, never a guess.
+@pytest.mark.parametrize(
+    "symbol", ["", "mohmm", "gohm", "KOhm", "MS", "S", "mBar", "psi", "V", "UOhm"]
+)
+def test_what_is_no_unit_here(symbol: str) -> None:
+    assert unit_name(symbol) is None
+
+
+CONVERTED: dict[str, tuple[float, str, str, float]] = {
+    "gigaohm": (5.0, "GOhm", "MOhm", 5000),
+    "teraohm": (0.2, "TOhm", "MOhm", 200_000),
+    "kiloohm": (250, "kOhm", "MOhm", 0.25),
+    "milliohm": (0.034, "mOhm", "uOhm", 34),
+    "ohm": (1, "Ohm", "uOhm", 1e6),
+    "millisecond": (412, "ms", "s", 0.412),
+    # The SI brochure, 9th edition: 1 mbar is 100 Pa; the torr is 101 325/760 Pa.
+    "millibar": (1e-4, "mbar", "Pa", 1e-2),
+    "torr": (1, "Torr", "Pa", 133.322368421),
+    "to itself": (42, "Pa", "Pa", 42),
+}
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "to", "wanted"), CONVERTED.values(), ids=CONVERTED
+)
+def test_conversion(value: float, unit: str, to: str, wanted: float) -> None:
+    assert convert(value, unit, to) == pytest.approx(wanted, rel=1e-11)
+
+
+def test_two_quantities_do_not_convert() -> None:
+    with pytest.raises(InputError, match="MΩ is not a time"):
+        convert(1, "MOhm", "s")
+
+
+def test_a_unit_is_said_as_people_write_it() -> None:
+    assert [said_unit(u) for u in ("MOhm", "uOhm", "s", "Torr", None)] == [
+        "MΩ",
+        "µΩ",
+        "s",
+        "Torr",
+        "",
+    ]
+
+
+pairs = st.sampled_from(
+    [(a, b) for a, b in product(UNITS, UNITS) if UNITS[a].quantity == UNITS[b].quantity]
+)
+
+
+@pytest.mark.property
+@given(value=st.floats(min_value=1e-12, max_value=1e12), pair=pairs)
+def test_there_and_back_is_where_it_was(value: float, pair: tuple[str, str]) -> None:
+    unit, to = pair
+    assert convert(convert(value, unit, to), to, unit) == pytest.approx(
+        value, rel=1e-12
+    )
+
+
+@pytest.mark.property
+@given(unit=st.sampled_from(sorted(UNITS)))
+def test_our_own_names_and_signs_are_understood(unit: str) -> None:
+    assert unit_name(unit) == unit
+    assert unit_name(said_unit(unit)) == unit

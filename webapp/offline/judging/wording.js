@@ -1,0 +1,70 @@
+/**
+ * Numbers for people: rounded to be read, alike in Python and JavaScript.
+ *
+ * Rounding is that of IEEE 754 decimal conversion: the exact binary value to the
+ * nearest, an exact tie to the even digit. toFixed and toExponential take a tie
+ * upwards (12345 to 1.235e+4), so the digits are rounded here.
+ */
+
+import { saidUnit } from "./quantities.js";
+
+const DIGITS = 4; // significant digits shown in a working
+const SETTING_DIGITS = 10; // enough for any setting or published limit
+const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written with e
+
+/*
+ * The most that toExponential gives. A number is a tie only if its digits end right
+ * after the 5; one that is not a tie differs from it well before the 100th digit.
+ */
+const EVERY_DIGIT = 100;
+
+// unit -> (from this value on, shown in, divided by), largest first
+const STEPS = new Map([
+  ["MOhm", [[1e6, "TOhm", 1e6], [1e3, "GOhm", 1e3]]],
+  ["uOhm", [[1e6, "Ohm", 1e6], [1e3, "mOhm", 1e3]]],
+]);
+
+/** A value with so many significant digits. */
+export function figure(value, digits = DIGITS) {
+  if (value === 0) return "0";
+  const sign = value < 0 ? "-" : "";
+  const [kept, exponent] = rounded(Math.abs(value), digits);
+  if (exponent < SMALLEST_PLAIN) return `${sign}${pointed(kept, 1)}e${exponent}`;
+  if (exponent < 0) return `${sign}0.${"0".repeat(-exponent - 1)}${kept}`;
+  if (exponent < digits) return sign + pointed(kept, exponent + 1);
+  return sign + kept + "0".repeat(exponent - digits + 1);
+}
+
+/** The significant digits of a positive value, and its decimal exponent. */
+function rounded(value, digits) {
+  const [mantissa, power] = value.toExponential(EVERY_DIGIT).split("e");
+  const every = mantissa.replace(".", "");
+  const head = every.slice(0, digits);
+  const tail = every.slice(digits);
+  const half = "5".padEnd(tail.length, "0");
+  const odd = Number(head[digits - 1]) % 2 === 1;
+  const up = tail > half || (tail === half && odd);
+  const kept = String(Number(head) + (up ? 1 : 0));
+  const carried = kept.length - digits;
+  return [kept.slice(0, digits), Number(power) + carried];
+}
+
+function pointed(digits, whole) {
+  if (whole === digits.length) return digits;
+  return `${digits.slice(0, whole)}.${digits.slice(whole)}`;
+}
+
+/** A value as a setting is written: 27, 2.5, 0.035. */
+export function plain(value) {
+  const [mantissa, exponent] = figure(value, SETTING_DIGITS).split("e");
+  const short = mantissa.includes(".") ? mantissa.replace(/\.?0+$/, "") : mantissa;
+  return exponent === undefined ? short : `${short}e${exponent}`;
+}
+
+/** A value of a base unit in the unit in which people say it. */
+export function amount(value, unit) {
+  const step = STEPS.get(unit)?.find(([start]) => Math.abs(value) >= start);
+  const [, shown, over] = step ?? [0, unit, 1];
+  const words = saidUnit(shown);
+  return figure(value / over) + (words ? ` ${words}` : "");
+}

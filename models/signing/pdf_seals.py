@@ -1,6 +1,8 @@
 """PDF signatures: PAdES B-B, one increment each, on fields drawn by the caller."""
 
 import io
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from cryptography.hazmat.primitives import serialization
@@ -58,17 +60,19 @@ def seal_pdf(
         name=name,
     )
     left, bottom, right, top = (int(edge) for edge in box)
-    writer = IncrementalPdfFileWriter(io.BytesIO(pdf))
-    style = StaticStampStyle.from_pdf_file(
-        io.BytesIO(stamp_pdf), border_width=0, background_opacity=1
-    )
-    made = signers.PdfSigner(
-        meta,
-        signer=signer,
-        stamp_style=style,
-        new_field_spec=SigFieldSpec(
-            field, on_page=page, box=(left, bottom, right, top)
-        ),
-    ).sign_pdf(writer)
+    # The stamp is read from a file, by name, while the signature is drawn.
+    with TemporaryDirectory() as folder:
+        drawn = Path(folder) / "stamp.pdf"
+        drawn.write_bytes(stamp_pdf)
+        made = signers.PdfSigner(
+            meta,
+            signer=signer,
+            stamp_style=StaticStampStyle.from_pdf_file(
+                str(drawn), border_width=0, background_opacity=1
+            ),
+            new_field_spec=SigFieldSpec(
+                field, on_page=page, box=(left, bottom, right, top)
+            ),
+        ).sign_pdf(IncrementalPdfFileWriter(io.BytesIO(pdf)))
     signed: bytes = made.getvalue()
     return signed

@@ -5,7 +5,7 @@
 const RELATIVE = 1e-9;
 
 /** Whether a and b are equal within 1e-9 relative; infinity is near itself only. */
-export function near(a, b) {
+function near(a, b) {
   if (a === b) return true;
   if (!Number.isFinite(a) || !Number.isFinite(b)) return false;
   return Math.abs(a - b) <= RELATIVE * Math.max(Math.abs(a), Math.abs(b));

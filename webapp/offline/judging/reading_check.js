@@ -10,7 +10,7 @@ import { boundOf, isInterval, parseValue } from "./values.js";
 /**
  * The value and the unit's name, as {value, unit}.
  *
- * `procedure` is {name, units, default_unit, outcomes}, with or without its title.
+ * `procedure` is {name, units, outcomes}, with or without its title.
  * Throws InputError with the field (value or unit) and the remedy: not a number, a
  * unit that does not fit, a negative reading, an outcome that this test does not have.
  */

@@ -1,0 +1,236 @@
+"""The reader of the tablet against the core, in a real browser.
+
+The files are served as the program serves them, under a policy without inline
+script.
+"""
+
+import json
+import threading
+from collections.abc import Callable, Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+
+from models.errors import InputError
+from models.judging import PROCEDURES, Outcome, check_reading, parse_value
+from models.judging.quantities import UNITS, convert, said_unit, unit_name
+from models.judging.wording import amount, figure, plain
+from tests.data.golden_cases import GOLDEN, judge_items
+from tests.data.golden_match import differences
+from tests.data.made_up import (
+    ODD_TEXTS,
+    ODD_UNITS,
+    SPELLINGS,
+    made_up_groups,
+    made_up_numbers,
+)
+
+pytestmark = pytest.mark.browser
+
+WEBAPP = Path(__file__).parents[2] / "webapp"
+POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'"
+SEED = 20261125
+
+# Answers what the module's function returns for each list of arguments, or what it
+# throws; an infinite number goes as text, since JSON has none.
+ANSWERS = """async ([name, calls]) => {
+  const reader = await import("/offline/judge.js");
+  const written = (key, value) =>
+    Math.abs(value) === Infinity ? String(value) : value;
+  const answer = (given) => {
+    try {
+      return { gives: reader[name](...given) };
+    } catch (error) {
+      return error.faults ? { faults: error.faults } : { error: String(error) };
+    }
+  };
+  return JSON.stringify(calls.map(answer), written);
+}"""
+
+Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
+
+
+class _Files(SimpleHTTPRequestHandler):
+    def end_headers(self) -> None:
+        self.send_header("Content-Security-Policy", POLICY)
+        super().end_headers()
+
+    def log_message(self, format: str, *args: object) -> None:
+        pass
+
+
+@pytest.fixture(scope="module")
+def origin() -> Iterator[str]:
+    handler = partial(_Files, directory=str(WEBAPP))
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        thread = threading.Thread(target=server.serve_forever)
+        thread.start()
+        yield f"http://127.0.0.1:{server.server_port}"
+        server.shutdown()
+        thread.join()
+
+
+@pytest.fixture(scope="module")
+def ask(browser: Browser, origin: str) -> Iterator[Ask]:
+    with browser.new_context() as context:
+        page = context.new_page()
+        page.goto(f"{origin}/offline/")
+
+        def answers(name: str, calls: list[list[Any]]) -> list[dict[str, Any]]:
+            given: list[dict[str, Any]] = json.loads(
+                page.evaluate(ANSWERS, [name, calls])
+            )
+            return given
+
+        yield answers
+
+
+def test_reader_gives_the_golden_answers(ask: Ask) -> None:
+    golden = json.loads(GOLDEN.read_text("utf-8"))
+    answers = ask("judge", [[case["items"]] for case in golden])
+    wrong = {
+        case["name"]: lines
+        for case, answer in zip(golden, answers, strict=True)
+        if (lines := differences(answer, {"gives": case["expected"]}))
+    }
+    assert wrong == {}
+
+
+@pytest.mark.property
+def test_reader_judges_made_up_readings_as_the_core_does(ask: Ask) -> None:
+    groups = list(made_up_groups(SEED, 2000))
+    wanted = [_answer(judge_items, items) for items in groups]
+    answers = ask("judge", [[items] for items in groups])
+    assert differences(answers, wanted) == []
+    verdicts = [one["verdict"] for each in wanted for one in each.get("gives", ())]
+    assert min(map(verdicts.count, ("within", "marginal", "outside", "unjudged"))) > 50
+
+
+def test_reader_parses_values_as_the_core_does(ask: Ask) -> None:
+    texts = [*ODD_TEXTS, "4.2", ">200", "<0.01", "3e-4", "< .5e3", "0x10", "1e-400"]
+    wanted = [_answer(_parsed, text) for text in texts]
+    assert ask("parseValue", [[text] for text in texts]) == wanted
+
+
+def test_reader_checks_readings_as_the_core_does(ask: Ask) -> None:
+    calls = [
+        (name, text, unit)
+        for name in PROCEDURES
+        for text in (*ODD_TEXTS, "5", ">5")
+        for unit in (*ODD_UNITS, *UNITS)
+    ]
+    wanted = [_answer(_checked, *call) for call in calls]
+    answers = ask(
+        "checkReading",
+        [[_procedure(name), text, unit] for name, text, unit in calls],
+    )
+    assert answers == wanted
+
+
+@pytest.mark.property
+@pytest.mark.parametrize(
+    ("name", "says", "more"),
+    [
+        ("figure", figure, []),
+        ("figure", figure, [2]),
+        ("plain", plain, []),
+        ("amount", amount, ["MOhm"]),
+        ("amount", amount, ["uOhm"]),
+        ("amount", amount, ["s"]),
+        ("amount", amount, [""]),
+    ],
+)
+def test_reader_writes_numbers_as_the_core_does(
+    ask: Ask, name: str, says: Callable[..., str], more: list[Any]
+) -> None:
+    numbers = made_up_numbers(SEED, 4000)
+    wanted = [{"gives": says(number, *more)} for number in numbers]
+    assert ask(name, [[number, *more] for number in numbers]) == wanted
+
+
+def test_reader_knows_units_as_the_core_does(ask: Ask) -> None:
+    spelled = [unit for units in SPELLINGS.values() for unit in units]
+    symbols = [*UNITS, *spelled, *(unit or "" for unit in ODD_UNITS), "\x1cms\u2003"]
+    assert ask("unitName", [[symbol] for symbol in symbols]) == [
+        {"gives": unit_name(symbol)} for symbol in symbols
+    ]
+    assert ask("saidUnit", [[unit] for unit in (*UNITS, None, "", "kV")]) == [
+        {"gives": said_unit(unit)} for unit in (*UNITS, None, "", "kV")
+    ]
+
+
+def test_reader_converts_as_the_core_does(ask: Ask) -> None:
+    pairs = [[1.23456789, unit, to] for unit in UNITS for to in UNITS]
+    assert ask("convert", pairs) == [_answer(convert, *pair) for pair in pairs]
+
+
+def test_reader_brings_a_value_to_the_base_of_its_quantity(ask: Ask) -> None:
+    values = [
+        [8.4, "GOhm"],
+        [40.0, "uOhm"],
+        [35.0, "ms"],
+        [1e-4, "mbar"],
+        [760, "Torr"],
+    ]
+    assert [answer["gives"] for answer in ask("toBase", values)] == pytest.approx(
+        [8400.0, 4e-11, 0.035, 0.01, 101325.0]
+    )
+
+
+@pytest.mark.parametrize(
+    ("part", "message"),
+    [
+        ({"v": 2}, "version 2"),
+        ({"correction": {"by": "guess"}}, "'guess'"),
+        ({"bounds": [{"kind": "about"}]}, "'about'"),
+        ({"decision": "lenient"}, "'lenient'"),
+    ],
+)
+def test_reader_refuses_a_rule_that_it_does_not_know(
+    ask: Ask, part: dict[str, Any], message: str
+) -> None:
+    item = json.loads(GOLDEN.read_text("utf-8"))[0]["items"][0]
+    item["rule"] |= part
+    (answer,) = ask("judge", [[[item]]])
+    assert answer["error"].startswith("CriteriaError: ")
+    assert message in answer["error"]
+
+
+def _answer(function: Callable[..., Any], *given: Any) -> dict[str, Any]:
+    try:
+        return {"gives": function(*given)}
+    except InputError as error:
+        faults = [{"field": f.field, "message": f.message} for f in error.faults]
+        return {"faults": faults}
+
+
+def _parsed(text: str) -> dict[str, Any]:
+    return _value(parse_value(text))
+
+
+def _value(value: Any) -> dict[str, Any]:
+    if isinstance(value, Outcome):
+        return {"outcome": value.value}
+    return {
+        "low": "-Infinity" if value.low is None else value.low,
+        "high": "Infinity" if value.high is None else value.high,
+    }
+
+
+def _checked(name: str, text: str, unit: str | None) -> dict[str, Any]:
+    value, unit_found = check_reading(PROCEDURES[name], text, unit)
+    return {"value": _value(value), "unit": unit_found}
+
+
+def _procedure(name: str) -> dict[str, Any]:
+    procedure = PROCEDURES[name]
+    return {
+        "name": name,
+        "units": list(procedure.units),
+        "default_unit": procedure.default_unit,
+        "outcomes": list(procedure.outcomes),
+    }

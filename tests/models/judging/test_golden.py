@@ -1,0 +1,55 @@
+"""The core against the golden cases, and the golden cases against a hand."""
+
+import json
+from typing import Any
+
+import pytest
+
+from tests.data.golden_case import Case, disagreements
+from tests.data.golden_cases import CASES, GOLDEN, items_of, judge_items
+from tests.data.golden_match import differences
+
+GOLDEN_CASES: list[dict[str, Any]] = json.loads(GOLDEN.read_text("utf-8"))
+BY_NAME = {golden["name"]: golden for golden in GOLDEN_CASES}
+PROCEDURES = {
+    "insulation_resistance",
+    "contact_resistance",
+    "dielectric_withstand",
+    "vacuum_integrity",
+    "relay_timing",
+}
+
+
+@pytest.mark.parametrize("golden", GOLDEN_CASES, ids=lambda golden: golden["name"])
+def test_core_gives_the_golden_answer(golden: dict[str, Any]) -> None:
+    assert differences(judge_items(golden["items"]), golden["expected"]) == []
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_rules_compile_to_the_golden_rules(case: Case) -> None:
+    assert items_of(case) == BY_NAME[case.name]["items"]
+
+
+@pytest.mark.parametrize(
+    "golden",
+    [golden for golden in GOLDEN_CASES if "by_hand" in golden],
+    ids=lambda golden: golden["name"],
+)
+def test_golden_answer_is_what_was_worked_out_by_hand(golden: dict[str, Any]) -> None:
+    pairs = zip(golden["by_hand"], golden["expected"], strict=True)
+    assert [line for pair in pairs for line in disagreements(*pair)] == []
+
+
+def test_file_and_tables_hold_the_same_cases() -> None:
+    assert [golden["name"] for golden in GOLDEN_CASES] == [case.name for case in CASES]
+    assert len(BY_NAME) == len(CASES)
+
+
+def test_every_procedure_and_verdict_occurs() -> None:
+    seen = {
+        (item["rule"]["procedure"], judged["verdict"])
+        for golden in GOLDEN_CASES
+        for item, judged in zip(golden["items"], golden["expected"], strict=True)
+    }
+    verdicts = {"within", "marginal", "outside", "unjudged"}
+    assert seen == {(name, verdict) for name in PROCEDURES for verdict in verdicts}

@@ -5,6 +5,8 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.errors import Fault, InputError, WrongPasswordError
+from models.schema import Person
 from models.services.access import person_of
 from models.services.log import append_log
 from models.services.passwords import hash_password
@@ -16,14 +18,12 @@ def change_password(
 ) -> None:
     """Give the person a new password and end their other sessions.
 
-    Raises WrongPasswordError when *old* does not open the key, InputError when
-    *new* is too short.
+    Raises InputError: *old* does not open the key, *new* is too short.
     """
     person = person_of(session, person_id)
-    person.key.wrapped_key = keys.rewrap_key(
-        person.key.wrapped_key, old, new, str(person_id)
-    )
-    person.password_hash = hash_password(new)
+    hashed = _hashed(new)
+    person.key.wrapped_key = _rewrapped(person, old, new)
+    person.password_hash = hashed
     person.session_epoch += 1
     append_log(
         session,
@@ -33,3 +33,19 @@ def change_password(
         body={},
         now=now,
     )
+
+
+def _hashed(new: str) -> str:
+    try:
+        return hash_password(new)
+    except InputError as error:
+        message = error.faults[0].message
+        raise InputError(Fault(field="new", message=message)) from error
+
+
+def _rewrapped(person: Person, old: str, new: str) -> str:
+    try:
+        return keys.rewrap_key(person.key.wrapped_key, old, new, str(person.id))
+    except WrongPasswordError as error:
+        message = "This is not your present password."
+        raise InputError(Fault(field="old", message=message)) from error

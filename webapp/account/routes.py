@@ -1,0 +1,109 @@
+"""Sign in, sign out, change a password."""
+
+from flask import (
+    Blueprint,
+    flash,
+    redirect,
+    render_template,
+    request,
+    session,
+    url_for,
+)
+from flask.typing import ResponseReturnValue
+from flask_login import current_user, login_required, login_user, logout_user
+
+from models.errors import InputError
+from models.services.change_password import change_password
+from models.services.people import PersonView, person_view
+from models.services.sign_in import SignInRefusedError, check_sign_in, record_failure
+from webapp.account.forms import PasswordForm, SignInForm
+from webapp.account.way_back import way_back
+from webapp.clock import new_id, now
+from webapp.db import commit, db, read_session, write_session
+from webapp.form_faults import place_faults
+from webapp.sign_in_state import SignedIn
+
+bp = Blueprint("account", __name__, url_prefix="/account", template_folder="templates")
+
+
+@bp.get("/sign-in")
+def sign_in() -> ResponseReturnValue:
+    """Show the sign-in form; who is signed in already goes on."""
+    onward = way_back(request.args.get("next", ""))
+    if current_user.is_authenticated:
+        return redirect(onward or url_for("home"), code=303)
+    return render_template("account/sign_in.html", form=SignInForm(), onward=onward)
+
+
+@bp.post("/sign-in")
+def enter() -> ResponseReturnValue:
+    """Check name and password without holding the write lock meanwhile."""
+    form = SignInForm()
+    onward = way_back(request.form.get("next", ""))
+    if form.validate():
+        try:
+            view = check_sign_in(
+                read_session(),
+                sign_in=form.sign_in.data,
+                password=form.password.data,
+                now=now(),
+            )
+        except SignInRefusedError as error:
+            _remember_failure(form.sign_in.data)
+            place_faults(form, error)
+        else:
+            _begin(view)
+            return redirect(onward or url_for("home"), code=303)
+    return render_template("account/sign_in.html", form=form, onward=onward), 422
+
+
+def _remember_failure(name: str) -> None:
+    record_failure(write_session(), attempt_id=new_id(), sign_in=name, now=now())
+    commit()
+
+
+def _begin(view: PersonView) -> None:
+    """Start a session of this person; what an earlier one held is dropped."""
+    session.clear()
+    session.permanent = True
+    login_user(SignedIn(view))
+
+
+@bp.post("/sign-out")
+def sign_out() -> ResponseReturnValue:
+    """End the session of this device."""
+    logout_user()
+    session.clear()
+    flash("You are signed out on this device.")
+    return redirect(url_for("account.sign_in"), code=303)
+
+
+@bp.get("/password")
+@login_required
+def password() -> ResponseReturnValue:
+    """Show the form for a new password."""
+    return render_template("account/password.html", form=PasswordForm())
+
+
+@bp.post("/password")
+@login_required
+def renew_password() -> ResponseReturnValue:
+    """Change the password; this session goes on, the person's others end."""
+    form = PasswordForm()
+    if form.validate():
+        try:
+            change_password(
+                db(),
+                person_id=current_user.id,
+                old=form.old.data,
+                new=form.new.data,
+                now=now(),
+            )
+        except InputError as error:
+            place_faults(form, error)
+        else:
+            commit()
+            _begin(person_view(db(), person_id=current_user.id))
+            flash("Your password is changed. Your other devices have to sign in anew.")
+            return redirect(url_for("home"), code=303)
+    return render_template("account/password.html", form=form), 422

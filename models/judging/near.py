@@ -1,11 +1,16 @@
 """When two numbers are the same: 5.00 GOhm is 5000 MOhm."""
 
+from math import isclose
+
 RELATIVE = 1e-9
 
 
 def near(a: float, b: float) -> bool:
-    """Return whether *a* and *b* are equal within 1e-9 relative."""
-    return abs(a - b) <= RELATIVE * max(abs(a), abs(b))
+    """Return whether *a* and *b* are equal within 1e-9 relative.
+
+    Infinity, the upper end of an over-range reading, is near itself only.
+    """
+    return isclose(a, b, rel_tol=RELATIVE)
 
 
 def at_least(a: float, b: float) -> bool:

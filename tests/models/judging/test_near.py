@@ -1,5 +1,7 @@
 """Exactly at the limit counts, whatever unit it was typed in."""
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -14,6 +16,8 @@ NEAR: dict[str, tuple[float, float, bool]] = {
     "two billionths off": (1 + 2e-9, 1, False),
     "zeros": (0, 0, True),
     "zero and a trifle": (0, 1e-300, False),
+    "infinity and a number": (math.inf, 1000, False),
+    "infinity and itself": (math.inf, math.inf, True),
 }
 
 
@@ -28,7 +32,8 @@ AT_LEAST: dict[str, tuple[float, float, bool]] = {
     "at": (5000, 5000, True),
     "a rounding below": (5000 * (1 - 5e-10), 5000, True),
     "below": (4999.9, 5000, False),
-    "infinite": (float("inf"), 5000, True),
+    "infinite": (math.inf, 5000, True),
+    "short of infinity": (5000, math.inf, False),
 }
 
 

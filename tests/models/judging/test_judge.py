@@ -1,0 +1,363 @@
+"""The decision: an interval against bounds, with and without a guard band."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from models.errors import InputError
+from models.judging import Accuracy, Judgement, Reading, Rule, Verdict, judge
+from tests.models.judging.rules_made_up import CITE, high, low, read, rule, with_u
+
+W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
+
+
+def one(rule: Rule, reading: Reading) -> Judgement:
+    return judge([(rule, reading)])[0]
+
+
+# Simple acceptance: the whole grid of {exact, over, under range} by {at least, at
+# most} by {below, at, above the limit 1000}.
+SIMPLE: dict[str, tuple[str, dict[str, object], Verdict]] = {
+    "exact, under a minimum": ("999.9", low(1000), X),
+    "exact, at a minimum": ("1000", low(1000), W),
+    "exact, over a minimum": ("1000.1", low(1000), W),
+    "exact, under a maximum": ("999.9", high(1000), W),
+    "exact, at a maximum": ("1000", high(1000), W),
+    "exact, over a maximum": ("1000.1", high(1000), X),
+    "over range short of a minimum": (">999.9", low(1000), U),
+    "over range at a minimum": (">1000", low(1000), W),
+    "over range beyond a minimum": (">1000.1", low(1000), W),
+    "over range short of a maximum": (">999.9", high(1000), U),
+    "over range at a maximum": (">1000", high(1000), U),
+    "over range beyond a maximum": (">1000.1", high(1000), X),
+    "under range short of a minimum": ("<999.9", low(1000), X),
+    "under range at a minimum": ("<1000", low(1000), U),
+    "under range beyond a minimum": ("<1000.1", low(1000), U),
+    "under range short of a maximum": ("<999.9", high(1000), W),
+    "under range at a maximum": ("<1000", high(1000), W),
+    "under range beyond a maximum": ("<1000.1", high(1000), U),
+    "zero, under a minimum": ("0", low(1000), X),
+    "a rounding under a minimum": ("999.9999999", low(1000), W),
+    "a rounding over a maximum": ("1000.0000001", high(1000), W),
+}
+
+
+@pytest.mark.parametrize(("text", "bound", "verdict"), SIMPLE.values(), ids=SIMPLE)
+def test_simple_acceptance(
+    text: str, bound: dict[str, object], verdict: Verdict
+) -> None:
+    assert one(rule(bound), read(text)).verdict is verdict
+
+
+# Guarded acceptance with U = 10 (ILAC-G8:09/2019, 4.2.3, w = U): met from the limit
+# plus U on, missed beyond the limit less U, marginal between; mirrored for a maximum.
+GUARDED: dict[str, tuple[str, dict[str, object], Verdict]] = {
+    "minimum: beyond U below": ("989.9", low(1000), X),
+    "minimum: at U below": ("990", low(1000), M),
+    "minimum: within U below": ("999", low(1000), M),
+    "minimum: at the limit": ("1000", low(1000), M),
+    "minimum: within U above": ("1009.9", low(1000), M),
+    "minimum: at U above": ("1010", low(1000), W),
+    "minimum: beyond U above": ("1010.1", low(1000), W),
+    "maximum: beyond U below": ("989.9", high(1000), W),
+    "maximum: at U below": ("990", high(1000), W),
+    "maximum: within U below": ("990.1", high(1000), M),
+    "maximum: at the limit": ("1000", high(1000), M),
+    "maximum: within U above": ("1009.9", high(1000), M),
+    "maximum: at U above": ("1010", high(1000), M),
+    "maximum: beyond U above": ("1010.1", high(1000), X),
+    "over range, a minimum within its U": (">1009.9", low(1000), U),
+    "over range, a minimum beyond its U": (">1010", low(1000), W),
+    "over range, a maximum within its U": (">1009.9", high(1000), U),
+    "over range, a maximum beyond its U": (">1010.1", high(1000), X),
+    "under range, a minimum within its U": ("<990.1", low(1000), U),
+    "under range, a minimum beyond its U": ("<989.9", low(1000), X),
+    "under range, a maximum within its U": ("<990.1", high(1000), U),
+    "under range, a maximum beyond its U": ("<990", high(1000), W),
+}
+
+
+@pytest.mark.parametrize(("text", "bound", "verdict"), GUARDED.values(), ids=GUARDED)
+def test_guarded_acceptance(
+    text: str, bound: dict[str, object], verdict: Verdict
+) -> None:
+    assert one(rule(bound), read(text, with_u(10))).verdict is verdict
+
+
+# Worked with the GUM's type B evaluation and ILAC-G8's guard band by hand: minimum
+# 5.00 GOhm, instrument 5 % of reading and 3 counts of 0.01 GOhm.
+BY_HAND: dict[str, tuple[str, float, Verdict]] = {
+    # GOhm read, U by hand in GOhm, verdict
+    "pass": ("5.60", 0.358, W),
+    "conditional pass, a hair short": ("5.33", 0.342, M),
+    "conditional pass": ("5.20", 0.335, M),
+    "conditional fail": ("4.80", 0.312, M),
+    "fail": ("4.40", 0.289, X),
+}
+
+
+@pytest.mark.parametrize(("text", "expanded", "verdict"), BY_HAND.values(), ids=BY_HAND)
+def test_a_guard_band_by_hand(text: str, expanded: float, verdict: Verdict) -> None:
+    reading = Reading(
+        key="", text=text, unit="GOhm", accuracy=Accuracy(5, 0.03), conditions={}
+    )
+    found = one(rule(low(5000)), reading)
+    assert found.verdict is verdict
+    assert found.uncertainty is not None
+    assert found.uncertainty / 1000 == pytest.approx(expanded, abs=0.0006)
+
+
+# JCGM 106:2012, 7.4: measured 13.6, standard uncertainty 1.8, tolerance 12.5 to 16.3;
+# conformance probability 66 %. With w = U = 3.6 there is no acceptance zone at all.
+def test_the_example_of_jcgm_106() -> None:
+    tolerance = rule(low(12.5), high(16.3))
+    simple, guarded = read("13.6"), read("13.6", with_u(2 * 1.8))
+    assert one(tolerance, simple).verdict is W
+    assert one(tolerance, guarded).verdict is M
+    assert not any(
+        one(tolerance, read(f"{x / 10}", with_u(3.6))).verdict is W
+        for x in range(100, 200)
+    )
+
+
+WORST: dict[str, tuple[str, Verdict]] = {
+    "outside one of two": ("900", X),
+    "within both": ("1500", W),
+    "outside the other": ("2100", X),
+}
+
+
+@pytest.mark.parametrize(("text", "verdict"), WORST.values(), ids=WORST)
+def test_the_worst_of_two_bounds_wins(text: str, verdict: Verdict) -> None:
+    found = one(rule(low(1000), high(2000)), read(text))
+    assert found.verdict is verdict
+    assert (found.limit_low, found.limit_high) == (1000, 2000)
+
+
+def test_the_tightest_of_two_minima_is_recorded() -> None:
+    found = one(rule(low(1000), low(1200)), read("1100"))
+    assert (found.verdict, found.limit_low) == (X, 1200)
+
+
+def test_outside_goes_before_unjudged() -> None:
+    found = one(rule(low(2000), high(500)), read(">1000"))
+    assert found.verdict is X
+    assert "maximum" in found.reason
+    assert "minimum" not in found.reason
+
+
+GATE = {"on": "test_kv", "at_least": 2.5, "unit": "kV", "reason": "Too low."}
+KNOWN = {"on": "temperature_c", "known": True, "reason": "No temperature."}
+
+GATES: dict[str, tuple[dict[str, object], dict[str, object], Verdict]] = {
+    "a number at the gate": (GATE, {"test_kv": 2.5}, W),
+    "a number over the gate": (GATE, {"test_kv": 5.0}, W),
+    "a number under the gate": (GATE, {"test_kv": 2.4}, U),
+    "a number not given": (GATE, {}, U),
+    "a condition known": (KNOWN, {"temperature_c": 0.0}, W),
+    "a condition not known": (KNOWN, {}, U),
+    "a gate that does not apply": (
+        {**GATE, "when": {"supply": "dc"}},
+        {"supply": "ac"},
+        W,
+    ),
+    "a gate that applies": ({**GATE, "when": {"supply": "dc"}}, {"supply": "dc"}, U),
+}
+
+
+@pytest.mark.parametrize(("gate", "given", "verdict"), GATES.values(), ids=GATES)
+def test_a_gate(
+    gate: dict[str, object], given: dict[str, object], verdict: Verdict
+) -> None:
+    found = one(rule(low(1), gates=[gate]), read("1000", **given))
+    assert found.verdict is verdict
+
+
+def test_an_unjudged_reading_keeps_its_value_and_says_every_reason() -> None:
+    found = one(rule(low(1), gates=[KNOWN, GATE]), read("1000"))
+    assert (found.verdict, found.value, found.unit) == (U, 1000, "MOhm")
+    assert "No temperature." in found.reason
+    assert "test voltage is not known; 2.5 kV is wanted" in found.reason
+
+
+def test_a_reason_that_holds_from_the_start_stops_the_judging() -> None:
+    found = one(
+        rule(low(1), unjudged=[{"reason": "The rating is not known."}]), read("9")
+    )
+    assert (found.verdict, found.reason) == (U, "The rating is not known.")
+
+
+def test_a_rule_without_bounds_judges_nothing() -> None:
+    found = one(rule(), read("1000"))
+    assert (found.verdict, found.reason) == (U, "No criterion applies to this reading.")
+
+
+def test_a_bound_for_other_conditions_is_left_out() -> None:
+    bound = {**high(1), "when": {"method": "magnetron"}}
+    assert one(rule(bound, low(5)), read("10", method="ac")).verdict is W
+
+
+def test_a_simple_rule_takes_no_account_of_the_accuracy() -> None:
+    found = one(rule(low(1000), decision="simple"), read("1001", with_u(10)))
+    assert (found.verdict, found.uncertainty) == (W, None)
+
+
+def test_the_limits_of_what_was_recorded_are_those_of_the_json_contract() -> None:
+    found = one(rule(low(1000)), read("1100", with_u(10))).as_json()
+    assert set(found) == {
+        "verdict",
+        "value",
+        "unit",
+        "corrected",
+        "corrected_unit",
+        "limit_low",
+        "limit_high",
+        "uncertainty",
+        "reason",
+        "cite",
+        "working",
+    }
+    assert found["cite"] == [CITE]
+    assert found["limit_high"] is None
+
+
+def test_the_working_ends_with_the_source_and_says_the_decision_rule() -> None:
+    working = one(rule(low(1000)), read("1100")).working
+    assert working[-1] == (
+        "Source: Made-up document (2020), 1, a; read in a published copy."
+    )
+    assert any("simple acceptance" in line for line in working)
+    guarded = one(rule(low(1000)), read("1100", with_u(10))).working
+    assert any("guarded acceptance" in line for line in guarded)
+
+
+def test_an_over_range_reading_is_recorded_by_its_bound_without_u() -> None:
+    found = one(rule(low(1000)), read(">2000", with_u(10)))
+    assert (found.value, found.corrected, found.uncertainty) == (2000, 2000, None)
+
+
+def test_u_is_carried_through_the_correction() -> None:
+    correction = {
+        "by": "factor",
+        "reference_c": 20,
+        "label": "made up",
+        "points": [[20, 1.0], [30, 2.0]],
+    }
+    found = one(
+        rule(low(1000), correction=correction),
+        read("600", with_u(10), temperature_c=30),
+    )
+    assert (found.corrected, found.uncertainty) == (1200, pytest.approx(20))
+
+
+REFUSED = {
+    "a negative value": ("-5", "MOhm", "value"),
+    "a unit that does not fit": ("5", "s", "unit"),
+    "no unit": ("5", None, "unit"),
+    "an outcome of another test": ("held", "MOhm", "value"),
+    "no number": ("good", "MOhm", "value"),
+}
+
+
+@pytest.mark.parametrize(("text", "unit", "field"), REFUSED.values(), ids=REFUSED)
+def test_what_cannot_be_a_reading_is_an_input_error(
+    text: str, unit: str | None, field: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        one(rule(low(1)), Reading(key="", text=text, unit=unit))
+    assert [fault.field for fault in caught.value.faults] == [field]
+
+
+def test_five_gigaohms_are_five_thousand_megaohms() -> None:
+    reading = Reading(key="", text="5.00", unit="GOhm")
+    assert one(rule(low(5000)), reading).verdict is W
+
+
+RANK = {X: 0, M: 1, W: 2}
+values = st.floats(min_value=0, max_value=1e9)
+widths = st.one_of(st.none(), st.floats(min_value=0, max_value=1e6))
+
+
+def accuracy_of(width: float | None) -> Accuracy | None:
+    return None if width is None else with_u(width)
+
+
+@pytest.mark.property
+@given(value=values, more=values, limit=values, width=widths)
+def test_a_higher_reading_is_never_worse_against_a_minimum(
+    value: float, more: float, limit: float, width: float | None
+) -> None:
+    accuracy = accuracy_of(width)
+    first, second = (
+        one(rule(low(limit)), read(repr(v), accuracy)).verdict
+        for v in (value, value + more)
+    )
+    assert RANK[first] <= RANK[second]
+
+
+@pytest.mark.property
+@given(value=values, more=values, limit=values, width=widths)
+def test_a_higher_reading_is_never_better_against_a_maximum(
+    value: float, more: float, limit: float, width: float | None
+) -> None:
+    accuracy = accuracy_of(width)
+    first, second = (
+        one(rule(high(limit)), read(repr(v), accuracy)).verdict
+        for v in (value, value + more)
+    )
+    assert RANK[first] >= RANK[second]
+
+
+@pytest.mark.property
+@given(value=values, limit=values, width=st.floats(min_value=0, max_value=1e6))
+def test_a_guard_band_never_turns_outside_into_within(
+    value: float, limit: float, width: float
+) -> None:
+    simple = one(rule(low(limit)), read(repr(value))).verdict
+    guarded = one(rule(low(limit)), read(repr(value), with_u(width))).verdict
+    assert guarded in (simple, M)
+
+
+@pytest.mark.property
+@given(value=values, limit=values)
+def test_an_exact_reading_with_every_condition_is_always_judged(
+    value: float, limit: float
+) -> None:
+    assert one(rule(low(limit)), read(repr(value))).verdict in (W, X)
+
+
+@pytest.mark.property
+@given(value=values, limit=values, true=values)
+def test_an_over_range_reading_is_judged_as_every_value_it_may_be(
+    value: float, limit: float, true: float
+) -> None:
+    """If ">v" is within or outside, then so is any exact reading from v on."""
+    for bound in (low(limit), high(limit)):
+        known = one(rule(bound), read(f">{value!r}")).verdict
+        exact = one(rule(bound), read(repr(value + true))).verdict
+        assert known in (exact, U)
+
+
+@pytest.mark.property
+@given(value=values, limit=values, share=st.floats(min_value=0, max_value=1))
+def test_an_under_range_reading_is_judged_as_every_value_it_may_be(
+    value: float, limit: float, share: float
+) -> None:
+    for bound in (low(limit), high(limit)):
+        known = one(rule(bound), read(f"<{value!r}")).verdict
+        exact = one(rule(bound), read(repr(value * share))).verdict
+        assert known in (exact, U)
+
+
+@pytest.mark.property
+@given(value=values, limit=values, width=widths)
+def test_the_numbers_of_a_judgement_are_finite(
+    value: float, limit: float, width: float | None
+) -> None:
+    for sign in ("", ">", "<"):
+        found = one(rule(low(limit)), read(f"{sign}{value!r}", accuracy_of(width)))
+        for number in (found.value, found.corrected, found.uncertainty):
+            assert number is None or math.isfinite(number)
+        assert found.reason

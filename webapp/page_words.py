@@ -7,6 +7,7 @@ from flask import Flask
 
 from models.services.card_view import DECISIONS, SEVERITIES
 from models.services.nameplate import GEAR_NAMES
+from webapp.reading_words import init_reading_words
 
 
 def local_time(value: datetime | str | None, zone: str) -> str:
@@ -47,6 +48,7 @@ def init_page_words(app: Flask) -> None:
     app.add_template_filter(local_day)
     app.add_template_filter(figure)
     app.add_template_filter(percent)
+    init_reading_words(app)
     app.context_processor(
         lambda: {
             "GEAR_NAMES": GEAR_NAMES,

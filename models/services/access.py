@@ -53,13 +53,19 @@ def visible_sites(person: Person) -> Select[UUID]:
     return select(SiteAssignment.site_id).where(SiteAssignment.person_id == person.id)
 
 
+def visible_rounds(person: Person) -> Select[Round]:
+    """Select the rounds that *person* may see.
+
+    A round is the owner's to see once it is turned over: before that its
+    readings are nobody's word yet.
+    """
+    rounds = select(Round).join(Lineup).where(Lineup.site_id.in_(visible_sites(person)))
+    return rounds.where(Round.state != "open") if person.role == "owner" else rounds
+
+
 def round_of(session: Session, person: Person, round_id: UUID) -> Round:
-    """Return the round if the person may see its site; NotFoundError otherwise."""
-    found = session.scalars(
-        select(Round)
-        .join(Lineup)
-        .where(Round.id == round_id, Lineup.site_id.in_(visible_sites(person)))
-    ).first()
+    """Return the round if the person may see it; NotFoundError otherwise."""
+    found = session.scalars(visible_rounds(person).where(Round.id == round_id)).first()
     if found is None:
         raise NotFoundError("round", round_id)
     return found

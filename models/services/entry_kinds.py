@@ -258,8 +258,8 @@ def check_retest(
 ) -> None:
     """Raise InputError unless the closing retest fits the deficiency.
 
-    A deficiency raised on a reading is closed by a later reading at the same
-    point, one that holds and is within.
+    A deficiency raised on a reading is closed by another reading at the same
+    point, one that holds and is within, or that a lead has let stand.
     """
     if reading_id is None:
         if deficiency.reading_id is None:
@@ -272,6 +272,7 @@ def check_retest(
         raise InputError(
             Fault(field="reading_id", message="This reading is superseded.")
         )
+    _check_stands(facts, retest)
     if deficiency.reading_id is None:
         return
     raised_on = _reading_on(facts, deficiency.reading_id)
@@ -280,6 +281,20 @@ def check_retest(
             Fault(
                 field="reading_id",
                 message="Measure the same point again; that reading closes it.",
+            )
+        )
+
+
+def _check_stands(facts: CardFacts, retest: Reading) -> None:
+    verdict = retest.judgements[-1].verdict
+    disposition = facts.disposition_of(retest)
+    let_stand = disposition is not None and disposition.decision != "reject"
+    if verdict != "within" and not let_stand:
+        raise InputError(
+            Fault(
+                field="reading_id",
+                message=f"This reading is {verdict}: it does not show that the "
+                "deficiency is put right.",
             )
         )
 

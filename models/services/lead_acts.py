@@ -21,8 +21,9 @@ from models.services.access import (
     require_open,
     round_of,
 )
-from models.services.card_view import DECISIONS, gather
+from models.services.card_view import DECISIONS, gather, round_cards
 from models.services.log import append_log
+from models.services.seals_wanted import seals_wanted
 
 
 def dispose(
@@ -171,13 +172,19 @@ def waive_seal(
 ) -> None:
     """Record why a performer's signature on the package is not to be had.
 
-    Their signatures on the cards, made with their own key, stand.
+    Their signatures on the cards, made with their own key, stand. The reason is
+    printed in the package, so signatures made on it before have to be made again.
+    Raises ConflictError when that person's signature is not among those missing.
     """
     person = _lead(session, person_id)
     round_ = round_of(session, person, round_id)
     require_open(round_)
     if faults := _reason_faults(reason, "why this signature is not to be had"):
         raise InputError(*faults)
+    facts = list(gather(session, round_cards(session, round_.id)).values())
+    missing = seals_wanted(session, round_, facts).missing
+    if performer_id not in {p.id for p in missing}:
+        raise ConflictError("This person's signature is not missing on the package.")
     session.add(
         SealWaiver(
             id=waiver_id,

@@ -4,11 +4,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from models.schema import Lineup, Round
-from models.services.access import person_of, visible_sites
+from models.services.access import person_of, visible_rounds
 from models.services.card_view import CardFacts, gather, round_cards
 
 VERDICTS = ("within", "marginal", "outside", "unjudged")
@@ -43,9 +42,7 @@ def list_rounds(session: Session, *, person_id: UUID) -> list[RoundSummary]:
     """Return the rounds, open ones first, then the newest."""
     person = person_of(session, person_id)
     rows = session.scalars(
-        select(Round)
-        .join(Lineup)
-        .where(Lineup.site_id.in_(visible_sites(person)))
+        visible_rounds(person)
         .options(joinedload(Round.lineup).joinedload(Lineup.site))
         .order_by(Round.opened_at.desc())
     )

@@ -18,7 +18,7 @@ from sqlalchemy.orm import Session, undefer
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.schema import Authority, Package, PackageFile, Round, Signature
-from models.services.access import person_of, round_of
+from models.services.access import person_of, require, require_open, round_of
 from models.services.card_view import gather, round_cards
 from models.services.freeze_round import freeze
 from models.services.gate import gate
@@ -41,6 +41,7 @@ class Prepared:
     digest: str
     pdf: bytes | None  # the file with the signatures so far; None: to be made
     package_id: UUID | None
+    files: int  # how many signatures that file carries
     field: str
     meaning: str
     statement: str
@@ -56,9 +57,14 @@ class Prepared:
 def draft_document(
     session: Session, *, person_id: UUID, round_id: UUID, now: datetime
 ) -> dict[str, Any]:
-    """Return the package document as it would be frozen now."""
+    """Return the package document as it would be frozen now.
+
+    Raises ConflictError once the round is turned over: then there is the package.
+    """
     person = person_of(session, person_id)
+    require(person, "record")
     round_ = round_of(session, person, round_id)
+    require_open(round_)
     wanted = _wanted(session, round_)
     return freeze(session, wanted.content, wanted.performers, now)
 
@@ -96,6 +102,7 @@ def prepare(
         digest=wanted.digest,
         pdf=_pdf_of(session, wanted.package) if wanted.package else None,
         package_id=wanted.package.id if wanted.package else None,
+        files=len(wanted.package.files) if wanted.package else 0,
         field=_field(wanted, person_id, meaning),
         meaning=meaning,
         statement=MEANINGS[meaning],
@@ -130,6 +137,11 @@ def store_signed(
         raise ConflictError(
             "The round changed while the package was being made: look at the gate "
             "and sign again."
+        )
+    if wanted.package and len(wanted.package.files) != prepared.files:
+        raise ConflictError(
+            "Somebody else signed the package at the same moment: sign again, on "
+            "top of their signature."
         )
     package = wanted.package or _new_package(session, round_, prepared, now, new_id)
     sha256 = hashlib.sha256(pdf).hexdigest()
@@ -232,6 +244,7 @@ def accept_package(
         digest=package.content_digest,
         pdf=None,
         package_id=package.id,
+        files=len(package.files),
         field="",
         meaning="accepted",
         statement=MEANINGS["accepted"],
@@ -257,6 +270,7 @@ class PackageView:
     sha256: str
     content_digest: str
     approved: bool
+    stands: bool  # nothing of the round has changed since it was frozen
     made_at: datetime
     signatures: list[dict[str, Any]]
 
@@ -281,6 +295,8 @@ def package_view(
         sha256=package.files[-1].sha256,
         content_digest=package.content_digest,
         approved=any(f.field == "approved" for f in package.files),
+        stands=round_.state != "open"
+        or _wanted(session, round_).digest == package.content_digest,
         made_at=package.made_at,
         signatures=[
             {

@@ -1,0 +1,58 @@
+"""A reading as pages print it: typed, corrected, limit, strip, sources."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Flask
+from markupsafe import Markup
+
+from models.judging.quantities import said_unit
+from models.judging.wording import amount, figure, scale_for
+from webapp.drawing import limit_strip, svg
+from webapp.pdf import conditions
+from webapp.pdf.readings import limit_words
+from webapp.pdf.sources import source_words, working_of
+
+Doc = Mapping[str, Any]
+
+
+def typed(reading: Doc) -> str:
+    """Return a reading as it was typed, with its unit; an outcome in words."""
+    if not reading["unit"]:
+        return str(reading["text"]).replace("_", " ")
+    return f"{reading['text']} {said_unit(reading['unit'])}"
+
+
+def corrected(judgement: Doc) -> str:
+    """Return the value that was judged, with U where it is known."""
+    value, unit = judgement["corrected"], judgement["corrected_unit"]
+    if value is None or not unit:
+        return "–"
+    u = judgement["uncertainty"]
+    if not u:
+        return amount(value, unit)
+    words, over = scale_for(value, unit)
+    return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
+
+
+def strip(judgement: Doc, text: str) -> Markup:
+    """Return the limit strip, or nothing where there is no number or no limit."""
+    drawn = limit_strip(judgement, text)
+    return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
+
+
+def init_reading_words(app: Flask) -> None:
+    """Make the words known to templates."""
+    for name, word in {
+        "typed": typed,
+        "corrected": corrected,
+        "limit_words": limit_words,
+        "strip": strip,
+        "source_words": source_words,
+        "working_of": working_of,
+        "conditions_said": conditions.said,
+        "conditions_common": conditions.common,
+        "conditions_differing": conditions.differing,
+        "said_unit": said_unit,
+    }.items():
+        app.add_template_global(word, name)

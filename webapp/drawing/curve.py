@@ -15,6 +15,7 @@ from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 
 WIDTH, HEIGHT = 420.0, 260.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 14.0, 40.0
+MARGIN = 1.7  # the axis goes on beyond the last point, for its label
 STEPS = 96  # points of the curve
 FIRST_MULTIPLE = 1.0
 
@@ -97,7 +98,7 @@ def _axes(
     curve: _Curve, timed: Sequence[Timed], width: float, height: float
 ) -> tuple[Scale, Scale]:
     multiples = [one.applied_a / curve.pickup_a for one in timed]
-    right = max([10.0, *multiples]) * 1.35
+    right = max([10.0, *multiples]) * MARGIN
     left = min([FIRST_MULTIPLE, *multiples]) * 0.9
     times = [one.seconds for one in timed if one.seconds]
     times += [curve.seconds(curve.start), *curve.band(right)]
@@ -142,6 +143,8 @@ def _across_words(curve: _Curve, across: Scale, y: float) -> list[Item]:
     items: list[Item] = []
     free_from = 0.0
     for value, _ in _log_grid(across):
+        if value < 1:
+            continue
         if value > 10 and round(value) not in (15, 20, 30, 40, 50, 100):
             continue
         said, x = plain(round(value, 6)), across.place(value)
@@ -158,10 +161,11 @@ def _across_words(curve: _Curve, across: Scale, y: float) -> list[Item]:
 def _up_words(up: Scale) -> list[Item]:
     items: list[Item] = []
     free_below = up.start + 20
+    narrow = up.high / up.low < 10  # no decade in it: every step gets its figure
     for value, strong in _log_grid(up):
         y = up.place(value)
         leading = round(value / 10 ** math.floor(math.log10(value)))
-        if not (strong or leading in (2, 5)) or free_below - y < 11:
+        if not (strong or narrow or leading in (2, 5)) or free_below - y < 11:
             continue
         free_below = y
         said = plain(round(value, 9))
@@ -183,7 +187,7 @@ def _band(curve: _Curve, across: Scale, up: Scale) -> list[Item]:
         Polyline(tuple(upper), "band-edge"),
         Polyline(tuple(middle), "curve"),
         Line(pickup, up.start, pickup, up.end, "limit-line"),
-        Text(pickup + 4, up.end + 11, "pickup", "figure"),
+        Text(pickup + 4, up.start - 5, "pickup", "figure"),
     ]
 
 
@@ -193,20 +197,20 @@ def _points(
     items: list[Item] = []
     for one in timed:
         x = across.place(one.applied_a / curve.pickup_a)
-        y = up.place(one.seconds) if one.seconds else up.end + 22
-        said = f"{figure(one.seconds)} s" if one.seconds else "did not operate"
+        if one.seconds:
+            y, said = up.place(one.seconds), f"{figure(one.seconds)} s"
+        else:
+            y, said = up.end + 20, "did not operate"
+            items += _upwards(x, y, up.end + 3, f"{one.verdict}-line")
         items += verdict_mark(one.verdict, x, y, 4.5)
-        near_edge = x > across.end - 70
-        items.append(
-            Text(
-                x - 8 if near_edge else x + 8,
-                y + 11 if near_edge else y - 5,
-                said,
-                "figure",
-                "end" if near_edge else "start",
-            )
-        )
+        items.append(Text(x + 8, y - 5, said, "figure"))
     return items
+
+
+def _upwards(x: float, y: float, tip: float, style: str) -> list[Item]:
+    """Return the arrow that says: not within the times drawn, if ever."""
+    head = ((x - 3.5, tip + 4), (x, tip), (x + 3.5, tip + 4))
+    return [Line(x, y, x, tip, style), Polyline(head, style)]
 
 
 def _describe(curve: _Curve, timed: Sequence[Timed]) -> str:

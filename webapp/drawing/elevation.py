@@ -90,9 +90,11 @@ def elevation(
     linked = [*hrefs, *[""] * (len(cells) - len(hrefs))]
     order = sorted(range(len(cells)), key=lambda at: at == chosen)
     drawn = [
-        _cell(layout, at, cells[at], plated[at], linked[at], gear, at == chosen)
+        _cell(layout, at, cells[at], plated[at], linked[at], gear, chosen=at == chosen)
         for at in order
     ]
+    note = "" if cut_right else "front view, not to scale"
+    caption = " · ".join(filter(None, (ratings, note)))
     return Drawing(
         width=layout.right + SIDE,
         height=layout.height,
@@ -104,12 +106,7 @@ def elevation(
             *_buses(layout, cells),
             *drawn,
             *_cuts(layout, cut_left=cut_left, cut_right=cut_right),
-            Text(
-                layout.left,
-                layout.floor + 30,
-                " · ".join(filter(None, (ratings, "front view, not to scale"))),
-                "label",
-            ),
+            Text(layout.left, layout.floor + 30, caption, "label"),
         ],
     )
 
@@ -177,6 +174,7 @@ def _cell(
     plate: Plate | None,
     href: str,
     gear: str,
+    *,
     chosen: bool,
 ) -> Group:
     x, width = layout.left + at * layout.cell_width, layout.cell_width

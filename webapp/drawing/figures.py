@@ -4,6 +4,8 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from models.judging.wording import figure, scale_for
+
 
 def number(values: Mapping[str, Any], name: str) -> float | None:
     """Return the finite number under *name*, or None.
@@ -16,3 +18,15 @@ def number(values: Mapping[str, Any], name: str) -> float | None:
         return None
     found = float(value)
     return found if math.isfinite(found) else None
+
+
+def short_amount(value: float, unit: str) -> str:
+    """Return a limit as it is written: 5 GΩ, 0.01 Pa, 60.84 µΩ."""
+    words, over = scale_for(value, unit)
+    return f"{short_figure(value / over)}{words}"
+
+
+def short_figure(value: float) -> str:
+    """Return four significant digits without the zeros that say nothing."""
+    said = figure(value)
+    return said.rstrip("0").rstrip(".") if "." in said and "e" not in said else said

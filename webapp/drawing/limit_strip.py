@@ -7,7 +7,7 @@ from typing import Any
 from models.judging import Interval, parse_value
 from models.judging.quantities import said_unit
 from models.judging.wording import amount, figure, scale_for
-from webapp.drawing.figures import number
+from webapp.drawing.figures import number, short_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
 from webapp.drawing.scales import Scale, tick_words
@@ -16,7 +16,7 @@ from webapp.drawing.styles import STYLES
 
 LOGARITHMIC = ("MOhm", "Pa")  # read over decades
 WIDTH, HEIGHT = 240.0, 40.0
-SIDE, LINE_Y = 10.0, 22.0
+SIDE, LINE_Y = 10.0, 23.0
 ARROW = 17.0
 
 
@@ -125,7 +125,8 @@ def _ticks(seen: _Seen, scale: Scale) -> list[Item]:
         label = f"{said}{words}" if n == len(values) - 1 else said
         x, half = shown.place(value), text_width(label, STYLES["figure"].size) / 2
         items.append(Line(x, LINE_Y - 3, x, LINE_Y + 3, "tick"))
-        if x - half < free_from or x + half > scale.end + SIDE:
+        said_already = any(abs(x - scale.place(v)) < 1 for v in seen.limits)
+        if said_already or x - half < free_from or x + half > scale.end + SIDE:
             continue
         free_from = x + half + 3
         items.append(Text(x, LINE_Y + 16, label, "figure", "middle"))
@@ -133,25 +134,19 @@ def _ticks(seen: _Seen, scale: Scale) -> list[Item]:
 
 
 def _limits(seen: _Seen, scale: Scale) -> list[Item]:
+    """Return the heavy ticks, each with its value, kept inside the drawing."""
     items: list[Item] = []
     two = seen.low is not None and seen.high is not None
     for limit, is_low in ((seen.low, True), (seen.high, False)):
         if limit is None:
             continue
-        x = scale.place(limit)
-        anchor = "end" if two and is_low else "start"
-        if not two and x > (scale.start + scale.end) * 0.62:
-            anchor = "end"
-        aside = -3 if anchor == "end" else 3
+        x, said = scale.place(limit), short_amount(limit, seen.unit)
+        wide = text_width(said, STYLES["limit-figure"].size)
+        left = x - 3 - wide if two and is_low else x + 3
+        left = max(1.0, min(left, scale.end + SIDE - wide))
         items += [
             Line(x, LINE_Y - 9, x, LINE_Y + 9, "limit"),
-            Text(
-                x + aside,
-                LINE_Y - 9,
-                amount(limit, seen.unit),
-                "limit-figure",
-                anchor,
-            ),
+            Text(left, LINE_Y - 10, said, "limit-figure"),
         ]
     return items
 
@@ -189,9 +184,9 @@ def _said(seen: _Seen) -> str:
 def _describe(seen: _Seen) -> str:
     parts = []
     if seen.low is not None:
-        parts.append(f"at least {amount(seen.low, seen.unit)} is wanted")
+        parts.append(f"at least {short_amount(seen.low, seen.unit)} is wanted")
     if seen.high is not None:
-        parts.append(f"at most {amount(seen.high, seen.unit)} is wanted")
+        parts.append(f"at most {short_amount(seen.high, seen.unit)} is wanted")
     if seen.u:
         words, over = scale_for(seen.u, seen.unit)
         parts.append(f"U is {figure(seen.u / over, 2)}{words or said_unit(seen.unit)}")

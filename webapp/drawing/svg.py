@@ -50,7 +50,8 @@ def _shape(shape: Shape) -> str:
     name = f'class="d-{shape.style}"'
     match shape:
         case Line(x1, y1, x2, y2):
-            return f'<line {name} x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"/>'
+            begin, end = f'x1="{_n(x1)}" y1="{_n(y1)}"', f'x2="{_n(x2)}" y2="{_n(y2)}"'
+            return f"<line {name} {begin} {end}/>"
         case Rect(x, y, width, height):
             return (
                 f'<rect {name} x="{_n(x)}" y="{_n(y)}" '

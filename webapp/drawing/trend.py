@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from models.judging.wording import amount, scale_for
+from webapp.drawing.figures import short_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
 from webapp.drawing.scales import Scale, tick_words
@@ -74,7 +75,7 @@ def trend(
     words, over = scale_for(_middle(kept), unit)
     right = 14 + max(text_width(s.name, STYLES[NAME_STYLE].size) for s in kept)
     across = _across(kept, width - right - 12)
-    up = _up(kept, limits, logarithmic, over, height)
+    up = _up(kept, limits, over, height, logarithmic=logarithmic)
     return Drawing(
         width=width,
         height=height,
@@ -106,9 +107,10 @@ def _across(series: Sequence[Series], end: float) -> Scale:
 def _up(
     series: Sequence[Series],
     limits: Sequence[float],
-    logarithmic: bool,
     over: float,
     height: float,
+    *,
+    logarithmic: bool,
 ) -> Scale:
     values = [*limits]
     for one in (p for s in series for p in s.points):
@@ -176,7 +178,10 @@ def _limits(
         items += [
             Line(across.start, y, across.end, y, "limit-line"),
             Text(
-                across.start + 5, y - 4, f"limit {amount(limit, unit)}", "limit-figure"
+                across.start + 5,
+                y - 4,
+                f"limit {short_amount(limit, unit)}",
+                "limit-figure",
             ),
         ]
     return items

@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 from functools import lru_cache
 
 import pikepdf
-from PIL import ImageCms
 from pikepdf.models.metadata import encode_pdf_date
+from PIL import ImageCms
 
 from webapp.pdf.attachments import Attachment
 

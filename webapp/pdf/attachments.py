@@ -16,7 +16,7 @@ Doc = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Attachment:
-    """A file inside the file; *relationship* is Source or Data (ISO 32000-2, 7.11.3)."""
+    """A file inside the file; *relationship* is Source or Data (ISO 32000-2)."""
 
     name: str
     data: bytes

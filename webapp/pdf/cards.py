@@ -5,10 +5,11 @@ from typing import Any
 
 from webapp.drawing.curve import Timed, time_current
 from webapp.drawing.figures import number
-from webapp.drawing.shapes import Line, Rect, Text
+from webapp.drawing.shapes import Drawing, Line, Rect, Text
 from webapp.pdf import conditions, times
-from webapp.pdf.book import LEFT, RIGHT, TOP, WIDTH, Book, lines_of
+from webapp.pdf.book import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
+from webapp.pdf.numbering import runs
 from webapp.pdf.readings import reading_heads, reading_rows
 from webapp.pdf.sources import Sources
 
@@ -19,28 +20,40 @@ STATES = {
     "begun": "begun, not signed",
     "not_begun": "not begun",
 }
-FIELD_HEIGHT = 27.0
-FIELDS_A_ROW = 4
-CURVE_HEIGHT = 196.0
+HEAD_WIDTH = WIDTH - 150.0  # the card's state stands beside its name
+FIELDS_A_ROW = 5
+CURVE_HEIGHT = 236.0
+CURVE_TIMES = 0.8
+FEWEST = 190.0  # of a card on a page: less is not worth beginning
 
 Doc = Mapping[str, Any]
 
 
 def cards(book: Book, document: Doc) -> None:
     """Put down a section for each card, one after the other."""
-    for n, card in enumerate(document["cards"]):
-        if n == 0:
-            book.begin("Cards")
-        _card(book, document, card)
+    if not document["cards"]:
+        return
+    book.begin("Cards")
+    on_page: dict[int, list[int]] = {}
+    for card in document["cards"]:
+        first = _card(book, document, card)
+        for page in range(first, len(book.pages)):
+            on_page.setdefault(page, []).append(card["sheet"])
+    for page, sheets in on_page.items():
+        word = "Card" if len(sheets) == 1 else "Cards"
+        book.pages[page].title = f"{word} {runs(sheets)}"
 
 
-def _card(book: Book, document: Doc, card: Doc) -> None:
+def _card(book: Book, document: Doc, card: Doc) -> int:
+    """Put down a card; return the index of the page it begins on."""
     if book.y > TOP:
         book.gap(16)
-    book.need(190)
+    curves = _curves(card)
+    book.need(FEWEST + (CURVE_HEIGHT * CURVE_TIMES if curves else 0.0))
     name = f"{card['sheet']} · Cell {card['cell']} · {card['apparatus']}"
     book.mark(f"{name} · {card['title']}", 1)
     _head(book, card, name)
+    first = len(book.pages) - 1
 
     def again() -> None:
         book.text(f"Card {name}, continued", "subheading")
@@ -49,26 +62,27 @@ def _card(book: Book, document: Doc, card: Doc) -> None:
     with book.repeating(again):
         _method(book, card)
         _preconditions(book, card, document["zone"])
-        _readings(book, document, card)
+        _readings(book, document, card, curves)
         _notes(book, card, document["zone"])
         _signatures(book, card, document["zone"])
+    return first
 
 
 def _head(book: Book, card: Doc, name: str) -> None:
-    rows = lines_of(f"Card {name}", "heading", WIDTH - 130)
-    leading = leading_of("heading")
-    height = leading * len(rows) + leading_of("body") + 10
+    title = ": ".join(filter(None, (card["title"], card["detail"])))
+    rows = [(row, "heading") for row in lines_of(f"Card {name}", "heading", HEAD_WIDTH)]
+    rows += [(row, "body") for row in lines_of(title, "body", WIDTH - 16)]
+    height = sum(leading_of(style) for _, style in rows) + 9
     book.put(
         Rect(LEFT, book.y, WIDTH, height, "ground"),
         Line(LEFT, book.y, RIGHT, book.y, "strong-rule"),
     )
-    state = STATES.get(card["state"], card["state"])
+    state = STATES[card["state"]]
     book.put(Text(RIGHT - 8, book.y + 15, state, "body-strong", "end"))
-    for n, words in enumerate(rows):
-        book.put(Text(LEFT + 8, book.y + 15 + leading * n, words, "heading"))
-    title = ": ".join(filter(None, (card["title"], card["detail"])))
-    said = lines_of(title, "body", WIDTH - 16)[0]
-    book.put(Text(LEFT + 8, book.y + 15 + leading * len(rows) - 2, said, "body"))
+    y = book.y + 3
+    for words, style in rows:
+        y += leading_of(style)
+        book.put(Text(LEFT + 8, y - 3, words, style))
     book.y += height + 6
 
 
@@ -98,14 +112,17 @@ def _preconditions(book: Book, card: Doc, zone: str) -> None:
     book.y += 4
 
 
-def _readings(book: Book, document: Doc, card: Doc) -> None:
+def _readings(book: Book, document: Doc, card: Doc, curves: Sequence[Drawing]) -> None:
     readings = card["readings"]
     if not readings:
         book.text("No reading was taken.", "body-strong")
         return
     shared = conditions.common(readings)
     _fields(book, card, shared, document["zone"])
-    _curve(book, card)
+    for drawing in curves:
+        book.need(drawing.height * CURVE_TIMES)
+        book.place(drawing, LEFT, book.y, CURVE_TIMES)
+        book.y += drawing.height * CURVE_TIMES + 6
     sources = Sources(readings)
     book.need(60)
     reading_heads(book)
@@ -125,32 +142,42 @@ def _fields(book: Book, card: Doc, shared: Mapping[str, Any], zone: str) -> None
         ("Read by", people),
         ("Taken", times.span((r["taken_at"] for r in readings), zone)),
     ]
-    for start in range(0, len(fields), FIELDS_A_ROW):
-        _field_row(book, fields[start : start + FIELDS_A_ROW])
+    rows = -(-len(fields) // FIELDS_A_ROW)
+    a_row = -(-len(fields) // rows)
+    for start in range(0, len(fields), a_row):
+        _field_row(book, fields[start : start + a_row])
     book.y += 6
 
 
 def _field_row(book: Book, fields: Sequence[tuple[str, str]]) -> None:
-    width = WIDTH / FIELDS_A_ROW
-    deep = max(len(lines_of(v, "body-strong", width - 12)) for _, v in fields)
-    height = FIELD_HEIGHT + (deep - 1) * leading_of("body")
-    book.need(height)
+    """Put down fields side by side: label above, value below, both wrapped."""
+    width = WIDTH / len(fields)
+    labels = [lines_of(label, "tiny", width - 12) for label, _ in fields]
+    values = [lines_of(value, "body-strong", width - 12) for _, value in fields]
+    small, large = leading_of("tiny"), leading_of("body-strong")
+    base = book.y + 3 + small * max(map(len, labels))
+    height = base - book.y + large * max(map(len, values)) + 5
+    if book.y + height > BOTTOM:
+        book.turn()
+        base = book.y + 3 + small * max(map(len, labels))
     book.put(Rect(LEFT, book.y, WIDTH, height, "frame-thin"))
-    for n, (label, value) in enumerate(fields):
+    for n, (label, value) in enumerate(zip(labels, values, strict=True)):
         x = LEFT + n * width
         if n:
             book.put(Line(x, book.y, x, book.y + height, "hairline"))
-        name = lines_of(label, "tiny", width - 10)[0]
-        book.put(Text(x + 6, book.y + 9, name, "tiny"))
-        for m, words in enumerate(lines_of(value, "body-strong", width - 12)):
-            y = book.y + 20 + m * leading_of("body")
-            book.put(Text(x + 6, y, words, "body-strong"))
+        for m, words in enumerate(label):
+            book.put(Text(x + 6, book.y + 2 + small * (m + 0.9), words, "tiny"))
+        for m, words in enumerate(value):
+            book.put(Text(x + 6, base + large * (m + 0.85), words, "body-strong"))
     book.y += height
 
 
-def _curve(book: Book, card: Doc) -> None:
-    """Draw the relay's curve where the rule of its readings has one."""
-    timed: dict[str, tuple[Doc, list[Timed]]] = {}
+def _curves(card: Doc) -> list[Drawing]:
+    """Return the relay's curve where the rules of its readings have one.
+
+    A relay whose setting was changed half-way has two.
+    """
+    found: dict[str, tuple[Doc, list[Timed]]] = {}
     for reading in card["readings"]:
         rule = reading.get("rule")
         applied_a = number(reading["conditions"], "applied_a")
@@ -163,14 +190,12 @@ def _curve(book: Book, card: Doc) -> None:
             seconds=number(judgement, "corrected"),
             verdict=judgement["verdict"],
         )
-        timed.setdefault(str(rule["bounds"]), (rule, []))[1].append(seen)
-    for rule, points in timed.values():
-        drawing = time_current(rule, points, width=WIDTH, height=CURVE_HEIGHT + 40)
-        if drawing is None:
-            continue
-        book.need(drawing.height)
-        book.place(drawing, LEFT, book.y)
-        book.y += drawing.height + 6
+        found.setdefault(str(rule["bounds"]), (rule, []))[1].append(seen)
+    drawn = [
+        time_current(rule, seen, width=WIDTH / CURVE_TIMES, height=CURVE_HEIGHT)
+        for rule, seen in found.values()
+    ]
+    return [drawing for drawing in drawn if drawing is not None]
 
 
 def _sources(book: Book, sources: Sources) -> None:

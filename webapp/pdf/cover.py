@@ -11,8 +11,8 @@ from webapp.pdf.book import LEFT, RIGHT, WIDTH, Book
 from webapp.pdf.standing import DONE, reasons, verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
 
-CELLS_A_ROW = 10
-CELL_WIDTH = 116.0
+CELLS_A_ROW = 9
+CELL_WIDTH = 104.0
 LARGEST = 0.62  # an elevation of few cells is not blown up beyond this
 
 Doc = Mapping[str, Any]
@@ -53,7 +53,7 @@ def cover(book: Book, document: Doc, digest: str) -> None:
     book.heading("What it does not say")
     for words in SAYS_NOT:
         book.text(words, "small-ink")
-    book.heading("Whose rules govern")
+    book.heading("Preconditions, and whose rules govern")
     book.text(document["disclaimer"], "small-ink")
     book.heading("The data inside", keep=60)
     book.text(
@@ -120,11 +120,9 @@ def _particulars(book: Book, document: Doc) -> None:
             ("Site", f"{site['name']}\n{site['address']}"),
             ("Owner", f"{owner['name']}\n{owner['address']}"),
             ("Tested by", f"{firm['name']}\n{firm['address']}"),
-            ("Round", f"{round_['title']} ({round_['kind']})"),
             ("Programme", round_["programme"]),
             ("Opened", times.at(round_["opened_at"], zone)),
-            ("First reading", times.at(round_["first_reading_at"], zone)),
-            ("Last reading", times.at(round_["last_reading_at"], zone)),
+            ("Readings", _between(round_, zone)),
             ("Record made", times.at(document["made_at"], zone)),
             ("Times", f"of the site, {zone}"),
         ],
@@ -137,6 +135,11 @@ def _particulars(book: Book, document: Doc) -> None:
     book.y = max(end, book.y) + 6
 
 
+def _between(round_: Doc, zone: str) -> str:
+    taken = (round_["first_reading_at"], round_["last_reading_at"])
+    return times.span((t for t in taken if t), zone)
+
+
 def _summary(book: Book, document: Doc) -> None:
     by_procedure: dict[str, list[Doc]] = {}
     for card in document["cards"]:
@@ -144,9 +147,9 @@ def _summary(book: Book, document: Doc) -> None:
     rows = [_summary_row(title, cards) for title, cards in by_procedure.items()]
     rows.append(_summary_row("All", document["cards"]))
     book.heading("Readings and verdicts")
-    columns = [Column(head="Procedure", share=3.1, style="body")]
+    columns = [Column(head="Procedure", share=2.9, style="body")]
     columns += [
-        Column(head=head, share=1, anchor="end", style="mono")
+        Column(head=head, share=1.2, anchor="end", style="mono")
         for head in ("cards", "readings", *VERDICTS, "superseded")
     ]
     table(book, columns, rows)
@@ -172,6 +175,7 @@ def _elevations(book: Book, document: Doc) -> None:
             part,
             plates=plates[start : start + a_row],
             gear=document["lineup"]["gear"],
+            cell_width=CELL_WIDTH,
             cut_left=start > 0,
             cut_right=start + a_row < len(cells),
         )

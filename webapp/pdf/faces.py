@@ -15,7 +15,7 @@ PAGE_STYLES: dict[str, Style] = {
     "ground": Style(fill="page"),
     "stamp": Style(stroke="accent", width=1.0, fill="sheet"),
     "strike": Style(stroke="ink", width=0.8),
-    "draft-word": Style(fill="track", size=120, bold=True),
+    "draft-word": Style(fill="page", size=120, bold=True),
     "draft-line": Style(fill="outside", size=7.5, bold=True),
     "verdict-word-large": Style(fill="ink", size=30, bold=True),
     "title": Style(fill="ink", size=15, bold=True),

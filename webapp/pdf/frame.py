@@ -80,7 +80,8 @@ def _record(document: Doc, digest: str, *, draft: bool) -> list[Item]:
     """Return the line that names the record on every page, and says DRAFT."""
     y = FRAME_BOTTOM - BLOCK_HEIGHT - 4
     made = times.at(document["made_at"], document["zone"])
-    words = f"Record {document['uid']} · made {made} · data SHA-256 {digest[:SHORT_DIGEST]}…"
+    data = f"data SHA-256 {digest[:SHORT_DIGEST]}…"
+    words = f"Record {document['uid']} · made {made} · {data}"
     items: list[Item] = [
         Line(
             FRAME_LEFT,

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from models.judging.quantities import said_unit
 from webapp.pdf import times
 from webapp.pdf.book import Book
 from webapp.pdf.tables import Cell, Column, Said, table
@@ -13,10 +14,11 @@ Doc = Mapping[str, Any]
 
 
 def lists(book: Book, document: Doc) -> None:
-    """Put down the four lists, one after the other."""
-    book.begin("Lists")
+    """Put down the findings on one sheet, instruments and people on another."""
+    book.begin("Findings", mark=False)
     _deficiencies(book, document)
     _dispositions(book, document)
+    book.begin("Instruments, people", mark=False)
     _instruments(book, document)
     _people(book, document)
     _waived(book, document)
@@ -27,7 +29,7 @@ def _section(
 ) -> None:
     book.gap(14)
     book.need(90)
-    book.mark(title, 1)
+    book.mark(title, 0)
     book.text(title, "title")
     book.y += 5
     if rows:
@@ -42,13 +44,9 @@ def _deficiencies(book: Book, document: Doc) -> None:
         [
             d["number"],
             f"{d['text']}\n{d['where']}",
-            f"{d.get('severity_text') or SEVERITIES.get(d['severity'], d['severity'])}\n"
-            f"held by {d['holder']}",
+            f"{SEVERITIES[d['severity']]}\nheld by {d['holder']}",
             f"{d['raised_by']}\n{times.at(d['raised_at'], zone)}",
-            f"Closed by {d['closed_by']}, {times.at(d['closed_at'], zone)}: "
-            f"{d['closing_text']}"
-            if d["state"] == "closed"
-            else "OPEN",
+            _closing(d, zone),
         ]
         for d in document["deficiencies"]
     ]
@@ -62,13 +60,19 @@ def _deficiencies(book: Book, document: Doc) -> None:
     _section(book, "Deficiencies", columns, rows, "None was raised.")
 
 
+def _closing(deficiency: Doc, zone: str) -> str:
+    if deficiency["state"] != "closed":
+        return "OPEN"
+    when = times.at(deficiency["closed_at"], zone)
+    return f"Closed by {deficiency['closed_by']}, {when}: {deficiency['closing_text']}"
+
+
 def _dispositions(book: Book, document: Doc) -> None:
     rows: list[list[Cell]] = [
         [
             Said(d["verdict"]),
             d["where"],
-            f"{(d.get('decision_text') or d['decision'].replace('_', ' ')).capitalize()}."
-            f" {d['reason']}",
+            f"{decision_words(d).capitalize()}. {d['reason']}",
             f"{d['by']}\n{times.at(d['at'], document['zone'])}",
         ]
         for d in document["dispositions"]
@@ -87,7 +91,7 @@ def _instruments(book: Book, document: Doc) -> None:
         [
             i["tag"],
             f"{i['name']}\nserial {i['serial']}",
-            i["accuracy"],
+            _said_units(i["accuracy"]),
             times.day(i["calibrated_on"]),
             times.day(i["due_on"]),
             f"{i['certificate_no']}\n{i['laboratory']}"
@@ -109,7 +113,8 @@ def _instruments(book: Book, document: Doc) -> None:
 
 def _people(book: Book, document: Doc) -> None:
     rows: list[list[Cell]] = [
-        [p["name"], p["role"], p["organisation"], p["key"]] for p in document["people"]
+        [p["name"], p["role"], p["organisation"], key_lines(p["key"])]
+        for p in document["people"]
     ]
     columns = [
         Column(head="Name", share=1.7, style="small-ink"),
@@ -117,7 +122,7 @@ def _people(book: Book, document: Doc) -> None:
         Column(head="Organisation", share=2.0, style="small-ink"),
         Column(
             head="Fingerprint of the signing key's certificate",
-            share=4.2,
+            share=3.4,
             style="mono-small",
         ),
     ]
@@ -137,3 +142,20 @@ def _waived(book: Book, document: Doc) -> None:
         Column(head="By", share=2.0, style="small-ink"),
     ]
     _section(book, "Signatures waived", columns, rows, "")
+
+
+def decision_words(disposition: Doc) -> str:
+    """Return a decision as people read it."""
+    said = disposition.get("decision_text") or disposition["decision"]
+    return str(said).replace("_", " ")
+
+
+def key_lines(key: str) -> str:
+    """Return a fingerprint in two lines, cut between its pairs."""
+    pairs = key.split(":")
+    half = len(pairs) // 2
+    return f"{':'.join(pairs[:half])}:\n{':'.join(pairs[half:])}" if half else key
+
+
+def _said_units(accuracy: str) -> str:
+    return " ".join(said_unit(word) for word in accuracy.split())

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 
 def runs(numbers: Iterable[int]) -> str:
-    """Return numbers with runs joined: 1 to 4, 6, 9 and 10 is '1–4, 6, 9, 10'."""
+    """Return numbers in order, three and more in a row as the first to the last."""
     found: list[list[int]] = []
     for number in sorted(set(numbers)):
         if found and number == found[-1][-1] + 1:

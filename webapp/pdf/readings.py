@@ -4,24 +4,25 @@ from collections.abc import Mapping
 from typing import Any
 
 from models.judging.quantities import said_unit
-from models.judging.wording import amount, figure, scale_for
-from webapp.drawing.figures import number
+from models.judging.wording import amount, figure, plain, scale_for
+from webapp.drawing.figures import number, short_amount, short_figure
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import conditions, times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, Book, lines_of
 from webapp.pdf.faces import font_of, leading_of, size_of
-from webapp.pdf.fonts import shortened, width_of
+from webapp.pdf.fonts import width_of
+from webapp.pdf.lists import decision_words
 from webapp.pdf.sources import Sources, working_of
 
 # where each column begins, and how wide it is
 POINT, TYPED, CORRECTED, LIMIT, STRIP, VERDICT = (
-    (LEFT + 6, 66.0),
-    (LEFT + 76, 66.0),
-    (LEFT + 146, 66.0),
-    (LEFT + 216, 78.0),
-    (LEFT + 298, 118.0),
-    (LEFT + 424, 62.0),
+    (LEFT + 7, 62.0),
+    (LEFT + 74, 62.0),
+    (LEFT + 140, 88.0),
+    (LEFT + 232, 74.0),
+    (LEFT + 308, 112.0),
+    (LEFT + 426, 60.0),
 )
 HEADS = (
     (POINT, "Point"),
@@ -31,10 +32,10 @@ HEADS = (
     (STRIP, "Against the limit"),
     (VERDICT, "Verdict"),
 )
-ROW_HEIGHT, ROW_BASE = 22.0, 14.5
-STRIP_TIMES = 0.62
+ROW_HEIGHT, ROW_BASE = 29.0, 17.5
+STRIP_TIMES = 0.7
 STRIP_HEIGHT = 40.0
-DETAIL_X = LEFT + 76
+DETAIL_X = TYPED[0]
 
 Doc = Mapping[str, Any]
 
@@ -106,49 +107,61 @@ def _bar(book: Book, reading: Doc, top: float) -> None:
 def _row(book: Book, reading: Doc) -> None:
     judgement, y = reading["judgement"], book.y + ROW_BASE
     gone = bool(reading["superseded_by"])
-    typed = " ".join(filter(None, (_typed(reading), said_unit(reading["unit"]))))
-    _put(book, POINT, reading["point"], "second" if gone else "body-strong", y)
-    _put(book, TYPED, typed, "struck" if gone else "reading", y, struck=gone)
-    _put(book, CORRECTED, _corrected(judgement), "small" if gone else "body", y)
-    _put(book, LIMIT, limit_words(judgement), "small" if gone else "body", y)
+    plain_style = "small" if gone else "body"
+    deep = [
+        _put(book, POINT, reading["point"], "second" if gone else "body-strong", y),
+        _put(book, TYPED, _typed(reading), "struck" if gone else "reading", y),
+        _put(book, CORRECTED, _corrected(judgement), plain_style, y),
+        _put(book, LIMIT, limit_words(judgement), plain_style, y),
+    ]
     if gone:
-        book.put(Text(VERDICT[0], y, "superseded", "small"))
+        book.put(
+            Text(VERDICT[0], y, "superseded", "small"),
+            Text(VERDICT[0], y + 8, f"was {judgement['verdict']}", "tiny"),
+        )
     else:
         book.said(judgement["verdict"], VERDICT[0], y)
-        strip = limit_strip(
-            judgement,
-            reading["text"],
-            width=STRIP[1] / STRIP_TIMES,
-            height=STRIP_HEIGHT,
-        )
-        if strip:
-            book.place(strip, STRIP[0], book.y - 1, STRIP_TIMES)
-    book.y += ROW_HEIGHT
+        _against(book, reading, y)
+    book.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
+
+
+def _against(book: Book, reading: Doc, y: float) -> None:
+    """Draw the strip; of an outcome, say what it was held at instead."""
+    strip = limit_strip(
+        reading["judgement"],
+        reading["text"],
+        width=STRIP[1] / STRIP_TIMES,
+        height=STRIP_HEIGHT,
+    )
+    if strip:
+        book.place(strip, STRIP[0], book.y - 0.5, STRIP_TIMES)
+        return
+    reached = number(reading["conditions"], "test_kv")
+    held_s = number(reading["conditions"], "duration_s")
+    if reading["unit"] is None and reached is not None and held_s is not None:
+        book.put(Text(STRIP[0], y, f"{plain(reached)} kV, {plain(held_s)} s", "body"))
 
 
 def _put(
-    book: Book,
-    column: tuple[float, float],
-    text: str,
-    style: str,
-    y: float,
-    *,
-    struck: bool = False,
-) -> None:
+    book: Book, column: tuple[float, float], text: str, style: str, y: float
+) -> float:
+    """Put words into a column, wrapped; return how deep they went below *y*."""
     x, width = column
-    words = shortened(text, font_of(style), size_of(style), width)
-    book.put(Text(x, y, words, style))
-    if struck:
-        long = width_of(words, font_of(style), size_of(style))
-        book.put(Line(x - 1, y - 3, x + long + 1, y - 3, "strike"))
+    leading = leading_of(style)
+    rows = lines_of(text, style, width)
+    for n, words in enumerate(rows):
+        at = y + leading * n
+        book.put(Text(x, at, words, style))
+        if style == "struck":
+            long = width_of(words, font_of(style), size_of(style))
+            book.put(Line(x - 1, at - 3, x + long + 1, at - 3, "strike"))
+    return leading * (len(rows) - 1)
 
 
 def _typed(reading: Doc) -> str:
-    return (
-        str(reading["text"]).replace("_", " ")
-        if not reading["unit"]
-        else reading["text"]
-    )
+    if not reading["unit"]:
+        return str(reading["text"]).replace("_", " ")
+    return f"{reading['text']} {said_unit(reading['unit'])}"
 
 
 def _corrected(judgement: Doc) -> str:
@@ -172,10 +185,10 @@ def limit_words(judgement: Doc) -> str:
     low, high = number(judgement, "limit_low"), number(judgement, "limit_high")
     if low is not None and high is not None:
         words, over = scale_for(high, unit)
-        return f"{figure(low / over)} – {figure(high / over)}{words}"
+        return f"{short_figure(low / over)} – {short_figure(high / over)}{words}"
     if low is not None:
-        return f"≥ {amount(low, unit)}"
-    return "–" if high is None else f"≤ {amount(high, unit)}"
+        return f"≥ {short_amount(low, unit)}"
+    return "–" if high is None else f"≤ {short_amount(high, unit)}"
 
 
 def _details(
@@ -206,11 +219,13 @@ def _details(
     )
     lines += _succession(reading, by_id, zone)
     lines += _disposition(reading, zone)
-    lines += [
-        (f"See deficiency {d['number']}.", "small-ink")
+    raised = [
+        d["number"]
         for d in document["deficiencies"]
         if d.get("reading_id") == reading["id"]
     ]
+    if raised:
+        lines.append((f"Deficiency raised: {', '.join(raised)}.", "small-ink"))
     return lines
 
 
@@ -237,9 +252,11 @@ def _disposition(reading: Doc, zone: str) -> list[tuple[str, str]]:
     found = reading["disposition"]
     if not found:
         return []
-    decision = found.get("decision_text") or found["decision"].replace("_", " ")
     when = times.at(found["at"], zone)
     return [
-        (f"Disposition by {found['by']}, {when}: {decision}.", "small-strong"),
+        (
+            f"Disposition by {found['by']}, {when}: {decision_words(found)}.",
+            "small-strong",
+        ),
         (found["reason"], "small-ink"),
     ]

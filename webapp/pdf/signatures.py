@@ -26,7 +26,7 @@ from webapp.pdf.fonts import shortened
 COLUMNS, ROWS = 2, 4
 BOX_WIDTH, BOX_HEIGHT = 234, 92
 CAPTION = 30.0  # name, role and meaning over a box
-GRID_TOP = TOP + 84.0
+GRID_TOP = TOP + 66.0
 ROW_STEP = CAPTION + BOX_HEIGHT + 10.0
 A_SHEET = COLUMNS * ROWS
 MEANINGS = {
@@ -124,8 +124,8 @@ def _head(book: Book, *, draft: bool) -> None:
 
 def _seal(book: Book, seal: Doc, n: int, *, draft: bool) -> None:
     x, top = _place(n)
-    name = seal["person"] or "whoever approves, and performed none of the tests"
-    meaning = MEANINGS.get(seal["meaning"], seal["meaning"])
+    name = seal["person"] or "Approver, who performed none of the tests"
+    meaning = MEANINGS[seal["meaning"]]
     _caption(
         book, x, top, f"{name}, {seal['role']}" if seal["person"] else name, meaning
     )

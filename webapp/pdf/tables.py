@@ -160,7 +160,7 @@ def _anchored(
 def pairs(
     book: Book, rows: Sequence[tuple[str, str]], x: float, width: float, label: float
 ) -> None:
-    """Put down (label, value) lines in a column of the page; empty values are left out."""
+    """Put down (label, value) lines in part of the width, empty ones left out."""
     for name, value in rows:
         if not value:
             continue

@@ -5,7 +5,20 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 # Not from the locale: the same document gives the same bytes everywhere.
-MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
+MONTHS = (
+    "Jan",
+    "Feb",
+    "Mar",
+    "Apr",
+    "May",
+    "Jun",
+    "Jul",
+    "Aug",
+    "Sep",
+    "Oct",
+    "Nov",
+    "Dec",
+)
 
 
 def day(value: str | None) -> str:

@@ -48,7 +48,7 @@ HELD = (
     case("a little below the level", at(test_kv=26.9), hand("unjudged", limit_low=27)),
     case("the level but for rounding", at(test_kv=26.9999999999)),
     case("5 % above", at(test_kv=28.35), hand("within"), "27 x 1.05 = 28.35"),
-    case("more than 5 % above", at(test_kv=28.36), hand("marginal"), "over 28.35"),
+    case("more than 5 % above", at(test_kv=28.351), hand("marginal"), "over 28.35"),
     case("too short", at(duration_s=59.9), hand("unjudged")),
     case("longer", at(duration_s=300.0), hand("within")),
     case("too low and too short", at(test_kv=20.0, duration_s=10.0), hand("unjudged")),

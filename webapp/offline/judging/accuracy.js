@@ -13,8 +13,10 @@ const COVERAGE = 2; // k
  * half-width / sqrt(3). Source: JCGM 100:2008 (GUM) 4.3.7; expanded with k = 2, 6.2.
  */
 export function expandedUncertainty(accuracy, value, unit) {
-  const stated = accuracy.unit ?? unit;
-  const fixed = stated === unit ? accuracy.fixed : convert(accuracy.fixed, stated, unit);
+  let { fixed } = accuracy;
+  if (accuracy.unit !== null && accuracy.unit !== unit) {
+    fixed = convert(fixed, accuracy.unit, unit);
+  }
   const halfWidth = (accuracy.pct / 100) * Math.abs(value) + fixed;
   return (COVERAGE * halfWidth) / Math.sqrt(3);
 }

@@ -46,7 +46,8 @@ export function compareLowest(state, bound, lowest, aloneIsJudged) {
     return;
   }
   const { times } = bound;
-  const name = `${plain(times)} × the lowest of its group ${state.say(lowest.high)}, i.e.`;
+  const said = state.say(lowest.high);
+  const name = `${plain(times)} × the lowest of its group ${said}, i.e.`;
   if (lowest.low < lowest.high || !state.exact) {
     compareOpen(state, lowest, times, name);
     return;

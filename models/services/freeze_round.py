@@ -1,6 +1,7 @@
 """Turn a round into the one plain JSON value that a package is made from."""
 
 import hashlib
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -215,6 +216,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
     labels = {str(p.id): p for p in card.points}
     sources = {item.code: item.source for item in criteria.load_preconditions()}
     signed = facts.signed
+    rules = _distinct(row.rule for row in facts.readings)
     return {
         "sheet": number,
         "id": str(card.id),
@@ -238,13 +240,16 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
             }
             for c in facts.confirmations
         ],
+        "rules": rules,
         "readings": [
             {
                 **reading,
                 "point": labels[reading["point_id"]].label,
                 "group": labels[reading["point_id"]].group,
+                "rule": rules.index(row.rule),
+                "accuracy": row.accuracy,
             }
-            for reading in shown["readings"]
+            for reading, row in zip(shown["readings"], facts.readings, strict=True)
         ],
         "notes": shown["notes"],
         "signatures": [
@@ -260,6 +265,15 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
         if signed
         else [],
     }
+
+
+def _distinct(rules: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return each rule once: the points of a card mostly share one."""
+    found: list[dict[str, Any]] = []
+    for rule in rules:
+        if rule not in found:
+            found.append(rule)
+    return found
 
 
 def _where(facts: CardFacts) -> str:

@@ -9,7 +9,7 @@ from webapp.drawing.shapes import Drawing, Line, Rect, Text
 from webapp.pdf import conditions, times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
-from webapp.pdf.numbering import runs
+from webapp.pdf.numbering import code_runs, runs
 from webapp.pdf.readings import reading_heads, reading_rows
 from webapp.pdf.sources import Sources
 
@@ -106,7 +106,7 @@ def _preconditions(book: Book, card: Doc, zone: str) -> None:
         book.text("Preconditions: none answered.", "small-strong")
     for (state, by), members in groups.items():
         word = "not applicable" if state == "not_applicable" else "confirmed"
-        codes = ", ".join(dict.fromkeys(one["code"] for one in members))
+        codes = code_runs(dict.fromkeys(one["code"] for one in members))
         when = times.span((one["at"] for one in members), zone)
         book.text(f"Preconditions {word} by {by}, {when}: {codes}.", "small-ink")
     book.y += 4
@@ -179,9 +179,9 @@ def _curves(card: Doc) -> list[Drawing]:
     """
     found: dict[str, tuple[Doc, list[Timed]]] = {}
     for reading in card["readings"]:
-        rule = reading.get("rule")
+        rule = card["rules"][reading["rule"]]
         applied_a = number(reading["conditions"], "applied_a")
-        if not rule or reading["superseded_by"] or applied_a is None:
+        if reading["superseded_by"] or applied_a is None:
             continue
         judgement = reading["judgement"]
         seen = Timed(

@@ -7,13 +7,14 @@ from webapp.drawing.elevation import Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
-from webapp.pdf.book import LEFT, RIGHT, WIDTH, Book
+from webapp.pdf.book import BOTTOM, LEFT, RIGHT, WIDTH, Book
 from webapp.pdf.standing import DONE, reasons, verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
 
 CELLS_A_ROW = 9
 CELL_WIDTH = 104.0
-LARGEST = 0.62  # an elevation of few cells is not blown up beyond this
+LARGEST, SMALLEST = 0.62, 0.5  # scales between which an elevation is read at ease
+HEADING_ROOM = 34.0
 
 Doc = Mapping[str, Any]
 
@@ -170,22 +171,33 @@ def _elevations(book: Book, document: Doc) -> None:
     plates = [_plate(document, cell) for cell in cells]
     a_row = -(-len(cells) // -(-len(cells) // CELLS_A_ROW))
     for start in range(0, len(cells), a_row):
-        part = cells[start : start + a_row]
         drawing = elevation(
-            part,
+            cells[start : start + a_row],
             plates=plates[start : start + a_row],
             gear=document["lineup"]["gear"],
             cell_width=CELL_WIDTH,
             cut_left=start > 0,
             cut_right=start + a_row < len(cells),
         )
-        times_ = min(LARGEST, WIDTH / (a_row * CELL_WIDTH + 52))
-        room = drawing.height * times_
+        scale = min(LARGEST, WIDTH / drawing.width)
         if start == 0:
-            book.heading("Front elevation, with the findings", keep=room)
-        book.need(room)
-        book.place(drawing, LEFT, book.y, times_)
-        book.y += room + 4
+            scale = _squeezed(book, drawing.height, scale)
+            book.heading("Front elevation, with the findings", keep=0)
+        book.need(drawing.height * scale)
+        book.place(drawing, LEFT, book.y, scale)
+        book.y += drawing.height * scale + 4
+
+
+def _squeezed(book: Book, height: float, scale: float) -> float:
+    """Return the scale at which the first row still goes on this page.
+
+    Where that would be too small to read, a fresh page is begun.
+    """
+    fits = (BOTTOM - book.y - HEADING_ROOM) / height
+    if fits < min(scale, SMALLEST):
+        book.turn()
+        return scale
+    return min(scale, fits)
 
 
 def _plate(document: Doc, cell: Doc) -> Plate:

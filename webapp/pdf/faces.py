@@ -13,7 +13,7 @@ PAGE_STYLES: dict[str, Style] = {
     "strong-rule": Style(stroke="ink", width=1.1),
     "stripe": Style(fill="accent"),
     "ground": Style(fill="page"),
-    "stamp": Style(stroke="accent", width=1.0, fill="sheet"),
+    "stamp": Style(fill="sheet"),
     "strike": Style(stroke="ink", width=0.8),
     "draft-word": Style(fill="page", size=120, bold=True),
     "draft-line": Style(fill="outside", size=7.5, bold=True),

@@ -103,7 +103,7 @@ def _instruments(book: Book, document: Doc) -> None:
     columns = [
         Column(head="Tag", share=0.9, style="mono"),
         Column(head="Instrument", share=2.2, style="small-ink"),
-        Column(head="Accuracy", share=1.8, style="small-ink"),
+        Column(head="Accuracy", share=2.3, style="small-ink"),
         Column(head="Calibrated", share=1.1, style="small-ink"),
         Column(head="Due", share=1.1, style="small-ink"),
         Column(head="Certificate, laboratory", share=1.9, style="small-ink"),

@@ -36,6 +36,7 @@ ROW_HEIGHT, ROW_BASE = 29.0, 17.5
 STRIP_TIMES = 0.7
 STRIP_HEIGHT = 40.0
 DETAIL_X = TYPED[0]
+FEWEST_LINES = 8  # of the working that stay with their reading
 
 Doc = Mapping[str, Any]
 
@@ -69,7 +70,7 @@ def reading_rows(
 
 
 def _group(book: Book, name: str) -> None:
-    book.need(60)
+    book.need(ROW_HEIGHT + leading_of("small") * FEWEST_LINES + 20)
     book.y += 4
     book.text(f"Group: {name}", "small-strong", x=LEFT + 6)
     book.y += 1
@@ -83,7 +84,7 @@ def _reading(book: Book, reading: Doc, details: list[tuple[str, str]]) -> None:
         for text, style in details
         for line in lines_of(text, style, width)
     ]
-    book.need(ROW_HEIGHT + leading * min(len(rows), 8) + 4)
+    book.need(ROW_HEIGHT + leading * min(len(rows), FEWEST_LINES) + 4)
     top = book.y
     _row(book, reading)
     for line, style in rows:

@@ -82,6 +82,7 @@ def card(
         "detail": detail,
         "method": found.method,
         "preconditions": _preconditions(sheet, procedure),
+        "rules": [rule.to_json()],
         "readings": readings,
         "notes": [],
         "signatures": [
@@ -127,7 +128,8 @@ def _readings(
             "disposition": _disposition(one),
             "point": one.point,
             "group": "closed",
-            "rule": rule.to_json(),
+            "rule": 0,
+            "accuracy": _plain(accuracy),
         }
         if older:
             older["superseded_by"] = row["id"]
@@ -138,6 +140,12 @@ def _readings(
         for n, judgement in zip(group, judge(items), strict=True):
             rows[n]["judgement"] = judgement.as_json()
     return rows
+
+
+def _plain(accuracy: Accuracy | None) -> dict[str, Any]:
+    if accuracy is None:
+        return {}
+    return {"pct": accuracy.pct, "fixed": accuracy.fixed, "unit": accuracy.unit}
 
 
 def _as_judged(one: Typed, accuracy: Accuracy | None) -> Reading:

@@ -54,7 +54,8 @@ class Rule:
     cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        """Put the citations into words once, since many readings share a rule."""
+        """Check the words, and say the citations once: many readings share a rule."""
+        self.check()
         object.__setattr__(self, "cite_lines", tuple(map(cite_words, self.cite)))
 
     def to_json(self) -> dict[str, Any]:
@@ -83,7 +84,7 @@ class Rule:
                 f"this rule is of version {data.get('v')}; "
                 f"this program reads version {VERSION}"
             )
-        rule = cls(
+        return cls(
             procedure=data["procedure"],
             unit=data["unit"],
             gates=tuple(data["gates"]),
@@ -93,8 +94,6 @@ class Rule:
             decision=data["decision"],
             cite=tuple(data["cite"]),
         )
-        rule.check()
-        return rule
 
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""

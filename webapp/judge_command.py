@@ -5,7 +5,7 @@ import gc
 import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from typing import TextIO
+from typing import BinaryIO, TextIO
 
 import click
 
@@ -32,7 +32,7 @@ Writer = Callable[[Iterable[JudgedRow], TextIO], None]
     show_default=True,
 )
 @click.option("--strict", is_flag=True, help="Exit 1 if any verdict is not within.")
-def judge_command(file: click.utils.LazyFile, shape: str, *, strict: bool) -> None:
+def judge_command(file: BinaryIO, shape: str, *, strict: bool) -> None:
     """Judge every reading of FILE (CSV in UTF-8; - for standard input).
 
     The columns are described in docs/readings-file.md.
@@ -42,7 +42,7 @@ def judge_command(file: click.utils.LazyFile, shape: str, *, strict: bool) -> No
         rows = read_rows(file.read(), load())
     except InputError as error:
         for fault in error.faults:
-            click.echo(str(fault), err=True)
+            click.echo(one_line(str(fault)), err=True)
         sys.exit(CANNOT_READ)
     sys.stdout.reconfigure(encoding="utf-8", newline="\n")  # type: ignore[union-attr]
     all_within = True
@@ -83,6 +83,11 @@ class _progress:  # noqa: N801 (used as a word in a with statement)
             self._bar.__exit__(*error)  # type: ignore[arg-type]
 
 
+def one_line(text: str) -> str:
+    """Return *text* as one line: what a cell holds must not steer a terminal."""
+    return "".join(c if c.isprintable() else repr(c)[1:-1] for c in text)
+
+
 def write_json(rows: Iterable[JudgedRow], out: TextIO) -> None:
     """Write one JSON object a line."""
     encode = json.JSONEncoder(ensure_ascii=False, check_circular=False).encode
@@ -117,7 +122,7 @@ def write_table(rows: Iterable[JudgedRow], out: TextIO) -> None:
             unit = said_unit(judgement.corrected_unit)
             corrected = f"{figure(judgement.corrected)} {unit}"
         out.write(
-            f"{row.id:<15} {row.test:<22} {judgement.verdict:<9} "
+            f"{one_line(row.id):<15} {row.test:<22} {judgement.verdict:<9} "
             f"{corrected:>16}  {judgement.reason}\n"
         )
 

@@ -1,6 +1,7 @@
 """Make the next signed file of a package: pages first, then one signature more."""
 
 from datetime import datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from models.services.package import Prepared
@@ -39,3 +40,8 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
         reason=prepared.statement,
         name=prepared.person_name,
     )
+
+
+def make_draft(document: dict[str, Any]) -> bytes:
+    """Return the pages of a package as it would be now: unsigned, marked as draft."""
+    return render_package(document, (), draft=True)

@@ -60,6 +60,10 @@ class CardFacts:
         superseded = self.superseded
         return [r for r in self.readings if r.id not in superseded]
 
+    def successor_of(self, reading: Reading) -> Reading | None:
+        """Return the reading that supersedes *reading*, or None."""
+        return next((r for r in self.readings if r.supersedes_id == reading.id), None)
+
     @property
     def signed(self) -> Signature | None:
         """The signature that holds: made after the card was last returned."""

@@ -6,6 +6,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.judging import PROCEDURES
+from models.judging.quantities import said_unit
 from models.schema import Instrument, Person, Reading, Round
 from models.services.access import person_of, round_of
 from models.services.card_view import CardFacts, gather, round_cards
@@ -133,12 +134,14 @@ def where(facts: CardFacts) -> str:
     return f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · {title}"
 
 
-def _reading_item(facts: CardFacts, reading: Reading, action: str) -> GateItem:
+def _reading_item(
+    facts: CardFacts, reading: Reading, action: str, *, reason: str | None = None
+) -> GateItem:
     body = reading.judgements[-1].body
-    said = f"{reading.text} {reading.unit or ''}".strip()
+    said = f"{reading.text.replace('_', ' ')} {said_unit(reading.unit)}".strip()
     return GateItem(
         text=f"{where(facts)} · {reading.point.label}: {said}",
-        detail=body.get("reason") or "",
+        detail=reason or body["reason"],
         action=action,
         target_kind="reading",
         target_id=reading.id,
@@ -309,42 +312,47 @@ def _settled(facts: list[CardFacts]) -> list[GateLine]:
 
 
 def _settled_findings(facts: list[CardFacts]) -> list[GateLine]:
-    lines = []
-    disposed = [
-        r
+    lines = [_disposed(facts), _closed(facts), _superseded(facts)]
+    return [line for line in lines if line.items]
+
+
+def _disposed(facts: list[CardFacts]) -> GateLine:
+    items = [
+        _reading_item(one, r, "Read")
         for one in facts
         for r in one.current
         if (d := one.disposition_of(r)) and d.decision != "reject"
     ]
-    if disposed:
-        lines.append(
-            GateLine(
-                code="disposed",
-                mark="done",
-                text=f"{_count(disposed, 'reading')} not within, disposed of",
-            )
+    text = f"{_count(items, 'reading')} not within, disposed of"
+    return GateLine(code="disposed", mark="done", text=text, items=items)
+
+
+def _closed(facts: list[CardFacts]) -> GateLine:
+    items = [
+        GateItem(
+            text=f"D-{d.number:03d} · {d.text}",
+            detail=d.closing.text,
+            action="Read",
+            target_kind="deficiency",
+            target_id=d.id,
         )
-    closed = [d for one in facts for d in one.deficiencies if d.closing]
-    if closed:
-        lines.append(
-            GateLine(
-                code="closed",
-                mark="done",
-                text=f"{_count(closed, 'deficiency', 'deficiencies')} closed",
-                detail=", ".join(f"D-{d.number:03d}" for d in closed),
-            )
-        )
-    superseded = sum(len(one.superseded) for one in facts)
-    if superseded:
-        plural = "reading" if superseded == 1 else "readings"
-        lines.append(
-            GateLine(
-                code="superseded",
-                mark="done",
-                text=f"{superseded} superseded {plural}, kept with the reason",
-            )
-        )
-    return lines
+        for one in facts
+        for d in one.deficiencies
+        if d.closing
+    ]
+    text = f"{_count(items, 'deficiency', 'deficiencies')} closed"
+    return GateLine(code="closed", mark="done", text=text, items=items)
+
+
+def _superseded(facts: list[CardFacts]) -> GateLine:
+    items = [
+        _reading_item(one, r, "Read", reason=newer.reason)
+        for one in facts
+        for r in one.readings
+        if (newer := one.successor_of(r)) is not None
+    ]
+    text = f"{_count(items, 'superseded reading')}, kept with the reason"
+    return GateLine(code="superseded", mark="done", text=text, items=items)
 
 
 def _counts(facts: list[CardFacts]) -> dict[str, int]:

@@ -33,6 +33,7 @@ class RoundHead:
     lineup_name: str
     gear: str
     gear_name: str
+    rated_kv: float
     ratings: str
 
 
@@ -126,6 +127,7 @@ def round_head(round_: Round) -> RoundHead:
         lineup_name=lineup.name,
         gear=lineup.gear,
         gear_name=GEAR_NAMES[lineup.gear],
+        rated_kv=lineup.rated_kv,
         ratings=ratings_line(lineup),
     )
 

@@ -1,0 +1,83 @@
+"""Forms of the turnover pages: they check shape, services decide."""
+
+from collections.abc import Iterable
+from typing import Any
+from uuid import UUID
+
+from flask_wtf import FlaskForm
+from wtforms import PasswordField, RadioField, SelectField, TextAreaField
+from wtforms.validators import InputRequired
+
+from models.services.card_view import DECISIONS
+
+KINDS = (("acceptance", "acceptance"), ("maintenance", "maintenance"))
+
+
+class OpenRoundForm(FlaskForm):
+    """A lineup, the kind of round and its programme."""
+
+    lineup = SelectField("Lineup", validators=[InputRequired("Choose a lineup.")])
+    kind = RadioField(
+        "Kind of round",
+        choices=KINDS,
+        validators=[InputRequired("Choose acceptance or maintenance.")],
+    )
+    programme = SelectField(
+        "Programme", validators=[InputRequired("Choose a programme.")]
+    )
+
+    def offer(
+        self, lineups: Iterable[tuple[UUID, str]], programmes: Iterable[str]
+    ) -> None:
+        """Set what may be chosen."""
+        self.lineup.choices = [
+            ("", "Choose a lineup"),
+            *((str(key), name) for key, name in lineups),
+        ]
+        self.programme.choices = [
+            ("", "Choose a programme"),
+            *((name, name) for name in programmes),
+        ]
+
+
+class ReasonForm(FlaskForm):
+    """A reason, in words."""
+
+    reason = TextAreaField("Reason")
+
+
+class DisposeForm(FlaskForm):
+    """A decision on a reading that is not within, with its reason."""
+
+    decision = RadioField(
+        "Decision",
+        choices=list(DECISIONS.items()),
+        validators=[InputRequired("Choose a decision.")],
+    )
+    reason = TextAreaField("Reason")
+
+
+class CloseForm(FlaskForm):
+    """How a deficiency was put right, and the reading that shows it."""
+
+    reading_id = RadioField("Retest that shows it", validate_choice=False)
+    text = TextAreaField("How it was put right")
+
+    def offer(self, readings: Iterable[tuple[str, str]]) -> None:
+        """Set the readings that may be chosen."""
+        self.reading_id.choices = list(readings)
+
+    def chosen(self) -> UUID | None:
+        """Return the reading chosen, or None."""
+        known: set[Any] = {key for key, _ in self.reading_id.choices or ()}
+        value = self.reading_id.data
+        return UUID(value) if value in known else None
+
+
+class SignForm(FlaskForm):
+    """The password that opens the signer's key."""
+
+    password = PasswordField(
+        "Your password",
+        validators=[InputRequired("Write your password: it opens your key.")],
+    )

@@ -1,0 +1,49 @@
+"""The gate in words, and where each of its lines leads."""
+
+from flask import url_for
+
+from models.services.gate import Gate, GateItem, GateLine
+
+WORDS = (
+    "nothing",
+    "one thing",
+    "two things",
+    "three things",
+    "four things",
+    "five things",
+    "six things",
+    "seven things",
+    "eight things",
+    "nine things",
+)
+TO_REPEAT = ("rejected", "calibration")  # settled by a new reading, not by a decision
+
+
+def headline(gate: Gate) -> str:
+    """Return the sentence at the head of the gate."""
+    if gate.state != "open":
+        return f"{gate.title} is turned over"
+    count = len(gate.still)
+    if gate.may_sign and count == 1:
+        return "Nothing is left but signatures: yours is the next"
+    if gate.ready and count:
+        return "Nothing is left but signatures"
+    if not count:
+        return "Nothing stands between this round and its turnover"
+    said = WORDS[count]
+    verb = "stands" if count == 1 else "stand"
+    return f"{said.capitalize()} {verb} between this round and its turnover"
+
+
+def link_of(line: GateLine, item: GateItem) -> str:
+    """Return the page where *item* is settled."""
+    key = item.target_id
+    if item.target_kind == "reading":
+        if line.code in TO_REPEAT:
+            return url_for("turnover.card_of_reading", reading_id=key)
+        return url_for("turnover.dispose_reading", reading_id=key)
+    if item.target_kind == "deficiency":
+        return url_for("turnover.deficiency", deficiency_id=key)
+    if item.target_kind == "package":
+        return url_for("turnover.package", round_id=key)
+    return url_for("turnover.card", card_id=key)

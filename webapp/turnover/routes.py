@@ -1,0 +1,106 @@
+"""The rounds, the gate of one, and its schedule of cards."""
+
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, url_for
+from flask.typing import ResponseReturnValue
+from flask_login import current_user, login_required
+
+from models.errors import InputError
+from models.services.gate import gate
+from models.services.gear_book import list_lineups
+from models.services.list_rounds import list_rounds
+from models.services.plan_round import plan_round
+from models.services.programmes import programmes
+from models.services.round_sheet import round_sheet
+from webapp.clock import new_id, now
+from webapp.db import commit, db
+from webapp.form_faults import place_faults
+from webapp.turnover.elevation import drawn
+from webapp.turnover.forms import OpenRoundForm
+from webapp.turnover.gate_words import headline, link_of
+
+bp = Blueprint(
+    "turnover", __name__, url_prefix="/turnover", template_folder="templates"
+)
+
+
+@bp.before_request
+@login_required
+def signed_in() -> None:
+    """Let nobody in who is not signed in."""
+
+
+@bp.get("/")
+def rounds() -> ResponseReturnValue:
+    """List the rounds, with a form to open one."""
+    return _rounds(_open_form())
+
+
+@bp.post("/rounds")
+def open_round() -> ResponseReturnValue:
+    """Open a round."""
+    form = _open_form()
+    elsewhere: list[str] = []
+    if form.validate():
+        try:
+            round_id = plan_round(
+                db(),
+                person_id=current_user.id,
+                lineup_id=UUID(form.lineup.data),
+                kind=form.kind.data,
+                programme=form.programme.data,
+                now=now(),
+                new_id=new_id,
+            )
+        except InputError as error:
+            elsewhere = place_faults(form, error)
+        else:
+            commit()
+            flash("The round is open. Technicians can take it onto their tablets.")
+            return redirect(url_for("turnover.gate_of", round_id=round_id), code=303)
+    return _rounds(form, elsewhere), 422
+
+
+@bp.get("/rounds/<uuid:round_id>")
+def gate_of(round_id: UUID) -> ResponseReturnValue:
+    """Show what still stands between the round and its turnover."""
+    found = gate(db(), person_id=current_user.id, round_id=round_id)
+    sheet = round_sheet(db(), person_id=current_user.id, round_id=round_id)
+    return render_template(
+        "turnover/gate.html",
+        gate=found,
+        sheet=sheet,
+        head=sheet.head,
+        headline=headline(found),
+        link_of=link_of,
+        drawings=drawn(sheet),
+    )
+
+
+@bp.get("/rounds/<uuid:round_id>/cards")
+def cards(round_id: UUID) -> ResponseReturnValue:
+    """Show the schedule of the round's cards, cell by cell."""
+    sheet = round_sheet(db(), person_id=current_user.id, round_id=round_id)
+    return render_template(
+        "turnover/cards.html", sheet=sheet, head=sheet.head, drawings=drawn(sheet)
+    )
+
+
+def _open_form() -> OpenRoundForm:
+    form = OpenRoundForm()
+    lineups = list_lineups(db(), person_id=current_user.id)
+    form.offer(
+        ((line.id, f"{line.site_name} · {line.name}") for line in lineups),
+        (programme.name for programme in programmes()),
+    )
+    return form
+
+
+def _rounds(form: OpenRoundForm, elsewhere: list[str] | None = None) -> str:
+    return render_template(
+        "turnover/rounds.html",
+        rounds=list_rounds(db(), person_id=current_user.id),
+        form=form,
+        elsewhere=elsewhere or [],
+    )

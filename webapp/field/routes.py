@@ -1,0 +1,110 @@
+"""Rounds, the round document, entries in, signatures."""
+
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, Response, jsonify, render_template, request
+from flask_login import current_user, login_required
+from flask_wtf.csrf import generate_csrf
+
+from models.errors import Fault, InputError
+from models.services.accept_entries import accept_entries
+from models.services.list_rounds import list_rounds
+from models.services.round_document import round_document
+from models.services.sign_cards import sign_cards
+from webapp.clock import now
+from webapp.db import commit, db, read_session, write_session
+from webapp.drawing import symbols
+from webapp.field.sent import read_envelope
+
+bp = Blueprint("field", __name__, url_prefix="/field", template_folder="templates")
+
+
+@bp.get("/")
+@login_required
+def rounds() -> str:
+    """Show the rounds this person may work on."""
+    found = list_rounds(db(), person_id=current_user.id)
+    return render_template(
+        "field/rounds.html",
+        open_rounds=[r for r in found if r.state == "open"],
+        closed_rounds=[r for r in found if r.state != "open"],
+    )
+
+
+@bp.get("/rounds/<uuid:round_id>/")
+@login_required
+def round_page(round_id: UUID) -> str:
+    """Show the application's frame; all else comes with the round document."""
+    document = round_document(
+        db(), person_id=current_user.id, round_id=round_id, now=now()
+    )
+    return render_template("field/round.html", document=document, round_id=round_id)
+
+
+@bp.get("/rounds/<uuid:round_id>/document.json")
+@login_required
+def document(round_id: UUID) -> Response:
+    """Return all that a tablet needs to work on the round."""
+    found = round_document(
+        db(), person_id=current_user.id, round_id=round_id, now=now()
+    )
+    return jsonify({**found, "symbols": symbols(found["lineup"]["gear"])})
+
+
+@bp.get("/csrf.json")
+@login_required
+def csrf_token() -> Response:
+    """Return a fresh token: an entry may have waited for longer than a page lives."""
+    return jsonify({"token": generate_csrf()})
+
+
+@bp.post("/rounds/<uuid:round_id>/entries")
+@login_required
+def entries(round_id: UUID) -> Response:
+    """Take in entries; each stands alone, and sending twice does no harm."""
+    device, sent = read_envelope(request.get_json(silent=True))
+    results = accept_entries(
+        write_session(),
+        person_id=current_user.id,
+        round_id=round_id,
+        device=device,
+        entries=sent,
+        now=now(),
+    )
+    commit()
+    return jsonify({"results": results})
+
+
+@bp.post("/rounds/<uuid:round_id>/signatures")
+@login_required
+def signatures(round_id: UUID) -> Response:
+    """Sign cards as performed: needs the password, so it never waits in an outbox."""
+    card_ids, password = _signing(request.get_json(silent=True))
+    cards = sign_cards(
+        write_session(),
+        person_id=current_user.id,
+        round_id=round_id,
+        card_ids=card_ids,
+        password=password,
+        now=now(),
+    )
+    commit()
+    read_session()
+    return jsonify({"cards": cards})
+
+
+def _signing(body: Any) -> tuple[list[UUID], str]:
+    if not isinstance(body, dict) or not isinstance(body.get("card_ids"), list):
+        raise InputError(Fault(field="card_ids", message="Choose a card to sign."))
+    password = body.get("password")
+    if not isinstance(password, str) or not password:
+        raise InputError(
+            Fault(field="password", message="Type your password: it opens your key.")
+        )
+    try:
+        return [UUID(str(one)) for one in body["card_ids"]], password
+    except ValueError as error:
+        raise InputError(
+            Fault(field="card_ids", message="This is not a card's identifier.")
+        ) from error

@@ -1,0 +1,129 @@
+// The field application: one round document in, entries with their own keys out.
+
+import { cardView } from "./card_view.js";
+import { h, replace } from "./dom.js";
+import { homeView } from "./home_view.js";
+import { counted, siteTime } from "./words.js";
+import { Store } from "./store.js";
+
+const root = document.getElementById("app");
+const signal = document.getElementById("signal");
+const where = document.getElementById("where");
+const block = document.getElementById("titleblock");
+const uis = new Map();
+let store = null;
+let drawnFor = "";
+
+/** What a view remembers while the page is open: what is unfolded, where one is. */
+function uiOf(name) {
+  if (!uis.has(name)) uis.set(name, { why: new Map(), active: null, focus: null });
+  return uis.get(name);
+}
+
+function route() {
+  const [, kind, id] = location.hash.split("/");
+  return { kind: kind ?? "", id: id ?? "" };
+}
+
+function draw() {
+  if (!store) return;
+  const { kind, id } = route();
+  const ui = uiOf(`${kind}/${id}`);
+  const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
+  const view = card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
+  replace(root, view);
+  // Rows are judged before they are on the page; what is beside them is set here.
+  if (card) ui.points?.judge();
+  drawFrame(card);
+  moveFocus(ui, `${kind}/${id}`);
+}
+
+/** After a new page the focus is on its title; after an act it goes where it is wanted. */
+function moveFocus(ui, name) {
+  if (ui.focus) {
+    const target = document.querySelector(`[data-focus="${ui.focus}"]`);
+    ui.focus = null;
+    target?.focus({ preventScroll: true });
+    target?.scrollIntoView({ block: "nearest" });
+  } else if (drawnFor && drawnFor !== name) {
+    const chosen = document.getElementById("cell-title");
+    if (chosen) chosen.scrollIntoView({ block: "nearest" });
+    else scrollTo(0, 0);
+    (chosen ?? root.querySelector("h1"))?.focus({ preventScroll: true });
+  }
+  drawnFor = name;
+}
+
+function drawFrame(card) {
+  const { site, lineup, round } = store.doc;
+  const cell = card && store.doc.cells.find((one) => one.id === card.cell_id);
+  where.textContent = card
+    ? `${lineup.name} · Cell ${cell.number} · ${card.apparatus.label}`
+    : `${site.name} · Lineup ${lineup.name}`;
+  drawSignal();
+  const pairs = [
+    ["Site", site.name],
+    ["Lineup", `${lineup.name} · ${lineup.rated_kv} kV`],
+    ["Round", round.title],
+    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : "Elevation"],
+    ["Rev", String(round.revision)],
+    ["By", store.me],
+    ["At", siteTime(Date.now(), store.zone)],
+  ];
+  replace(
+    block,
+    h("dl", { class: "titleblock" }, pairs.map(([name, value]) => h("div", {}, h("dt", {}, name), h("dd", {}, value)))),
+  );
+}
+
+function drawSignal() {
+  const waiting = store.outbox.entries.length;
+  const { state, why } = store.outbox;
+  const kept = `${counted(waiting, "entry", "entries")} kept on this tablet`;
+  const said = {
+    "no-signal": `No signal · ${kept}`,
+    fault: `${kept} · not taken: ${why}`,
+    sending: `Sending ${counted(waiting, "entry", "entries")} …`,
+  }[state];
+  signal.className = `signal signal-${waiting ? state : "idle"}`;
+  if (state === "sign-in") {
+    const target = encodeURIComponent(location.pathname + location.hash);
+    replace(signal, h("a", { href: `/account/sign-in?next=${target}` }, `Sign in again to send · ${kept}`));
+  } else {
+    replace(signal, h("span", {}, waiting ? (said ?? kept) : "Everything is recorded"));
+  }
+}
+
+let waiting = false;
+
+/** Draw at most once for all that changed in one turn. */
+function changed() {
+  if (waiting) return;
+  waiting = true;
+  queueMicrotask(() => {
+    waiting = false;
+    draw();
+  });
+}
+
+async function start() {
+  const { document: url, entries, signatures, csrf } = root.dataset;
+  try {
+    store = await Store.open({ document: url, entries, signatures, csrf }, changed);
+  } catch (error) {
+    replace(
+      root,
+      h(
+        "div",
+        { class: "notice notice-fault", role: "alert" },
+        h("p", {}, error.state ? error.message : "The round could not be fetched: there is no signal."),
+        h("button", { class: "button", type: "button", onclick: start }, "Try again"),
+      ),
+    );
+    return;
+  }
+  draw();
+}
+
+addEventListener("hashchange", draw);
+start();

@@ -1,0 +1,205 @@
+// Conditions: what the readings are taken under, and with which instrument.
+
+import { saidUnit } from "/offline/judge.js";
+import { h } from "./dom.js";
+import { inCalibration, readConditions } from "./preview.js";
+import { dayWords, siteDay, siteTime } from "./words.js";
+
+const CHOICE_WORDS = { ac: "ac", dc: "dc", magnetron: "magnetron (pressure)" };
+
+/** Return the conditions that the card asks for and that no point gives itself. */
+export function asksOf(store, card) {
+  const asks = store.doc.procedures[card.procedure].asks;
+  return asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+}
+
+/** Return what stands in the entry fields: typed, else as last used here, else wanted. */
+export function typedConditions(store, card) {
+  const draft = store.draft(card.id);
+  const last = card.readings.at(-1)?.conditions ?? {};
+  const own = Object.fromEntries(
+    asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
+  );
+  const first = { ...fromRule(store, card), ...card.defaults, ...own };
+  const chosen = { ...first, ...draft.conditions };
+  return { ...levelOf(store, card, chosen), ...chosen };
+}
+
+/** The test voltage or current that the rule wants. */
+function fromRule(store, card) {
+  const rule = store.doc.rules[card.points[0].rule_id];
+  const wanted = {};
+  for (const gate of rule.gates) {
+    if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
+  }
+  return wanted;
+}
+
+function levelOf(store, card, chosen) {
+  const rule = store.doc.rules[card.points[0].rule_id];
+  const level = rule.bounds.find(
+    (bound) =>
+      bound.kind === "withstand" &&
+      Object.entries(bound.when ?? {}).every(([name, value]) => chosen[name] === value),
+  );
+  return level ? { test_kv: level.level_kv } : {};
+}
+
+/** Return the instruments that may be used for this card. */
+export function fitting(store, card) {
+  return store.doc.instruments.filter((one) => one.procedures.includes(card.procedure));
+}
+
+/** Return the instrument chosen on this card, or the only one there is. */
+export function chosenInstrument(store, card) {
+  const draft = store.draft(card.id);
+  if (draft.instrument_id !== undefined) return store.instruments.get(draft.instrument_id);
+  const last = card.readings.at(-1)?.instrument_id;
+  if (last) return store.instruments.get(last);
+  const found = fitting(store, card);
+  return found.length === 1 ? found[0] : undefined;
+}
+
+/** Return what a reading of this card is sent with. */
+export function conditionsNow(store, card) {
+  const typed = typedConditions(store, card);
+  return readConditions(asksOf(store, card), typed);
+}
+
+/** Draw the strip of conditions; *changed* runs after each keystroke. */
+export function conditionsPanel(store, card, changed) {
+  const typed = typedConditions(store, card);
+  const { faults } = readConditions(asksOf(store, card), typed);
+  const fields = asksOf(store, card).map((ask) => askField(store, card, ask, typed, faults, changed));
+  return h(
+    "section",
+    { class: "sheet conditions", "aria-label": "Conditions" },
+    fields,
+    instrumentField(store, card, changed),
+  );
+}
+
+function askField(store, card, ask, typed, faults, changed) {
+  const id = `condition-${ask.name}`;
+  const refused = store.faultsAt(card.id, `condition:${ask.name}`);
+  const note = h("span", { class: "fault", id: `${id}-fault` });
+  const show = (found) => {
+    const said = [found, ...refused].filter(Boolean).join(" ");
+    note.textContent = said;
+    note.hidden = !said;
+  };
+  show(faults[ask.name]);
+  const keep = (value) => {
+    store.draft(card.id).conditions[ask.name] = value;
+    store.clearFaults(card.id, `condition:${ask.name}`);
+    store.saveDrafts();
+    show(readConditions([ask], { [ask.name]: value }).faults[ask.name]);
+    changed(ask);
+  };
+  const about = {
+    id,
+    "data-focus": id,
+    "aria-describedby": `${id}-fault`,
+    oninput: (event) => keep(event.target.value),
+  };
+  const entry = ask.choices.length
+    ? h(
+        "select",
+        { ...about, value: typed[ask.name] ?? "" },
+        h("option", { value: "" }, "choose"),
+        ask.choices.map((choice) => h("option", { value: choice }, CHOICE_WORDS[choice] ?? choice)),
+      )
+    : h("input", {
+        ...about,
+        type: "text",
+        inputmode: "decimal",
+        autocomplete: "off",
+        value: typed[ask.name] ?? "",
+      });
+  return h(
+    "div",
+    { class: "condition" },
+    h("label", { for: id }, ask.label, ask.required ? "" : h("span", { class: "quiet" }, " (if known)")),
+    h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
+    suggestion(store, card, ask, typed, keep),
+    note,
+  );
+}
+
+const SUGGESTED = ["temperature_c", "humidity_pct"];
+
+/** A value used on another card today, to be taken over with one tap, never silently. */
+function suggestion(store, card, ask, typed, keep) {
+  if (!SUGGESTED.includes(ask.name) || (typed[ask.name] ?? "") !== "") return null;
+  const today = siteDay(Date.now(), store.zone);
+  const found = [...store.cards.values()]
+    .flatMap((one) => one.readings.filter((reading) => ask.name in reading.conditions))
+    .filter((reading) => siteDay(reading.taken_at, store.zone) === today)
+    .sort((a, b) => (a.taken_at < b.taken_at ? 1 : -1))[0];
+  if (!found) return null;
+  const value = found.conditions[ask.name];
+  return h(
+    "button",
+    {
+      type: "button",
+      class: "button button-quiet suggestion",
+      onclick: () => {
+        keep(String(value));
+        store.changed();
+      },
+    },
+    `still ${value} ${ask.unit}, as at ${siteTime(found.taken_at, store.zone)}`,
+  );
+}
+
+function instrumentField(store, card, changed) {
+  const found = fitting(store, card);
+  const chosen = chosenInstrument(store, card);
+  const faults = store.faultsAt(card.id, "condition:instrument_id");
+  return h(
+    "div",
+    { class: "condition condition-wide" },
+    h("label", { for: "condition-instrument" }, "Instrument"),
+    h(
+      "select",
+      {
+        id: "condition-instrument",
+        "data-focus": "condition-instrument",
+        "aria-describedby": "instrument-about",
+        value: chosen?.id ?? "",
+        onchange: (event) => {
+          store.draft(card.id).instrument_id = event.target.value;
+          store.clearFaults(card.id, "condition:instrument_id");
+          store.saveDrafts();
+          changed();
+          store.changed();
+        },
+      },
+      h("option", { value: "" }, found.length ? "choose from the register" : "none in the register fits"),
+      found.map((one) => h("option", { value: one.id }, `${one.tag} · ${one.name}`)),
+    ),
+    h("span", { id: "instrument-about", class: "about" }, aboutInstrument(store, chosen)),
+    faults.map((said) => h("span", { class: "fault" }, said)),
+  );
+}
+
+function aboutInstrument(store, instrument) {
+  if (!instrument) return "Readings need an instrument from the register.";
+  const today = siteDay(Date.now(), store.zone);
+  const accuracy = accuracyWords(instrument.accuracy);
+  if (inCalibration(instrument, today)) {
+    return `No. ${instrument.serial} · calibrated to ${dayWords(instrument.due_on)} · ${accuracy}`;
+  }
+  const due = instrument.due_on ? `was due on ${dayWords(instrument.due_on)}` : "has no calibration";
+  return h(
+    "span",
+    { class: "fault" },
+    `${instrument.tag} ${due}: what it reads is kept, and stands unjudged.`,
+  );
+}
+
+function accuracyWords(accuracy) {
+  if (!accuracy) return "no accuracy stated: simple acceptance";
+  const fixed = accuracy.fixed ? ` + ${accuracy.fixed} ${saidUnit(accuracy.unit ?? "")}` : "";
+  return `± ${accuracy.pct ?? 0} %${fixed}`;
+}

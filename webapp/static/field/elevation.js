@@ -1,0 +1,195 @@
+// The front elevation: the way into a round, drawn from its cells.
+
+import { s } from "./dom.js";
+import { VERDICTS } from "./words.js";
+
+const CELL = 116;
+const SIDE = 26;
+const TOP = 34;
+const PAD = 7;
+const LABEL = 68;
+const SYMBOL = 108;
+const PLATE_HEAD = 34;
+const FINDING = 17;
+const HATCH = 11;
+
+/** Return the drawing; *plates*: cell id -> {text, share, findings: [[word, n]]}. */
+export function elevation(doc, plates, chosen, hrefOf) {
+  const most = Math.max(1, ...doc.cells.map((cell) => plates.get(cell.id).findings.length));
+  const plate = PLATE_HEAD + FINDING * most;
+  const floor = TOP + PAD + LABEL + PAD + SYMBOL + PAD + plate + PAD;
+  const width = doc.cells.length * CELL + 2 * SIDE;
+  const height = floor + 38;
+  const order = doc.cells.map((cell, at) => [cell, at]);
+  order.sort((a, b) => (a[0].id === chosen) - (b[0].id === chosen));
+  const drawing = s(
+    "svg",
+    {
+      class: "drawing elevation",
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "group",
+      "aria-label": `Front elevation of ${doc.lineup.name}, ${doc.cells.length} cells`,
+    },
+    floorLine(floor, width),
+    buses(doc.cells),
+    order.map(([cell, at]) =>
+      drawCell(doc, cell, at, plates.get(cell.id), { floor, plate, chosen, hrefOf }),
+    ),
+    text(SIDE, floor + 29, `${doc.lineup.ratings} · front view, not to scale`, "label"),
+  );
+  return drawing;
+}
+
+function floorLine(y, width) {
+  const hatch = [];
+  for (let n = 0; n < Math.trunc(width / HATCH); n += 1) {
+    hatch.push(line(n * HATCH + 8, y + 1.5, n * HATCH + 1, y + 9.5, "hatch"));
+  }
+  return [hatch, line(2, y, width - 2, y, "floor")];
+}
+
+function buses(cells) {
+  const runs = [];
+  cells.forEach((cell, at) => {
+    const last = runs.at(-1);
+    if (last && last.bus === cell.bus) last.to = at + 1;
+    else runs.push({ bus: cell.bus, from: at, to: at + 1 });
+  });
+  const y = TOP - 12;
+  return runs.filter((run) => run.bus).map((run) => {
+    const [x1, x2] = [SIDE + run.from * CELL, SIDE + run.to * CELL];
+    return [
+      line(x1, y, x2, y, "dimension"),
+      line(x1, y - 5, x1, y + 5, "dimension"),
+      line(x2, y - 5, x2, y + 5, "dimension"),
+      text((x1 + x2) / 2, y - 6, run.bus, "label", "middle"),
+    ];
+  });
+}
+
+function drawCell(doc, cell, at, plate, { floor, plate: plateHeight, chosen, hrefOf }) {
+  const x = SIDE + at * CELL;
+  const inner = CELL - 2 * PAD;
+  const symbolY = TOP + PAD + LABEL + PAD;
+  const plateY = symbolY + SYMBOL + PAD;
+  const is = cell.id === chosen;
+  return s(
+    "a",
+    {
+      href: hrefOf(cell),
+      "data-focus": `cell:${cell.id}`,
+      "aria-label": words(cell, plate),
+      "aria-current": is ? "true" : null,
+    },
+    rect(x, TOP, CELL, floor - TOP, is ? "cell-chosen" : "cell"),
+    rect(x + PAD, TOP + PAD, inner, LABEL, "plate"),
+    text(x + CELL / 2, TOP + PAD + 17, cell.number, "number", "middle"),
+    wrapped(cell.name).map((row, n) =>
+      text(x + CELL / 2, TOP + PAD + 33 + 13 * n, row, "name", "middle"),
+    ),
+    rect(x + PAD, symbolY, inner, SYMBOL, "plate"),
+    symbol(doc.symbols[cell.kind] ?? doc.symbols.unknown, x, symbolY + 9),
+    rect(x + PAD, plateY, inner, plateHeight, "plate"),
+    drawPlate(plate, x + PAD + 6, plateY, inner - 12),
+  );
+}
+
+function symbol(found, x, y) {
+  if (!found) return null;
+  const left = x + (CELL - found.box[0]) / 2;
+  return s(
+    "g",
+    { transform: `translate(${left} ${y})` },
+    found.paths.map((d) => s("path", { class: "d-symbol", d })),
+    (found.solid ?? []).map((d) => s("path", { class: "d-symbol-solid", d })),
+  );
+}
+
+function drawPlate(plate, x, y, width) {
+  return [
+    text(x, y + 15, plate.text, "label-strong"),
+    rect(x, y + 21, width, 8, "track"),
+    plate.share > 0 &&
+      rect(x, y + 21, width * plate.share, 8, plate.share === 1 ? "bar-done" : "bar"),
+    plate.findings.map(([word, count], n) => {
+      const lineY = y + PLATE_HEAD + FINDING * n + 11;
+      return [
+        verdictMark(word, x + 5, lineY - 4),
+        text(x + 15, lineY, `${count} ${word}`, `${word}-word`),
+      ];
+    }),
+  ];
+}
+
+function verdictMark(word, x, y) {
+  const r = 4.6;
+  if (word === "outside") {
+    const points = `${x},${y - r} ${x + r},${y + r * 0.8} ${x - r},${y + r * 0.8}`;
+    return s("polygon", { class: "d-outside-mark", points });
+  }
+  if (word === "marginal") {
+    return [
+      s("circle", { class: "d-ring", cx: x, cy: y, r }),
+      s("path", { class: "d-marginal-mark", d: `M${x} ${y - r}a${r} ${r} 0 0 1 0 ${2 * r}z` }),
+    ];
+  }
+  return s("circle", { class: `d-${word}-mark`, cx: x, cy: y, r: word === "unjudged" ? r - 0.6 : r });
+}
+
+function words(cell, plate) {
+  const found = plate.findings.map(([word, count]) => `, ${count} ${word}`).join("");
+  return `Cell ${cell.number}, ${cell.name}: ${plate.text}${found}`;
+}
+
+function wrapped(name) {
+  const rows = [""];
+  for (const word of name.split(" ")) {
+    const last = rows.at(-1);
+    if (last && `${last} ${word}`.length > 15) rows.push(word);
+    else rows[rows.length - 1] = last ? `${last} ${word}` : word;
+  }
+  const shown = rows.slice(0, 3);
+  if (rows.length > 3) shown[2] = `${shown[2].slice(0, 13)}…`;
+  return shown;
+}
+
+function rect(x, y, width, height, style) {
+  return s("rect", { class: `d-${style}`, x, y, width, height });
+}
+
+function line(x1, y1, x2, y2, style) {
+  return s("line", { class: `d-${style}`, x1, y1, x2, y2 });
+}
+
+function text(x, y, said, style, anchor = "start") {
+  return s("text", { class: `d-${style}`, x, y, "text-anchor": anchor }, said);
+}
+
+/** Return what a cell's plate says of its cards. */
+export function plateOf(cards) {
+  const working = cards.filter((card) => card.state !== "withdrawn");
+  const signed = working.filter((card) => card.state === "signed").length;
+  const begun = working.some((card) => card.state !== "not_begun");
+  const counts = new Map();
+  for (const card of working) {
+    for (const reading of card.readings) {
+      if (reading.superseded_by || reading.judgement.verdict === "within") continue;
+      const word = reading.judgement.verdict;
+      counts.set(word, (counts.get(word) ?? 0) + 1);
+    }
+  }
+  return {
+    text: plateWords(working.length, signed, begun),
+    share: working.length ? signed / working.length : 0,
+    findings: VERDICTS.filter((word) => counts.has(word)).map((word) => [word, counts.get(word)]),
+  };
+}
+
+function plateWords(cards, signed, begun) {
+  if (!cards) return "no cards";
+  if (signed === cards) return "all signed";
+  if (!begun) return "not begun";
+  return `${signed} of ${cards} signed`;
+}

@@ -1,0 +1,299 @@
+// Notes and deficiencies of a card.
+
+import { saidUnit } from "/offline/judge.js";
+import { h } from "./dom.js";
+import { standing } from "./preview.js";
+import { typedWords } from "./points.js";
+import { mark, SEVERITIES, siteTime } from "./words.js";
+
+/** Draw the notes, with a field for one more. */
+export function notesPanel(store, card) {
+  const faults = store.faultsAt(card.id, "note");
+  const submit = (event) => {
+    event.preventDefault();
+    const text = event.target.elements.note.value.trim();
+    store.clearFaults(card.id, "note");
+    if (!text) {
+      store.addFault(card.id, "note", "Write the note first.");
+      store.changed();
+      return;
+    }
+    store.draft(card.id).note = "";
+    store.saveDrafts();
+    store.record({ kind: "note", card_id: card.id, text });
+  };
+  return h(
+    "section",
+    { class: "sheet", "aria-label": "Notes" },
+    h("h2", { class: "sheet-title" }, "Notes"),
+    card.notes.length
+      ? h(
+          "ul",
+          { class: "lines" },
+          card.notes.map((note) =>
+            h(
+              "li",
+              { class: "note" },
+              h("p", {}, note.text),
+              h("p", { class: "quiet small" }, `${note.by}, ${siteTime(note.at, store.zone)}`),
+            ),
+          ),
+        )
+      : h("p", { class: "quiet" }, "No notes yet."),
+    mayEdit(store, card) &&
+      h(
+        "form",
+        { onsubmit: submit },
+        h(
+          "div",
+          { class: `field${faults.length ? " field-faulty" : ""}` },
+          h("label", { for: "note" }, "Note for the record"),
+          h("textarea", {
+            id: "note",
+            name: "note",
+            "data-focus": "note",
+            rows: 2,
+            value: store.draft(card.id).note ?? "",
+            oninput: (event) => {
+              store.draft(card.id).note = event.target.value;
+              store.saveDrafts();
+            },
+          }),
+          faults.map((said) => h("span", { class: "fault" }, said)),
+        ),
+        h("button", { class: "button", type: "submit" }, "Add note"),
+      ),
+  );
+}
+
+export function mayEdit(store, card) {
+  return store.mayRecord && !["signed", "withdrawn"].includes(card.state);
+}
+
+/** Open the form for a deficiency on a reading, with words to start from. */
+export function startDeficiency(store, card, point, reading) {
+  store.draft(card.id).deficiency = {
+    open: true,
+    reading_id: reading.id,
+    text: "",
+    severity: "stops_turnover",
+    holder: "",
+    about: `${point.label}: ${typedWords(reading)} ${saidUnit(reading.unit ?? "")}`.trim(),
+  };
+  store.saveDrafts();
+  store.changed();
+  const field = document.getElementById("deficiency-text");
+  field?.scrollIntoView({ block: "center" });
+  field?.focus({ preventScroll: true });
+}
+
+/** Draw the deficiencies, the form for a new one and for closing one. */
+export function deficienciesPanel(store, card) {
+  const draft = store.draft(card.id).deficiency;
+  return h(
+    "section",
+    { class: "sheet", "aria-label": "Deficiencies" },
+    h("h2", { class: "sheet-title" }, "Deficiencies"),
+    card.deficiencies.length
+      ? h("ul", { class: "lines" }, card.deficiencies.map((one) => deficiency(store, card, one)))
+      : h("p", { class: "quiet" }, "None raised on this card."),
+    mayEdit(store, card) &&
+      (draft?.open
+        ? deficiencyForm(store, card, draft)
+        : h(
+            "button",
+            {
+              type: "button",
+              class: "button",
+              onclick: () => {
+                store.draft(card.id).deficiency = { open: true, severity: "stops_turnover", text: "", holder: "" };
+                store.changed();
+                document.getElementById("deficiency-text")?.focus();
+              },
+            },
+            "Raise deficiency",
+          )),
+  );
+}
+
+function deficiency(store, card, one) {
+  const open = one.state === "open";
+  const retest = open && mayEdit(store, card) && !one.waiting && retestOf(card, one);
+  return h(
+    "li",
+    {},
+    h(
+      "div",
+      { class: "line" },
+      mark(open ? "open" : "done"),
+      h(
+        "div",
+        {},
+        h("p", {}, h("span", { class: "strong" }, one.number), ` · ${one.text}`),
+        h(
+          "p",
+          { class: "detail" },
+          `${one.state} · ${SEVERITIES[one.severity]} · held by ${one.holder} · ` +
+            `raised by ${one.raised_by}, ${siteTime(one.raised_at, store.zone)}`,
+        ),
+        one.closing_text && h("p", { class: "detail" }, `Closed: ${one.closing_text}`),
+        open && mayEdit(store, card) && one.reading_id && !retest &&
+          h("p", { class: "detail" }, "Measure the point again; that reading closes it."),
+      ),
+    ),
+    retest && closingForm(store, card, one, retest),
+  );
+}
+
+/** The reading that may close a deficiency: a later one at the same point. */
+function retestOf(card, one) {
+  if (!one.reading_id) return { none: true };
+  const raisedOn = card.readings.find((reading) => reading.id === one.reading_id);
+  const held = raisedOn && standing(card).get(raisedOn.point_id);
+  if (!held || held.id === one.reading_id || held.waiting) return null;
+  return held;
+}
+
+function closingForm(store, card, one, retest) {
+  const draft = store.draft(card.id);
+  const faults = store.faultsAt(card.id, "close_deficiency");
+  const submit = (event) => {
+    event.preventDefault();
+    const text = event.target.elements.closing.value.trim();
+    store.clearFaults(card.id, "close_deficiency");
+    if (!text) {
+      store.addFault(card.id, "close_deficiency", "Write how it was put right.");
+      store.changed();
+      return;
+    }
+    delete draft.closing;
+    store.saveDrafts();
+    store.record({
+      kind: "close_deficiency",
+      card_id: card.id,
+      deficiency_id: one.id,
+      reading_id: retest.none ? null : retest.id,
+      text,
+    });
+  };
+  const id = `closing-${one.id}`;
+  return h(
+    "form",
+    { class: "inline-form", onsubmit: submit },
+    !retest.none &&
+      h(
+        "p",
+        { class: "small" },
+        `Retest: ${typedWords(retest)} ${saidUnit(retest.unit ?? "")}, ${retest.judgement.verdict}.`,
+      ),
+    h(
+      "div",
+      { class: `field${faults.length ? " field-faulty" : ""}` },
+      h("label", { for: id }, `How ${one.number} was put right`),
+      h("input", {
+        id,
+        name: "closing",
+        "data-focus": id,
+        autocomplete: "off",
+        value: draft.closing?.text ?? "",
+        oninput: (event) => {
+          draft.closing = { text: event.target.value };
+          store.saveDrafts();
+        },
+      }),
+      faults.map((said) => h("span", { class: "fault" }, said)),
+    ),
+    h("button", { class: "button", type: "submit" }, `Close ${one.number}${retest.none ? "" : " with this reading"}`),
+  );
+}
+
+function deficiencyForm(store, card, draft) {
+  const faults = store.faultsAt(card.id, "deficiency");
+  const keep = (name) => (event) => {
+    draft[name] = event.target.value;
+    store.saveDrafts();
+  };
+  const leave = () => {
+    delete store.draft(card.id).deficiency;
+    store.clearFaults(card.id, "deficiency");
+    store.saveDrafts();
+    store.changed();
+  };
+  const submit = (event) => {
+    event.preventDefault();
+    store.clearFaults(card.id, "deficiency");
+    if (!draft.text?.trim()) store.addFault(card.id, "deficiency", "Write what is wrong.");
+    if (!draft.holder?.trim()) store.addFault(card.id, "deficiency", "Write who has to put it right.");
+    if (store.faultsAt(card.id, "deficiency").length) {
+      store.changed();
+      return;
+    }
+    const entry = {
+      kind: "deficiency",
+      card_id: card.id,
+      text: draft.text.trim(),
+      severity: draft.severity,
+      holder: draft.holder.trim(),
+      reading_id: draft.reading_id ?? null,
+    };
+    delete store.draft(card.id).deficiency;
+    store.saveDrafts();
+    store.record(entry);
+  };
+  return h(
+    "form",
+    { class: "inline-form", onsubmit: submit, "aria-label": "New deficiency" },
+    draft.about && h("p", {}, "On the reading ", h("span", { class: "strong" }, draft.about)),
+    h(
+      "div",
+      { class: "field" },
+      h("label", { for: "deficiency-text" }, "What is wrong"),
+      h("textarea", {
+        id: "deficiency-text",
+        "data-focus": "deficiency-text",
+        rows: 2,
+        value: draft.text ?? "",
+        oninput: keep("text"),
+      }),
+    ),
+    h(
+      "div",
+      { class: "field" },
+      h("label", { for: "deficiency-holder" }, "Who has to put it right"),
+      h("input", {
+        id: "deficiency-holder",
+        "data-focus": "deficiency-holder",
+        autocomplete: "off",
+        value: draft.holder ?? "",
+        oninput: keep("holder"),
+      }),
+    ),
+    h(
+      "fieldset",
+      { class: "field" },
+      h("legend", {}, "Turnover"),
+      Object.entries({ stops_turnover: "It stops turnover", may_follow: "It may follow turnover" }).map(
+        ([value, said]) =>
+          h(
+            "label",
+            { class: "choice" },
+            h("input", {
+              type: "radio",
+              name: "severity",
+              value,
+              checked: draft.severity === value,
+              onchange: keep("severity"),
+            }),
+            h("span", {}, said),
+          ),
+      ),
+    ),
+    faults.map((said) => h("p", { class: "fault" }, said)),
+    h(
+      "div",
+      { class: "actions" },
+      h("button", { class: "button button-main", type: "submit" }, "Raise it"),
+      h("button", { class: "button button-quiet", type: "button", onclick: leave }, "Leave it"),
+    ),
+  );
+}

@@ -1,0 +1,147 @@
+// The way in: the lineup's front elevation, a cell's cards, the next card.
+
+import { h } from "./dom.js";
+import { elevation, plateOf } from "./elevation.js";
+import { missing, signForm } from "./signing.js";
+import { CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
+
+/** Draw the elevation, with the cards of the chosen cell or the next card under it. */
+export function homeView(store, cellId, ui) {
+  const cards = store.doc.cards.map((card) => store.card(card.id));
+  const plates = new Map(
+    store.doc.cells.map((cell) => [cell.id, plateOf(cards.filter((card) => card.cell_id === cell.id))]),
+  );
+  return [
+    head(store, cards),
+    h(
+      "section",
+      { class: "sheet elevation-frame", "aria-label": "Front elevation", tabindex: 0 },
+      elevation(store.doc, plates, cellId, (cell) => `#/cells/${cell.id}`),
+    ),
+    cellId ? cellCards(store, cards, cellId) : nextCard(store, cards),
+    signSeveral(store, cards, ui),
+  ];
+}
+
+function head(store, cards) {
+  const counts = countVerdicts(cards);
+  const signed = cards.filter((card) => card.state === "signed").length;
+  return h(
+    "div",
+    { class: "headline" },
+    h(
+      "div",
+      {},
+      h("h1", { tabindex: -1 }, `${store.doc.round.title} · front elevation`),
+      h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
+    ),
+    h(
+      "div",
+      { class: "tally" },
+      [...VERDICTS].reverse().map((word) => counts[word] > 0 && verdict(word, counts[word])),
+    ),
+  );
+}
+
+function countVerdicts(cards) {
+  const counts = { within: 0, marginal: 0, outside: 0, unjudged: 0 };
+  for (const card of cards) {
+    if (card.state === "withdrawn") continue;
+    for (const reading of card.readings) {
+      if (!reading.superseded_by) counts[reading.judgement.verdict] += 1;
+    }
+  }
+  return counts;
+}
+
+function cellCards(store, cards, cellId) {
+  const cell = store.doc.cells.find((one) => one.id === cellId);
+  if (!cell) return h("div", { class: "sheet empty" }, "There is no such cell in this lineup.");
+  const own = cards.filter((card) => card.cell_id === cellId);
+  return h(
+    "section",
+    { class: "sheet", "aria-labelledby": "cell-title" },
+    h("h2", { id: "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+    own.length
+      ? h("ul", { class: "lines" }, own.map((card) => h("li", {}, cardLine(store, card))))
+      : h("p", { class: "quiet" }, "The programme asks for nothing in this cell."),
+  );
+}
+
+function cardLine(store, card) {
+  const counts = countVerdicts([card]);
+  const held = card.readings.filter((reading) => !reading.superseded_by).length;
+  const done = card.state === "signed";
+  return h(
+    "div",
+    { class: "line" },
+    mark(done ? "done" : "open"),
+    h(
+      "div",
+      {},
+      h("p", { class: "strong" }, `${card.title} · ${card.apparatus.label}`),
+      h(
+        "p",
+        { class: "detail" },
+        `${CARD_STATES[card.state]} · ${held} of ${counted(card.points.length, "point")} · ${card.detail}`,
+      ),
+      h(
+        "div",
+        { class: "tally" },
+        VERDICTS.map((word) => word !== "within" && counts[word] > 0 && verdict(word, counts[word])),
+      ),
+    ),
+    h(
+      "a",
+      { class: "button", href: `#/cards/${card.id}` },
+      done || !store.mayRecord ? "Read" : "Open card",
+      h("span", { class: "out-of-sight" }, `: ${card.title}, ${card.apparatus.label}`),
+    ),
+  );
+}
+
+function nextCard(store, cards) {
+  if (!store.mayRecord) return null;
+  const order = ["returned", "begun", "not_begun"];
+  const open = cards.filter(
+    (card) =>
+      order.includes(card.state) && (!card.assigned_to || card.assigned_to === store.me),
+  );
+  open.sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || a.position - b.position);
+  const next = open.find((card) => missing(store, card).length) ?? open[0];
+  if (!next) {
+    return h(
+      "section",
+      { class: "sheet empty" },
+      "Every card is signed. The commissioning lead sees at the gate what is left.",
+    );
+  }
+  const cell = store.doc.cells.find((one) => one.id === next.cell_id);
+  return h(
+    "section",
+    { class: "sheet next-card", "aria-label": "Next card" },
+    h(
+      "div",
+      {},
+      h("p", { class: "sheet-title" }, "Next card"),
+      h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${next.title.toLowerCase()}`),
+      h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
+    ),
+    h("a", { class: "button button-main", href: `#/cards/${next.id}` }, "Open card"),
+  );
+}
+
+function signSeveral(store, cards, ui) {
+  if (!store.mayRecord) return null;
+  const ready = cards.filter(
+    (card) => !["signed", "withdrawn"].includes(card.state) && !missing(store, card).length,
+  );
+  if (!ready.length) return null;
+  return h(
+    "section",
+    { class: "sheet", "aria-label": "Complete, not signed" },
+    h("h2", {}, `${counted(ready.length, "card is", "cards are")} complete and not signed`),
+    h("ul", {}, ready.map((card) => h("li", {}, h("a", { href: `#/cards/${card.id}` }, `${card.apparatus.label}, ${card.title.toLowerCase()}`)))),
+    signForm(store, ui, ready),
+  );
+}

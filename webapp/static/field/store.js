@@ -1,0 +1,188 @@
+// The round on this tablet: the document, what is kept, what is still to be sent.
+
+import { Keep } from "./keep.js";
+import { ACCEPT, json, Outbox, post } from "./outbox.js";
+import { judgeCard } from "./preview.js";
+
+export class Store {
+  static async open(urls, changed) {
+    const document = await json(await fetch(urls.document, { headers: ACCEPT }));
+    return new Store(document, urls, changed);
+  }
+
+  constructor(document, urls, changed) {
+    this.doc = document;
+    this.urls = urls;
+    this.changed = changed;
+    this.keep = new Keep(document.person.id, document.round.id);
+    this.drafts = this.keep.read("drafts", {});
+    this.faults = {}; // card id -> place -> [message]
+    this.cards = new Map(document.cards.map((card) => [card.id, card]));
+    this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
+    this.outbox = new Outbox(
+      this.keep,
+      urls,
+      (entry, result) => this.take(entry, result),
+      () => changed(),
+    );
+    this.outbox.send();
+  }
+
+  get zone() {
+    return this.doc.site.zone;
+  }
+
+  get me() {
+    return this.doc.person.name;
+  }
+
+  /** Whether this person may still record here. */
+  get mayRecord() {
+    return this.doc.round.state === "open" && this.doc.person.role !== "owner";
+  }
+
+  draft(cardId) {
+    this.drafts[cardId] ??= {};
+    const draft = this.drafts[cardId];
+    draft.conditions ??= {};
+    draft.rows ??= {};
+    return draft;
+  }
+
+  saveDrafts() {
+    this.savedAt = Date.now();
+    this.keep.write("drafts", this.drafts);
+  }
+
+  faultsAt(cardId, place) {
+    return this.faults[cardId]?.[place] ?? [];
+  }
+
+  clearFaults(cardId, place) {
+    if (place === undefined) delete this.faults[cardId];
+    else if (this.faults[cardId]) delete this.faults[cardId][place];
+  }
+
+  addFault(cardId, place, message) {
+    this.faults[cardId] ??= {};
+    (this.faults[cardId][place] ??= []).push(message);
+  }
+
+  /** Keep an entry, to be sent as soon as there is signal. */
+  record(...entries) {
+    const kept = this.outbox.add(...entries);
+    this.changed();
+    return kept;
+  }
+
+  /** The card as it stands on this tablet: the server's, and what is in the outbox. */
+  card(cardId) {
+    const card = this.cards.get(cardId);
+    const waiting = this.outbox.of(cardId);
+    return waiting.length ? withWaiting(this, card, waiting) : card;
+  }
+
+  take(entry, result) {
+    if (result.card) this.cards.set(result.card.id, result.card);
+    if (result.status !== "stored" && result.status !== "known") {
+      this.giveBack(entry, result);
+    }
+  }
+
+  /** The server refused it: what was typed goes back to where it was typed. */
+  giveBack(entry, result) {
+    const draft = this.draft(entry.card_id);
+    if (entry.kind === "reading") {
+      const row = { text: entry.text, unit: entry.unit };
+      if (entry.supersedes) row.again = { of: entry.supersedes, reason: entry.reason };
+      draft.rows[entry.point_id] = { ...row, ...draft.rows[entry.point_id] };
+    } else if (entry.kind === "note") draft.note = entry.text;
+    else if (entry.kind === "deficiency") draft.deficiency = { ...entry, open: true };
+    else if (entry.kind === "close_deficiency") draft.closing = { ...entry };
+    for (const fault of result.faults) {
+      this.addFault(entry.card_id, placeOf(entry, fault.field), fault.message);
+    }
+    this.saveDrafts();
+  }
+
+  /** Sign cards; the password goes straight to the server and is kept nowhere. */
+  async sign(cardIds, password) {
+    const answer = await post(this.urls, this.urls.signatures, {
+      card_ids: cardIds,
+      password,
+    });
+    for (const card of answer.cards) this.cards.set(card.id, card);
+    this.changed();
+  }
+
+  async refresh() {
+    const document = await json(await fetch(this.urls.document, { headers: ACCEPT }));
+    this.doc = document;
+    this.cards = new Map(document.cards.map((card) => [card.id, card]));
+    this.changed();
+  }
+}
+
+const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id"]);
+
+function placeOf(entry, field) {
+  if (entry.kind === "reading") {
+    if (OF_ROW.has(field) || !field) return `row:${entry.point_id}`;
+    return field === "preconditions" ? "card" : `condition:${field}`;
+  }
+  if (entry.kind === "confirm") return `code:${entry.code}`;
+  return entry.kind;
+}
+
+function withWaiting(store, card, waiting) {
+  const shown = structuredClone(card);
+  for (const entry of waiting) {
+    const who = { by: store.me, at: entry.at, waiting: true };
+    if (entry.kind === "confirm") {
+      shown.confirmed.push({ code: entry.code, state: entry.state, reason: entry.reason, ...who });
+    } else if (entry.kind === "note") {
+      shown.notes.push({ text: entry.text, ...who });
+    } else if (entry.kind === "reading") {
+      addWaitingReading(shown, entry, who, store);
+    } else if (entry.kind === "deficiency") {
+      shown.deficiencies.push({
+        ...entry,
+        id: entry.key,
+        number: "new",
+        state: "open",
+        raised_by: store.me,
+        raised_at: entry.at,
+        waiting: true,
+      });
+    } else if (entry.kind === "close_deficiency") {
+      const found = shown.deficiencies.find((one) => one.id === entry.deficiency_id);
+      if (found) Object.assign(found, { state: "closed", closing_text: entry.text });
+    }
+  }
+  if (shown.state === "not_begun") shown.state = "begun";
+  judgeCard(store, shown);
+  return shown;
+}
+
+function addWaitingReading(shown, entry, who, store) {
+  for (const reading of shown.readings) {
+    if (reading.id === entry.supersedes) reading.superseded_by = entry.key;
+  }
+  const point = shown.points.find((one) => one.id === entry.point_id);
+  shown.readings.push({
+    id: entry.key,
+    point_id: entry.point_id,
+    text: entry.text,
+    unit: entry.unit,
+    conditions: { ...point.given, ...entry.conditions },
+    instrument_id: entry.instrument_id,
+    instrument: store.instruments.get(entry.instrument_id)?.tag,
+    taken_at: entry.at,
+    supersedes: entry.supersedes ?? null,
+    superseded_by: null,
+    reason: entry.reason ?? null,
+    judgement: null,
+    disposition: null,
+    ...who,
+  });
+}

@@ -12,6 +12,7 @@ from models.errors import (
     NotFoundError,
     WitnessmarkError,
 )
+from webapp.config import SettingError
 
 STATUS: dict[type[WitnessmarkError], int] = {
     InputError: 422,
@@ -19,6 +20,7 @@ STATUS: dict[type[WitnessmarkError], int] = {
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    SettingError: 500,
 }
 
 

@@ -3,8 +3,12 @@
 import json
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 import click
+
+if TYPE_CHECKING:
+    from models.signing.verification import Verification
 
 
 @click.command(name="verify")
@@ -15,9 +19,7 @@ import click
     help="The authority's certificate (PEM), as the test firm gave it to you.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Write the findings as JSON.")
-def verify_command(
-    file: click.utils.LazyFile, root: Path | None, *, as_json: bool
-) -> None:
+def verify_command(file: BinaryIO, root: Path | None, *, as_json: bool) -> None:
     """Check who signed the package FILE, and that nothing has changed since.
 
     Exit 0 only if every signature, the record inside and the whole file hold.
@@ -32,7 +34,7 @@ def verify_command(
     sys.exit(0 if found.ok else 1)
 
 
-def _findings(found) -> dict:  # type: ignore[no-untyped-def, type-arg]
+def _findings(found: "Verification") -> dict[str, Any]:
     return {
         "ok": found.ok,
         "sha256": found.sha256,
@@ -47,7 +49,7 @@ def _findings(found) -> dict:  # type: ignore[no-untyped-def, type-arg]
     }
 
 
-def _say(found) -> None:  # type: ignore[no-untyped-def]
+def _say(found: "Verification") -> None:
     record = found.record
     if record:
         title = record["round"]["title"]

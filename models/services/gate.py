@@ -12,7 +12,11 @@ from models.services.access import person_of, round_of
 from models.services.card_view import CardFacts, gather, round_cards
 from models.services.list_rounds import verdict_counts
 from models.services.seals_wanted import Seals, seals_wanted
-from models.services.sign_cards import what_is_missing
+from models.services.sign_cards import (
+    unanswered_codes,
+    unread_points,
+    what_is_missing,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,6 +159,7 @@ def _undisposed(facts: list[CardFacts], verdict: str) -> GateLine:
         for reading in one.current
         if reading.judgements[-1].verdict == verdict
         and one.disposition_of(reading) is None
+        and reading not in _uncalibrated(one)
     ]
     return GateLine(
         code=f"undisposed_{verdict}",
@@ -194,16 +199,27 @@ def _without_readings(facts: list[CardFacts]) -> GateLine:
     for one in facts:
         if one.state in ("signed", "withdrawn"):
             continue
-        missing = what_is_missing(one)
-        if missing:
-            detail = " ".join(f.message.split(": ", 1)[-1] for f in missing)
-            items.append(_card_item(one, detail[:1].upper() + detail[1:], "Show card"))
+        if what_is_missing(one):
+            items.append(_card_item(one, _what_lacks(one), "Show card"))
     return GateLine(
         code="incomplete",
         mark="open",
         text=f"{_count(items, 'card')} not complete",
         items=items,
     )
+
+
+def _what_lacks(facts: CardFacts) -> str:
+    if facts.state == "not_begun":
+        return "Not begun"
+    unread, unanswered = unread_points(facts), unanswered_codes(facts)
+    parts = []
+    if unread:
+        parts.append(f"no reading yet at {', '.join(unread)}")
+    if unanswered:
+        parts.append(f"{_count(unanswered, 'precondition')} still to answer")
+    said = "; ".join(parts)
+    return said[:1].upper() + said[1:]
 
 
 def _unsigned(facts: list[CardFacts]) -> GateLine:
@@ -249,8 +265,7 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
     items = [
         _reading_item(one, reading, "Have it repeated")
         for one in facts
-        for reading in one.current
-        if reading.calibration_id is None and one.disposition_of(reading) is None
+        for reading in _uncalibrated(one)
     ]
     return GateLine(
         code="calibration",
@@ -259,6 +274,20 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
         "on the day",
         items=items,
     )
+
+
+def _uncalibrated(facts: CardFacts) -> list[Reading]:
+    """Return readings to be repeated with an instrument in calibration.
+
+    They stand unjudged; one line of the gate says why, not two.
+    """
+    return [
+        reading
+        for reading in facts.current
+        if reading.calibration_id is None
+        and facts.disposition_of(reading) is None
+        and reading.judgements[-1].verdict in ("within", "unjudged")
+    ]
 
 
 def _missing_seals(round_: Round, wanted: Seals) -> GateLine:

@@ -117,21 +117,14 @@ def card_statement(facts: CardFacts, person: Person, now: datetime) -> bytes:
 def what_is_missing(facts: CardFacts) -> list[Fault]:
     """Return what still stands between a card and its signature."""
     faults = []
-    read = {r.point_id for r in facts.current}
-    unread = [p.label for p in facts.card.points if p.id not in read]
-    if unread:
+    if unread := unread_points(facts):
         faults.append(
             Fault(
                 field=str(facts.card.id),
                 message=f"{_name(facts)}: no reading yet at {', '.join(unread)}.",
             )
         )
-    open_codes = [
-        code
-        for code in precondition_codes(facts.card.procedure)
-        if code not in facts.confirmed_codes
-    ]
-    if open_codes:
+    if open_codes := unanswered_codes(facts):
         faults.append(
             Fault(
                 field=str(facts.card.id),
@@ -139,6 +132,21 @@ def what_is_missing(facts: CardFacts) -> list[Fault]:
             )
         )
     return faults
+
+
+def unread_points(facts: CardFacts) -> list[str]:
+    """Return the labels of the points without a reading that holds."""
+    read = {r.point_id for r in facts.current}
+    return [p.label for p in facts.card.points if p.id not in read]
+
+
+def unanswered_codes(facts: CardFacts) -> list[str]:
+    """Return the codes of the preconditions that nobody has answered."""
+    return [
+        code
+        for code in precondition_codes(facts.card.procedure)
+        if code not in facts.confirmed_codes
+    ]
 
 
 def _name(facts: CardFacts) -> str:

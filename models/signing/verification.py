@@ -62,7 +62,7 @@ def verify_package(pdf: bytes, root_pem: str | None = None) -> Verification:
     found = Verification(sha256=hashlib.sha256(pdf).hexdigest())
     try:
         _verify(pdf, root_pem, found)
-    except Exception as error:  # noqa: BLE001
+    except Exception as error:
         # A damaged file fails in any library and in any way.
         words = f"{type(error).__name__}: {error}"[:200]
         found.faults.append(f"The file cannot be read as a package ({words}).")
@@ -142,7 +142,7 @@ def _check_pdf_seal(signature: Any, root_pem: str) -> PdfSeal:
     }
     try:
         status = validate_pdf_signature(signature, signer_validation_context=context)
-    except Exception as error:  # noqa: BLE001 (any failure is a broken signature)
+    except Exception as error:
         return PdfSeal(**common, holds=False, why=f"cannot be checked: {error}")
     return PdfSeal(**common, holds=bool(status.bottom_line), why=_why(status))
 

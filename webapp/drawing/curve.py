@@ -148,7 +148,7 @@ def _across_words(curve: _Curve, across: Scale, y: float) -> list[Item]:
         if value > 10 and round(value) not in (15, 20, 30, 40, 50, 100):
             continue
         said, x = plain(round(value, 6)), across.place(value)
-        half = text_width(said, 9) / 2
+        half = text_width(said, "figure") / 2
         if x - half < free_from:
             continue
         free_from = x + half + 4

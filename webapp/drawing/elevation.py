@@ -16,7 +16,6 @@ from webapp.drawing.shapes import (
     Text,
     moved,
 )
-from webapp.drawing.styles import STYLES
 from webapp.drawing.symbols import BOX, KIND_WORDS, symbol
 
 CELL_WIDTH = 116.0
@@ -151,14 +150,13 @@ def _buses(layout: _Layout, cells: Sequence[Cell]) -> list[Item]:
     """Return a dimension line over each run of cells on one bus."""
     items: list[Item] = []
     y, at = TOP - 12, 0
-    size = STYLES["label"].size
     for bus, run in groupby(cells, key=lambda cell: cell["bus"]):
         first, at = at, at + len(list(run))
         if not bus:
             continue
         x1 = layout.left + first * layout.cell_width
         x2 = layout.left + at * layout.cell_width
-        words = shortened(bus, x2 - x1 - 4, size)
+        words = shortened(bus, x2 - x1 - 4, "label")
         items += [
             Line(x1, y, x2, y, "dimension"),
             *(Line(x, y - 5, x, y + 5, "dimension") for x in (x1, x2)),
@@ -206,8 +204,8 @@ def _cell(
 
 
 def _label(x: float, y: float, width: float, cell: Cell) -> list[Item]:
-    rows = wrap(cell["name"], width, STYLES["name"].size, NAME_LINES)
-    number = shortened(cell["number"], width, STYLES["number"].size)
+    rows = wrap(cell["name"], width, "name", NAME_LINES)
+    number = shortened(cell["number"], width, "number")
     return [
         Text(x, y + 17, number, "number", "middle"),
         *(
@@ -219,7 +217,7 @@ def _label(x: float, y: float, width: float, cell: Cell) -> list[Item]:
 
 def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
     share = min(max(plate.share, 0.0), 1.0)
-    words = shortened(plate.text, width, STYLES["label-strong"].size)
+    words = shortened(plate.text, width, "label-strong")
     items: list[Item] = [
         Text(x, y + 15, words, "label-strong"),
         Rect(x, y + 21, width, 8, "track"),

@@ -12,7 +12,6 @@ from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
 from webapp.drawing.scales import Scale, tick_words
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
-from webapp.drawing.styles import STYLES
 
 LOGARITHMIC = ("MOhm", "Pa")  # read over decades
 WIDTH, HEIGHT = 240.0, 40.0
@@ -83,7 +82,7 @@ def _read(judgement: Mapping[str, Any], text: str) -> _Seen | None:
         u=number(judgement, "uncertainty") or 0.0,
         unit=unit,
         verdict=judgement["verdict"],
-        over=interval.high is None,
+        over=False,
         under=interval.low is None,
     )
 
@@ -123,7 +122,7 @@ def _ticks(seen: _Seen, scale: Scale) -> list[Item]:
     free_from = 0.0
     for n, (value, said) in enumerate(zip(values, tick_words(values), strict=True)):
         label = f"{said}{words}" if n == len(values) - 1 else said
-        x, half = shown.place(value), text_width(label, STYLES["figure"].size) / 2
+        x, half = shown.place(value), text_width(label, "figure") / 2
         items.append(Line(x, LINE_Y - 3, x, LINE_Y + 3, "tick"))
         said_already = any(abs(x - scale.place(v)) < 1 for v in seen.limits)
         if said_already or x - half < free_from or x + half > scale.end + SIDE:
@@ -141,7 +140,7 @@ def _limits(seen: _Seen, scale: Scale) -> list[Item]:
         if limit is None:
             continue
         x, said = scale.place(limit), short_amount(limit, seen.unit)
-        wide = text_width(said, STYLES["limit-figure"].size)
+        wide = text_width(said, "limit-figure")
         left = x - 3 - wide if two and is_low else x + 3
         left = max(1.0, min(left, scale.end + SIDE - wide))
         items += [

@@ -11,11 +11,10 @@ from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
 from webapp.drawing.scales import Scale, tick_words
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
-from webapp.drawing.styles import STYLES
 
 WIDTH, HEIGHT = 640.0, 300.0
 LEFT, TOP, BOTTOM = 64.0, 26.0, 42.0
-NAME_STYLE, FIGURE_SIZE = "label", 9.0
+NAME_STYLE = "label"
 LINES = 6  # series styles there are
 YEAR = timedelta(days=365)
 MONTH = timedelta(days=30)
@@ -73,7 +72,7 @@ def trend(
         return None
     limits = [v for v in (limit_low, limit_high) if v is not None]
     words, over = scale_for(_middle(kept), unit)
-    right = 14 + max(text_width(s.name, STYLES[NAME_STYLE].size) for s in kept)
+    right = 20 + max(text_width(s.name, NAME_STYLE) for s in kept)
     across = _across(kept, width - right - 12)
     up = _up(kept, limits, over, height, logarithmic=logarithmic)
     return Drawing(
@@ -158,7 +157,7 @@ def _dates(series: Sequence[Series], across: Scale, y: float) -> list[Item]:
         x = across.place(day.toordinal())
         items.append(Line(x, y, x, y + 4, "tick"))
         said = f"{day.day} {day:%b}"
-        half = max(text_width(said, FIGURE_SIZE), text_width("2000", FIGURE_SIZE)) / 2
+        half = max(text_width(said, "figure"), text_width("2000", "figure")) / 2
         if x - half < free_from:
             continue
         free_from = x + half + 6

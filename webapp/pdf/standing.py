@@ -70,7 +70,7 @@ def _against(document: Doc) -> Iterator[str]:
 
 def _for(document: Doc) -> Iterator[str]:
     summary = document["summary"]
-    yield f"{summary['within']} of {count(summary['readings'], 'reading')} within."
+    yield f"Within: {summary['within']} of {count(summary['readings'], 'reading')}."
     if summary["marginal"]:
         said = count(summary["marginal"], "reading is", "readings are")
         yield f"{said} marginal, with a disposition that lets it stand."

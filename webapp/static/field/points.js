@@ -321,9 +321,11 @@ export class Points {
       return;
     }
     const text = held ? held.text : typed.text;
-    replace(strip, limitStrip(judgement, text) ?? h("span", { class: "small" }, shortReason(judgement)));
+    const open = this.opened(point, judgement);
+    const said = open ? this.wantedWords(point) : shortReason(judgement);
+    replace(strip, limitStrip(judgement, text) ?? h("span", { class: "quiet small" }, said));
     replace(word, this.verdictCell(point, judgement, held, previewed));
-    replace(why, this.opened(point, judgement) ? this.explain(point, judgement, held) : null);
+    replace(why, open ? this.explain(point, judgement, held) : null);
     if (!held && this.ui.active === point.id) {
       this.live.textContent = `${point.label}: ${judgement.verdict}. ${judgement.reason}`;
     }

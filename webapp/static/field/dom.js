@@ -10,7 +10,7 @@ function fill(node, attributes, children) {
     else if (name === "checked" || name === "disabled") node[name] = Boolean(value);
     else node.setAttribute(name, value === true ? "" : String(value));
   }
-  for (const child of children.flat(3)) {
+  for (const child of children.flat(Infinity)) {
     if (child === null || child === undefined || child === false) continue;
     node.append(child);
   }
@@ -41,7 +41,7 @@ export function replace(parent, ...children) {
   const held = document.activeElement;
   const key = parent.contains(held) ? held.dataset?.focus : undefined;
   const caret = key && held.selectionStart !== undefined ? caretOf(held) : null;
-  parent.replaceChildren(...children.flat(3).filter(Boolean));
+  parent.replaceChildren(...children.flat(Infinity).filter(Boolean));
   if (!key) return;
   const again = parent.querySelector(`[data-focus="${CSS.escape(key)}"]`);
   if (!again) return;

@@ -12,6 +12,7 @@ const SYMBOL = 108;
 const PLATE_HEAD = 34;
 const FINDING = 17;
 const HATCH = 11;
+const LARGEST = 1.45;
 
 /** Return the drawing; *plates*: cell id -> {text, share, findings: [[word, n]]}. */
 export function elevation(doc, plates, chosen, hrefOf) {
@@ -39,6 +40,9 @@ export function elevation(doc, plates, chosen, hrefOf) {
     ),
     text(SIDE, floor + 29, `${doc.lineup.ratings} · front view, not to scale`, "label"),
   );
+  // As large as the sheet allows, never smaller than can be read: then it scrolls.
+  drawing.style.minWidth = `${width * 0.92}px`;
+  drawing.style.maxWidth = `${width * LARGEST}px`;
   return drawing;
 }
 

@@ -4,6 +4,7 @@ import { saidUnit } from "/offline/judge.js";
 import { chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";
+import { timeCurrent } from "./curve.js";
 import { limitStrip, wanted } from "./strip.js";
 import { OUTCOMES, siteTime, verdict } from "./words.js";
 
@@ -14,6 +15,7 @@ export class Points {
     this.procedure = store.doc.procedures[card.procedure];
     this.held = standing(card);
     this.rows = new Map();
+    this.curve = h("div", { class: "curve-frame", hidden: true });
     this.live = h("p", { class: "out-of-sight", "aria-live": "polite" });
   }
 
@@ -32,6 +34,7 @@ export class Points {
       ),
       rows,
       this.live,
+      this.curve,
     );
     this.judge();
     return node;
@@ -305,6 +308,23 @@ export class Points {
     for (const point of this.card.points) {
       this.showRow(point, typed.get(point.id), judgements.get(point.id));
     }
+    this.showCurve(typed, judgements);
+  }
+
+  /** Draw a relay's curve with what is recorded and what is typed. */
+  showCurve(typed, judgements) {
+    const rule = this.store.doc.rules[this.card.points[0].rule_id];
+    const timed = this.card.points.flatMap((point) => {
+      const held = this.editing(point) ? null : this.held.get(point.id);
+      const reading = held ?? typed.get(point.id);
+      if (!reading || point.given.applied_a === undefined) return [];
+      const { verdict: word } = held ? held.judgement : judgements.get(point.id);
+      const { text, unit } = reading;
+      return [{ label: point.label, text, unit, applied_a: point.given.applied_a, verdict: word }];
+    });
+    const drawn = timeCurrent(rule, timed);
+    this.curve.hidden = !drawn;
+    replace(this.curve, drawn);
   }
 
   showRow(point, typed, previewed) {

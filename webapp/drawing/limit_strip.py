@@ -82,7 +82,7 @@ def _read(judgement: Mapping[str, Any], text: str) -> _Seen | None:
         u=number(judgement, "uncertainty") or 0.0,
         unit=unit,
         verdict=judgement["verdict"],
-        over=False,
+        over=interval.high is None,
         under=interval.low is None,
     )
 

@@ -80,7 +80,6 @@ def _attach(
             creation_date=when,
             mod_date=when,
         )
-    pdf.Root.AF = pikepdf.Array([pdf.attachments[a.name].obj for a in attachments])
 
 
 def _describe(pdf: pikepdf.Pdf, title: str, author: str, made_at: datetime) -> None:

@@ -107,9 +107,8 @@ function changed() {
 }
 
 async function start() {
-  const { document: url, entries, signatures, csrf } = root.dataset;
   try {
-    store = await Store.open({ document: url, entries, signatures, csrf }, changed);
+    store = await Store.open({ ...root.dataset }, changed);
   } catch (error) {
     replace(
       root,

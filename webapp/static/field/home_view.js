@@ -110,11 +110,7 @@ function nextCard(store, cards) {
   open.sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || a.position - b.position);
   const next = open.find((card) => missing(store, card).length) ?? open[0];
   if (!next) {
-    return h(
-      "section",
-      { class: "sheet empty" },
-      "Every card is signed. The commissioning lead sees at the gate what is left.",
-    );
+    return allSigned(store);
   }
   const cell = store.doc.cells.find((one) => one.id === next.cell_id);
   return h(
@@ -128,6 +124,30 @@ function nextCard(store, cards) {
       h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
     ),
     h("a", { class: "button button-main", href: `#/cards/${next.id}` }, "Open card"),
+  );
+}
+
+/** What comes after the last card: the gate, and the signature on the package. */
+function allSigned(store) {
+  return h(
+    "section",
+    { class: "sheet next-card", "aria-label": "What comes next" },
+    h(
+      "div",
+      {},
+      h("p", { class: "next-title" }, "Every card is signed"),
+      h(
+        "p",
+        { class: "quiet" },
+        "The gate shows what is left; those who performed the tests then sign the package as well.",
+      ),
+    ),
+    h(
+      "p",
+      { class: "actions" },
+      h("a", { class: "button", href: store.urls.gate }, "Gate"),
+      h("a", { class: "button button-main", href: store.urls.package }, "Package"),
+    ),
   );
 }
 

@@ -31,7 +31,7 @@ class Accuracy:
         expanded with k = 2, 6.2.
         """
         fixed = self.fixed
-        if self.unit is not None and self.unit != unit:
+        if self.unit and self.unit != unit:
             fixed = convert(fixed, self.unit, unit)
         half_width = self.pct / 100.0 * abs(value) + fixed
         return COVERAGE * half_width / math.sqrt(3.0)

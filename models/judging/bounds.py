@@ -6,6 +6,7 @@ from typing import Any
 
 from models.judging.curves import equation, operating_time
 from models.judging.near import at_least
+from models.judging.settings import LARGEST_MULTIPLE, setting_fault
 from models.judging.state import State
 from models.judging.values import Outcome
 from models.judging.verdicts import Verdict
@@ -16,6 +17,10 @@ Bound = Mapping[str, Any]
 
 def compare_low(state: State, limit: float, name: str = "the minimum") -> None:
     """At least *limit*, beyond the guard band U where the accuracy is known."""
+    if limit <= 0:  # U must not reach below nothing: no quantity here is negative
+        said = f"No reading can be below {name} {state.say(limit)}."
+        state.find(Verdict.WITHIN, said)
+        return
     guard = state.expanded or 0.0
     met = at_least(state.low - guard, limit)
     missed = not at_least(state.high + guard, limit)
@@ -43,13 +48,11 @@ def _say(
     sign: str,
 ) -> None:
     shown, said = state.say(state.shown), f"{name} {state.say(limit)}"
+    guarded = shown
     if state.expanded:
-        away = sign if met else ("+" if sign == "−" else "−")
+        away = _away(state, sign, met=met)
         guarded = f"{shown} {away} U {state.say(state.expanded)}"
-    else:
-        guarded = shown
-    if not state.exact:
-        guarded = f"{'At least' if math.isinf(state.high) else 'At most'} {guarded}"
+    guarded = state.bounded(guarded)
     if met:
         state.find(Verdict.WITHIN, f"{guarded} is {side} {said}.")
     elif missed:
@@ -65,6 +68,13 @@ def _say(
             Verdict.UNJUDGED,
             f"{guarded} is all that is known: it may lie on either side of {said}.",
         )
+
+
+def _away(state: State, sign: str, *, met: bool) -> str:
+    """Return the side on which U matters: of a bound, that which is known."""
+    if not state.exact:
+        return "−" if math.isinf(state.high) else "+"
+    return sign if met else ("+" if sign == "−" else "−")
 
 
 def withstand(state: State, bound: Bound) -> None:
@@ -107,9 +117,27 @@ def withstand(state: State, bound: Bound) -> None:
 
 
 def timing(state: State, bound: Bound) -> None:
-    """The operating time at the multiple that was injected."""
+    """The operating time at the multiple that was injected.
+
+    A rule that was stored with an impossible setting judges nothing.
+    """
     applied_a, pickup_a = state.conditions["applied_a"], bound["pickup_a"]
+    faults = (
+        setting_fault("The pickup", pickup_a),
+        setting_fault("The time dial", bound["time_dial"]),
+    )
+    if any(faults):
+        for fault in filter(None, faults):
+            state.find(Verdict.UNJUDGED, fault)
+        return
     multiple = applied_a / pickup_a
+    if multiple > LARGEST_MULTIPLE:
+        state.find(
+            Verdict.UNJUDGED,
+            f"{plain(applied_a)} A is out of all proportion to the pickup "
+            f"{plain(pickup_a)} A: check both.",
+        )
+        return
     state.working.append(
         f"Multiple of pickup: {plain(applied_a)} A / {plain(pickup_a)} A = "
         f"{figure(multiple)}."

@@ -1,7 +1,7 @@
 """Readings of a group compared with the lowest of them."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,12 +14,17 @@ from models.judging.wording import figure, plain
 
 @dataclass(frozen=True, slots=True)
 class Lowest:
-    """The lowest of a group: between which values it lies, and whose it is."""
+    """The lowest of a group: between which values it lies, and whose it is.
+
+    *relative* is the greatest relative U of the readings that may be the lowest;
+    None where it is not known for all of them.
+    """
 
     low: float
     high: float
     members: int
     state: State
+    relative: float | None
 
 
 def lowest_of(states: Sequence[State]) -> Lowest | None:
@@ -36,7 +41,24 @@ def lowest_of(states: Sequence[State]) -> Lowest | None:
         high=first.high,
         members=len(states),
         state=first,
+        relative=_greatest(_relative(s) for s in states if s.low <= first.high),
     )
+
+
+def _relative(state: State) -> float | None:
+    """Return U over the value; None without an accuracy, and of nothing."""
+    if state.expanded is None or state.shown == 0:
+        return None
+    return state.expanded / state.shown
+
+
+def _greatest(values: Iterable[float | None]) -> float | None:
+    greatest = 0.0
+    for value in values:
+        if value is None:
+            return None
+        greatest = max(greatest, value)
+    return greatest
 
 
 def compare_lowest(
@@ -55,22 +77,24 @@ def compare_lowest(
         state.find(Verdict.UNJUDGED, "Every reading of the group is over range.")
         return
     times = bound["times"]
-    name = f"{plain(times)} × the lowest of its group {state.say(lowest.high)}, i.e."
-    if lowest.low < lowest.high or not state.exact:
-        _compare_open(state, lowest, times, name)
+    if lowest.low < lowest.high:
+        _compare_open(state, times, lowest)
         return
     state.narrow(high=times * lowest.high)
-    if state is lowest.state:
+    if not state.exact:
+        _compare_open(state, times, lowest)
+    elif state is lowest.state:
         state.find(
             Verdict.WITHIN, f"{state.say(state.shown)} is the lowest of its group."
         )
     elif state.expanded is None or lowest.state.expanded is None or lowest.high == 0:
-        _compare_simply(state, times, lowest, name)
+        _compare_simply(state, times, lowest)
     else:
         _compare_ratio(state, times, lowest)
 
 
-def _compare_simply(state: State, times: float, lowest: Lowest, name: str) -> None:
+def _compare_simply(state: State, times: float, lowest: Lowest) -> None:
+    name = f"{plain(times)} × the lowest of its group {state.say(lowest.high)}, i.e."
     expanded, state.expanded = state.expanded, None
     compare_high(state, times * lowest.high, name)
     state.expanded = expanded
@@ -102,15 +126,53 @@ def _compare_ratio(state: State, times: float, lowest: Lowest) -> None:
         state.find(Verdict.MARGINAL, f"{said}: too close to {limit} to tell.")
 
 
-def _compare_open(state: State, lowest: Lowest, times: float, name: str) -> None:
-    """Compare where the reading or the lowest is only a bound."""
-    if at_least(times * lowest.low, state.high):
-        state.find(Verdict.WITHIN, f"At most {name} {state.say(times * lowest.low)}.")
-    elif not at_least(times * lowest.high, state.low):
-        limit = state.say(times * lowest.high)
-        state.find(Verdict.OUTSIDE, f"Above {name} {limit}.")
+def _compare_open(state: State, times: float, lowest: Lowest) -> None:
+    """Compare where the reading or the lowest is only a bound.
+
+    What holds where the two may be nearest, with U at the bounds that are known,
+    holds wherever they are.
+    """
+    guard = _guard(state, lowest)
+    spread = guard or 0.0
+    if at_least(times * lowest.low, state.high * (1 + spread)):
+        said = _say_open(state, times, lowest, guard, met=True)
+        state.find(Verdict.WITHIN, said)
+    elif not at_least(times * lowest.high, state.low * (1 - spread)):
+        said = _say_open(state, times, lowest, guard, met=False)
+        state.find(Verdict.OUTSIDE, said)
     else:
         state.find(
             Verdict.UNJUDGED,
             "A reading of the group is only a bound: how they compare is not known.",
         )
+
+
+def _guard(state: State, lowest: Lowest) -> float | None:
+    """Return U of the ratio over the ratio; None: compared simply."""
+    own = _relative(state)
+    if own is None or lowest.relative is None:
+        return None
+    return math.hypot(own, lowest.relative)
+
+
+def _say_open(
+    state: State, times: float, lowest: Lowest, guard: float | None, *, met: bool
+) -> str:
+    """Say what was compared: the bounds, and on which side of them the rest lies."""
+    said = state.bounded(state.say(state.shown))
+    compared = lowest.low if met else lowest.high
+    known = state.say(compared)
+    if lowest.low < lowest.high:
+        known = f"({'at least' if met else 'at most'} {known})"
+    if guard is None:
+        return (
+            f"{said} is {'at most' if met else 'above'} {plain(times)} × the lowest "
+            f"of its group {known}, i.e. {state.say(times * compared)}."
+        )
+    ratio = state.shown / compared
+    return (
+        f"{said} / the lowest {known} = {'at most' if met else 'at least'} "
+        f"{figure(ratio)}, U {figure(ratio * guard, 2)}: "
+        f"{'at most' if met else 'more than'} {plain(times)} times the lowest of its "
+        "group."
+    )

@@ -1,12 +1,13 @@
 """A reading on its way to a verdict: numbers, findings and the working so far."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from models.judging.quantities import convert, said_unit
 from models.judging.rules import Rule
-from models.judging.values import Interval, Outcome
+from models.judging.values import Interval, Outcome, legible
 from models.judging.verdicts import WORST_FIRST, Judgement, Reading, Verdict
 from models.judging.wording import amount
 
@@ -61,6 +62,12 @@ class State:
         """Return a value in the rule's unit for people."""
         return amount(value, self.rule.unit or "")
 
+    def bounded(self, words: str) -> str:
+        """Return *words* for the value as the bound that it may be only."""
+        if self.exact:
+            return words
+        return f"{'At least' if math.isinf(self.high) else 'At most'} {words}"
+
     def find(self, verdict: Verdict, sentence: str) -> None:
         """Add a finding, and its sentence to the working."""
         self.findings.append((verdict, sentence))
@@ -113,4 +120,4 @@ def in_rule_unit(value: Interval, unit: str, rule: Rule) -> tuple[float, float]:
 
 def typed(state: State) -> str:
     """Return the reading as it was typed, with its unit."""
-    return f"{state.reading.text.strip()} {said_unit(state.unit)}".strip()
+    return f"{legible(state.reading.text)} {said_unit(state.unit)}".strip()

@@ -12,7 +12,7 @@ from models.errors import Fault, InputError
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
 _ASCII_BLANKS = " \x7f" + "".join(map(chr, range(0x20)))
 _OUTCOMES = ("held", "broke_down", "no_trip")
-LARGEST_EXPONENT = 30  # beyond that a figure is a slip of the finger
+LARGEST = 1e30  # beyond that a figure is a slip of the finger
 
 
 class Outcome(StrEnum):
@@ -54,17 +54,15 @@ def parse_value(text: str) -> Interval | Outcome:
     Raises InputError saying what is wrong and what to type instead; never
     guesses (4,2 is neither 4.2 nor 42).
     """
-    typed = _trimmed(text)
-    if typed in _OUTCOMES:
-        return Outcome(typed)
-    sign = typed[:1] if typed[:1] in ("<", ">") else ""
-    number = _trimmed(typed[len(sign) :])
+    sign, number = _parts(text)
+    if number in _OUTCOMES and not sign:
+        return Outcome(number)
     if not number:
         raise _fault("Enter a value.")
     if _NUMBER.fullmatch(number) is None:
         raise _fault(_why_no_number(number))
     value = float(number)
-    if not abs(value) < 10.0**LARGEST_EXPONENT:
+    if not abs(value) < LARGEST:
         raise _fault(f"'{number}' is out of all proportion; check it.")
     if sign == ">":
         return Interval(value, None)
@@ -79,6 +77,17 @@ def parse_number(text: str) -> float:
     if not isinstance(value, Interval) or not value.exact:
         raise _fault(f"'{_trimmed(text)}' is not a plain number.")
     return value.bound
+
+
+def legible(text: str) -> str:
+    """Return a typed value without the blanks and marks that nobody sees."""
+    return "".join(_parts(text))
+
+
+def _parts(text: str) -> tuple[str, str]:
+    typed = _trimmed(text)
+    sign = typed[:1] if typed[:1] in ("<", ">") else ""
+    return sign, _trimmed(typed[len(sign) :])
 
 
 def _trimmed(text: str) -> str:

@@ -200,6 +200,29 @@ def test_reader_refuses_a_rule_that_it_does_not_know(
     assert message in answer["error"]
 
 
+@pytest.mark.parametrize(
+    "settings",
+    [
+        {"pickup_a": 0},
+        {"pickup_a": -1.0},
+        {"pickup_a": 1e-300},
+        {"pickup_a": 5e-324},
+        {"time_dial": 0.0},
+        {"time_dial": 1e308},
+        {"pickup_a": 0, "time_dial": 0},
+    ],
+)
+def test_reader_leaves_a_stored_rule_of_impossible_settings_unjudged(
+    ask: Ask, settings: dict[str, Any]
+) -> None:
+    golden = json.loads(GOLDEN.read_text("utf-8"))
+    items = next(c["items"] for c in golden if c["name"] == "relay: as calculated")
+    items[0]["rule"]["bounds"][0] |= settings
+    wanted = judge_items(items)
+    assert wanted[0]["verdict"] == "unjudged"
+    assert ask("judge", [[items]]) == [{"gives": wanted}]
+
+
 def _answer(function: Callable[..., Any], *given: Any) -> dict[str, Any]:
     try:
         return {"gives": function(*given)}

@@ -236,7 +236,15 @@ RANGE = (
     case(
         "over range beyond 1.5 times the lowest",
         (at(">67.6"), at("45")),
-        (hand("outside"), hand("within")),
+        (
+            hand(
+                "outside",
+                "At least 67.60 µΩ is above 1.5 × the lowest of its group "
+                "45.00 µΩ, i.e. 67.50 µΩ.",
+                limit_high=67.5,
+            ),
+            hand("within"),
+        ),
         "1.5 x 45 = 67.5",
     ),
     case(
@@ -248,7 +256,14 @@ RANGE = (
     case(
         "over range near the lowest number",
         (at(">40"), at("45")),
-        (hand("unjudged"), hand("within")),
+        (
+            hand("unjudged"),
+            hand(
+                "within",
+                "45.00 µΩ is at most 1.5 × the lowest of its group "
+                "(at least 40.00 µΩ), i.e. 60.00 µΩ.",
+            ),
+        ),
         "the lowest is between 40 and 45: 45 <= 1.5 x 40",
     ),
     case(
@@ -265,7 +280,34 @@ RANGE = (
     case(
         "under range and far below the other",
         (at("<10"), at("45")),
-        (hand("unjudged"), hand("outside")),
+        (
+            hand("unjudged"),
+            hand(
+                "outside",
+                "45.00 µΩ is above 1.5 × the lowest of its group "
+                "(at most 10.00 µΩ), i.e. 15.00 µΩ.",
+            ),
+        ),
+        "at most 1.5 x 10 = 15",
+    ),
+    case(
+        "over range short of a number, and of 1.5 times itself",
+        (at(">40"), at("60.1")),
+        (hand("unjudged"), hand("unjudged")),
+        "the lowest is between 40 and 60.1: 60.1 > 1.5 x 40",
+    ),
+    case(
+        "under range and over range",
+        (at("<10"), at(">15.1"), at(">14")),
+        (
+            hand("unjudged"),
+            hand(
+                "outside",
+                "At least 15.10 µΩ is above 1.5 × the lowest of its group "
+                "(at most 10.00 µΩ), i.e. 15.00 µΩ.",
+            ),
+            hand("unjudged"),
+        ),
         "at most 1.5 x 10 = 15",
     ),
     case(
@@ -357,15 +399,181 @@ UNCERTAINTY = (
     case(
         "over range within U of the limit",
         (at(">52", accuracy=FIVE_PCT),),
-        (hand("unjudged", uncertainty=None),),
+        (
+            hand(
+                "unjudged",
+                "At least 52.00 µΩ − U 3.002 µΩ is all that is known: it may lie on "
+                "either side of the maximum 50.00 µΩ.",
+                uncertainty=None,
+            ),
+        ),
         "U = 3.0022; 52 - 3.0022 = 49.0",
         subject=LIMIT_50,
+    ),
+    case(
+        "over range beyond U of the limit",
+        (at(">54", accuracy=FIVE_PCT),),
+        (
+            hand(
+                "outside",
+                "At least 54.00 µΩ − U 3.118 µΩ is above the maximum 50.00 µΩ.",
+            ),
+        ),
+        "U = 3.1177; 54 - 3.1177 = 50.9",
+        subject=LIMIT_50,
+    ),
+    case(
+        "under range within U of the limit",
+        (at("<49", accuracy=FIVE_PCT),),
+        (
+            hand(
+                "unjudged",
+                "At most 49.00 µΩ + U 2.829 µΩ is all that is known: it may lie on "
+                "either side of the maximum 50.00 µΩ.",
+            ),
+        ),
+        "U = 1.1547 x 2.45 = 2.8290; 49 + 2.829 = 51.8",
+        subject=LIMIT_50,
+    ),
+    case(
+        "under range beyond U of the limit",
+        (at("<47", accuracy=FIVE_PCT),),
+        (
+            hand(
+                "within",
+                "At most 47.00 µΩ + U 2.714 µΩ is at or below the maximum 50.00 µΩ.",
+            ),
+        ),
+        "U = 2.7135; 49.71",
+        subject=LIMIT_50,
+    ),
+    case(
+        "over range beyond 1.5 times the lowest by less than U",
+        (at(">60.1", accuracy=FIVE_PCT), at("40", accuracy=FIVE_PCT)),
+        (hand("unjudged", limit_high=60), hand("within")),
+        "1.5025 - 1.5025 x 0.08165 = 1.3798",
+    ),
+    case(
+        "over range beyond 1.5 times the lowest by more than U",
+        (at(">70", accuracy=FIVE_PCT), at("40", accuracy=FIVE_PCT)),
+        (
+            hand(
+                "outside",
+                "At least 70.00 µΩ / the lowest 40.00 µΩ = at least 1.750, U 0.14: "
+                "more than 1.5 times the lowest of its group.",
+            ),
+            hand("within"),
+        ),
+        "1.75 - 1.75 x 0.08165 = 1.607",
+    ),
+    case(
+        "over range, the other within U of 1.5 times it",
+        (at(">31", accuracy=FIVE_PCT), at("45", accuracy=FIVE_PCT)),
+        (hand("unjudged"), hand("unjudged")),
+        "45 / 31 = 1.4516; + 1.4516 x 0.08165 = 1.5701",
+    ),
+    case(
+        "over range, the other not within U of 1.5 times it",
+        (at(">40", accuracy=FIVE_PCT), at("45", accuracy=FIVE_PCT)),
+        (
+            hand("unjudged"),
+            hand(
+                "within",
+                "45.00 µΩ / the lowest (at least 40.00 µΩ) = at most 1.125, U 0.092: "
+                "at most 1.5 times the lowest of its group.",
+            ),
+        ),
+        "45 / 40 = 1.125; + 1.125 x 0.08165 = 1.2169",
+    ),
+    case(
+        "under range, the other within U of 1.5 times it",
+        (at("<10", accuracy=FIVE_PCT), at("16", accuracy=FIVE_PCT)),
+        (hand("unjudged"), hand("unjudged")),
+        "16 / 10 = 1.6; - 1.6 x 0.08165 = 1.4694",
+    ),
+    case(
+        "under range, the other beyond U of 1.5 times it",
+        (at("<10", accuracy=FIVE_PCT), at("45", accuracy=FIVE_PCT)),
+        (
+            hand("unjudged"),
+            hand(
+                "outside",
+                "45.00 µΩ / the lowest (at most 10.00 µΩ) = at least 4.500, U 0.37: "
+                "more than 1.5 times the lowest of its group.",
+            ),
+        ),
+        "4.5 - 4.5 x 0.08165 = 4.133",
+    ),
+    case(
+        "a bound without an accuracy: compared simply",
+        (at(">40"), at("60", accuracy=FIVE_PCT)),
+        (hand("unjudged"), hand("within")),
+        "60 = 1.5 x 40, U of the lowest not known",
+    ),
+    case(
+        "two over range, the less certain one may be the lowest",
+        (
+            at(">40", accuracy=FIVE_PCT),
+            at(">41", accuracy={"pct": 40.0, "fixed": 0.0, "unit": None}),
+            at("45", accuracy=FIVE_PCT),
+        ),
+        (hand("unjudged"), hand("unjudged"), hand("unjudged")),
+        "U relative 0.05774 and 0.46188: 0.46547; 45 / 40 x 1.46547 = 1.6487",
+    ),
+    case(
+        "nothing at the lowest, over range beyond it",
+        (at("0", accuracy=FIVE_PCT), at(">1", accuracy=FIVE_PCT)),
+        (hand("within"), hand("outside", limit_high=0)),
+        "no ratio to nothing: 1 > 1.5 x 0",
+    ),
+)
+
+UNITS = (
+    case(
+        "a fixed part in milliohm, read in microohm",
+        (at("48", accuracy={"pct": 0.0, "fixed": 0.002, "unit": "mOhm"}),),
+        (hand("marginal", uncertainty=2.3094),),
+        "U = 1.1547 x 2; 48 + 2.3 = 50.3",
+        subject=LIMIT_50,
+    ),
+    case(
+        "a fixed part in microohm, read in milliohm",
+        (at("0.0476", "mΩ", accuracy={"pct": 0.0, "fixed": 2.0, "unit": "uOhm"}),),
+        (hand("within", corrected=47.6, uncertainty=2.3094),),
+        "U = 1.1547 x 2; 47.6 + 2.31 = 49.9",
+        subject=LIMIT_50,
+    ),
+    case(
+        "a fixed part in the unit of the value, milliohm",
+        (at("0.0476", "mΩ", accuracy={"pct": 0.0, "fixed": 0.002, "unit": None}),),
+        (hand("within", uncertainty=2.3094),),
+        "U = 1.1547 x 2",
+        subject=LIMIT_50,
+    ),
+    case(
+        "percent and a fixed part in microohm, read in milliohm, corrected",
+        (
+            at(
+                "0.050",
+                "mOhm",
+                30.0,
+                accuracy={"pct": 1.0, "fixed": 0.5, "unit": "uOhm"},
+            ),
+        ),
+        (hand("marginal", corrected=48.1096, uncertainty=1.11104),),
+        "254.5 / 264.5 = 0.962193: 48.1096; U = 1.1547 x (0.5 + 0.5) x 0.962193 = "
+        "1.1110; 49.22",
+        subject=Subject(conductor="copper", limit=49.0, limit_unit="uOhm"),
     ),
 )
 
 WORDS = (
     case("a tie is shown even", (at("100.25"), at("100.75"), at("100.125"))),
     case("a tie between group and limit", (at("33.3125"), at("49.96875"))),
+    case(
+        "marks that nobody sees, about the number",
+        (at("\ufeff\u200b40\u200d"), at("\u00a0>\u200b 70 \u2060"), at("> 70")),
+    ),
 )
 
-CASES = (*GROUP, *LIMIT, *TEMPERATURE, *GATES, *RANGE, *UNCERTAINTY, *WORDS)
+CASES = (*GROUP, *LIMIT, *TEMPERATURE, *GATES, *RANGE, *UNCERTAINTY, *UNITS, *WORDS)

@@ -245,7 +245,11 @@ RANGE = (
     case(
         "over range, beyond U",
         at(">5.4", accuracy=FIVE_PCT),
-        hand("within", uncertainty=None),
+        hand(
+            "within",
+            "At least 5.400 GΩ − U 311.8 MΩ is at or above the minimum 5.000 GΩ.",
+            uncertainty=None,
+        ),
         "U = 1.1547 x 0.27 = 0.3118; 5.4 - 0.3118 = 5.088",
     ),
     case(
@@ -255,15 +259,32 @@ RANGE = (
         "U = 1.1547 x 0.26 = 0.3002; 5.2 - 0.3002 = 4.900",
     ),
     case(
+        "over range, far from U",
+        at(">4", accuracy=FIVE_PCT),
+        hand(
+            "unjudged",
+            "At least 4.000 GΩ − U 230.9 MΩ is all that is known: it may lie on "
+            "either side of the minimum 5.000 GΩ.",
+        ),
+        "U = 1.1547 x 0.2 = 0.23094; what is not known goes upwards",
+    ),
+    case(
         "under range, beyond U",
         at("<4.7", accuracy=FIVE_PCT),
-        hand("outside"),
+        hand(
+            "outside",
+            "At most 4.700 GΩ + U 271.4 MΩ is below the minimum 5.000 GΩ.",
+        ),
         "U = 1.1547 x 0.235 = 0.2714; 4.7 + 0.2714 = 4.971",
     ),
     case(
         "under range, not beyond U",
         at("<4.8", accuracy=FIVE_PCT),
-        hand("unjudged"),
+        hand(
+            "unjudged",
+            "At most 4.800 GΩ + U 277.1 MΩ is all that is known: it may lie on "
+            "either side of the minimum 5.000 GΩ.",
+        ),
         "U = 1.1547 x 0.24 = 0.2771; 4.8 + 0.2771 = 5.077",
     ),
 )
@@ -312,6 +333,25 @@ UNCERTAINTY = (
         "5 120 - 115.47 = 5 004.5",
     ),
     case(
+        "a fixed part in GOhm, read in MOhm, marginal",
+        at("5110", "MOhm", accuracy={"pct": 0.0, "fixed": 0.1, "unit": "GOhm"}),
+        hand("marginal", uncertainty=115.470),
+        "5 110 - 115.47 = 4 994.5",
+    ),
+    case(
+        "a fixed part in MOhm, read in TOhm and corrected",
+        at("0.0033", "TOhm", 30.0, accuracy={"pct": 0.0, "fixed": 100, "unit": "MOhm"}),
+        hand("within", corrected=5214, uncertainty=182.443),
+        "3 300 x 1.58 = 5 214; U = 115.47 x 1.58 = 182.443; 5 031.6",
+    ),
+    case(
+        "nothing is below a minimum of nothing",
+        at("0.01", accuracy={"pct": 0.0, "fixed": 0.02, "unit": "GOhm"}),
+        hand("within", "No reading can be below the minimum 0 MΩ.", limit_low=0),
+        "U = 23 MOhm, more than the 10 MOhm read; no resistance is negative",
+        subject=Subject(rated_kv=15.0, limit=0.0, limit_unit="MOhm"),
+    ),
+    case(
         "U is corrected too, within",
         at("3.40", temperature_c=30.0, accuracy=FIVE_PCT),
         hand("within", corrected=5372, uncertainty=310.153),
@@ -343,6 +383,7 @@ WORDS = (
     case("an exponent", at("5e3", "Mohm"), hand("within", corrected=5000)),
     case("a sign, a point and blanks", at(" +5. "), hand("within", corrected=5000)),
     case("no-break spaces and a bound", at("\u00a0> 5.0\u00a0", "G Ω")),
+    case("a byte order mark and marks without width", at("\ufeff>\u200b5\u2060")),
     case("many digits", at("5.123456789012345"), hand("within", corrected=5123.46)),
 )
 

@@ -157,6 +157,48 @@ CURVES = (
     ),
 )
 
+NOTHING_TOO_EARLY = Subject(curve="definite_time", pickup_a=100.0, time_dial=0.02)
+TWENTY_MS = {"pct": 0.0, "fixed": 20.0, "unit": "ms"}
+ONLY_LATEST = "No reading can be below the earliest 0 s."
+
+EARLIEST_ZERO = (
+    case(
+        "no time is too early, however uncertain",
+        at("0.010", accuracy=TWENTY_MS),
+        hand(
+            "within",
+            f"{ONLY_LATEST} 0.01000 s + U 0.02309 s is at or below the latest "
+            "0.05500 s.",
+            limit_low=0,
+            limit_high=0.055,
+            uncertainty=0.023094,
+        ),
+        "0.02 - 0.035 < 0; U = 1.1547 x 20 ms; 0.010 + 0.0231 = 0.0331",
+        subject=NOTHING_TOO_EARLY,
+    ),
+    case(
+        "no time is too early, and this one nearly late",
+        at("0.040", accuracy=TWENTY_MS),
+        hand("marginal", limit_low=0),
+        "0.040 + 0.0231 = 0.0631 > 0.055",
+        subject=NOTHING_TOO_EARLY,
+    ),
+    case(
+        "no time is too early, and this one late",
+        at("0.079", accuracy=TWENTY_MS),
+        hand("outside", limit_low=0),
+        "0.079 - 0.0231 = 0.0559 > 0.055",
+        subject=NOTHING_TOO_EARLY,
+    ),
+    case(
+        "under range with nothing too early",
+        at("<0.03", accuracy=TWENTY_MS),
+        hand("within"),
+        "0.030 + 0.0231 = 0.0531",
+        subject=NOTHING_TOO_EARLY,
+    ),
+)
+
 MULTIPLES = (
     case("no trip at pickup", at("no_trip", 100.0), hand("within", limit_low=None)),
     case("no trip below pickup", at("no_trip", 90.0), hand("within")),
@@ -198,6 +240,53 @@ MISSING = (
         subject=Subject(curve="iec_very_inverse", time_dial=0.3),
     ),
     case("no setting known", at("3.0", None), hand("unjudged"), subject=Subject()),
+)
+
+IMPOSSIBLE = tuple(
+    case(
+        name,
+        at("3.0"),
+        hand("unjudged", reason, limit_low=None, limit_high=None),
+        subject=Subject(
+            **{"curve": "iec_standard_inverse", **SET, **settings}  # type: ignore[arg-type]
+        ),
+    )
+    for name, settings, reason in (
+        ("pickup zero", {"pickup_a": 0.0}, "The pickup is not above zero."),
+        ("pickup below zero", {"pickup_a": -1.0}, "The pickup is not above zero."),
+        ("dial zero", {"time_dial": 0.0}, "The time dial is not above zero."),
+        (
+            "definite time zero",
+            {"curve": "definite_time", "time_dial": 0.0},
+            "The time dial is not above zero.",
+        ),
+        (
+            "pickup and dial zero",
+            {"pickup_a": 0, "time_dial": 0},
+            "The pickup is not above zero. The time dial is not above zero.",
+        ),
+        (
+            "dial out of all proportion",
+            {"time_dial": 1e300},
+            "The time dial is out of all proportion.",
+        ),
+        (
+            "pickup out of all proportion to the current",
+            {"pickup_a": 1e-300},
+            "200 A is out of all proportion to the pickup 1e-300 A: check both.",
+        ),
+        (
+            "tolerance below zero",
+            {"tolerance_pct": -5.0},
+            "The declared tolerance is below zero.",
+        ),
+        (
+            "tolerance in seconds below zero",
+            {"tolerance_s": -0.035},
+            "The declared tolerance is below zero.",
+        ),
+        ("curve of no table", {"curve": "straight"}, "The curve is not known."),
+    )
 )
 
 TOLERANCE = (
@@ -293,6 +382,35 @@ UNCERTAINTY = (
         "0.529 + 0.0058 = 0.5348",
         subject=HALF_SECOND,
     ),
+    case(
+        "a fixed part in seconds, read in milliseconds",
+        at("530", unit="ms", accuracy={"pct": 0.0, "fixed": 0.005, "unit": "s"}),
+        hand("marginal", corrected=0.530, uncertainty=0.0057735),
+        "U = 1.1547 x 5 ms; 530 + 5.8 = 535.8 > 535",
+        subject=HALF_SECOND,
+    ),
+    case(
+        "a fixed part in the unit of the value, milliseconds",
+        at("529", unit="ms", accuracy={"pct": 0.0, "fixed": 5.0, "unit": None}),
+        hand("within", uncertainty=0.0057735),
+        "U = 1.1547 x 5 ms; 534.8",
+        subject=HALF_SECOND,
+    ),
+    case(
+        "percent and a fixed part in seconds, read in milliseconds",
+        at("3120", unit="ms", accuracy={"pct": 1.0, "fixed": 0.001, "unit": "s"}),
+        hand("within", corrected=3.12, uncertainty=0.0371814),
+        "U = 1.1547 x (31.2 + 1) ms = 37.18 ms; 3.1572 < 3.15914",
+    ),
 )
 
-CASES = (*STANDARD_INVERSE, *CURVES, *MULTIPLES, *MISSING, *TOLERANCE, *UNCERTAINTY)
+CASES = (
+    *STANDARD_INVERSE,
+    *CURVES,
+    *EARLIEST_ZERO,
+    *MULTIPLES,
+    *MISSING,
+    *IMPOSSIBLE,
+    *TOLERANCE,
+    *UNCERTAINTY,
+)

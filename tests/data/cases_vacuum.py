@@ -140,6 +140,24 @@ PRESSURE = (
         "U = 1.1547 x 0.002; 0.0103",
     ),
     case(
+        "a fixed part in mbar, read in Pa",
+        pressure("0.008", accuracy={"pct": 0.0, "fixed": 2e-5, "unit": "mbar"}),
+        hand("marginal", uncertainty=0.0023094),
+        "2e-5 mbar = 0.002 Pa; U = 1.1547 x 0.002; 0.0103",
+    ),
+    case(
+        "a fixed part in torr, read in Pa",
+        pressure("0.008", accuracy={"pct": 0.0, "fixed": 7.5e-6, "unit": "Torr"}),
+        hand("within", uncertainty=0.00115461),
+        "7.5e-6 x 133.322 = 9.9992e-4; U = 1.1547 x that; 0.00915",
+    ),
+    case(
+        "a fixed part in Pa, read in torr",
+        pressure("6e-5", "Torr", accuracy={"pct": 0.0, "fixed": 1e-3, "unit": "Pa"}),
+        hand("within", corrected=0.00799934, uncertainty=0.0011547),
+        "6e-5 x 133.322 = 0.0079993; U = 1.1547 x 0.001; 0.00915",
+    ),
+    case(
         "the maker's pressure",
         pressure("5e-3"),
         hand("within", limit_high=0.005),

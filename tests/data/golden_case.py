@@ -26,7 +26,8 @@ class Given:
 class Case:
     """Readings judged together, and the verdicts worked out without the program.
 
-    *by_hand* has a mapping for each reading: the verdict, and any of NUMBERS.
+    *by_hand* has a mapping for each reading: the verdict, any of NUMBERS, and the
+    reason where its words say what was compared.
     *why* is the arithmetic. A case without *by_hand* only holds the readers to one
     answer.
     """
@@ -40,10 +41,11 @@ class Case:
     decision: str = "guarded"
 
 
-def hand(verdict: str, **numbers: float | None) -> Hand:
+def hand(verdict: str, reason: str | None = None, **numbers: float | None) -> Hand:
     """Return what was found by hand for one reading."""
     assert set(numbers) <= set(NUMBERS)
-    return {"verdict": verdict, **numbers}
+    words = {} if reason is None else {"reason": reason}
+    return {"verdict": verdict, **words, **numbers}
 
 
 def disagreements(found: Hand, judgement: Mapping[str, Any]) -> list[str]:

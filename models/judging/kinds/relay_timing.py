@@ -4,8 +4,9 @@ from typing import Any
 
 from models.judging.procedures import Procedure, ask
 from models.judging.rules import Rule
+from models.judging.settings import setting_fault
 from models.judging.subject import Subject
-from models.judging.tables import Criteria
+from models.judging.tables import Criteria, Row
 
 PROCEDURE = Procedure(
     name="relay_timing",
@@ -27,19 +28,11 @@ START_MULTIPLE = 1.3  # from here on a multiple is a timing point
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule: the curve's own constants, not only its name."""
-    unjudged: list[dict[str, Any]] = []
-    for value, what in (
-        (subject.curve, "The curve"),
-        (subject.pickup_a, "The pickup"),
-        (subject.time_dial, "The time dial"),
-    ):
-        if value is None:
-            unjudged.append({"reason": f"{what} is not known."})
+    curves = criteria.table("relay_curves")
+    row = curves.find(lambda r: r["curve"] == subject.curve)
+    unjudged = [{"reason": fault} for fault in _faults(subject, row)]
     bounds, cites = [], []
-    if not unjudged:
-        curves = criteria.table("relay_curves")
-        row = curves.find(lambda r: r["curve"] == subject.curve)
-        assert row is not None
+    if row is not None and not unjudged:
         tolerance = criteria.table("relay_tolerance")
         default = tolerance.rows[0]
         cites = [curves.cite(row), tolerance.cite(default)]
@@ -70,7 +63,18 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     )
 
 
-def _bound(subject: Subject, row: Any, default: Any) -> dict[str, Any]:
+def _faults(subject: Subject, row: Row | None) -> list[str]:
+    declared = (subject.tolerance_pct or 0.0, subject.tolerance_s or 0.0)
+    found = (
+        "The curve is not known." if row is None else None,
+        setting_fault("The pickup", subject.pickup_a),
+        setting_fault("The time dial", subject.time_dial),
+        None if min(declared) >= 0 else "The declared tolerance is below zero.",
+    )
+    return [fault for fault in found if fault is not None]
+
+
+def _bound(subject: Subject, row: Row, default: Row) -> dict[str, Any]:
     return {
         "kind": "operating_time",
         "curve": {

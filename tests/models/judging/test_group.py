@@ -156,7 +156,59 @@ def test_the_working_names_the_lowest_and_the_limit(criteria: Criteria) -> None:
     assert found[1].limit_high == pytest.approx(45)
 
 
+# What was compared where the lowest, or the pole itself, is only a bound.
+BOUNDS: dict[str, tuple[tuple[str, ...], int, str]] = {
+    "the lowest at least 40": (
+        (">40", "45"),
+        1,
+        "45.00 µΩ is at most 1.5 × the lowest of its group (at least 40.00 µΩ), "
+        "i.e. 60.00 µΩ.",
+    ),
+    "the lowest at most 10": (
+        ("<10", "45"),
+        1,
+        "45.00 µΩ is above 1.5 × the lowest of its group (at most 10.00 µΩ), "
+        "i.e. 15.00 µΩ.",
+    ),
+    "the lowest known, the pole over range": (
+        (">46", "30"),
+        0,
+        "At least 46.00 µΩ is above 1.5 × the lowest of its group 30.00 µΩ, "
+        "i.e. 45.00 µΩ.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("texts", "at", "reason"), BOUNDS.values(), ids=BOUNDS)
+def test_the_words_name_the_bound_that_was_compared(
+    criteria: Criteria, texts: tuple[str, ...], at: int, reason: str
+) -> None:
+    assert poles(criteria, *texts)[at].reason == reason
+
+
+# With 5 % of reading U of a ratio is 8.165 %: 1.5 / 1.08165 = 1.3868 and
+# 1.5 / 0.91835 = 1.6334.
+GUARDED_BOUNDS: dict[str, tuple[tuple[str, ...], list[Verdict]]] = {
+    "over range, not beyond U": ((">65.3", "40"), [U, W]),
+    "over range, beyond U": ((">65.4", "40"), [X, W]),
+    "beside one over range, not beyond U": ((">40", "55.5"), [U, U]),
+    "beside one over range, beyond U": ((">40", "55.4"), [U, W]),
+    "beside one under range, not beyond U": (("<40", "65.3"), [U, U]),
+    "beside one under range, beyond U": (("<40", "65.4"), [U, X]),
+}
+
+
+@pytest.mark.parametrize(
+    ("texts", "wanted"), GUARDED_BOUNDS.values(), ids=GUARDED_BOUNDS
+)
+def test_a_bound_is_guarded_as_a_number_is(
+    criteria: Criteria, texts: tuple[str, ...], wanted: list[Verdict]
+) -> None:
+    assert verdicts(poles(criteria, *texts, accuracy=Accuracy(5))) == wanted
+
+
 resistances = st.lists(st.floats(min_value=1, max_value=1e4), min_size=2, max_size=6)
+accuracies = st.sampled_from((None, Accuracy(), Accuracy(1), Accuracy(20)))
 
 
 @pytest.mark.property
@@ -198,22 +250,32 @@ def test_the_lowest_pole_is_within_and_outside_starts_above_one_and_a_half(
 
 
 @pytest.mark.property
-@given(values=resistances, bound=st.floats(1, 1e4), share=st.floats(0, 1))
+@given(values=resistances, bound=st.floats(1, 1e4), share=st.floats(0, 1), u=accuracies)
 def test_an_under_range_pole_is_judged_as_every_value_it_may_be(
-    criteria: Criteria, values: list[float], bound: float, share: float
+    criteria: Criteria,
+    values: list[float],
+    bound: float,
+    share: float,
+    u: Accuracy | None,
 ) -> None:
     texts = [repr(value) for value in values]
-    known = verdicts(poles(criteria, *texts, f"<{bound!r}"))
-    exact = verdicts(poles(criteria, *texts, repr(bound * share)))
+    known = verdicts(poles(criteria, *texts, f"<{bound!r}", accuracy=u))
+    exact = verdicts(poles(criteria, *texts, repr(bound * share), accuracy=u))
     assert all(k in (e, U) for k, e in zip(known, exact, strict=True))
 
 
 @pytest.mark.property
-@given(values=resistances, bound=st.floats(1, 1e4), more=st.floats(0, 1e4))
+@given(
+    values=resistances, bound=st.floats(1, 1e4), more=st.floats(0, 1e4), u=accuracies
+)
 def test_an_over_range_pole_is_judged_as_every_value_it_may_be(
-    criteria: Criteria, values: list[float], bound: float, more: float
+    criteria: Criteria,
+    values: list[float],
+    bound: float,
+    more: float,
+    u: Accuracy | None,
 ) -> None:
     texts = [repr(value) for value in values]
-    known = verdicts(poles(criteria, *texts, f">{bound!r}"))
-    exact = verdicts(poles(criteria, *texts, repr(bound + more)))
+    known = verdicts(poles(criteria, *texts, f">{bound!r}", accuracy=u))
+    exact = verdicts(poles(criteria, *texts, repr(bound + more), accuracy=u))
     assert all(k in (e, U) for k, e in zip(known, exact, strict=True))

@@ -233,6 +233,64 @@ def test_the_working_ends_with_the_source_and_says_the_decision_rule() -> None:
     assert any("guarded acceptance" in line for line in guarded)
 
 
+# Of a bound, only the side that is known can be moved by U.
+SIGNS: dict[str, tuple[str, dict[str, object], str]] = {
+    "over range, a minimum, not judged": (
+        ">900",
+        low(1000),
+        "At least 900.0 MΩ − U 10.00 MΩ is all that is known: ",
+    ),
+    "over range, a minimum, met": (">1100", low(1000), "At least 1.100 GΩ − U 10"),
+    "over range, a maximum, not judged": (">900", high(1000), "At least 900.0 MΩ − U"),
+    "over range, a maximum, missed": (">1100", high(1000), "At least 1.100 GΩ − U 10"),
+    "under range, a minimum, not judged": ("<1100", low(1000), "At most 1.100 GΩ + U"),
+    "under range, a minimum, missed": ("<900", low(1000), "At most 900.0 MΩ + U 10"),
+    "under range, a maximum, not judged": ("<1100", high(1000), "At most 1.100 GΩ + U"),
+    "under range, a maximum, met": ("<900", high(1000), "At most 900.0 MΩ + U 10"),
+    "exact, a minimum, met": ("1100", low(1000), "1.100 GΩ − U 10"),
+    "exact, a minimum, missed": ("900", low(1000), "900.0 MΩ + U 10"),
+    "exact, a maximum, met": ("900", high(1000), "900.0 MΩ + U 10"),
+    "exact, a maximum, missed": ("1100", high(1000), "1.100 GΩ − U 10"),
+}
+
+
+@pytest.mark.parametrize(("text", "bound", "said"), SIGNS.values(), ids=SIGNS)
+def test_the_sign_of_u_is_that_which_matters(
+    text: str, bound: dict[str, object], said: str
+) -> None:
+    assert one(rule(bound), read(text, with_u(10))).reason.startswith(said)
+
+
+def test_no_reading_is_below_a_minimum_of_nothing() -> None:
+    """U is more than what was read, but no resistance is negative."""
+    found = one(rule(low(0)), read("1", with_u(10)))
+    assert (found.verdict, found.limit_low) == (W, 0)
+    assert found.reason == "No reading can be below the minimum 0 MΩ."
+
+
+LEGIBLE = {
+    "a byte order mark": ("\ufeff5000", "5000 MΩ at 20 °C"),
+    "marks without width": ("\u200b5000\u200d\u2060", "5000 MΩ at 20 °C"),
+    "a mark after the sign": ("\ufeff>\u200b 5000 ", ">5000 MΩ at 20 °C"),
+    "as typed otherwise": (" +5.0e3 ", "+5.0e3 MΩ at 20 °C"),
+}
+
+
+@pytest.mark.parametrize(("text", "said"), LEGIBLE.values(), ids=LEGIBLE)
+def test_the_working_shows_what_was_typed_without_hidden_marks(
+    text: str, said: str
+) -> None:
+    correction = {
+        "by": "factor",
+        "reference_c": 20,
+        "label": "made up",
+        "points": [[20, 1.0], [30, 2.0]],
+    }
+    found = one(rule(low(1), correction=correction), read(text, temperature_c=20))
+    assert any(line.startswith(said) for line in found.working)
+    assert not any(mark in line for line in found.working for mark in "\ufeff\u200b")
+
+
 def test_an_over_range_reading_is_recorded_by_its_bound_without_u() -> None:
     found = one(rule(low(1000)), read(">2000", with_u(10)))
     assert (found.value, found.corrected, found.uncertainty) == (2000, 2000, None)

@@ -14,7 +14,7 @@ const COVERAGE = 2; // k
  */
 export function expandedUncertainty(accuracy, value, unit) {
   let { fixed } = accuracy;
-  if (accuracy.unit !== null && accuracy.unit !== unit) {
+  if (accuracy.unit && accuracy.unit !== unit) {
     fixed = convert(fixed, accuracy.unit, unit);
   }
   const halfWidth = (accuracy.pct / 100) * Math.abs(value) + fixed;

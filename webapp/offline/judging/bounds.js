@@ -4,6 +4,7 @@
 
 import { equation, operatingTime } from "./curves.js";
 import { atLeast } from "./near.js";
+import { LARGEST_MULTIPLE, settingFault } from "./settings.js";
 import { MARGINAL, OUTSIDE, UNJUDGED, WITHIN } from "./state.js";
 import { figure, plain } from "./wording.js";
 
@@ -11,6 +12,11 @@ const MINUS = "−";
 
 /** At least `limit`, beyond the guard band U where the accuracy is known. */
 export function compareLow(state, limit, name = "the minimum") {
+  if (limit <= 0) {
+    // U must not reach below nothing: no quantity here is negative
+    state.find(WITHIN, `No reading can be below ${name} ${state.say(limit)}.`);
+    return;
+  }
   const guard = state.expanded ?? 0;
   const met = atLeast(state.low - guard, limit);
   const missed = !atLeast(state.high + guard, limit);
@@ -30,27 +36,31 @@ export function compareHigh(state, limit, name = "the maximum") {
 function say(state, limit, { name, met, missed, side, sign }) {
   const shown = state.say(state.shown);
   const said = `${name} ${state.say(limit)}`;
-  const opposite = sign === MINUS ? "+" : MINUS;
   let guarded = shown;
   if (state.expanded) {
-    guarded = `${shown} ${met ? sign : opposite} U ${state.say(state.expanded)}`;
+    guarded = `${shown} ${away(state, sign, met)} U ${state.say(state.expanded)}`;
   }
-  if (!state.exact) {
-    guarded = `${state.high === Infinity ? "At least" : "At most"} ${guarded}`;
-  }
+  guarded = state.bounded(guarded);
   if (met) {
     state.find(WITHIN, `${guarded} is ${side} ${said}.`);
   } else if (missed) {
     state.find(OUTSIDE, `${guarded} is ${side} ${said}.`);
   } else if (state.exact) {
-    const away = state.say(state.expanded ?? 0);
-    state.find(MARGINAL, `${shown} is ${side} ${said} by less than U ${away}.`);
+    const expanded = state.say(state.expanded ?? 0);
+    state.find(MARGINAL, `${shown} is ${side} ${said} by less than U ${expanded}.`);
   } else {
     state.find(
       UNJUDGED,
       `${guarded} is all that is known: it may lie on either side of ${said}.`,
     );
   }
+}
+
+/** The side on which U matters: of a bound, that which is known. */
+function away(state, sign, met) {
+  if (!state.exact) return state.high === Infinity ? MINUS : "+";
+  if (met) return sign;
+  return sign === MINUS ? "+" : MINUS;
 }
 
 /** Held for long enough at the level, and not far above it. */
@@ -98,10 +108,30 @@ function heldFor(state, holdS, durationS) {
   }
 }
 
-/** The operating time at the multiple that was injected. */
+/**
+ * The operating time at the multiple that was injected.
+ *
+ * A rule that was stored with an impossible setting judges nothing.
+ */
 export function timing(state, bound) {
+  const faults = [
+    settingFault("The pickup", bound.pickup_a),
+    settingFault("The time dial", bound.time_dial),
+  ].filter(Boolean);
+  if (faults.length > 0) {
+    for (const fault of faults) state.find(UNJUDGED, fault);
+    return;
+  }
   const appliedA = state.condition("applied_a");
   const multiple = appliedA / bound.pickup_a;
+  if (multiple > LARGEST_MULTIPLE) {
+    state.find(
+      UNJUDGED,
+      `${plain(appliedA)} A is out of all proportion to the pickup ` +
+        `${plain(bound.pickup_a)} A: check both.`,
+    );
+    return;
+  }
   state.working.push(
     `Multiple of pickup: ${plain(appliedA)} A / ${plain(bound.pickup_a)} A = ` +
       `${figure(multiple)}.`,

@@ -61,7 +61,7 @@ const SAID = new Map([
 ]);
 
 /** What Python calls white space; \s knows neither 1C to 1F nor 85, but FEFF. */
-export const WHITE_SPACE =
+const WHITE_SPACE =
   "\\t-\\r\\x1c-\\x20\\x85\\xa0\\u1680\\u2000-\\u200a" +
   "\\u2028\\u2029\\u202f\\u205f\\u3000";
 const EVERY_SPACE = new RegExp(`[${WHITE_SPACE}]+`, "g");

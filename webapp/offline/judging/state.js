@@ -2,9 +2,9 @@
  * A reading on its way to a verdict: numbers, findings and the working so far.
  */
 
-import { convert, saidUnit, WHITE_SPACE } from "./quantities.js";
+import { convert, saidUnit } from "./quantities.js";
 import { citeWords } from "./rules.js";
-import { boundOf, isExact, isInterval } from "./values.js";
+import { boundOf, isExact, isInterval, legible } from "./values.js";
 import { amount } from "./wording.js";
 
 export const WITHIN = "within";
@@ -14,8 +14,6 @@ export const UNJUDGED = "unjudged";
 
 // The first of these that occurs among the findings is the verdict.
 const WORST_FIRST = [OUTSIDE, MARGINAL, UNJUDGED, WITHIN];
-
-const OUTER_SPACE = new RegExp(`^[${WHITE_SPACE}]+|[${WHITE_SPACE}]+$`, "g");
 
 /** Numbers are in the rule's unit; `high` is infinite for an over-range reading. */
 export class State {
@@ -68,8 +66,13 @@ export class State {
 
   /** The reading as it was typed, with its unit. */
   typed() {
-    const text = this.reading.text.replace(OUTER_SPACE, "");
-    return `${text} ${saidUnit(this.unit)}`.replace(OUTER_SPACE, "");
+    return `${legible(this.reading.text)} ${saidUnit(this.unit)}`.trim();
+  }
+
+  /** Words for the value as the bound that it may be only. */
+  bounded(words) {
+    if (this.exact) return words;
+    return `${this.high === Infinity ? "At least" : "At most"} ${words}`;
   }
 
   /** Add a finding, and its sentence to the working. */

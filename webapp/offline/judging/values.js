@@ -14,7 +14,7 @@ const TRAILING = new RegExp(`${BLANK}+$`, "u");
 const SEPARATOR = new RegExp(`${BLANK}|['_]`, "u");
 
 const OUTCOMES = ["held", "broke_down", "no_trip"];
-const LARGEST = 1e30; // beyond that a figure is a slip of the finger
+export const LARGEST = 1e30; // beyond that a figure is a slip of the finger
 
 /**
  * Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
@@ -24,10 +24,8 @@ const LARGEST = 1e30; // beyond that a figure is a slip of the finger
  * (4,2 is neither 4.2 nor 42).
  */
 export function parseValue(text) {
-  const typed = trimmed(text);
-  if (OUTCOMES.includes(typed)) return { outcome: typed };
-  const sign = /^[<>]/.test(typed) ? typed[0] : "";
-  const number = trimmed(typed.slice(sign.length));
+  const [sign, number] = parts(text);
+  if (!sign && OUTCOMES.includes(number)) return { outcome: number };
   if (!number) throw fault("Enter a value.");
   if (!NUMBER.test(number)) throw fault(whyNoNumber(number));
   const value = Number(number);
@@ -52,6 +50,17 @@ export function isExact(value) {
 /** The number shown: the value itself, or the bound that is known. */
 export function boundOf(value) {
   return value.low === -Infinity ? value.high : value.low;
+}
+
+/** A typed value without the blanks and marks that nobody sees. */
+export function legible(text) {
+  return parts(text).join("");
+}
+
+function parts(text) {
+  const typed = trimmed(text);
+  const sign = /^[<>]/.test(typed) ? typed[0] : "";
+  return [sign, trimmed(typed.slice(sign.length))];
 }
 
 function trimmed(text) {

@@ -1,6 +1,11 @@
 """Relay timing: the band about the curve, and what is no timing point."""
 
+import math
+from dataclasses import replace
+
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from models.judging import (
     Accuracy,
@@ -100,6 +105,68 @@ def test_the_band_is_guarded_by_the_timer_s_uncertainty(criteria: Criteria) -> N
         conditions={"applied_a": TWICE},
     )
     assert judge([(rule, reading)])[0].verdict is M
+
+
+# A rule that was stored before its settings were checked must not stop a card.
+STORED: dict[str, tuple[dict[str, float], str]] = {
+    "pickup zero": ({"pickup_a": 0.0}, "The pickup is not above zero."),
+    "pickup below zero": ({"pickup_a": -400.0}, "The pickup is not above zero."),
+    "dial zero": ({"time_dial": 0.0}, "The time dial is not above zero."),
+    "both": (
+        {"pickup_a": 0.0, "time_dial": 0.0},
+        "The pickup is not above zero. The time dial is not above zero.",
+    ),
+    "a multiple that overflows": (
+        {"pickup_a": 5e-324},
+        "800 A is out of all proportion to the pickup 4.940656458e-324 A: check both.",
+    ),
+    "a power that overflows": (
+        {"pickup_a": 1e-200},
+        "800 A is out of all proportion to the pickup 1e-200 A: check both.",
+    ),
+    "a dial that overflows": (
+        {"time_dial": 1e308},
+        "The time dial is out of all proportion.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("settings", "reason"), STORED.values(), ids=STORED)
+@pytest.mark.parametrize("text", ["1.003", ">1", "no_trip"])
+def test_a_stored_rule_with_impossible_settings_is_not_judged(
+    criteria: Criteria, settings: dict[str, float], reason: str, text: str
+) -> None:
+    whole = compile_rule("relay_timing", IEC, criteria)
+    rule = replace(whole, bounds=[{**whole.bounds[0], **settings}])
+    reading = Reading(key="", text=text, unit="s", conditions={"applied_a": TWICE})
+    found = judge([(rule, reading)])[0]
+    assert (found.verdict, found.reason) == (U, reason)
+
+
+@pytest.mark.property
+@given(
+    read=st.floats(0, 0.2),
+    half_width=st.floats(0, 0.2),
+    dial=st.floats(0.001, 0.035),
+)
+def test_where_the_band_begins_at_nothing_only_the_latest_counts(
+    criteria: Criteria, read: float, half_width: float, dial: float
+) -> None:
+    """With U = 1.1547 half-widths against a latest of dial + 35 ms."""
+    subject = Subject(curve="definite_time", pickup_a=400, time_dial=dial)
+    reading = Reading(
+        key="",
+        text=repr(read),
+        unit="s",
+        accuracy=Accuracy(fixed=half_width),
+        conditions={"applied_a": TWICE},
+    )
+    found = judge([(compile_rule("relay_timing", subject, criteria), reading)])[0]
+    beyond = read - (dial + 0.035)
+    expanded = 2 * half_width / math.sqrt(3)
+    assume(not math.isclose(abs(beyond), expanded, rel_tol=1e-6, abs_tol=1e-9))
+    guarded = M if abs(beyond) < expanded else W
+    assert found.verdict is (X if beyond > expanded else guarded)
 
 
 def test_the_rule_carries_the_constants_and_not_only_the_name(

@@ -24,7 +24,7 @@ TOP = 34.0  # room for the bus dimensions
 PAD = 7.0  # from a cell's edge to its plates
 NAME_LINES = 3
 LABEL_HEIGHT, SYMBOL_HEIGHT = 68.0, 108.0
-PLATE_HEAD, FINDING_HEIGHT = 34.0, 17.0
+PLATE_HEAD, FINDING_HEIGHT, PLATE_PAD = 34.0, 17.0, 4.0
 HATCH = 11.0
 
 Cell = Mapping[str, str]
@@ -199,7 +199,7 @@ def _cell(
         y = symbol_y + SYMBOL_HEIGHT + PAD
         items.append(Rect(x + PAD, y, inner, layout.plate_height, "plate"))
         if plate:
-            items += _plate(x + PAD + 6, y, inner - 12, plate)
+            items += _plate(x + PAD + PLATE_PAD, y, inner - 2 * PLATE_PAD, plate)
     return Group(tuple(items), title=_cell_words(cell, plate), href=href)
 
 
@@ -228,7 +228,7 @@ def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
     for n, (verdict, count) in enumerate(plate.findings):
         line_y = y + PLATE_HEAD + FINDING_HEIGHT * n + 11
         items += verdict_mark(verdict, x + 5, line_y - 4, 4.6)
-        items.append(Text(x + 15, line_y, f"{count} {verdict}", f"{verdict}-word"))
+        items.append(Text(x + 13, line_y, f"{count} {verdict}", f"{verdict}-word"))
     return items
 
 

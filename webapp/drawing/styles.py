@@ -46,7 +46,7 @@ def _verdict_styles() -> dict[str, Style]:
     for verdict in VERDICTS:
         styles[f"{verdict}-mark"] = Style(stroke=verdict, width=1.2, fill=verdict)
         styles[f"{verdict}-line"] = Style(stroke=verdict, width=1.4)
-        styles[f"{verdict}-word"] = Style(fill=verdict, size=11, bold=True)
+        styles[f"{verdict}-word"] = Style(fill=verdict, size=10, bold=True)
     styles["unjudged-mark"] = Style(stroke="unjudged", width=1.4, dash=(2, 1.6))
     styles["ring"] = Style(stroke="marginal", width=1.2)
     return styles

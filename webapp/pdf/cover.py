@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from webapp.drawing.elevation import Plate, elevation
+from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
@@ -12,7 +12,7 @@ from webapp.pdf.standing import DONE, reasons, verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
 
 CELLS_A_ROW = 9
-CELL_WIDTH = 104.0
+NARROWEST, WIDEST = 104.0, 126.0  # cells, before scaling
 LARGEST, SMALLEST = 0.62, 0.5  # scales between which an elevation is read at ease
 HEADING_ROOM = 34.0
 
@@ -170,12 +170,13 @@ def _elevations(book: Book, document: Doc) -> None:
         return
     plates = [_plate(document, cell) for cell in cells]
     a_row = -(-len(cells) // -(-len(cells) // CELLS_A_ROW))
+    width = min(max((WIDTH / LARGEST - 2 * SIDE) / a_row, NARROWEST), WIDEST)
     for start in range(0, len(cells), a_row):
         drawing = elevation(
             cells[start : start + a_row],
             plates=plates[start : start + a_row],
             gear=document["lineup"]["gear"],
-            cell_width=CELL_WIDTH,
+            cell_width=width,
             cut_left=start > 0,
             cut_right=start + a_row < len(cells),
         )

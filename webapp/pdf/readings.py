@@ -1,6 +1,6 @@
 """The rows of a card: as typed, corrected, limit, strip, verdict, and the working."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.judging.quantities import said_unit
@@ -54,7 +54,7 @@ def reading_rows(
 ) -> None:
     """Put down every reading of *card*, superseded ones too, in order of points."""
     readings = card["readings"]
-    groups = list(dict.fromkeys(r["group"] for r in readings))
+    several = _named_groups(readings)
     order = list(dict.fromkeys((r["group"], r["point"]) for r in readings))
     ordered = sorted(
         readings, key=lambda r: (order.index((r["group"], r["point"])), r["taken_at"])
@@ -62,11 +62,21 @@ def reading_rows(
     shown_group = ""
     by_id = {r["id"]: r for r in readings}
     for reading in ordered:
-        if len(groups) > 1 and reading["group"] != shown_group:
+        if reading["group"] in several and reading["group"] != shown_group:
             shown_group = reading["group"]
             _group(book, shown_group)
         details = _details(reading, document, card, shared, sources, by_id)
         _reading(book, reading, details)
+
+
+def _named_groups(readings: Sequence[Doc]) -> set[str]:
+    """Return the groups worth naming: where there are others, and of several points."""
+    points: dict[str, set[str]] = {}
+    for reading in readings:
+        points.setdefault(reading["group"], set()).add(reading["point"])
+    if len(points) < 2:
+        return set()
+    return {group for group, members in points.items() if len(members) > 1}
 
 
 def _group(book: Book, name: str) -> None:

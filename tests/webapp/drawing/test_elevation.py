@@ -9,7 +9,7 @@ from tests.webapp.drawing.sample_drawings import cells, plates
 from webapp.drawing import Plate, elevation, svg
 from webapp.drawing.fit import text_width
 from webapp.drawing.shapes import Group, Line, Rect, Text, shapes_of
-from webapp.pdf.fonts import SANS, width_of
+from webapp.pdf.fonts import BOLD, SANS, width_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -109,3 +109,24 @@ NAMES = ["Incomer A", "Screens and chlorination", "WAREHOUSE", "60.84 µΩ", "Ł
 @pytest.mark.parametrize("name", NAMES)
 def test_the_width_taken_for_a_word_is_no_less_than_in_a_wide_face(name):
     assert text_width(name, "name") >= width_of(name, SANS, 11.0)
+
+
+@pytest.mark.parametrize("verdict", ["within", "marginal", "outside", "unjudged"])
+@pytest.mark.parametrize("cell_width", [104.0, 116.0])
+def test_a_finding_stays_on_its_plate(verdict, cell_width):
+    drawing = elevation(
+        cells(1),
+        plates=[Plate(text="x", share=0.5, findings=[(verdict, 12)])],
+        cell_width=cell_width,
+    )
+    *_, plate = [
+        s
+        for s in shapes_of(drawing.items)
+        if isinstance(s, Rect) and s.style == "plate"
+    ]
+    (said,) = [
+        s
+        for s in shapes_of(drawing.items)
+        if isinstance(s, Text) and s.text == f"12 {verdict}"
+    ]
+    assert said.x + width_of(said.text, BOLD, 10.0) < plate.x + plate.width

@@ -71,6 +71,29 @@ def test_a_reading_has_its_strip(pages):
     assert len(re.findall(r"(?<![\d.])10 GΩ", page)) == 2
 
 
+GROUPS = {
+    "one group": (["closed"] * 5, []),
+    "two of several points": (["closed"] * 2 + ["open"] * 3, ["closed", "open"]),
+    "one of a single point": (["closed"] * 4 + ["alone"], ["closed"]),
+}
+
+
+@pytest.mark.parametrize(("groups", "named"), GROUPS.values(), ids=GROUPS)
+def test_groups_are_named_where_they_compare(document, groups, named):
+    made = copy.deepcopy(document)
+    for reading, group in zip(made["cards"][0]["readings"], groups, strict=True):
+        reading["group"] = group
+    book = Book()
+    cards(book, made)
+    heads = [
+        shape.text.removeprefix("Group: ")
+        for page in book.pages
+        for shape in page.items
+        if getattr(shape, "text", "").startswith("Group: ")
+    ]
+    assert heads == named
+
+
 def test_an_outcome_says_what_was_held(pages):
     (page,) = [p for p in pages if "Card 4 ·" in p]
     assert "27 kV, 60 s" in page

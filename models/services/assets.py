@@ -8,6 +8,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.schema import Apparatus, Calibration, Cell, Instrument, Lineup, Site
+from models.services.check_plates import check_accuracy, check_nameplate
 
 
 def add_site(
@@ -35,7 +36,11 @@ def add_lineup(
     gear: str,
     ratings: Mapping[str, Any],
 ) -> Lineup:
-    """Add a lineup; *ratings* holds the columns of its nameplate."""
+    """Add a lineup; *ratings* holds the columns of its nameplate.
+
+    Raises InputError with every rating that cannot be.
+    """
+    check_nameplate(ratings)
     plate: dict[str, Any] = dict.fromkeys(
         (
             "rated_withstand_kv",
@@ -93,7 +98,11 @@ def add_apparatus(
     label: str,
     nameplate: Mapping[str, Any],
 ) -> Apparatus:
-    """Add an apparatus; the fields of its nameplate depend on its kind."""
+    """Add an apparatus; the fields of its nameplate depend on its kind.
+
+    Raises InputError with every field that cannot be: a pickup of nothing ...
+    """
+    check_nameplate(nameplate)
     apparatus = Apparatus(
         id=apparatus_id,
         cell_id=cell_id,
@@ -120,7 +129,12 @@ def add_instrument(
     accuracy_fixed: float | None,
     accuracy_unit: str | None,
 ) -> Instrument:
-    """Add an instrument to a test firm's register."""
+    """Add an instrument to a test firm's register.
+
+    Raises InputError when its accuracy is below zero, or in a unit that does not
+    fit its procedures.
+    """
+    check_accuracy(procedures, accuracy_pct, accuracy_fixed, accuracy_unit)
     instrument = Instrument(
         id=instrument_id,
         organisation_id=organisation_id,

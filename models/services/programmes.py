@@ -92,13 +92,14 @@ def _group(label: str) -> str:
 
 
 def _timing_points(nameplate: dict[str, Any]) -> tuple[PlannedPoint, ...]:
-    pickup_a = float(nameplate["pickup_a"])
+    """Return a point a multiple; without a pickup the current is asked on the card."""
+    pickup_a = nameplate.get("pickup_a")
     multiples = (NO_TRIP_MULTIPLE, *nameplate.get("multiples", MULTIPLES))
     return tuple(
         PlannedPoint(
             label=f"{multiple:g} × pickup",
             group=f"{multiple:g}",
-            given={"applied_a": round(pickup_a * multiple, 6)},
+            given={"applied_a": round(pickup_a * multiple, 6)} if pickup_a else {},
         )
         for multiple in multiples
     )

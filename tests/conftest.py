@@ -2,7 +2,8 @@
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from pathlib import Path
 from uuid import uuid4
 
@@ -17,6 +18,7 @@ from models.schema.engine import make_engine
 from models.services import passwords
 from models.signing import wrapping
 from tests import postgres
+from tests.scenario import STAGES, Work
 from webapp.migrating import migrate
 
 # Laws are tried on the same inputs at every run under CI, on new ones at the desk.
@@ -168,7 +170,10 @@ def database_address(server: str, name: str) -> str:
     return make_url(server).set(database=name).render_as_string(hide_password=False)
 
 
-@pytest.fixture(params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
+DATABASES = ["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)]
+
+
+@pytest.fixture(params=DATABASES)
 def database_url(request: pytest.FixtureRequest) -> str:
     """The address of a migrated database: a test that asks for it runs on both."""
     url: str = request.getfixturevalue(f"{request.param}_url")
@@ -188,3 +193,135 @@ def session(engine: Engine) -> Iterator[Session]:
     """A session on a migrated database, on SQLite and on PostgreSQL."""
     with Session(engine, expire_on_commit=False) as made:
         yield made
+
+
+class Stages:
+    """Databases at a stage of tests/scenario.py, each made when first asked for."""
+
+    def __init__(self, copy: Callable[[str, str], str], empty: str) -> None:
+        """*copy(from, to)* copies a database by name and returns its address."""
+        self._copy = copy
+        self._made = {"": (empty, "")}
+
+    def url(self, stage: str) -> str:
+        """Return the address of the database at *stage*; leave it as it is."""
+        return self._at(stage)[1]
+
+    def fresh(self, stage: str) -> str:
+        """Return the address of a copy, to be written to."""
+        return self._copy(self._at(stage)[0], f"copy_{uuid4().hex}")
+
+    def _at(self, stage: str) -> tuple[str, str]:
+        if stage not in self._made:
+            before, act = STAGES[stage]
+            name = f"stage_{stage}"
+            url = self._copy(self._at(before)[0], name)
+            engine = make_engine(url)
+            with Session(engine, expire_on_commit=False) as session:
+                act(session)
+                session.commit()
+            engine.dispose()
+            self._made[stage] = (name, url)
+        return self._made[stage]
+
+
+@pytest.fixture(scope="session")
+def sqlite_stages(
+    sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Stages:
+    """Stages of the scenario, on SQLite."""
+    folder = tmp_path_factory.mktemp("stages")
+    shutil.copyfile(sqlite_template, folder / "empty")
+
+    def copy(old: str, new: str) -> str:
+        shutil.copyfile(folder / old, folder / new)
+        return sqlite_address(folder / new)
+
+    return Stages(copy, "empty")
+
+
+@pytest.fixture(scope="session")
+def postgres_stages(pg_url: str, pg_admin: Engine, pg_template: str) -> Stages:
+    """Stages of the scenario, on PostgreSQL."""
+
+    def copy(old: str, new: str) -> str:
+        with pg_admin.connect() as connection:
+            connection.execute(text(f"CREATE DATABASE {new} TEMPLATE {old}"))
+        return database_address(pg_url, new)
+
+    return Stages(copy, pg_template)
+
+
+@pytest.fixture(params=DATABASES)
+def stages(request: pytest.FixtureRequest) -> Stages:
+    """Stages of the scenario: a test that asks for them runs on both databases."""
+    found: Stages = request.getfixturevalue(f"{request.param}_stages")
+    return found
+
+
+@pytest.fixture
+def session_at(stages: Stages) -> Iterator[Callable[[str], Session]]:
+    """Return a function: a session at a stage, undone after the test.
+
+    A commit in it is a savepoint; who needs a second connection asks for
+    `engine_at`.
+    """
+    with ExitStack() as stack:
+
+        def begin(stage: str) -> Session:
+            engine = make_engine(stages.url(stage))
+            stack.callback(engine.dispose)
+            connection = stack.enter_context(engine.connect())
+            stack.callback(connection.begin().rollback)
+            return stack.enter_context(
+                Session(
+                    connection,
+                    expire_on_commit=False,
+                    join_transaction_mode="create_savepoint",
+                )
+            )
+
+        yield begin
+
+
+@pytest.fixture
+def engine_at(stages: Stages) -> Iterator[Callable[[str], Engine]]:
+    """Return a function: an engine on a copy of the database at a stage."""
+    with ExitStack() as stack:
+
+        def begin(stage: str) -> Engine:
+            engine = make_engine(stages.fresh(stage))
+            stack.callback(engine.dispose)
+            return engine
+
+        yield begin
+
+
+@pytest.fixture
+def place(session_at: Callable[[str], Session]) -> Session:
+    """A session on the place of tests/scenario.py, before any round."""
+    return session_at("place")
+
+
+@pytest.fixture
+def opened(session_at: Callable[[str], Session]) -> Work:
+    """An acceptance round on which nothing has been done."""
+    return Work.resume(session_at("opened"))
+
+
+@pytest.fixture
+def confirmed(session_at: Callable[[str], Session]) -> Work:
+    """An acceptance round whose cards are open: readings can be entered."""
+    return Work.resume(session_at("confirmed"))
+
+
+@pytest.fixture
+def complete(session_at: Callable[[str], Session]) -> Work:
+    """An acceptance round with every card within and signed."""
+    return Work.resume(session_at("complete"))
+
+
+@pytest.fixture
+def accepted(session_at: Callable[[str], Session]) -> Work:
+    """An acceptance round that the owner has accepted (its files are placeholders)."""
+    return Work.resume(session_at("accepted"))

@@ -415,14 +415,13 @@ class Work:
         facts = self.facts(label, procedure)
         taken = {r.point_id for r in facts.current}
         free = [p for p in facts.card.points if p.id not in taken]
-        keys = []
+        assert len(texts) <= len(free), "more texts than free points"
+        entries = []
         for point, text in zip(free, texts, strict=False):
             self.tick()
-            entry = self.reading(facts.card, point, text, **fields)
-            self.store(entry, by=by)
-            keys.append(UUID(entry["key"]))
-        assert len(keys) == len(texts), "more texts than free points"
-        return keys
+            entries.append(self.reading(facts.card, point, text, **fields))
+        self.store(*entries, by=by)
+        return [UUID(entry["key"]) for entry in entries]
 
     def again(
         self,
@@ -480,6 +479,11 @@ class Work:
         if sign:
             self.sign((label, procedure), by=by)
         return keys
+
+    def confirm_all(self) -> None:
+        """Confirm what every card asks for before it opens."""
+        for label, procedure in self.cards:
+            self.confirm(label, procedure)
 
     def fill_all(self, *, by: Cast = TECHNICIAN) -> None:
         """Fill and sign every card that has not been begun."""
@@ -568,3 +572,33 @@ class Work:
         if accept:
             self.accept()
         return pdf
+
+
+def _place(session: Session) -> None:
+    build(session)
+
+
+def _opened(session: Session) -> None:
+    Work.begin(session)
+
+
+def _confirmed(session: Session) -> None:
+    Work.resume(session).confirm_all()
+
+
+def _complete(session: Session) -> None:
+    Work.begin(session).fill_all()
+
+
+def _accepted(session: Session) -> None:
+    Work.resume(session).turn_over()
+
+
+# stage -> (the stage that it begins from, what is done on top of it)
+STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
+    "place": ("", _place),
+    "opened": ("place", _opened),
+    "confirmed": ("opened", _confirmed),
+    "complete": ("place", _complete),
+    "accepted": ("complete", _accepted),
+}

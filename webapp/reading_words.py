@@ -44,6 +44,7 @@ def strip(judgement: Doc, text: str) -> Markup:
 def init_reading_words(app: Flask) -> None:
     """Make the words known to templates."""
     for name, word in {
+        "amount": amount,
         "typed": typed,
         "corrected": corrected,
         "limit_words": limit_words,

@@ -5,9 +5,9 @@ from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, joinedload
 
-from models.schema import Card, Point, Round
+from models.schema import Card, Lineup, Point, Round
 from models.services.card_view import gather, round_cards
 from models.services.log import stamp
 
@@ -22,7 +22,11 @@ def place_of(card: Card, point: Point) -> Place:
 
 
 def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
-    """Return the latest acceptance round that was approved, or None."""
+    """Return the acceptance round that the baseline stands on, or None.
+
+    The latest one that the owner has accepted; until there is one, the latest
+    approved.
+    """
     return session.scalars(
         select(Round)
         .where(
@@ -30,7 +34,7 @@ def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
             Round.kind == "acceptance",
             Round.state.in_(("approved", "accepted")),
         )
-        .order_by(Round.number.desc())
+        .order_by((Round.state == "accepted").desc(), Round.number.desc())
         .limit(1)
     ).first()
 
@@ -74,3 +78,34 @@ def add_baseline(
     for card, row in zip(cards, rows, strict=True):
         for shown, point in zip(card["points"], row.points, strict=True):
             shown["baseline"] = values.get(place_of(row, point))
+
+
+def change_pct(
+    value: dict[str, Any] | None, base: dict[str, Any] | None
+) -> float | None:
+    """Return the change from the baseline in percent; None where it has no meaning.
+
+    An over-range or under-range reading is a bound, not a number.
+    """
+    if not value or not base or value is base:
+        return None
+    if any(v["over_range"] or v["under_range"] for v in (value, base)):
+        return None
+    if value["value"] is None or not base["value"]:
+        return None
+    return float(100 * (value["value"] / base["value"] - 1))
+
+
+def turned_over(session: Session, lineup_id: UUID) -> list[Round]:
+    """Return the lineup's rounds that were turned over, oldest first."""
+    return list(
+        session.scalars(
+            select(Round)
+            .where(
+                Round.lineup_id == lineup_id,
+                Round.state.in_(("approved", "accepted")),
+            )
+            .options(joinedload(Round.lineup).joinedload(Lineup.site))
+            .order_by(Round.opened_at)
+        )
+    )

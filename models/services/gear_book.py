@@ -1,5 +1,6 @@
 """The gear book: an owner's view of a lineup over the years."""
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -8,17 +9,24 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from models.errors import NotFoundError
 from models.judging import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
-from models.services.access import lineup_of, person_of, visible_sites
+from models.services.access import (
+    lineup_of,
+    person_of,
+    visible_rounds,
+    visible_sites,
+)
 from models.services.baseline import (
     Place,
     baseline_round,
+    change_pct,
     place_of,
     round_values,
+    turned_over,
 )
 from models.services.card_view import round_cards
+from models.services.deviations import Deviation, deviations
 from models.services.list_rounds import RoundSummary, summarise
 from models.services.nameplate import (
     GEAR_NAMES,
@@ -28,8 +36,9 @@ from models.services.nameplate import (
 )
 from models.services.seals_wanted import latest_package
 
-# Quantities read on a logarithmic scale: they move over decades.
-LOGARITHMIC = ("insulation_resistance", "vacuum_integrity")
+FALLS_WHEN_WORSE = ("insulation_resistance",)
+EITHER_WAY = ("relay_timing",)
+MOST = 6  # lines of the list of what moved most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,17 +50,26 @@ class LineupSummary:
     site_name: str
     gear: str
     ratings: str
+    zone: str
     cells: int
-    rounds: int
+    rounds: int  # turned over
+    open_rounds: int  # under way, as far as this person may see them
+    to_accept: int  # approved, waiting for the owner
     baseline_at: datetime | None
     baseline_state: str  # none, approved, accepted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookRow:
-    """One point: its baseline, and the latest round's reading beside it."""
+    """One point: its baseline, and the latest round's reading beside it.
+
+    `worse` is how far the quantity went the wrong way, as a natural logarithm of
+    the ratio: positive is worse. Insulation falls, contact resistance and
+    pressure rise, a relay's time may go either way.
+    """
 
     point_id: UUID  # of the baseline's point: names the trend
+    cell_number: str
     cell: str
     apparatus: str
     procedure: str
@@ -62,6 +80,12 @@ class BookRow:
     latest: dict[str, Any] | None
     latest_round: str | None
     change_pct: float | None
+    worse: float | None
+
+    @property
+    def place(self) -> tuple[str, str, str, str]:
+        """What rows belong together by: one card's worth of points."""
+        return (self.cell, self.apparatus, self.procedure, self.detail)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,41 +106,13 @@ class GearBook:
     packages: dict[UUID, Package]
     baseline_round: RoundSummary | None
     rows: list[BookRow]
+    deviations: list[Deviation]
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TrendPoint:
-    """One round's reading of a quantity, at the reference temperature."""
-
-    round_id: UUID
-    round_title: str
-    at: datetime
-    text: str
-    unit: str | None
-    value: float | None
-    verdict: str
-    uncertainty: float | None
-    over_range: bool
-    under_range: bool
-    change_pct: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trend:
-    """One quantity at one point over the rounds."""
-
-    lineup_id: UUID
-    lineup_name: str
-    site_name: str
-    zone: str
-    title: str
-    where: str
-    point: str
-    unit: str
-    logarithmic: bool
-    limit_low: float | None
-    limit_high: float | None
-    points: list[TrendPoint]
+    @property
+    def moved(self) -> list[BookRow]:
+        """The points that went the wrong way furthest since the baseline."""
+        worse = [row for row in self.rows if row.worse is not None and row.worse > 0]
+        return sorted(worse, key=lambda r: r.worse or 0.0, reverse=True)[:MOST]
 
 
 def list_lineups(session: Session, *, person_id: UUID) -> list[LineupSummary]:
@@ -129,7 +125,10 @@ def list_lineups(session: Session, *, person_id: UUID) -> list[LineupSummary]:
     ).unique()
     summaries = []
     for row in rows:
-        rounds = session.scalars(select(Round).where(Round.lineup_id == row.id)).all()
+        rounds = session.scalars(
+            visible_rounds(person).where(Round.lineup_id == row.id)
+        ).all()
+        states = [round_.state for round_ in rounds]
         base = baseline_round(session, row.id)
         summaries.append(
             LineupSummary(
@@ -138,8 +137,11 @@ def list_lineups(session: Session, *, person_id: UUID) -> list[LineupSummary]:
                 site_name=row.site.name,
                 gear=row.gear,
                 ratings=ratings_line(row),
+                zone=row.site.zone,
                 cells=len(row.cells),
-                rounds=len(rounds),
+                rounds=len(states) - states.count("open"),
+                open_rounds=states.count("open"),
+                to_accept=states.count("approved"),
                 baseline_at=base.opened_at if base else None,
                 baseline_state=base.state if base else "none",
             )
@@ -151,13 +153,13 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
     """Return the lineup's gear book; NotFoundError when it is not theirs to see."""
     person = person_of(session, person_id)
     lineup = lineup_of(session, person, lineup_id)
-    turned_over = _turned_over(session, lineup.id)
+    over = turned_over(session, lineup.id)
     base = baseline_round(session, lineup.id)
-    later = [r for r in turned_over if r.kind == "maintenance"]
-    summaries = [summarise(session, r, person.id) for r in turned_over]
+    later = [r for r in over if r.kind == "maintenance"]
+    summaries = [summarise(session, r, person.id) for r in over]
     packages = {
         r.id: package
-        for r in turned_over
+        for r in over
         if (package := latest_package(session, r.id)) is not None
     }
     return GearBook(
@@ -175,71 +177,7 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         packages=packages,
         baseline_round=next((s for s in summaries if base and s.id == base.id), None),
         rows=_rows(session, base, later[-1] if later else None),
-    )
-
-
-def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
-    """Return one quantity over all rounds that were turned over.
-
-    *point_id* names the place: any round's point there will do.
-    """
-    person = person_of(session, person_id)
-    point = session.get(Point, point_id)
-    if point is None:
-        raise NotFoundError("point", point_id)
-    card = point.card
-    lineup = lineup_of(session, person, card.round.lineup_id)
-    place = place_of(card, point)
-    found: list[tuple[Round, dict[str, Any]]] = []
-    for round_ in _turned_over(session, lineup.id):
-        value = round_values(session, round_.id).get(place)
-        if value is not None:
-            found.append((round_, value))
-    base = next((v for r, v in found if r.kind == "acceptance"), None)
-    return Trend(
-        lineup_id=lineup.id,
-        lineup_name=lineup.name,
-        site_name=lineup.site.name,
-        zone=lineup.site.zone,
-        title=PROCEDURES[card.procedure].title,
-        where=f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · "
-        f"{card.detail}",
-        point=point.label,
-        unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
-        logarithmic=card.procedure in LOGARITHMIC,
-        limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
-        limit_high=next((v["limit_high"] for _, v in reversed(found)), None),
-        points=[_trend_point(r, v, base) for r, v in found],
-    )
-
-
-def change_pct(
-    value: dict[str, Any] | None, base: dict[str, Any] | None
-) -> float | None:
-    """Return the change from the baseline in percent; None where it has no meaning.
-
-    An over-range or under-range reading is a bound, not a number.
-    """
-    if not value or not base or value is base:
-        return None
-    if any(v["over_range"] or v["under_range"] for v in (value, base)):
-        return None
-    if value["value"] is None or not base["value"]:
-        return None
-    return float(100 * (value["value"] / base["value"] - 1))
-
-
-def _turned_over(session: Session, lineup_id: UUID) -> list[Round]:
-    return list(
-        session.scalars(
-            select(Round)
-            .where(
-                Round.lineup_id == lineup_id,
-                Round.state.in_(("approved", "accepted")),
-            )
-            .options(joinedload(Round.lineup).joinedload(Lineup.site))
-            .order_by(Round.opened_at)
-        )
+        deviations=[d for r in reversed(over) for d in deviations(session, r)],
     )
 
 
@@ -292,8 +230,10 @@ def _row(
 ) -> BookRow:
     place = place_of(card, point)
     apparatus: Apparatus = card.apparatus
+    change = change_pct(newer.get(place), values.get(place))
     return BookRow(
         point_id=point.id,
+        cell_number=apparatus.cell.number,
         cell=f"{apparatus.cell.number} {apparatus.cell.name}",
         apparatus=apparatus.label,
         procedure=card.procedure,
@@ -303,23 +243,15 @@ def _row(
         baseline=values.get(place),
         latest=newer.get(place),
         latest_round=latest.title if latest and place in newer else None,
-        change_pct=change_pct(newer.get(place), values.get(place)),
+        change_pct=change,
+        worse=_worse(card.procedure, change),
     )
 
 
-def _trend_point(
-    round_: Round, value: dict[str, Any], base: dict[str, Any] | None
-) -> TrendPoint:
-    return TrendPoint(
-        round_id=round_.id,
-        round_title=round_.title,
-        at=datetime.fromisoformat(value["at"]),
-        text=value["text"],
-        unit=value["unit"],
-        value=value["value"],
-        verdict=value["verdict"],
-        uncertainty=value["uncertainty"],
-        over_range=value["over_range"],
-        under_range=value["under_range"],
-        change_pct=change_pct(value, base),
-    )
+def _worse(procedure: str, change: float | None) -> float | None:
+    if change is None or change <= -100:
+        return None
+    ratio = math.log(1 + change / 100)
+    if procedure in EITHER_WAY:
+        return abs(ratio)
+    return -ratio if procedure in FALLS_WHEN_WORSE else ratio

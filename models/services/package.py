@@ -31,6 +31,7 @@ MEANINGS = {
     "approved": "I have reviewed this record and approve it for turnover.",
     "accepted": "I accept this package; its readings are the baseline.",
 }
+ACCEPTED_LATER = "I accept this package; its readings join the record of this lineup."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,7 +248,7 @@ def accept_package(
         files=len(package.files),
         field="",
         meaning="accepted",
-        statement=MEANINGS["accepted"],
+        statement=acceptance_statement(round_.kind),
         person_id=person.id,
         person_name=person.name,
         person_role=person.role,
@@ -259,6 +260,11 @@ def accept_package(
     round_.state = "accepted"
     sha256 = package.files[-1].sha256
     _sign_digest(session, prepared, package, sha256, now, new_id)
+
+
+def acceptance_statement(kind: str) -> str:
+    """Return what the owner says by accepting a round of this kind."""
+    return MEANINGS["accepted"] if kind == "acceptance" else ACCEPTED_LATER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,39 +4,26 @@ from flask import url_for
 from markupsafe import Markup
 
 from models.services.round_sheet import CellSheet, RoundSheet
-from webapp.drawing import Plate, elevation, svg
-
-LONGEST_ROW = 10  # cells side by side; a longer lineup goes on in another row
-ROW_WIDTH = 896.0  # of the cells in a row that fits a small screen held across
-NARROWEST, WIDEST = 104.0, 180.0
+from webapp.drawing import Plate
+from webapp.elevation_rows import elevation_rows
 
 
 def drawn(sheet: RoundSheet) -> list[Markup]:
     """Return the elevation, row by row; a cell leads to its cards."""
-    cells = sheet.cells
-    rows = -(-len(cells) // LONGEST_ROW)
-    return [_row(sheet, cells, n, rows) for n in range(rows)]
-
-
-def _row(sheet: RoundSheet, cells: list[CellSheet], n: int, rows: int) -> Markup:
-    per_row = -(-len(cells) // rows)
-    row = cells[n * per_row : (n + 1) * per_row]
     schedule = url_for("turnover.cards", round_id=sheet.head.id)
-    drawing = elevation(
+    return elevation_rows(
         [
             {"number": c.number, "name": c.name, "kind": c.kind, "bus": c.bus}
-            for c in row
+            for c in sheet.cells
         ],
-        plates=[_plate(cell) for cell in row],
-        hrefs=[f"{schedule}#cell-{cell.id}" for cell in row],
-        ratings=sheet.head.ratings if n == rows - 1 else "",
+        plates=[_plate(cell) for cell in sheet.cells],
+        hrefs=[
+            f"{schedule}#cell-{cell.id}" if cell.cards else "" for cell in sheet.cells
+        ],
+        ratings=sheet.head.ratings,
         gear=sheet.head.gear,
-        cell_width=min(max(ROW_WIDTH / len(row), NARROWEST), WIDEST),
         title=f"Front elevation of {sheet.head.lineup_name}",
-        cut_left=n > 0,
-        cut_right=n < rows - 1,
     )
-    return Markup(svg(drawing))  # noqa: S704 (escaped there)
 
 
 def _plate(cell: CellSheet) -> Plate:

@@ -1,0 +1,30 @@
+"""Forms of the owner's pages: they check shape, services decide."""
+
+from collections.abc import Iterable
+
+from flask_wtf import FlaskForm
+from wtforms import Form, PasswordField, SelectField
+from wtforms.validators import InputRequired
+
+
+class FilterForm(Form):
+    """Which part of the baseline to show; nothing in it is secret."""
+
+    cell = SelectField("Cell", validate_choice=False)
+    procedure = SelectField("Procedure", validate_choice=False)
+
+    def offer(
+        self, cells: Iterable[tuple[str, str]], procedures: Iterable[tuple[str, str]]
+    ) -> None:
+        """Set what may be chosen; all of it by default."""
+        self.cell.choices = [("", "all cells"), *cells]
+        self.procedure.choices = [("", "all procedures"), *procedures]
+
+
+class AcceptForm(FlaskForm):
+    """The password that opens the owner's key."""
+
+    password = PasswordField(
+        "Your password",
+        validators=[InputRequired("Write your password: it opens your key.")],
+    )

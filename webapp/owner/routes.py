@@ -1,0 +1,83 @@
+"""The gear books: list, one lineup's book, the trend of a point, the baseline file."""
+
+from uuid import UUID
+
+from flask import Blueprint, Response, render_template, request
+from flask.typing import ResponseReturnValue
+from flask_login import current_user, login_required
+
+from models.services.gear_book import GearBook, gear_book, list_lineups
+from models.services.trends import trend
+from webapp.db import db
+from webapp.owner.baseline_csv import baseline_csv
+from webapp.owner.book_drawing import book_elevation, trend_picture
+from webapp.owner.forms import FilterForm
+
+bp = Blueprint("owner", __name__, url_prefix="/owner", template_folder="templates")
+
+
+@bp.before_request
+@login_required
+def signed_in() -> None:
+    """Let nobody in who is not signed in."""
+
+
+@bp.get("/")
+def lineups() -> ResponseReturnValue:
+    """List the lineups with the state of their baselines."""
+    return render_template(
+        "owner/lineups.html", lineups=list_lineups(db(), person_id=current_user.id)
+    )
+
+
+@bp.get("/lineups/<uuid:lineup_id>")
+def book(lineup_id: UUID) -> ResponseReturnValue:
+    """Show a lineup's gear book."""
+    found = gear_book(db(), person_id=current_user.id, lineup_id=lineup_id)
+    form = _filter(found)
+    rows = [
+        row
+        for row in found.rows
+        if form.cell.data in ("", row.cell_number)
+        and form.procedure.data in ("", row.procedure)
+    ]
+    return render_template(
+        "owner/book.html",
+        book=found,
+        rows=rows,
+        form=form,
+        drawings=book_elevation(found, form.cell.data),
+        filtered=bool(form.cell.data or form.procedure.data),
+    )
+
+
+@bp.get("/lineups/<uuid:lineup_id>/baseline.csv")
+def baseline_file(lineup_id: UUID) -> ResponseReturnValue:
+    """Send the baseline and the latest round beside it as CSV."""
+    found = gear_book(db(), person_id=current_user.id, lineup_id=lineup_id)
+    name = f"baseline-{found.name}.csv".lower().replace(" ", "-")
+    return Response(
+        baseline_csv(found),
+        mimetype="text/csv",
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+    )
+
+
+@bp.get("/points/<uuid:point_id>")
+def point(point_id: UUID) -> ResponseReturnValue:
+    """Show one quantity over the years."""
+    found = trend(db(), person_id=current_user.id, point_id=point_id)
+    return render_template(
+        "owner/trend.html", trend=found, picture=trend_picture(found)
+    )
+
+
+def _filter(found: GearBook) -> FilterForm:
+    form = FilterForm(request.args, data={"cell": "", "procedure": ""})
+    cells = {row.cell_number: row.cell for row in found.rows}
+    procedures = {row.procedure: row.title for row in found.rows}
+    form.offer(cells.items(), procedures.items())
+    form.cell.data = form.cell.data if form.cell.data in cells else ""
+    chosen = form.procedure.data
+    form.procedure.data = chosen if chosen in procedures else ""
+    return form

@@ -26,6 +26,7 @@ NAME_LINES = 3
 LABEL_HEIGHT, SYMBOL_HEIGHT = 68.0, 108.0
 PLATE_HEAD, FINDING_HEIGHT, PLATE_PAD = 34.0, 17.0, 4.0
 HATCH = 11.0
+NOT_TO_SCALE = "front view, not to scale"
 
 Cell = Mapping[str, str]
 
@@ -61,6 +62,10 @@ class _Layout:
         return TOP + PAD + LABEL_HEIGHT + PAD + SYMBOL_HEIGHT + PAD + plates
 
     @property
+    def width(self) -> float:
+        return self.right + SIDE
+
+    @property
     def height(self) -> float:
         return self.floor + 40.0
 
@@ -84,18 +89,16 @@ def elevation(
     of the cell with the heavy frame. *cut_left* and *cut_right* say that the
     lineup goes on there, on another row.
     """
-    layout = _Layout(cell_width, _plate_height(plates), len(cells))
-    plated = [*plates, *[None] * (len(cells) - len(plates))]
-    linked = [*hrefs, *[""] * (len(cells) - len(hrefs))]
-    order = sorted(range(len(cells)), key=lambda at: at == chosen)
+    count = len(cells)
+    layout = _Layout(cell_width, _plate_height(plates), count)
+    plated = [*plates, *[None] * (count - len(plates))]
+    linked = [*hrefs, *[""] * (count - len(hrefs))]
     drawn = [
         _cell(layout, at, cells[at], plated[at], linked[at], gear, chosen=at == chosen)
-        for at in order
+        for at in sorted(range(count), key=lambda at: at == chosen)
     ]
-    note = "" if cut_right else "front view, not to scale"
-    caption = " · ".join(filter(None, (ratings, note)))
     return Drawing(
-        width=layout.right + SIDE,
+        width=layout.width,
         height=layout.height,
         kind="elevation",
         title=title,
@@ -105,9 +108,14 @@ def elevation(
             *_buses(layout, cells),
             *drawn,
             *_cuts(layout, cut_left=cut_left, cut_right=cut_right),
-            Text(layout.left, layout.floor + 30, caption, "label"),
+            _caption(layout, ratings, "" if cut_right else NOT_TO_SCALE),
         ],
     )
+
+
+def _caption(layout: _Layout, ratings: str, note: str) -> Text:
+    words = " · ".join(filter(None, (ratings, note)))
+    return Text(layout.left, layout.floor + 30, words, "label")
 
 
 def _plate_height(plates: Sequence[Plate | None]) -> float:

@@ -57,10 +57,9 @@ def round_step(rough: float) -> float:
 def log_ticks(low: float, high: float, wanted: int) -> list[float]:
     """Return powers of ten; with 2 and 5 between where there are few of them."""
     exponents = range(math.ceil(math.log10(low)), math.floor(math.log10(high)) + 1)
-    every = max(1, math.ceil(len(exponents) / max(1, wanted)))
-    decades = [10.0**e for e in exponents if e % every == 0]
-    if len(decades) >= 2:
-        return decades
+    if len(exponents) >= 2:
+        every = math.ceil(len(exponents) / max(2, wanted))
+        return [10.0**e for e in exponents[::every]]
     around = range(math.floor(math.log10(low)), math.ceil(math.log10(high)) + 1)
     fine = [m * 10.0**e for e in around for m in (1.0, 2.0, 5.0)]
     return [value for value in fine if low <= value <= high]

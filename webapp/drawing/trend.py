@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from models.judging.wording import amount, scale_for
 from webapp.drawing.figures import short_amount
@@ -16,8 +16,6 @@ WIDTH, HEIGHT = 640.0, 300.0
 LEFT, TOP, BOTTOM = 64.0, 26.0, 42.0
 NAME_STYLE = "label"
 LINES = 6  # series styles there are
-YEAR = timedelta(days=365)
-MONTH = timedelta(days=30)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,13 +59,7 @@ def trend(
     *unit* is a base unit of judging (MOhm, uOhm, Pa, s). A limit is drawn
     through; on a logarithmic scale values at or below zero are left out.
     """
-    kept = [
-        Series(
-            name=s.name, points=[p for p in s.points if p.value > 0 or not logarithmic]
-        )
-        for s in series
-    ]
-    kept = [s for s in kept if s.points]
+    kept = _drawable(series, logarithmic=logarithmic)
     if not kept:
         return None
     limits = [v for v in (limit_low, limit_high) if v is not None]
@@ -90,6 +82,18 @@ def trend(
             *_names(kept, over, across, up),
         ],
     )
+
+
+def _drawable(series: Sequence[Series], *, logarithmic: bool) -> list[Series]:
+    """Return the series with the points that have a place on the scale."""
+    kept = [
+        Series(
+            name=one.name,
+            points=[p for p in one.points if p.value > 0 or not logarithmic],
+        )
+        for one in series
+    ]
+    return [one for one in kept if one.points]
 
 
 def _middle(series: Sequence[Series]) -> float:

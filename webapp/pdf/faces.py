@@ -29,7 +29,6 @@ PAGE_STYLES: dict[str, Style] = {
     "small-strong": Style(fill="ink", size=7, bold=True),
     "head": Style(fill="ink-2", size=6.6, bold=True),
     "tiny": Style(fill="ink-2", size=5.8),
-    "accent": Style(fill="accent", size=8, bold=True),
     "reading": Style(fill="ink", size=9),
     "struck": Style(fill="ink-2", size=9),
     "mono": Style(fill="ink", size=7.4),

@@ -25,6 +25,7 @@ def test_linear_ticks(low, high, count, wanted):
 LOG = {
     "decades": (0.5, 600, 4, [1, 10, 100]),
     "every other decade": (0.5, 6e6, 4, [1, 100, 10000, 1000000]),
+    "few of many decades": (2, 1e5, 2, [10, 10000]),
     "less than two decades": (0.8, 9, 4, [1, 2, 5]),
 }
 

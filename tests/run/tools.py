@@ -61,9 +61,9 @@ def missing() -> list[Tool]:
 
 def install(tools: list[Tool]) -> None:
     """Install *tools* where that is possible: on Debian and its kin, as root."""
-    if not tools or not _can_install():
-        return
     packages = [package for tool in tools for package in tool.packages]
+    if not packages or not _can_install():
+        return
     print(f"Installing {' '.join(packages)} ...", flush=True)
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (

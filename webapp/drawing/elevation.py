@@ -85,9 +85,8 @@ def elevation(
 ) -> Drawing:
     """Return the elevation of *cells* (number, name, kind, bus), left to right.
 
-    *plates* and *hrefs* go with the cells by position; *chosen* is the position
-    of the cell with the heavy frame. *cut_left* and *cut_right* say that the
-    lineup goes on there, on another row.
+    *plates*, *hrefs* and *chosen* (the heavy frame) go with the cells by
+    position; *cut_left* and *cut_right* say that the lineup goes on there.
     """
     count = len(cells)
     layout = _Layout(cell_width, _plate_height(plates), count)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from flask_wtf import FlaskForm
 from wtforms import Form, PasswordField, SelectField
+from wtforms.fields.choices import SelectChoice
 from wtforms.validators import InputRequired
 
 
@@ -17,8 +18,14 @@ class FilterForm(Form):
         self, cells: Iterable[tuple[str, str]], procedures: Iterable[tuple[str, str]]
     ) -> None:
         """Set what may be chosen; all of it by default."""
-        self.cell.choices = [("", "all cells"), *cells]
-        self.procedure.choices = [("", "all procedures"), *procedures]
+        self.cell.choices = [
+            SelectChoice("", "all cells"),
+            *(SelectChoice(*cell) for cell in cells),
+        ]
+        self.procedure.choices = [
+            SelectChoice("", "all procedures"),
+            *(SelectChoice(*procedure) for procedure in procedures),
+        ]
 
 
 class AcceptForm(FlaskForm):

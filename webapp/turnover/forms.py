@@ -6,11 +6,12 @@ from uuid import UUID
 
 from flask_wtf import FlaskForm
 from wtforms import PasswordField, RadioField, SelectField, TextAreaField
+from wtforms.fields.choices import SelectChoice
 from wtforms.validators import InputRequired
 
 from models.services.card_view import DECISIONS
 
-KINDS = (("acceptance", "acceptance"), ("maintenance", "maintenance"))
+KINDS = [SelectChoice("acceptance"), SelectChoice("maintenance")]
 
 
 class OpenRoundForm(FlaskForm):
@@ -31,12 +32,12 @@ class OpenRoundForm(FlaskForm):
     ) -> None:
         """Set what may be chosen."""
         self.lineup.choices = [
-            ("", "Choose a lineup"),
-            *((str(key), name) for key, name in lineups),
+            SelectChoice("", "Choose a lineup"),
+            *(SelectChoice(str(key), name) for key, name in lineups),
         ]
         self.programme.choices = [
-            ("", "Choose a programme"),
-            *((name, name) for name in programmes),
+            SelectChoice("", "Choose a programme"),
+            *map(SelectChoice, programmes),
         ]
 
 
@@ -51,7 +52,7 @@ class DisposeForm(FlaskForm):
 
     decision = RadioField(
         "Decision",
-        choices=list(DECISIONS.items()),
+        choices=[SelectChoice(*decision) for decision in DECISIONS.items()],
         validators=[InputRequired("Choose a decision.")],
     )
     reason = TextAreaField("Reason")
@@ -65,11 +66,11 @@ class CloseForm(FlaskForm):
 
     def offer(self, readings: Iterable[tuple[str, str]]) -> None:
         """Set the readings that may be chosen."""
-        self.reading_id.choices = list(readings)
+        self.reading_id.choices = [SelectChoice(*one) for one in readings]
 
     def chosen(self) -> UUID | None:
         """Return the reading chosen, or None."""
-        known: set[Any] = {key for key, _ in self.reading_id.choices or ()}
+        known: set[Any] = {one.value for one in self.reading_id.choices or ()}
         value = self.reading_id.data
         return UUID(value) if value in known else None
 

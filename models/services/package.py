@@ -225,13 +225,12 @@ def accept_package(
 ) -> None:
     """The owner accepts the approved package, with a signature of their own.
 
-    From that moment the baseline is fixed. Raises ConflictError when there is
-    nothing to accept, WrongPasswordError.
+    From that moment the baseline is fixed. Raises ForbiddenError for anybody but
+    an owner, ConflictError when there is nothing to accept, WrongPasswordError.
     """
     person = person_of(session, person_id)
+    require(person, "accept")
     round_ = round_of(session, person, round_id)
-    if person.role != "owner":
-        raise ConflictError("Acceptance is the owner's.")
     if round_.state != "approved":
         raise ConflictError(
             f"{round_.title} is {round_.state}: only an approved package "

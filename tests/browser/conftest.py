@@ -1,10 +1,22 @@
-"""A real Chromium for tests that need one."""
+"""A real Chromium, and the program as it is served to it."""
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
+from sqlalchemy import Engine
+from sqlalchemy.orm import Session
+from werkzeug.serving import make_server
+
+from models.schema.engine import make_engine
+from models.services import assets
+from tests.scenario import SECRET, build, fixed_id
+from webapp import create_app
+from webapp.config import Config
 
 # As root and in containers Chromium has neither a sandbox nor a large /dev/shm.
 ARGUMENTS = (
@@ -28,3 +40,50 @@ def browser() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
         yield browser
         browser.close()
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """The program as it is served, with a lineup whose rounds a test opens itself."""
+
+    url: str
+    database: str
+    engine: Engine
+
+    def session(self) -> Session:
+        """Return a session, to do as the rest of the crew did."""
+        return Session(self.engine, expire_on_commit=False)
+
+
+@pytest.fixture
+def served(sqlite_url: str) -> Iterator[Served]:
+    """The program on a port of its own, with the made-up place in its database."""
+    engine = make_engine(sqlite_url)
+    with Session(engine, expire_on_commit=False) as session:
+        build(session)
+        calibrate_until_now(session)
+        session.commit()
+    app = create_app(Config(database=sqlite_url, secret=SECRET))
+    server = make_server("127.0.0.1", 0, app, threaded=True)
+    thread = Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine)
+    server.shutdown()
+    thread.join()
+    app.extensions["engine"].dispose()
+    engine.dispose()
+
+
+def calibrate_until_now(session: Session) -> None:
+    """Give the test sets a calibration for today, since the browser works today."""
+    today = datetime.now(UTC).date()
+    for tag in ("IR-1", "CR-1", "HV-1", "RT-1"):
+        assets.add_calibration(
+            session,
+            calibration_id=fixed_id(f"{tag} calibration of this year"),
+            instrument_id=fixed_id(tag),
+            calibrated_on=today - timedelta(days=30),
+            due_on=today + timedelta(days=300),
+            certificate_no=f"N-{tag}-2",
+            laboratory="Plinth Calibration",
+        )

@@ -1,0 +1,84 @@
+"""What the tests do in the browser: sign in, read a page's faults, walk a card."""
+
+from pathlib import Path
+
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.browser.conftest import Served
+from tests.scenario import PASSWORD, Cast
+
+TABLET_UPRIGHT, TABLET, DESK = (768, 1024), (1024, 768), (1440, 900)
+RULES = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]
+AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text("utf-8")
+# WCAG 2.2, 2.5.8 asks for 24 px; a gloved finger needs twice that (house rule).
+LEAST_TARGET = 48
+SMALL = """(least) => [...document.querySelectorAll(
+    '#main input:not([type=radio]), #main select, #main .outcome')]
+  .filter((one) => one.offsetParent && one.offsetHeight < least)
+  .map((one) => `${one.tagName} ${one.id || one.className} ${one.offsetHeight}`)"""
+
+
+def open_page(
+    browser: Browser, served: Served, size: tuple[int, int]
+) -> tuple[BrowserContext, Page]:
+    """Open a context of its own, with touch; what goes wrong in a page fails."""
+    context = browser.new_context(
+        viewport={"width": size[0], "height": size[1]},
+        has_touch=True,
+        base_url=served.url,
+        accept_downloads=True,
+    )
+    context.set_default_timeout(8000)
+    page = context.new_page()
+    page.on("pageerror", _fail)
+    return context, page
+
+
+def _fail(error: Exception) -> None:
+    raise AssertionError(f"the page threw: {error}")
+
+
+def sign_in(page: Page, person: Cast) -> None:
+    """Sign in as somebody of the scenario."""
+    page.goto("/account/sign-in")
+    page.get_by_label("Sign-in name").fill(person.sign_in)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_text(person.name).first).to_be_visible()
+
+
+def check_page(page: Page) -> None:
+    """Insist that axe finds nothing and that entry targets are large enough."""
+    page.evaluate(AXE)
+    found = page.evaluate("(rules) => axe.run(document, {runOnly: rules})", RULES)
+    faults = [
+        (one["id"], [node["html"][:160] for node in one["nodes"]])
+        for one in found["violations"]
+    ]
+    assert not faults, f"{page.url}: {faults}"
+    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    assert wide <= 0, f"{page.url} is {wide} px too wide"
+    small = page.evaluate(SMALL, LEAST_TARGET)
+    assert not small, f"{page.url}: {small}"
+
+
+def confirm_open(page: Page, within: str) -> None:
+    """Confirm every open precondition of a list, one by one."""
+    buttons = page.get_by_label(within).get_by_role(
+        "button", name="Confirm", exact=True
+    )
+    while buttons.count():
+        buttons.first.click()
+
+
+def record(page: Page, point: str, text: str) -> None:
+    """Type a reading and record it with the Enter key."""
+    field = page.get_by_label(f"Reading at {point}", exact=True)
+    field.fill(text)
+    field.press("Enter")
+
+
+def verdict_at(page: Page, point: str, word: str) -> None:
+    """Insist on the verdict that a point shows."""
+    row = page.get_by_role("group", name=f"Point {point}", exact=True)
+    expect(row.locator(".verdict").first).to_have_text(word)

@@ -1,0 +1,218 @@
+"""The tablet in hard times: no signal, a lost answer, a wrong tap, a slip in typing."""
+
+from uuid import UUID
+
+import pytest
+from playwright.sync_api import Browser, Page, Route, expect
+from sqlalchemy import func, select
+
+from models.schema import Reading
+from tests.browser.conftest import Served
+from tests.browser.crew import (
+    TABLET,
+    TABLET_UPRIGHT,
+    check_page,
+    open_page,
+    record,
+    sign_in,
+    verdict_at,
+)
+from tests.scenario import CR, IR, RT, TECHNICIAN, VI, Work
+
+pytestmark = pytest.mark.browser
+
+
+def open_card(page: Page, served: Served, label: str, procedure: str) -> UUID:
+    """Open a card whose preconditions are confirmed already; return its id."""
+    with served.session() as session:
+        work = Work.begin(session)
+        work.confirm(label, procedure)
+        session.commit()
+        card_id = work.card(label, procedure).id
+        round_id = work.round_id
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
+    expect(page.get_by_text("Preconditions · ")).to_be_visible()
+    return card_id
+
+
+def stored(served: Served, card_id: UUID) -> int:
+    """Count the readings that the database holds for the card."""
+    with served.session() as session:
+        count = select(func.count()).where(Reading.card_id == card_id)
+        return session.scalars(count).one()
+
+
+def ready(page: Page) -> None:
+    page.get_by_label("Temperature of the insulation").fill("20")
+    page.get_by_label("Instrument").select_option(label="IR-1 · test set IR-1")
+
+
+def test_without_signal_readings_are_kept_and_sent_once_there_is_some(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    context.set_offline(True)
+    record(page, "A-G", "8.4")
+    record(page, "B-G", "2.1")
+    verdict_at(page, "A-G", "within")
+    verdict_at(page, "B-G", "outside")
+    signal = page.locator("#signal")
+    expect(signal).to_have_text("No signal · 2 entries kept on this tablet")
+    check_page(page)
+    assert stored(served, card_id) == 0
+    context.set_offline(False)
+    expect(signal).to_have_text("Everything is recorded", timeout=15000)
+    assert stored(served, card_id) == 2
+    verdict_at(page, "B-G", "outside")
+    context.close()
+
+
+def test_a_lost_answer_does_not_store_twice(browser: Browser, served: Served) -> None:
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    lost: list[str] = []
+
+    def lose(route: Route) -> None:
+        """Let the entry arrive and the answer get lost, once."""
+        if lost:
+            route.continue_()
+            return
+        lost.append(route.request.url)
+        route.fetch()
+        route.abort()
+
+    context.route("**/entries", lose)
+    record(page, "A-G", "8.4")
+    expect(page.locator("#signal")).to_have_text(
+        "Everything is recorded", timeout=20000
+    )
+    assert len(lost) == 1
+    assert stored(served, card_id) == 1
+    context.close()
+
+
+def test_what_was_typed_outlives_the_page(browser: Browser, served: Served) -> None:
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    page.get_by_label("Reading at A-G").fill("8.41")
+    page.get_by_label("Note for the record").fill("rain on the roof")
+    page.get_by_role("link", name="‹ Elevation").click()
+    page.reload()
+    page.go_back()
+    expect(page.get_by_label("Reading at A-G")).to_have_value("8.41")
+    expect(page.get_by_label("Note for the record")).to_have_value("rain on the roof")
+    expect(page.get_by_label("Temperature of the insulation")).to_have_value("20")
+    assert stored(served, card_id) == 0
+    context.close()
+
+
+SLIPS = {
+    "a word": ("eight", "is not a number"),
+    "a decimal comma": ("8,4", "has a comma"),
+    "below zero": ("-8.4", "cannot be negative"),
+    "two numbers": ("8.4 9", "separator"),
+    "out of all proportion": ("8e99", "out of all proportion"),
+}
+
+
+def test_a_slip_says_what_is_wrong_and_stays_as_typed(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    field = page.get_by_label("Reading at A-G")
+    for text, said in SLIPS.values():
+        field.fill(text)
+        field.press("Enter")
+        row = page.get_by_role("group", name="Point A-G", exact=True)
+        expect(row.locator(".point-fault")).to_contain_text(said)
+        expect(field).to_have_value(text)
+    check_page(page)
+    assert stored(served, card_id) == 0
+    context.close()
+
+
+def test_without_an_instrument_nothing_is_recorded(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, "breaker 52", IR)
+    record(page, "A-G", "8.4")
+    about = page.get_by_text("Choose the instrument from the register.")
+    expect(about).to_be_visible()
+    expect(page.get_by_label("Reading at A-G")).to_have_value("8.4")
+    assert stored(served, card_id) == 0
+    page.get_by_label("Instrument").select_option(label="IR-DUE · test set IR-DUE")
+    expect(page.get_by_text("was due on 2 Mar 2026")).to_be_visible()
+    record(page, "A-G", "8.4")
+    verdict_at(page, "A-G", "unjudged")
+    row = page.get_by_role("group", name="Point A-G", exact=True)
+    expect(row).to_contain_text("not in calibration on the day")
+    context.close()
+
+
+def test_the_server_refuses_and_the_reading_comes_back_as_typed(
+    browser: Browser, served: Served
+) -> None:
+    """Somebody else read the point from another tablet in the meantime."""
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    with served.session() as session:
+        Work.resume(session).read("breaker 52", IR, "9.9")
+        session.commit()
+    record(page, "A-G", "8.4")
+    row = page.get_by_role("group", name="Point A-G", exact=True)
+    expect(row).to_contain_text("has a reading already")
+    assert stored(served, card_id) == 1
+    context.close()
+
+
+def test_over_range_is_a_bound_and_no_number(browser: Browser, served: Served) -> None:
+    context, page = open_page(browser, served, TABLET)
+    open_card(page, served, "breaker 52", IR)
+    ready(page)
+    page.get_by_label("Reading at A-G").fill("200")
+    page.get_by_role("button", name="Over range >").click()
+    expect(page.get_by_label("Reading at A-G")).to_have_value(">200")
+    page.get_by_label("Reading at A-G").press("Enter")
+    row = page.get_by_role("group", name="Point A-G", exact=True)
+    row.get_by_role("button", name="Why").click()
+    expect(row).to_contain_text("at least 200 GΩ, and no more is known")
+    context.close()
+
+
+@pytest.mark.parametrize("size", [TABLET, TABLET_UPRIGHT], ids=["wide", "upright"])
+@pytest.mark.parametrize("theme", ["dark", "outdoor"])
+def test_every_kind_of_card_can_be_read_by_all(
+    browser: Browser, served: Served, size: tuple[int, int], theme: str
+) -> None:
+    context, page = open_page(browser, served, size)
+    page.add_init_script(f"localStorage.setItem('witnessmark-theme', '{theme}')")
+    with served.session() as session:
+        work = Work.begin(session)
+        for label, procedure in (("breaker 52", CR), ("breaker 52", VI)):
+            work.confirm(label, procedure)
+        work.fill("relay 51", RT)
+        session.commit()
+        cards = {key: card.id for key, card in work.cards.items()}
+        round_id = work.round_id
+    sign_in(page, TECHNICIAN)
+    for (label, procedure), card_id in cards.items():
+        page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
+        expect(page.locator("h1")).to_contain_text(label)
+        if (label, procedure) == ("breaker 52", CR):
+            page.get_by_label("Reading at pole A").fill("40.1")
+            page.get_by_label("Reading at pole B").fill("71")
+        elif (label, procedure) == ("breaker 52", VI):
+            page.get_by_role("button", name="Broke down").first.click()
+        elif procedure == RT:
+            expect(page.locator("svg.curve")).to_be_visible()
+        check_page(page)
+    context.close()

@@ -1,5 +1,6 @@
 """Filters for templates: times in the site's zone, numbers for people."""
 
+import re
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -39,7 +40,12 @@ def figure(value: float | None, digits: int = 3) -> str:
 
 def percent(value: float | None) -> str:
     """Return a change with its sign, such as '+12 %'."""
-    return "–" if value is None else f"{value:+.0f} %"
+    return "–" if value is None else f"{value:+.0f} %".replace("-", "−")
+
+
+def tied(text: str) -> str:
+    """Return *text* with each number tied to its unit, so that no line ends there."""
+    return re.sub(r"(?<=\d) (?=[A-Za-zµΩ°%])", "\u00a0", text)
 
 
 def init_page_words(app: Flask) -> None:
@@ -48,6 +54,7 @@ def init_page_words(app: Flask) -> None:
     app.add_template_filter(local_day)
     app.add_template_filter(figure)
     app.add_template_filter(percent)
+    app.add_template_filter(tied)
     init_reading_words(app)
     app.context_processor(
         lambda: {

@@ -35,6 +35,14 @@ def corrected(judgement: Doc) -> str:
     return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
 
 
+def spread(value: float, u: float | None, unit: str) -> str:
+    """Return U in the unit in which *value* is said, such as ± 0.54 µΩ."""
+    if not u:
+        return "–"
+    words, over = scale_for(value, unit)
+    return f"± {figure(u / over, 2)}{words}"
+
+
 def strip(judgement: Doc, text: str) -> Markup:
     """Return the limit strip, or nothing where there is no number or no limit."""
     drawn = limit_strip(judgement, text)
@@ -48,6 +56,7 @@ def init_reading_words(app: Flask) -> None:
         "typed": typed,
         "corrected": corrected,
         "limit_words": limit_words,
+        "spread": spread,
         "strip": strip,
         "source_words": source_words,
         "working_of": working_of,

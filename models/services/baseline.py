@@ -8,7 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from models.schema import Card, Lineup, Point, Round
-from models.services.card_view import gather, round_cards
+from models.services.card_view import CardFacts, gather, round_cards
 from models.services.log import stamp
 
 # What makes readings of different rounds comparable: the same point of the same
@@ -47,8 +47,13 @@ def baseline_values(session: Session, lineup_id: UUID) -> dict[Place, dict[str, 
 
 def round_values(session: Session, round_id: UUID) -> dict[Place, dict[str, Any]]:
     """Return the readings that hold in a round, by place."""
+    return values_of(gather(session, round_cards(session, round_id)).values())
+
+
+def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold on *cards*, by place."""
     values: dict[Place, dict[str, Any]] = {}
-    for facts in gather(session, round_cards(session, round_id)).values():
+    for facts in cards:
         points = {point.id: point for point in facts.card.points}
         for reading in facts.current:
             body = reading.judgements[-1].body

@@ -1,20 +1,13 @@
 """What a turned-over round holds that is not as it should be, and why it stands."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from sqlalchemy.orm import Session
-
 from models.judging.quantities import said_unit
 from models.schema import Round
-from models.services.card_view import (
-    DECISIONS,
-    SEVERITIES,
-    CardFacts,
-    gather,
-    round_cards,
-)
+from models.services.card_view import DECISIONS, SEVERITIES, CardFacts
 from models.services.gate import where
 
 
@@ -34,10 +27,10 @@ class Deviation:
     card_id: UUID
 
 
-def deviations(session: Session, round_: Round) -> list[Deviation]:
-    """Return the round's deviations, card by card."""
+def deviations(round_: Round, cards: Iterable[CardFacts]) -> list[Deviation]:
+    """Return the deviations of a round with these cards, card by card."""
     found = []
-    for one in gather(session, round_cards(session, round_.id)).values():
+    for one in cards:
         found.extend(_disposed(round_, one))
         found.extend(_deficient(round_, one))
         if one.withdrawal:

@@ -22,12 +22,12 @@ from models.services.baseline import (
     baseline_round,
     change_pct,
     place_of,
-    round_values,
     turned_over,
+    values_of,
 )
-from models.services.card_view import round_cards
+from models.services.card_view import CardFacts, gather, round_cards
 from models.services.deviations import Deviation, deviations
-from models.services.list_rounds import RoundSummary, summarise
+from models.services.list_rounds import RoundSummary, summary_of
 from models.services.nameplate import (
     GEAR_NAMES,
     lineup_nameplate,
@@ -154,9 +154,12 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
     person = person_of(session, person_id)
     lineup = lineup_of(session, person, lineup_id)
     over = turned_over(session, lineup.id)
+    cards = {
+        r.id: list(gather(session, round_cards(session, r.id)).values()) for r in over
+    }
     base = baseline_round(session, lineup.id)
     later = [r for r in over if r.kind == "maintenance"]
-    summaries = [summarise(session, r, person.id) for r in over]
+    summaries = [summary_of(r, cards[r.id], person.id) for r in over]
     packages = {
         r.id: package
         for r in over
@@ -176,8 +179,8 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         rounds=summaries,
         packages=packages,
         baseline_round=next((s for s in summaries if base and s.id == base.id), None),
-        rows=_rows(session, base, later[-1] if later else None),
-        deviations=[d for r in reversed(over) for d in deviations(session, r)],
+        rows=_rows(cards, base, later[-1] if later else None),
+        deviations=[d for r in reversed(over) for d in deviations(r, cards[r.id])],
     )
 
 
@@ -209,15 +212,17 @@ def _cells(session: Session, lineup_id: UUID) -> list[dict[str, Any]]:
     ]
 
 
-def _rows(session: Session, base: Round | None, latest: Round | None) -> list[BookRow]:
+def _rows(
+    cards: dict[UUID, list[CardFacts]], base: Round | None, latest: Round | None
+) -> list[BookRow]:
     if base is None:
         return []
-    values = round_values(session, base.id)
-    newer = round_values(session, latest.id) if latest else {}
+    values = values_of(cards[base.id])
+    newer = values_of(cards[latest.id]) if latest else {}
     return [
-        _row(card, point, values, newer, latest)
-        for card in round_cards(session, base.id)
-        for point in card.points
+        _row(facts.card, point, values, newer, latest)
+        for facts in cards[base.id]
+        for point in facts.card.points
     ]
 
 

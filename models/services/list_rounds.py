@@ -53,6 +53,11 @@ def list_rounds(session: Session, *, person_id: UUID) -> list[RoundSummary]:
 def summarise(session: Session, round_: Round, person_id: UUID) -> RoundSummary:
     """Return the round's counts."""
     facts = list(gather(session, round_cards(session, round_.id)).values())
+    return summary_of(round_, facts, person_id)
+
+
+def summary_of(round_: Round, facts: list[CardFacts], person_id: UUID) -> RoundSummary:
+    """Return the counts of a round whose cards are read already."""
     counts = verdict_counts(facts)
     standing = [one for one in facts if one.state != "withdrawn"]
     return RoundSummary(

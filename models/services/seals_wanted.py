@@ -30,7 +30,9 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
     """Return who signs the package as performed.
 
     Those whose card signatures hold; a lead may waive one with a reason.
-    Signatures on a package frozen before the round last changed do not count.
+    While the round is open, signatures on a package frozen before it last changed
+    do not count. Once it is turned over, the package is what it is: a later
+    edition of this program may word the content otherwise.
     """
     signing = {
         one.signed.by_id: one.signed.by for one in facts if one.signed is not None
@@ -49,7 +51,8 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
     content = round_content(session, round_, facts, waived)
     digest = content_digest(content)
     package = latest_package(session, round_.id)
-    if package is not None and package.content_digest != digest:
+    changed = package is not None and package.content_digest != digest
+    if changed and round_.state == "open":
         package = None
     sealed = sealed_by(package) if package else set()
     return Seals(

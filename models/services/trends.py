@@ -60,6 +60,7 @@ class Trend:
     point: str
     unit: str
     logarithmic: bool
+    corrected: bool  # to the reference temperature of 20 degC
     limit_low: float | None
     limit_high: float | None
     points: list[TrendPoint]
@@ -95,6 +96,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         point=point.label,
         unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
         logarithmic=card.procedure in LOGARITHMIC,
+        corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
         limit_high=next((v["limit_high"] for _, v in reversed(found)), None),
         points=_trend_points(found, base_id),

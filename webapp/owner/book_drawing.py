@@ -1,5 +1,7 @@
 """The pictures of a gear book: its elevation, the trend of a point."""
 
+from zoneinfo import ZoneInfo
+
 from flask import url_for
 from markupsafe import Markup
 
@@ -28,7 +30,7 @@ def book_elevation(book: GearBook, chosen: str) -> list[Markup]:
 def trend_picture(found: Trend) -> Markup:
     """Return the trend of a point and its mates; nothing where none has numbers."""
     series = [
-        Series(name=name, points=_seen(points))
+        Series(name=name, points=_seen(points, found.zone))
         for name, points in (
             (found.point, found.points),
             *((label, points) for label, _, points in found.mates),
@@ -47,10 +49,10 @@ def trend_picture(found: Trend) -> Markup:
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 
-def _seen(points: list[TrendPoint]) -> list[Seen]:
+def _seen(points: list[TrendPoint], zone: str) -> list[Seen]:
     return [
         Seen(
-            at=point.at,
+            at=point.at.astimezone(ZoneInfo(zone)),
             value=point.value,
             verdict=point.verdict,
             u=point.uncertainty,

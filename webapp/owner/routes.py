@@ -10,6 +10,7 @@ from models.services.gear_book import GearBook, gear_book, list_lineups
 from models.services.trends import trend
 from webapp.db import db
 from webapp.owner.baseline_csv import baseline_csv
+from webapp.owner.baseline_parts import cell_parts
 from webapp.owner.book_drawing import book_elevation, trend_picture
 from webapp.owner.forms import FilterForm
 
@@ -44,7 +45,8 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
     return render_template(
         "owner/book.html",
         book=found,
-        rows=rows,
+        places=cell_parts(rows),
+        shown=len(rows),
         form=form,
         drawings=book_elevation(found, form.cell.data),
         filtered=bool(form.cell.data or form.procedure.data),

@@ -14,13 +14,19 @@ from webapp.db import commit, db
 from webapp.form_faults import place_faults
 from webapp.turnover.forms import ReasonForm
 from webapp.turnover.routes import bp
+from webapp.turnover.timing import timing_curve
 
 
 @bp.get("/cards/<uuid:card_id>")
 def card(card_id: UUID) -> ResponseReturnValue:
     """Show everything on a card."""
     record = records.card_record(db(), person_id=current_user.id, card_id=card_id)
-    return render_template("turnover/card.html", record=record, head=record.head)
+    return render_template(
+        "turnover/card.html",
+        record=record,
+        head=record.head,
+        curve=timing_curve(record),
+    )
 
 
 @bp.get("/readings/<uuid:reading_id>")

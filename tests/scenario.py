@@ -522,6 +522,29 @@ class Work:
             now=self.tick(),
         )
 
+    def withdraw(self, label: str, procedure: str, by: Cast = LEAD) -> None:
+        """Take a card out of the programme."""
+        lead_acts.withdraw_card(
+            self.session,
+            person_id=by.id,
+            card_id=self.card(label, procedure).id,
+            withdrawal_id=uuid4(),
+            reason="the maker tests it at the works",
+            now=self.tick(),
+        )
+
+    def waive(self, performer: Cast, by: Cast = LEAD) -> None:
+        """Record why a performer's signature on the package is not to be had."""
+        lead_acts.waive_seal(
+            self.session,
+            person_id=by.id,
+            round_id=self.round_id,
+            performer_id=performer.id,
+            waiver_id=uuid4(),
+            reason="has left the firm",
+            now=self.tick(),
+        )
+
     def seal(
         self,
         by: Cast,

@@ -20,7 +20,7 @@ from models.services.access import card_of, person_of, require, require_open, ro
 from models.services.baseline import add_baseline, baseline_values
 from models.services.card_view import CardFacts, card_json, gather
 from models.services.entry_kinds import KINDS, Entry
-from models.services.log import append_log, texted
+from models.services.log import append_log, take_turn, texted
 from models.signing import chain
 
 
@@ -41,6 +41,7 @@ def accept_entries(
     refused with the faults by field, and carries the card as it now stands.
     Raises NotFoundError and ForbiddenError for the whole call only.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "record")
     round_of(session, person, round_id)
@@ -157,6 +158,6 @@ def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:
     """Return the card's JSON, read again."""
     shown = card_json(gather(session, [card])[card.id])
     if card.round.kind == "maintenance":
-        values = baseline_values(session, card.round.lineup_id)
+        values = baseline_values(session, card.round.lineup_id, card.apparatus_id)
         add_baseline([shown], [card], values)
     return shown

@@ -5,12 +5,13 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.errors import ConflictError, Fault, InputError, NotFoundError
+from models.errors import ConflictError, InputError, NotFoundError
 from models.schema import Deficiency, DeficiencyClosing
 from models.services.access import person_of, require, require_open, round_of
 from models.services.card_view import gather
 from models.services.entry_kinds import check_retest
-from models.services.log import append_log
+from models.services.log import append_log, take_turn
+from models.services.texts import text_faults
 
 
 def close_deficiency(
@@ -27,6 +28,7 @@ def close_deficiency(
 
     Raises InputError (no text, a retest that does not fit) and ConflictError.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "record")
     deficiency = session.get(Deficiency, deficiency_id)
@@ -36,8 +38,8 @@ def close_deficiency(
     require_open(round_)
     if deficiency.closing is not None:
         raise ConflictError(f"D-{deficiency.number:03d} is closed already.")
-    if not text.strip():
-        raise InputError(Fault(field="text", message="Write how it was put right."))
+    if faults := text_faults("text", text, "how it was put right"):
+        raise InputError(*faults)
     facts = gather(session, [deficiency.card])[deficiency.card_id]
     check_retest(facts, deficiency, reading_id)
     session.add(

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
@@ -21,8 +21,10 @@ from models.schema import (
 )
 from models.services.card_view import CardFacts, precondition_codes
 from models.services.record_reading import add_reading
+from models.services.texts import storable, text_faults
+from models.signing import chain
 
-LONGEST_TEXT = 4000  # characters of a note or a reason
+DEEPEST = 8  # levels of an entry's JSON; what is asked for has two
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,11 +44,11 @@ class Entry:
         cls, raw: Mapping[str, Any], *, device: str, arrived_at: datetime
     ) -> "Entry":
         """Read the envelope; InputError names each field that is wrong."""
-        faults: list[Fault] = []
+        faults = [Fault(field="", message=why) for why in _unkept(raw)]
         key = _uuid(raw, "key", faults)
         card_id = _uuid(raw, "card_id", faults)
         kind = raw.get("kind")
-        if kind not in KINDS:
+        if not isinstance(kind, str) or kind not in KINDS:
             faults.append(
                 Fault(field="kind", message=f"'{kind}' is none of {', '.join(KINDS)}.")
             )
@@ -65,14 +67,9 @@ class Entry:
 
     def text(self, field: str, what: str) -> str:
         """Return a text that must be there; InputError otherwise."""
-        value = self.raw.get(field)
-        if not isinstance(value, str) or not value.strip():
-            raise InputError(Fault(field=field, message=f"Write {what}."))
-        if len(value) > LONGEST_TEXT:
-            raise InputError(
-                Fault(field=field, message=f"Keep it under {LONGEST_TEXT} characters.")
-            )
-        return value.strip()
+        if faults := text_faults(field, self.raw.get(field), what):
+            raise InputError(*faults)
+        return str(self.raw[field]).strip()
 
     def optional_uuid(self, field: str) -> UUID | None:
         """Return an id that may be absent; InputError when it is no id."""
@@ -83,6 +80,23 @@ class Entry:
         if faults:
             raise InputError(*faults)
         return value
+
+
+def _unkept(value: object, depth: int = 0) -> list[str]:
+    """Return why *value* cannot be kept exactly as it came; at most one reason."""
+    if depth > DEEPEST:
+        return ["This entry is nested too deep."]
+    if isinstance(value, str):
+        held = "This entry holds a character that cannot be kept."
+        return [] if storable(value) else [held]
+    if isinstance(value, int) and abs(value) > chain.LARGEST_INTEGER:
+        return ["This entry holds a number that is out of all proportion."]
+    inner: list[object] = []
+    if isinstance(value, Mapping):
+        inner = [*value.keys(), *value.values()]
+    elif isinstance(value, list):
+        inner = value
+    return next((why for item in inner if (why := _unkept(item, depth + 1))), [])
 
 
 def _uuid(raw: Mapping[str, Any], field: str, faults: list[Fault]) -> UUID | None:
@@ -96,14 +110,13 @@ def _uuid(raw: Mapping[str, Any], field: str, faults: list[Fault]) -> UUID | Non
 def _time(raw: Mapping[str, Any], faults: list[Fault]) -> datetime | None:
     try:
         at = datetime.fromisoformat(str(raw.get("at")))
-    except ValueError:
-        at = None
-    if at is None or at.tzinfo is None:
-        faults.append(
-            Fault(field="at", message="Give date and time with the zone's offset.")
-        )
-        return None
-    return at
+        if at.tzinfo is not None:
+            return at.astimezone(UTC)
+    except (ValueError, OverflowError):
+        pass
+    message = "Give date and time with the zone's offset."
+    faults.append(Fault(field="at", message=message))
+    return None
 
 
 def add_confirmation(

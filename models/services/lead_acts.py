@@ -22,8 +22,9 @@ from models.services.access import (
     round_of,
 )
 from models.services.card_view import DECISIONS, gather, round_cards
-from models.services.log import append_log
+from models.services.log import append_log, take_turn
 from models.services.seals_wanted import seals_wanted
+from models.services.texts import text_faults
 
 
 def dispose(
@@ -46,7 +47,7 @@ def dispose(
     faults = []
     if decision not in DECISIONS:
         faults.append(Fault(field="decision", message="Choose a decision."))
-    faults.extend(_reason_faults(reason, "why this decision is safe"))
+    faults.extend(text_faults("reason", reason, "why this decision is safe"))
     if faults:
         raise InputError(*faults)
     facts = gather(session, [reading.card])[reading.card_id]
@@ -99,7 +100,7 @@ def return_card(
     person = _lead(session, person_id)
     card = card_of(session, person, card_id)
     require_open(card.round)
-    if faults := _reason_faults(reason, "what the technician is to do"):
+    if faults := text_faults("reason", reason, "what the technician is to do"):
         raise InputError(*faults)
     facts = gather(session, [card])[card.id]
     if facts.state != "signed":
@@ -136,7 +137,7 @@ def withdraw_card(
     person = _lead(session, person_id)
     card = card_of(session, person, card_id)
     require_open(card.round)
-    if faults := _reason_faults(reason, "why this test is left out"):
+    if faults := text_faults("reason", reason, "why this test is left out"):
         raise InputError(*faults)
     facts = gather(session, [card])[card.id]
     if facts.state in ("signed", "withdrawn"):
@@ -179,7 +180,7 @@ def waive_seal(
     person = _lead(session, person_id)
     round_ = round_of(session, person, round_id)
     require_open(round_)
-    if faults := _reason_faults(reason, "why this signature is not to be had"):
+    if faults := text_faults("reason", reason, "why this signature is not to be had"):
         raise InputError(*faults)
     facts = list(gather(session, round_cards(session, round_.id)).values())
     missing = seals_wanted(session, round_, facts).missing
@@ -206,15 +207,10 @@ def waive_seal(
 
 
 def _lead(session: Session, person_id: UUID) -> Person:
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "lead")
     return person
-
-
-def _reason_faults(reason: str, what: str) -> list[Fault]:
-    if reason.strip():
-        return []
-    return [Fault(field="reason", message=f"Write {what}.")]
 
 
 def _log(

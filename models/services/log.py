@@ -35,6 +35,18 @@ def stamp(at: datetime) -> str:
     return at.isoformat().replace("+00:00", "Z")
 
 
+def take_turn(session: Session) -> None:
+    """Wait until no other transaction is adding to the record.
+
+    Who decides by what is there (no reading at this point yet, the card as it
+    stands) asks for it first: between looking and writing nobody else writes.
+    On PostgreSQL the chain's advisory lock is held to the end of the
+    transaction; SQLite has one writer anyhow.
+    """
+    if session.get_bind().dialect.name == "postgresql":
+        session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _LOCK})
+
+
 def append_log(
     session: Session,
     *,
@@ -44,13 +56,8 @@ def append_log(
     body: Mapping[str, Any],
     now: datetime,
 ) -> LogEntry:
-    """Add one link to the chain.
-
-    On PostgreSQL the chain's advisory lock is held to the end of the
-    transaction; SQLite has one writer anyhow.
-    """
-    if session.get_bind().dialect.name == "postgresql":
-        session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _LOCK})
+    """Add one link to the chain."""
+    take_turn(session)
     last = session.scalars(
         select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
     ).first()

@@ -22,7 +22,7 @@ from models.services.access import person_of, require, require_open, round_of
 from models.services.card_view import gather, round_cards
 from models.services.freeze_round import freeze
 from models.services.gate import gate
-from models.services.log import append_log, stamp, texted
+from models.services.log import append_log, stamp, take_turn, texted
 from models.services.seals_wanted import Seals, latest_package, seals_wanted
 from models.signing import chain, keys, seals
 
@@ -130,6 +130,7 @@ def store_signed(
 
     Raises ConflictError when the round or the package changed in the meantime.
     """
+    take_turn(session)
     person = person_of(session, prepared.person_id)
     round_ = round_of(session, person, round_id)
     wanted = _wanted(session, round_)
@@ -228,6 +229,7 @@ def accept_package(
     From that moment the baseline is fixed. Raises ForbiddenError for anybody but
     an owner, ConflictError when there is nothing to accept, WrongPasswordError.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "accept")
     round_ = round_of(session, person, round_id)

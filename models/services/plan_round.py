@@ -17,7 +17,7 @@ from models.services.access import (
     person_of,
     require,
 )
-from models.services.log import append_log
+from models.services.log import append_log, take_turn
 from models.services.nameplate import subject_of
 from models.services.programmes import (
     PlannedCard,
@@ -49,6 +49,7 @@ def plan_round(
     the published tables as they stand today.
     Raises InputError when a round of this lineup is still open.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "lead")
     lineup = lineup_of(session, person, lineup_id)

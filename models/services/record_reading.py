@@ -13,6 +13,7 @@ from models.judging import PROCEDURES, Interval, check_reading, parse_number
 from models.schema import Calibration, Instrument, Person, Point, Reading
 from models.services.card_view import CardFacts, before_codes
 from models.services.judge_card import judge_group
+from models.services.texts import text_faults
 
 if TYPE_CHECKING:
     from models.services.entry_kinds import Entry
@@ -239,12 +240,9 @@ def _superseding(
             )
         )
         return None, None
-    reason = str(entry.raw.get("reason") or "").strip()
-    if not reason:
-        faults.append(
-            Fault(field="reason", message="Say why the point was measured again.")
-        )
-    return superseded, reason
+    reason = entry.raw.get("reason")
+    faults.extend(text_faults("reason", reason, "why the point was measured again"))
+    return superseded, str(reason).strip()
 
 
 def _site_day(facts: CardFacts, at: datetime) -> datetime:

@@ -18,7 +18,7 @@ from models.services.card_view import (
     precondition_codes,
     round_cards,
 )
-from models.services.log import append_log, stamp, texted
+from models.services.log import append_log, stamp, take_turn, texted
 from models.signing import chain, keys, seals
 
 MEANING = (
@@ -42,6 +42,7 @@ def sign_cards(
     Raises InputError naming what is missing on which card, or that the password
     does not open the key; ConflictError when a card is signed already.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "record")
     round_ = round_of(session, person, round_id)

@@ -1,0 +1,494 @@
+"""What a tablet sends: each entry stands alone, sending twice does no harm."""
+
+import threading
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from sqlalchemy import Engine, func, select
+from sqlalchemy.orm import Session
+
+from models.schema import (
+    Base,
+    Confirmation,
+    Deficiency,
+    Judgement,
+    LogEntry,
+    Note,
+    Reading,
+    Receipt,
+)
+from tests.scenario import CR, IR, SECOND, TECHNICIAN, VI, Work
+
+Entry = dict[str, Any]
+
+
+def counts(session: Session) -> dict[str, int]:
+    """Return how many rows every table has."""
+    return {
+        name: session.execute(select(func.count()).select_from(table)).scalar_one()
+        for name, table in Base.metadata.tables.items()
+    }
+
+
+def statuses(answers: list[Any]) -> list[str]:
+    return [answer["status"] for answer in answers]
+
+
+def one_of_each(work: Work) -> list[Entry]:
+    """Return an entry of each kind, the later ones about the earlier ones."""
+    card = work.card("bus", IR)
+    reading = work.reading(card, card.points[0], "9.0")
+    deficiency = work.entry(
+        card,
+        "deficiency",
+        text="barrier cracked",
+        holder="installer",
+        severity="stops_turnover",
+    )
+    return [
+        work.entry(card, "confirm", code="P01", state="confirmed"),
+        reading,
+        work.entry(card, "note", text="  rain outside  "),
+        deficiency,
+        work.entry(
+            card,
+            "close_deficiency",
+            deficiency_id=deficiency["key"],
+            reading_id=reading["key"],
+            text="barrier renewed",
+        ),
+    ]
+
+
+def test_each_kind_is_stored_and_shown_on_the_card(confirmed: Work) -> None:
+    entries = one_of_each(confirmed)
+    answers = confirmed.send(*entries)
+    assert statuses(answers) == ["stored"] * 5
+    assert [a["key"] for a in answers] == [e["key"] for e in entries]
+    card = answers[-1]["card"]
+    assert card == answers[0]["card"]
+    assert "P01" in {one["code"] for one in card["confirmed"]}
+    assert [r["text"] for r in card["readings"]] == ["9.0"]
+    assert card["notes"][0]["text"] == "rain outside"
+    assert card["deficiencies"][0]["number"] == "D-001"
+    assert card["deficiencies"][0]["state"] == "closed"
+    assert card["deficiencies"][0]["closing_text"] == "barrier renewed"
+
+
+def test_sent_twice_is_known_and_adds_nothing(confirmed: Work) -> None:
+    entries = one_of_each(confirmed)
+    confirmed.store(*entries)
+    before = counts(confirmed.session)
+    confirmed.tick(hours=3)
+    answers = confirmed.send(*entries)
+    assert statuses(answers) == ["known"] * 5
+    assert answers[-1]["card"]["readings"][0]["text"] == "9.0"
+    assert counts(confirmed.session) == before
+
+
+def test_twice_in_one_batch_is_known_the_second_time(confirmed: Work) -> None:
+    entry = one_of_each(confirmed)[1]
+    assert statuses(confirmed.send(entry, dict(entry))) == ["stored", "known"]
+
+
+def test_known_even_after_the_card_is_signed(confirmed: Work) -> None:
+    card = confirmed.card("breaker 52", CR)
+    late = confirmed.entry(card, "note", text="from a tablet whose answer was lost")
+    confirmed.store(late)
+    confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
+    confirmed.confirm("breaker 52", CR, after=True)
+    confirmed.sign(("breaker 52", CR))
+    assert statuses(confirmed.send(late)) == ["known"]
+
+
+# What differs on the second sending -> by whom it is sent.
+OTHERWISE: dict[str, tuple[Entry, Any]] = {
+    "another value": ({"text": "9.1"}, TECHNICIAN),
+    "another unit": ({"unit": "MOhm"}, TECHNICIAN),
+    "the same value with a zero more": ({"text": "9.00"}, TECHNICIAN),
+    "another time": ({"at": "2026-03-02T22:00:00+00:00"}, TECHNICIAN),
+    "one field more": ({"reason": "none"}, TECHNICIAN),
+    "another kind": ({"kind": "note"}, TECHNICIAN),
+    "the same, by somebody else": ({}, SECOND),
+}
+
+
+def test_the_same_key_with_other_content_is_a_conflict(confirmed: Work) -> None:
+    entry = one_of_each(confirmed)[1]
+    confirmed.store(entry)
+    before = counts(confirmed.session)
+    for case, (change, person) in OTHERWISE.items():
+        (answer,) = confirmed.send(entry | change, by=person)
+        assert answer["status"] == "conflict", case
+        assert "stored before with other content" in answer["faults"][0]["message"]
+        assert answer["card"]["readings"][0]["text"] == "9.0"
+    assert counts(confirmed.session) == before
+
+
+def test_a_refused_entry_takes_no_other_with_it(confirmed: Work) -> None:
+    card = confirmed.card("bus", IR)
+    good = [confirmed.reading(card, p, "9.0") for p in card.points]
+    bad = confirmed.reading(card, card.points[2], "nine")
+    late = confirmed.entry(card, "close_deficiency", deficiency_id=str(uuid4()))
+    answers = confirmed.send(*good[:2], bad, *good[2:4], late, *good[4:])
+    assert statuses(answers) == [
+        "stored",
+        "stored",
+        "refused",
+        "stored",
+        "stored",
+        "refused",
+        "stored",
+        "stored",
+    ]
+    assert len(answers[0]["card"]["readings"]) == 6
+
+
+def test_nothing_of_a_refused_entry_remains(confirmed: Work) -> None:
+    """A reading that falls at its last check has left no row behind."""
+    (key,) = confirmed.read("bus", IR, "9.0")
+    before = counts(confirmed.session)
+    card = confirmed.card("bus", IR)
+    wrong = [
+        confirmed.reading(card, card.points[0], "9.1"),
+        confirmed.reading(card, card.points[0], "9.1", supersedes=str(key)),
+        confirmed.entry(card, "deficiency", text="x", holder="y", severity="dire"),
+        confirmed.entry(card, "confirm", code="P01", state="perhaps"),
+        confirmed.entry(card, "note", text="   "),
+    ]
+    assert statuses(confirmed.send(*wrong)) == ["conflict", *["refused"] * 4]
+    assert counts(confirmed.session) == before
+    # The key of a refused entry is still free.
+    assert statuses(confirmed.send(wrong[4] | {"text": "now written"})) == ["stored"]
+
+
+# The envelope: what came -> the fields that are found wrong.
+ENVELOPES: dict[str, tuple[Entry, list[str]]] = {
+    "no key": ({"key": None}, ["key"]),
+    "a key that is no identifier": ({"key": "17"}, ["key"]),
+    "a card that is no identifier": ({"card_id": ["a"]}, ["card_id"]),
+    "an unknown kind": ({"kind": "photograph"}, ["kind"]),
+    "a kind that is a list": ({"kind": ["note"]}, ["kind"]),
+    "a kind that is an object": ({"kind": {}}, ["kind"]),
+    "no time": ({"at": None}, ["at"]),
+    "a time without a zone": ({"at": "2026-03-02T21:00:00"}, ["at"]),
+    "a day that does not exist": ({"at": "2026-02-30T21:00:00+00:00"}, ["at"]),
+    "a time before all calendars": ({"at": "0001-01-01T00:00:00+14:00"}, ["at"]),
+    "a time at the end of all": ({"at": "9999-12-31T23:59:59-14:00"}, ["at"]),
+    "everything at once": (
+        {"key": "", "card_id": 3, "kind": 4, "at": "noon"},
+        ["key", "card_id", "kind", "at"],
+    ),
+    "a number beyond what JSON keeps": ({"extra": 2**60}, [""]),
+    "half of a surrogate pair": ({"text": "crack \ud83d"}, [""]),
+    "half of a pair in a name": ({"\udc00": "x"}, [""]),
+    "a zero byte": ({"text": "crack\x00"}, [""]),
+    "a zero byte deep inside": ({"extra": [{"a": "\x00"}]}, [""]),
+    "nested without end": ({"extra": [[[[[[[[[[[[1]]]]]]]]]]]]}, [""]),
+}
+
+
+def test_a_wrong_envelope_is_said_field_by_field(confirmed: Work) -> None:
+    card = confirmed.card("bus", IR)
+    got = {}
+    for case, (change, _) in ENVELOPES.items():
+        entry = confirmed.entry(card, "note", text="crack in the barrier") | change
+        (answer,) = confirmed.send(entry)
+        assert answer["status"] == ("refused" if answer["faults"] else "stored"), case
+        assert all(f["message"] for f in answer["faults"])
+        got[case] = [f["field"] for f in answer["faults"]]
+    assert got == {case: fields for case, (_, fields) in ENVELOPES.items()}
+
+
+def test_a_clock_that_runs_ahead_is_put_back_to_the_arrival(confirmed: Work) -> None:
+    card = confirmed.card("bus", IR)
+    ahead = confirmed.at + timedelta(hours=2)
+    confirmed.store(
+        confirmed.reading(card, card.points[0], "9.0", at=ahead.isoformat()),
+        confirmed.entry(card, "note", text="ahead", at=ahead.isoformat()),
+    )
+    (reading,) = confirmed.facts("bus", IR).readings
+    assert (reading.taken_at, reading.arrived_at) == (confirmed.at, confirmed.at)
+    assert {n.at for n in confirmed.facts("bus", IR).notes} == {confirmed.at}
+
+
+def test_a_clock_that_runs_behind_is_kept_with_the_arrival(confirmed: Work) -> None:
+    card = confirmed.card("bus", IR)
+    then = confirmed.at - timedelta(hours=2)
+    confirmed.store(confirmed.reading(card, card.points[0], "9.0", at=then.isoformat()))
+    (reading,) = confirmed.facts("bus", IR).readings
+    assert (reading.taken_at, reading.arrived_at) == (then, confirmed.at)
+
+
+NEW_TEXT = {
+    "note": {"text": "late"},
+    "confirm": {"code": "G01", "state": "confirmed"},
+    "deficiency": {"text": "late", "holder": "x", "severity": "may_follow"},
+}
+
+
+def test_a_signed_card_takes_nothing_more(confirmed: Work) -> None:
+    confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
+    confirmed.confirm("breaker 52", CR, after=True)
+    confirmed.sign(("breaker 52", CR))
+    card = confirmed.card("breaker 52", CR)
+    before = counts(confirmed.session)
+    entries = [confirmed.entry(card, kind, **new) for kind, new in NEW_TEXT.items()]
+    reading = confirmed.facts("breaker 52", CR).readings[0]
+    entries.append(
+        confirmed.reading(
+            card, reading.point, "38.7", supersedes=str(reading.id), reason="again"
+        )
+    )
+    answers = confirmed.send(*entries)
+    assert statuses(answers) == ["conflict"] * 4
+    assert {a["faults"][0]["message"] for a in answers} == {
+        "This card is signed; the lead can return it to you."
+    }
+    assert counts(confirmed.session) == before
+
+
+def test_a_returned_card_is_open_again(confirmed: Work) -> None:
+    confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
+    confirmed.confirm("breaker 52", CR, after=True)
+    confirmed.sign(("breaker 52", CR))
+    confirmed.give_back("breaker 52", CR)
+    card = confirmed.card("breaker 52", CR)
+    (answer,) = confirmed.send(confirmed.entry(card, "note", text="returned"))
+    assert (answer["status"], answer["card"]["state"]) == ("stored", "returned")
+
+
+def test_a_withdrawn_card_takes_nothing_more(confirmed: Work) -> None:
+    confirmed.withdraw("breaker 52", VI)
+    card = confirmed.card("breaker 52", VI)
+    (answer,) = confirmed.send(confirmed.entry(card, "note", text="late"))
+    assert answer["status"] == "conflict"
+    assert "withdrawn" in answer["faults"][0]["message"]
+
+
+def test_a_round_that_was_turned_over_takes_nothing_more(accepted: Work) -> None:
+    before = counts(accepted.session)
+    card = accepted.card("bus", IR)
+    (answer,) = accepted.send(accepted.entry(card, "note", text="late"))
+    assert answer["status"] == "conflict"
+    assert "belongs to a new round" in answer["faults"][0]["message"]
+    assert counts(accepted.session) == before
+
+
+def test_every_stored_entry_is_in_the_log(confirmed: Work) -> None:
+    entries = one_of_each(confirmed)
+    confirmed.store(*entries)
+    logged = confirmed.session.scalars(
+        select(LogEntry).order_by(LogEntry.seq.desc()).limit(5)
+    ).all()[::-1]
+    assert [entry.action for entry in logged] == [
+        "confirm",
+        "reading",
+        "note",
+        "deficiency",
+        "close deficiency",
+    ]
+    for entry, sent in zip(logged, entries, strict=True):
+        assert entry.actor_id == TECHNICIAN.id
+        assert sent["key"] in entry.body and "tablet 1" in entry.body
+
+
+def test_keys_name_the_rows(confirmed: Work) -> None:
+    entries = one_of_each(confirmed)
+    confirmed.store(*entries)
+    for table, entry in zip(
+        (Confirmation, Reading, Note, Deficiency), entries, strict=False
+    ):
+        row = confirmed.session.scalars(
+            select(table).where(table.card_id == confirmed.card("bus", IR).id)
+        ).all()[-1]
+        assert str(row.id) == entry["key"]
+    receipts = confirmed.session.scalars(select(Receipt.id)).all()
+    assert {e["key"] for e in entries} <= {str(r) for r in receipts}
+
+
+# Two at once
+
+
+def both(engine: Engine, act: Callable[[Work], Any], acts: int = 2) -> list[Any]:
+    """Let several act at the same moment, each in a transaction of its own."""
+    together = threading.Barrier(acts)
+    got: list[Any] = [None] * acts
+
+    def run(at: int) -> None:
+        with Session(engine, expire_on_commit=False) as session:
+            together.wait()
+            try:
+                got[at] = act(Work.resume(session))
+                session.commit()
+            except Exception as error:  # what came out is looked at by the test
+                got[at] = error
+
+    threads = [threading.Thread(target=run, args=(at,)) for at in range(acts)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return got
+
+
+def test_the_same_outbox_from_two_connections_is_stored_once(
+    engine_at: Callable[[str], Engine],
+) -> None:
+    engine = engine_at("confirmed")
+    with Session(engine) as session:
+        entries = one_of_each(Work.resume(session))
+    got = both(engine, lambda work: statuses(work.send(*entries)))
+    assert sorted(got) == [["known"] * 5, ["stored"] * 5]
+
+
+def test_two_readings_at_one_point_at_once_leave_one_that_holds(
+    engine_at: Callable[[str], Engine],
+) -> None:
+    engine = engine_at("confirmed")
+
+    def act(work: Work) -> Any:
+        card = work.card("bus", IR)
+        return statuses(work.send(work.reading(card, card.points[0], "9.0")))
+
+    got = both(engine, act, 3)
+    assert sorted(got) == [["conflict"], ["conflict"], ["stored"]]
+
+
+def test_deficiencies_raised_at_once_get_numbers_of_their_own(
+    engine_at: Callable[[str], Engine],
+) -> None:
+    engine = engine_at("confirmed")
+
+    def act(work: Work) -> Any:
+        entry = work.entry(
+            work.card("bus", IR),
+            "deficiency",
+            text="dust",
+            holder="installer",
+            severity="may_follow",
+        )
+        return statuses(work.send(entry))
+
+    assert both(engine, act, 3) == [["stored"]] * 3
+    with Session(engine) as session:
+        numbers = session.scalars(select(Deficiency.number)).all()
+        seqs = session.scalars(select(LogEntry.seq).order_by(LogEntry.seq)).all()
+    assert sorted(numbers) == [1, 2, 3]
+    assert seqs == list(range(1, len(seqs) + 1))
+
+
+def test_a_card_is_not_signed_while_an_entry_arrives(
+    engine_at: Callable[[str], Engine],
+) -> None:
+    """Whichever comes first, what was signed is what stands on the card."""
+    engine = engine_at("confirmed")
+    with Session(engine, expire_on_commit=False) as session:
+        work = Work.resume(session)
+        work.read("breaker 52", CR, "38.6", "39.4", "40.2")
+        work.confirm("breaker 52", CR, after=True)
+        session.commit()
+    turn = iter(("sign", "note"))
+
+    def act(work: Work) -> Any:
+        if next(turn) == "sign":
+            work.sign(("breaker 52", CR))
+            return "signed"
+        entry = work.entry(work.card("breaker 52", CR), "note", text="one more")
+        return work.send(entry)[0]["status"]
+
+    got = both(engine, act)
+    with Session(engine) as session:
+        facts = Work.resume(session).facts("breaker 52", CR)
+        assert facts.signed is not None
+        noted = "one more" in facts.signed.statement
+        assert (len(facts.notes) == 1) == noted
+    assert set(got) in ({"signed", "stored"}, {"signed", "conflict"})
+    assert ("stored" in got) == noted
+
+
+# Laws
+
+JSON = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(st.characters(codec=None))
+    | st.sampled_from(["\x00", "\ud800", "9.0", "GOhm", ">200", "held"]),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3)
+    ),
+    max_leaves=6,
+)
+FIELDS = (
+    "text",
+    "unit",
+    "conditions",
+    "instrument_id",
+    "point_id",
+    "supersedes",
+    "reason",
+    "code",
+    "state",
+    "holder",
+    "severity",
+    "reading_id",
+    "deficiency_id",
+    "at",
+    "kind",
+    "key",
+    "card_id",
+)
+
+
+@pytest.mark.property
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    kind=st.sampled_from([*sorted(NEW_TEXT), "reading", "close_deficiency"]),
+    changes=st.dictionaries(st.sampled_from(FIELDS), JSON, max_size=4),
+)
+def test_whatever_comes_is_answered_never_raised(
+    confirmed: Work, kind: str, changes: Entry
+) -> None:
+    card = confirmed.card("bus", IR)
+    entry = confirmed.reading(card, card.points[0], "9.0") | NEW_TEXT.get(kind, {})
+    with confirmed.session.begin_nested() as savepoint:
+        (answer,) = confirmed.send(
+            entry | {"kind": kind, "key": str(uuid4())} | changes
+        )
+        savepoint.rollback()
+    assert answer["status"] in ("stored", "known", "conflict", "refused")
+    assert bool(answer["faults"]) == (answer["status"] in ("conflict", "refused"))
+
+
+@pytest.mark.property
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    text=st.text() | st.from_regex(r"[<>]?\s?\d{0,3}[.,]?\d{0,3}\s?", fullmatch=True)
+)
+def test_any_text_as_a_value_is_kept_as_typed_or_refused(
+    confirmed: Work, text: str
+) -> None:
+    card = confirmed.card("bus", IR)
+    with confirmed.session.begin_nested() as savepoint:
+        entry = confirmed.reading(card, card.points[0], text)
+        (answer,) = confirmed.send(entry)
+        if answer["status"] == "stored":
+            row = confirmed.session.scalars(
+                select(Reading).where(Reading.card_id == card.id)
+            ).one()
+            assert row.text == text
+            assert confirmed.session.scalars(
+                select(func.count())
+                .select_from(Judgement)
+                .where(Judgement.reading_id == row.id)
+            ).one()
+        else:
+            assert answer["status"] == "refused" and answer["faults"]
+        savepoint.rollback()

@@ -38,7 +38,8 @@ NAMING = {
 class UTCDateTime(TypeDecorator[datetime]):
     """An aware time, stored as UTC and read back as UTC.
 
-    SQLite drops the zone, hence the decorator. A naive time is a programming
+    SQLite drops the zone, and PostgreSQL answers in the zone that the server is
+    set to; hashes are taken over times as text. A naive time is a programming
     error: it raises ValueError.
     """
 
@@ -58,10 +59,12 @@ class UTCDateTime(TypeDecorator[datetime]):
     def process_result_value(
         self, value: datetime | None, dialect: Dialect
     ) -> datetime | None:
-        """Return the time with its zone again."""
+        """Return the time as UTC."""
         if value is None:
             return None
-        return value.replace(tzinfo=UTC) if value.tzinfo is None else value
+        if value.tzinfo is None:
+            return value.replace(tzinfo=UTC)
+        return value.astimezone(UTC)
 
 
 def _register_strict_types() -> None:

@@ -122,14 +122,17 @@ def before_codes(procedure: str) -> list[str]:
 
 
 def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
-    """Return the facts of *cards* by card id, in a fixed number of queries."""
+    """Return the facts of *cards* by card id, in a fixed number of queries.
+
+    The order is the same every time, ties included: a digest is taken over it.
+    """
     facts = {card.id: CardFacts(card) for card in cards}
     ids = list(facts)
     for confirmation in session.scalars(
         select(Confirmation)
         .where(Confirmation.card_id.in_(ids))
         .options(joinedload(Confirmation.by))
-        .order_by(Confirmation.arrived_at, Confirmation.at)
+        .order_by(Confirmation.arrived_at, Confirmation.at, Confirmation.id)
     ):
         facts[confirmation.card_id].confirmations.append(confirmation)
     for reading in session.scalars(
@@ -142,7 +145,7 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
             joinedload(Reading.point),
             selectinload(Reading.judgements),
         )
-        .order_by(Reading.taken_at, Reading.arrived_at)
+        .order_by(Reading.taken_at, Reading.arrived_at, Reading.id)
     ):
         facts[reading.card_id].readings.append(reading)
     _gather_rest(session, facts, ids)
@@ -156,7 +159,7 @@ def _gather_rest(
         select(Note)
         .where(Note.card_id.in_(ids))
         .options(joinedload(Note.by))
-        .order_by(Note.at)
+        .order_by(Note.at, Note.id)
     ):
         facts[note.card_id].notes.append(note)
     for deficiency in session.scalars(
@@ -172,21 +175,21 @@ def _gather_rest(
         .join(Reading)
         .where(Reading.card_id.in_(ids))
         .options(joinedload(Disposition.by), joinedload(Disposition.reading))
-        .order_by(Disposition.at)
+        .order_by(Disposition.at, Disposition.id)
     ):
         facts[disposition.reading.card_id].dispositions.append(disposition)
     for returned in session.scalars(
         select(CardReturn)
         .where(CardReturn.card_id.in_(ids))
         .options(joinedload(CardReturn.by))
-        .order_by(CardReturn.at)
+        .order_by(CardReturn.at, CardReturn.id)
     ):
         facts[returned.card_id].returns.append(returned)
     for signature in session.scalars(
         select(Signature)
         .where(Signature.card_id.in_(ids))
         .options(joinedload(Signature.by))
-        .order_by(Signature.at)
+        .order_by(Signature.at, Signature.id)
     ):
         if signature.card_id is not None:
             facts[signature.card_id].signatures.append(signature)

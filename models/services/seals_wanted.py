@@ -41,6 +41,7 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
         session.scalars(
             select(SealWaiver)
             .where(SealWaiver.round_id == round_.id)
+            .order_by(SealWaiver.at, SealWaiver.id)
             .options(joinedload(SealWaiver.person), joinedload(SealWaiver.by))
         )
     )

@@ -10,10 +10,13 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import judging
+from tests.bench import demo, judging
 from tests.bench.measure import ROOT, Measured
 
-BENCHES: Mapping[str, Callable[[], list[Measured]]] = {"judge": judging.run}
+BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
+    "judge": judging.run,
+    "demo": demo.run,
+}
 RESULTS = ROOT / "test-results" / "bench.json"
 
 

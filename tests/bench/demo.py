@@ -1,0 +1,235 @@
+"""The demo: loaded once, started again, a reading recorded in it."""
+
+import os
+import re
+import socket
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+from tests.bench.measure import ROOT, Measured
+
+WARM_UP = 5  # readings that are not counted
+PATIENCE_S = 30.0
+
+
+def run() -> list[Measured]:
+    """Measure loading, a later start to its first page, and recording a reading."""
+    with tempfile.TemporaryDirectory() as folder:
+        instance = {"WITNESSMARK_INSTANCE": folder}
+        start = time.perf_counter()
+        _command("demo", "--load-only", instance=instance)
+        loaded = time.perf_counter() - start
+        first_page = _first_page(instance)
+        spent = _record(instance)
+        durable = _durable_write(Path(folder))
+    median, worst = statistics.median(spent), sorted(spent)[int(0.95 * len(spent))]
+    return [
+        Measured(bench="demo", what="load the demo", seconds=loaded),
+        Measured(bench="demo", what="later start to first page", seconds=first_page),
+        Measured(
+            bench="record",
+            what="a reading, median",
+            seconds=median,
+            ratio=median / durable,
+            against="one durable write of the file system",
+        ),
+        Measured(
+            bench="record",
+            what="a reading, 95th percentile",
+            seconds=worst,
+            ratio=worst / median,
+            against="its median",
+        ),
+    ]
+
+
+def _command(*arguments: str, instance: dict[str, str]) -> None:
+    command = [sys.executable, "-m", "webapp.cli", *arguments]
+    subprocess.run(
+        command,
+        cwd=ROOT,
+        env={**os.environ, **instance, "PYTHONPATH": str(ROOT)},
+        check=True,
+        stdout=subprocess.DEVNULL,
+    )
+
+
+@contextmanager
+def _served(instance: dict[str, str]) -> Iterator[str]:
+    """Serve the demo as `make demo` does; yield its address, before it answers."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    command = [sys.executable, "-m", "webapp.cli", "demo", "--port", str(port)]
+    server = subprocess.Popen(
+        command,
+        cwd=ROOT,
+        env={**os.environ, **instance, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.DEVNULL,
+    )
+    try:
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.terminate()
+        server.wait()
+
+
+def _first_page(instance: dict[str, str]) -> float:
+    start = time.perf_counter()
+    with _served(instance) as address:
+        while time.perf_counter() - start < PATIENCE_S:
+            try:
+                with urllib.request.urlopen(f"{address}/account/sign-in", timeout=5):
+                    return time.perf_counter() - start
+            except OSError:
+                time.sleep(0.02)
+    raise TimeoutError("the demo did not answer")
+
+
+def _record(instance: dict[str, str]) -> list[float]:
+    """Return the seconds of each request that stores one reading.
+
+    Every free point of the demo's open rounds is read once, as a crew would.
+    """
+    with _patched(instance):
+        from webapp import create_app
+        from webapp.config import load_config
+
+        app = create_app(load_config())
+        with app.test_client() as client:
+            _sign_in(client)
+            spent = [
+                seconds
+                for address in _open_rounds(client)
+                for seconds in _record_round(client, address)
+            ]
+        app.extensions["engine"].dispose()
+    return spent[WARM_UP:]
+
+
+def _record_round(client: Any, address: str) -> Iterator[float]:
+    document = client.get(f"{address}document.json").get_json()
+    for card in document["cards"]:
+        read = {reading["point_id"] for reading in card["readings"]}
+        free = [point for point in card["points"] if point["id"] not in read]
+        fitting = [
+            one
+            for one in document["instruments"]
+            if card["procedure"] in one["procedures"]
+        ]
+        if card["state"] == "signed" or not free or not fitting:
+            continue
+        _send(
+            client,
+            address,
+            [
+                _entry(card, "confirm", code=code, state="confirmed")
+                for code in card["preconditions"]
+            ],
+        )
+        for point in free:
+            entry = _reading(document, card, point, fitting[-1])
+            start = time.perf_counter()
+            answers = _send(client, address, [entry])
+            yield time.perf_counter() - start
+            if answers[0]["status"] != "stored":
+                raise RuntimeError(f"not stored: {answers[0]['faults']}")
+
+
+@contextmanager
+def _patched(values: dict[str, str]) -> Iterator[None]:
+    before = dict(os.environ)
+    os.environ.update(values)
+    try:
+        yield
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+
+
+def _sign_in(client: Any) -> None:
+    from seed_demo.people import PASSWORD, TECHNICIAN
+
+    page = client.get("/account/sign-in").get_data(as_text=True)
+    token = re.search(r'name="csrf_token"[^>]*value="([^"]+)"', page)
+    client.post(
+        "/account/sign-in",
+        data={
+            "sign_in": TECHNICIAN.sign_in,
+            "password": PASSWORD,
+            "csrf_token": token[1] if token else "",
+        },
+    )
+
+
+def _open_rounds(client: Any) -> list[str]:
+    """Return the addresses of the rounds; those turned over take no entries."""
+    page = client.get("/field/").get_data(as_text=True)
+    addresses = dict.fromkeys(re.findall(r"/field/rounds/[0-9a-f-]{36}/", page))
+    return [
+        address
+        for address in addresses
+        if client.get(f"{address}document.json").get_json()["round"]["state"] == "open"
+    ]
+
+
+def _send(client: Any, address: str, entries: list[dict[str, Any]]) -> Any:
+    token = client.get("/field/csrf.json").get_json()["token"]
+    answer = client.post(
+        f"{address}entries",
+        json={"device": "bench", "entries": entries},
+        headers={"X-CSRFToken": token},
+    )
+    return answer.get_json()["results"]
+
+
+def _entry(card: dict[str, Any], kind: str, **fields: Any) -> dict[str, Any]:
+    return {
+        "key": str(uuid4()),
+        "kind": kind,
+        "card_id": card["id"],
+        "at": datetime.now(UTC).isoformat(),
+        **fields,
+    }
+
+
+def _reading(
+    document: dict[str, Any],
+    card: dict[str, Any],
+    point: dict[str, Any],
+    instrument: dict[str, Any],
+) -> dict[str, Any]:
+    procedure = document["procedures"][card["procedure"]]
+    outcome = "held" if "held" in procedure["outcomes"] else None
+    return _entry(
+        card,
+        "reading",
+        point_id=point["id"],
+        text=outcome or "42",
+        unit=None if outcome else card["unit"],
+        conditions={"temperature_c": 21} if not outcome else {},
+        instrument_id=instrument["id"],
+    )
+
+
+def _durable_write(folder: Path) -> float:
+    """Return the median seconds of a 4 KiB write that reaches the disk."""
+    spent = []
+    with (folder / "durable").open("wb") as file:
+        for _ in range(50):
+            start = time.perf_counter()
+            file.write(bytes(4096))
+            file.flush()
+            os.fsync(file.fileno())
+            spent.append(time.perf_counter() - start)
+    return statistics.median(spent)

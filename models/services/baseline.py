@@ -39,15 +39,28 @@ def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
     ).first()
 
 
-def baseline_values(session: Session, lineup_id: UUID) -> dict[Place, dict[str, Any]]:
-    """Return the baseline's readings by place; empty without a baseline."""
+def baseline_values(
+    session: Session, lineup_id: UUID, apparatus_id: UUID | None = None
+) -> dict[Place, dict[str, Any]]:
+    """Return the baseline's readings by place; empty without a baseline.
+
+    With *apparatus_id* those of that apparatus only: a card that is refreshed
+    after each entry must not read the whole round.
+    """
     found = baseline_round(session, lineup_id)
-    return round_values(session, found.id) if found else {}
+    return round_values(session, found.id, apparatus_id) if found else {}
 
 
-def round_values(session: Session, round_id: UUID) -> dict[Place, dict[str, Any]]:
-    """Return the readings that hold in a round, by place."""
-    return values_of(gather(session, round_cards(session, round_id)).values())
+def round_values(
+    session: Session, round_id: UUID, apparatus_id: UUID | None = None
+) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold in a round, or on one apparatus, by place."""
+    cards = [
+        card
+        for card in round_cards(session, round_id)
+        if apparatus_id in (None, card.apparatus_id)
+    ]
+    return values_of(gather(session, cards).values())
 
 
 def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:

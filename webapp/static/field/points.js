@@ -1,6 +1,6 @@
 // The grid of points: typed value, limit strip, verdict and working, then recorded.
 
-import { saidUnit } from "/offline/judge.js";
+import { amount, saidUnit } from "/offline/judge.js";
 import { chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";
@@ -78,7 +78,9 @@ export class Points {
     const word = h("div", { class: "point-verdict" });
     const why = h("div", { class: "point-why", id: `why-${point.id}` });
     const fault = h("p", { class: "fault point-fault", id: `fault-${point.id}`, role: "alert" });
-    this.rows.set(point.id, { strip, word, why, fault });
+    const change = h("span", { class: "small" });
+    const reference = this.store.doc.rules[point.rule_id].correction.reference_c;
+    this.rows.set(point.id, { strip, word, why, fault, change });
     return h(
       "div",
       { class: "point", role: "group", "aria-label": `Point ${point.label}`, id: `point-${point.id}` },
@@ -89,7 +91,8 @@ export class Points {
         point.given.applied_a !== undefined &&
           h("span", { class: "quiet small" }, `${point.given.applied_a} A`),
         point.baseline &&
-          h("span", { class: "quiet small baseline" }, `baseline ${point.baseline.text}`),
+          h("span", { class: "quiet small" }, `baseline ${baselineWords(point.baseline, reference)}`),
+        change,
       ),
       this.editing(point) ? this.entry(point) : this.shown(point),
       strip,
@@ -328,12 +331,13 @@ export class Points {
   }
 
   showRow(point, typed, previewed) {
-    const { strip, word, why, fault } = this.rows.get(point.id);
+    const { strip, word, why, fault, change } = this.rows.get(point.id);
     const held = this.editing(point) ? null : this.held.get(point.id);
     const judgement = held ? held.judgement : typed && previewed;
     this.showFault(point, fault, typed);
     const button = document.getElementById(`record-${point.id}`);
     if (button) button.hidden = !this.draftOf(point)?.text;
+    change.textContent = changeWords(point.baseline, judgement, (held ?? typed)?.text);
     if (!judgement) {
       replace(strip, h("span", { class: "quiet small" }, this.wantedWords(point)));
       replace(word);
@@ -496,6 +500,22 @@ export class Points {
 /** Return a reading as typed; an outcome in words. */
 export function typedWords(reading) {
   return OUTCOMES[reading.text] ?? reading.text;
+}
+
+/** The baseline as it can be compared: corrected, with its unit. */
+function baselineWords(baseline, reference) {
+  if (baseline.value === null) return typedWords(baseline).toLowerCase();
+  const sign = baseline.over_range ? "over " : baseline.under_range ? "under " : "";
+  const at = reference === undefined ? "" : ` at ${reference} °C`;
+  return `${sign}${amount(baseline.value, baseline.value_unit)}${at}`;
+}
+
+/** How far a reading lies from its baseline; bounds cannot be compared. */
+function changeWords(baseline, judgement, text) {
+  if (!baseline?.value || baseline.over_range || baseline.under_range) return "";
+  if (typeof judgement?.corrected !== "number" || /^\s*[<>]/.test(text)) return "";
+  const percent = Math.round(100 * (judgement.corrected / baseline.value - 1));
+  return `now ${percent < 0 ? "−" : "+"}${Math.abs(percent)} %`;
 }
 
 function shortReason(judgement) {

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -132,7 +133,12 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
         select(Confirmation)
         .where(Confirmation.card_id.in_(ids))
         .options(joinedload(Confirmation.by))
-        .order_by(Confirmation.arrived_at, Confirmation.at, Confirmation.id)
+        .order_by(
+            Confirmation.arrived_at,
+            Confirmation.at,
+            Confirmation.code,
+            Confirmation.id,
+        )
     ):
         facts[confirmation.card_id].confirmations.append(confirmation)
     for reading in session.scalars(
@@ -145,11 +151,19 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
             joinedload(Reading.point),
             selectinload(Reading.judgements),
         )
-        .order_by(Reading.taken_at, Reading.arrived_at, Reading.id)
     ):
         facts[reading.card_id].readings.append(reading)
+    for one in facts.values():
+        one.readings.sort(key=_when)
     _gather_rest(session, facts, ids)
     return facts
+
+
+def _when(reading: Reading) -> tuple[datetime, datetime, int, bool, UUID]:
+    """Return what orders readings: time, then the points', then old before new."""
+    again = reading.supersedes_id is not None
+    at = reading.point.position
+    return (reading.taken_at, reading.arrived_at, at, again, reading.id)
 
 
 def _gather_rest(

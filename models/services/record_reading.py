@@ -1,5 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
+import math
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -26,6 +27,13 @@ NUMBERS = (
     "test_current_a",
     "applied_a",
 )
+LONGEST_VALUE = 40  # characters: more is no figure that an instrument showed
+
+# What a condition can be at all; any other is not below zero.
+POSSIBLE = {
+    "temperature_c": (-273.15, math.inf),  # absolute zero (SI brochure, 9th edition)
+    "humidity_pct": (0.0, 100.0),
+}
 
 
 def add_reading(
@@ -125,8 +133,13 @@ def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | Non
 def _value(
     facts: CardFacts, entry: "Entry", faults: list[Fault]
 ) -> tuple[str, str | None, object]:
-    text = str(entry.raw.get("text") or "")
-    unit = entry.raw.get("unit") or None
+    typed, given = entry.raw.get("text"), entry.raw.get("unit")
+    text = "" if typed is None else str(typed)
+    unit = str(given) if given else None
+    if len(text) > LONGEST_VALUE:
+        message = f"Keep it under {LONGEST_VALUE} characters."
+        faults.append(Fault(field="text", message=message))
+        return text, unit, None
     procedure = PROCEDURES[facts.card.procedure]
     try:
         value, name = check_reading(procedure, text, unit)
@@ -184,8 +197,12 @@ def _number(name: str, value: object, faults: list[Fault]) -> float | None:
     except InputError as error:
         faults.extend(Fault(field=name, message=f.message) for f in error.faults)
         return None
-    if number < 0 and name != "temperature_c":
-        faults.append(Fault(field=name, message=f"{value} must not be below zero."))
+    low, high = POSSIBLE.get(name, (0.0, math.inf))
+    if not low <= number <= high:
+        message = f"{value} cannot be: it lies between {low:g} and {high:g}."
+        if high == math.inf:
+            message = f"{value} must not be below {low:g}."
+        faults.append(Fault(field=name, message=message))
         return None
     return number
 

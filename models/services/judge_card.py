@@ -62,8 +62,11 @@ def _as_judged(row: Reading) -> JudgedReading:
 
 def _body(row: Reading, judgement: Judgement) -> dict[str, Any]:
     body = judgement.as_json()
-    if row.calibration_id is None and body["verdict"] in ("within", "marginal"):
-        body["verdict"] = "unjudged"
-        body["reason"] = OUT_OF_CALIBRATION
+    if row.calibration_id is None:
         body["working"] = [*body["working"], OUT_OF_CALIBRATION]
+        if body["verdict"] in ("within", "marginal"):
+            body["verdict"] = "unjudged"
+            body["reason"] = OUT_OF_CALIBRATION
+        elif body["verdict"] == "unjudged":
+            body["reason"] = f"{body['reason']} {OUT_OF_CALIBRATION}"
     return body

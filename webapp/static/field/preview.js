@@ -125,10 +125,14 @@ function judged(store, items) {
   const judgements = judge(items.map(({ rule, reading }) => ({ rule, reading })));
   return items.map(({ point, calibrated }, index) => {
     const judgement = judgements[index];
-    if (!calibrated && ["within", "marginal"].includes(judgement.verdict)) {
-      judgement.verdict = "unjudged";
-      judgement.reason = OUT_OF_CALIBRATION;
+    if (!calibrated) {
       judgement.working = [...judgement.working, OUT_OF_CALIBRATION];
+      if (["within", "marginal"].includes(judgement.verdict)) {
+        judgement.verdict = "unjudged";
+        judgement.reason = OUT_OF_CALIBRATION;
+      } else if (judgement.verdict === "unjudged") {
+        judgement.reason = `${judgement.reason} ${OUT_OF_CALIBRATION}`;
+      }
     }
     return [point.id, judgement];
   });

@@ -14,7 +14,7 @@ from models.schema import Reading
 
 OUT_OF_CALIBRATION = (
     "The instrument was not in calibration on the day: the reading is kept, "
-    "and stands unjudged until it is repeated with an instrument that is."
+    "and counts only once it is repeated with an instrument that is."
 )
 
 

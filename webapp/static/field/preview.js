@@ -5,7 +5,7 @@ import { siteDay } from "./words.js";
 
 const OUT_OF_CALIBRATION =
   "The instrument was not in calibration on the day: the reading is kept, " +
-  "and stands unjudged until it is repeated with an instrument that is.";
+  "and counts only once it is repeated with an instrument that is.";
 
 /** Return the readings that hold, by point id. */
 export function standing(card) {

@@ -108,6 +108,7 @@ def play(
     player.open()
     for (apparatus, procedure), filled in table.items():
         player.fill(apparatus, procedure, filled)
+    player.sign()
     return player
 
 
@@ -122,6 +123,8 @@ class Player:
         self.at, self.password = at, password
         self.round_id: UUID
         self.cards: dict[tuple[str, str], Card] = {}
+        self.to_sign: dict[UUID, list[UUID]] = {}
+        self.readings: list[dict[str, Any]] = []
 
     def open(self) -> None:
         """Open the round as the lead."""
@@ -140,7 +143,7 @@ class Player:
         }
 
     def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
-        """Confirm the preconditions, enter the readings, sign if they did."""
+        """Confirm the preconditions, enter the readings, note who is to sign."""
         card = self.cards[apparatus, procedure]
         who = SECOND if procedure == shown.RT else TECHNICIAN
         complete = len(filled.texts) == len(card.points)
@@ -153,6 +156,7 @@ class Player:
         )
         for point, text in zip(card.points, filled.texts, strict=False):
             self._read(who.id, card, point.id, text, filled, procedure)
+        self._send_readings(who.id)
         entries = []
         if filled.note:
             entries.append(self._entry(card, "note", text=filled.note))
@@ -160,11 +164,16 @@ class Player:
             entries += [self._confirmation(card, code) for code in after]
         self._send(who.id, entries)
         if filled.signed and complete:
+            self.to_sign.setdefault(who.id, []).append(card.id)
+
+    def sign(self) -> None:
+        """Sign the complete cards, each person theirs, at the end of the day."""
+        for person_id, card_ids in self.to_sign.items():
             sign_cards(
                 self.session,
-                person_id=who.id,
+                person_id=person_id,
                 round_id=self.round_id,
-                card_ids=[card.id],
+                card_ids=card_ids,
                 password=self.password,
                 now=self.at,
             )
@@ -242,9 +251,10 @@ class Player:
         }
         again = text if isinstance(text, shown.Again) else None
         first = self._reading(card, again.first if again else str(text), common)
-        self._send(person_id, [first])
+        self.readings.append(first)
         if again is None:
             return
+        self._send_readings(person_id)
         deficiency = None
         if again.deficiency:
             deficiency = self._deficiency(
@@ -263,6 +273,11 @@ class Player:
                 text=again.closing,
             )
             self._send(person_id, [closing])
+
+    def _send_readings(self, person_id: UUID) -> None:
+        """Send what was read since the last time, as a tablet without signal does."""
+        self._send(person_id, self.readings)
+        self.readings = []
 
     def _reading(self, card: Card, text: str, common: dict[str, Any]) -> dict[str, Any]:
         self.at += PER_READING

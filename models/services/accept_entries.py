@@ -57,8 +57,11 @@ def accept_entries(
     return answers
 
 
+KEPT_UP = ("confirm", "reading")  # kinds that add what they store to the facts
+
+
 class _Batch:
-    """The entries of one call; a card's facts are read once for all confirmations."""
+    """The entries of one call; a card's facts are read once where they allow it."""
 
     def __init__(
         self,
@@ -85,7 +88,7 @@ class _Batch:
                 answer["status"] = _store(
                     self.session, self.person, facts, entry, self.new_id
                 )
-            if entry.kind != "confirm":
+            if entry.kind not in KEPT_UP:
                 self.facts.clear()
         except WitnessmarkError as error:
             self.facts.clear()

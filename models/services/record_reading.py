@@ -78,6 +78,7 @@ def add_reading(
     )
     session.add(reading)
     session.flush()
+    session.refresh(reading, ["by", "instrument", "calibration", "point"])
     group = [
         r
         for r in facts.current
@@ -90,6 +91,7 @@ def add_reading(
         now=entry.arrived_at,
         new_id=new_id,
     )
+    facts.readings.append(reading)
     return _logged(reading, point, instrument)
 
 

@@ -31,7 +31,7 @@ def close_deficiency(
     take_turn(session)
     person = person_of(session, person_id)
     require(person, "record")
-    deficiency = session.get(Deficiency, deficiency_id)
+    deficiency = session.get(Deficiency, deficiency_id, populate_existing=True)
     if deficiency is None:
         raise NotFoundError("deficiency", deficiency_id)
     round_ = round_of(session, person, deficiency.round_id)

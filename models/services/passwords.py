@@ -23,12 +23,18 @@ def hash_password(password: str, hasher: PasswordHasher | None = None) -> str:
                 message=f"Use at least {SHORTEST} characters; a sentence is fine.",
             )
         )
-    return (hasher or FULL).hash(password)
+    return (hasher or FULL).hash(_bytes(password))
 
 
 def password_fits(password_hash: str, password: str) -> bool:
     """Return whether *password* belongs to *password_hash*."""
     try:
-        return FULL.verify(password_hash, password)
+        return FULL.verify(password_hash, _bytes(password))
     except (VerificationError, InvalidHashError):
         return False
+
+
+def _bytes(password: str) -> bytes:
+    return password.encode(
+        "utf-8", "surrogatepass"
+    )  # whatever was sent, it is compared

@@ -40,7 +40,7 @@ def sign_cards(
     """Sign each card as performed; all of them, or none.
 
     Raises InputError naming what is missing on which card, or that the password
-    does not open the key; ConflictError when a card is signed already.
+    does not open the key; ConflictError when a card is signed or withdrawn.
     """
     take_turn(session)
     person = person_of(session, person_id)
@@ -54,6 +54,9 @@ def sign_cards(
     if not card_ids:
         raise InputError(Fault(field="card_ids", message="Choose a card to sign."))
     facts = gather(session, [by_id[card_id] for card_id in card_ids])
+    for one in facts.values():
+        if one.state in ("signed", "withdrawn"):
+            raise ConflictError(f"{_name(one)} is {one.state} already.")
     faults = [f for one in facts.values() for f in what_is_missing(one)]
     if faults:
         raise InputError(*faults)
@@ -72,8 +75,6 @@ def _sign(
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> None:
-    if facts.state in ("signed", "withdrawn"):
-        raise ConflictError(f"{_name(facts)} is {facts.state} already.")
     statement = card_statement(facts, person, now)
     certificate = person.key.certificate_pem
     signature = Signature(

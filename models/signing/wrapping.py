@@ -56,4 +56,4 @@ def _key(password: str, salt: bytes, cost: dict[str, int]) -> bytes:
         iterations=cost["passes"],
         lanes=cost["lanes"],
         memory_cost=cost["memory_kib"],
-    ).derive(password.encode("utf-8"))
+    ).derive(password.encode("utf-8", "surrogatepass"))

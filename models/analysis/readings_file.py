@@ -9,9 +9,8 @@ at once and no half result is written.
 import csv
 import io
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from models.errors import Fault, InputError
 from models.judging import (
@@ -24,10 +23,11 @@ from models.judging import (
     Subject,
     check_reading,
     compile_rule,
-    judge,
     parse_accuracy,
     parse_number,
 )
+from models.judging.judge import judge_checked
+from models.judging.reading_check import Checked
 from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS, METHODS, SUPPLIES
 
 COLUMNS = (
@@ -113,11 +113,31 @@ CONDITIONS = frozenset(
     }
 )
 WORDS = ("supply", "method")
+# What a rule is compiled from, besides the unit of a limit: rows that have these in
+# common share a rule.
+SUBJECT_COLUMNS: Mapping[str, tuple[str, ...]] = {
+    "insulation_resistance": ("gear", "rated_kv", "insulation", "limit"),
+    "contact_resistance": ("gear", "rated_kv", "conductor", "limit"),
+    "vacuum_integrity": ("gear", "rated_kv", "rated_withstand_kv", "method", "limit"),
+    "relay_timing": (
+        "curve",
+        "pickup_a",
+        "time_dial",
+        "tolerance_pct",
+        "tolerance_s",
+    ),
+    "dielectric_withstand": (
+        "gear",
+        "rated_kv",
+        "rated_withstand_kv",
+        "supply",
+        "limit",
+    ),
+}
 MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether
 
 
-@dataclass(frozen=True, slots=True)
-class FileRow:
+class FileRow(NamedTuple):
     """One row, read and checked."""
 
     id: str
@@ -125,10 +145,10 @@ class FileRow:
     group: str
     rule: Rule
     reading: Reading
+    checked: Checked
 
 
-@dataclass(frozen=True, slots=True)
-class JudgedRow:
+class JudgedRow(NamedTuple):
     """One row with its judgement."""
 
     id: str
@@ -151,12 +171,11 @@ def read_rows(data: bytes, criteria: Criteria) -> list[FileRow]:
     rows: list[FileRow] = []
     seen: dict[str, int] = {}
     try:
-        header = _header(next(reader, None))
-        checker = _Checker(criteria)
+        checker = _Checker(_header(next(reader, None)), criteria)
         for cells in reader:
-            if not any(cell.strip() for cell in cells):
+            if not "".join(cells).strip():
                 continue
-            row = checker.read(header, cells, reader.line_num, seen, faults)
+            row = checker.read(cells, reader.line_num, seen, faults)
             if row is not None:
                 rows.append(row)
             if len(faults) >= MOST_FAULTS:
@@ -178,11 +197,17 @@ def judge_rows(
             groups.setdefault((row.test, row.group), []).append(index)
     done: dict[int, Judgement] = {}
     for index, row in enumerate(rows):
-        if index not in done:
-            members = groups[(row.test, row.group)] if row.group else [index]
-            items = [(rows[m].rule, rows[m].reading) for m in members]
-            done.update(zip(members, judge(items), strict=True))
-        yield JudgedRow(row.id, row.test, done.pop(index))
+        if not row.group:
+            judgement = judge_checked([(row.rule, row.reading, row.checked)])[0]
+        else:
+            if index not in done:
+                members = groups[(row.test, row.group)]
+                items = [
+                    (rows[m].rule, rows[m].reading, rows[m].checked) for m in members
+                ]
+                done.update(zip(members, judge_checked(items), strict=True))
+            judgement = done.pop(index)
+        yield JudgedRow(row.id, row.test, judgement)
         on_progress(index + 1)
 
 
@@ -239,41 +264,35 @@ def _header(cells: list[str] | None) -> list[str]:
 class _Checker:
     """Reads rows; rules and accuracies are made once for all rows that share them."""
 
-    def __init__(self, criteria: Criteria) -> None:
+    def __init__(self, header: list[str], criteria: Criteria) -> None:
+        self._header = header
+        self._numbers = [name for name in NUMBERS if name in header]
+        self._choices = [(name, CHOICES[name]) for name in CHOICES if name in header]
         self._criteria = criteria
-        self._rule = lru_cache(maxsize=4096)(self._compile)
+        self._rules: dict[tuple[str | None, ...], Rule] = {}
         self._accuracy = lru_cache(maxsize=1024)(parse_accuracy)
 
-    def _compile(self, test: str, subject: Subject) -> Rule:
-        return compile_rule(test, subject, self._criteria)
-
     def read(
-        self,
-        header: list[str],
-        cells: list[str],
-        line: int,
-        seen: dict[str, int],
-        faults: list[Fault],
+        self, cells: list[str], line: int, seen: dict[str, int], faults: list[Fault]
     ) -> FileRow | None:
         """Return the row, or None after adding what is wrong to *faults*."""
-        if len(cells) != len(header):
-            message = f"{len(cells)} cells where the header has {len(header)}."
+        if len(cells) != len(self._header):
+            message = f"{len(cells)} cells where the header has {len(self._header)}."
             faults.append(Fault(field=f"line {line}", message=message))
             return None
         given = {
-            name: stripped
-            for name, cell in zip(header, cells, strict=True)
-            if (stripped := cell.strip())
+            name: text
+            for name, cell in zip(self._header, cells, strict=True)
+            if cell and (text := cell.strip())
         }
         before = len(faults)
         self._check_words(given, line, seen, faults)
-        numbers = _numbers(given, line, faults)
+        numbers = self._read_numbers(given, line, faults)
         accuracy = self._read_accuracy(given, line, faults)
-        if "value" in given and given.get("test") in PROCEDURES:
-            _check_value(given, line, faults)
-        if len(faults) > before:
+        checked = _check_value(given, line, faults)
+        if checked is None or len(faults) > before:
             return None
-        return self._row(given, numbers, accuracy)
+        return self._row(given, numbers, accuracy, checked)
 
     def _check_words(
         self,
@@ -285,7 +304,7 @@ class _Checker:
         for name in REQUIRED:
             if name not in given:
                 faults.append(_at(line, name, "must not be blank."))
-        for name, choices in CHOICES.items():
+        for name, choices in self._choices:
             if name in given and given[name] not in choices:
                 known = ", ".join(choices)
                 faults.append(_at(line, name, f"'{given[name]}' is none of {known}."))
@@ -298,6 +317,20 @@ class _Checker:
             )
         else:
             seen[row_id] = line
+
+    def _read_numbers(
+        self, given: dict[str, str], line: int, faults: list[Fault]
+    ) -> dict[str, float]:
+        numbers: dict[str, float] = {}
+        for name in self._numbers:
+            text = given.get(name)
+            if text is None:
+                continue
+            try:
+                numbers[name] = _number(name, text)
+            except InputError as error:
+                faults.extend(_at(line, name, f.message) for f in error.faults)
+        return numbers
 
     def _read_accuracy(
         self, given: dict[str, str], line: int, faults: list[Fault]
@@ -315,11 +348,14 @@ class _Checker:
         given: dict[str, str],
         numbers: dict[str, float],
         accuracy: Accuracy | None,
+        checked: Checked,
     ) -> FileRow:
         conditions: dict[str, Any] = {
             name: value for name, value in numbers.items() if name in CONDITIONS
         }
-        conditions |= {name: given[name] for name in WORDS if name in given}
+        for name in WORDS:
+            if name in given:
+                conditions[name] = given[name]
         reading = Reading(
             key=given["id"],
             text=given["value"],
@@ -327,76 +363,65 @@ class _Checker:
             accuracy=accuracy,
             conditions=conditions,
         )
-        subject = _subject(given, numbers)
         return FileRow(
             id=given["id"],
             test=given["test"],
             group=given.get("group", ""),
-            rule=self._rule(given["test"], subject),
+            rule=self._rule(given, checked[1]),
             reading=reading,
+            checked=checked,
         )
 
+    def _rule(self, given: dict[str, str], unit: str | None) -> Rule:
+        test = given["test"]
+        columns = SUBJECT_COLUMNS[test]
+        key = (test, unit, *map(given.get, columns))
+        rule = self._rules.get(key)
+        if rule is None:
+            plate = {name: given[name] for name in columns if name in given}
+            rule = compile_rule(test, _subject(test, plate, unit), self._criteria)
+            self._rules[key] = rule
+        return rule
 
-def _subject(given: dict[str, str], numbers: dict[str, float]) -> Subject:
-    """Return what the rule is compiled from; only what the procedure looks at."""
-    test, limit = given["test"], numbers.get("limit")
-    common: dict[str, Any] = {
-        "gear": given.get("gear"),
-        "rated_kv": numbers.get("rated_kv"),
+
+def _subject(test: str, given: dict[str, str], unit: str | None) -> Subject:
+    """Return what the rule is compiled from; *unit* is that of the value."""
+    fields: dict[str, Any] = {
+        name: _number(name, text) if name in NUMBERS else text
+        for name, text in given.items()
     }
-    if test == "insulation_resistance":
-        common["insulation"] = given.get("insulation")
-    elif test == "contact_resistance":
-        common["conductor"] = given.get("conductor")
-    elif test == "relay_timing":
-        return Subject(
-            curve=given.get("curve"),
-            pickup_a=numbers.get("pickup_a"),
-            time_dial=numbers.get("time_dial"),
-            tolerance_pct=numbers.get("tolerance_pct"),
-            tolerance_s=numbers.get("tolerance_s"),
-        )
-    else:
-        common["rated_withstand_kv"] = numbers.get("rated_withstand_kv")
-        word = given.get("method" if test == "vacuum_integrity" else "supply")
-        if limit is not None and word in ("ac", "dc"):
-            common[f"level_{word}_kv"] = limit
-            limit = None
-        elif word != "magnetron":
-            limit = None
-    if limit is not None:
-        common |= {"limit": limit, "limit_unit": _unit_of(given)}
-    return Subject(**common)
+    word = fields.pop("method", None) or fields.pop("supply", None)
+    limit = fields.pop("limit", None)
+    withstand = test in ("vacuum_integrity", "dielectric_withstand")
+    if limit is None:
+        pass
+    elif withstand and word in ("ac", "dc"):
+        fields[f"level_{word}_kv"] = limit
+    elif not withstand or word == "magnetron":
+        fields |= {"limit": limit, "limit_unit": unit}
+    return Subject(**fields)
 
 
-def _unit_of(given: dict[str, str]) -> str | None:
-    return check_reading(PROCEDURES[given["test"]], given["value"], given.get("unit"))[
-        1
-    ]
-
-
-def _check_value(given: dict[str, str], line: int, faults: list[Fault]) -> None:
+def _check_value(
+    given: dict[str, str], line: int, faults: list[Fault]
+) -> Checked | None:
+    procedure = PROCEDURES.get(given.get("test", ""))
+    if procedure is None or "value" not in given:
+        return None
     try:
-        check_reading(PROCEDURES[given["test"]], given["value"], given.get("unit"))
+        return check_reading(procedure, given["value"], given.get("unit"))
     except InputError as error:
         faults.extend(_at(line, f.field, f.message) for f in error.faults)
+        return None
 
 
-def _numbers(given: dict[str, str], line: int, faults: list[Fault]) -> dict[str, float]:
-    numbers: dict[str, float] = {}
-    for name in NUMBERS:
-        if name not in given:
-            continue
-        try:
-            value = parse_number(given[name])
-        except InputError as error:
-            faults.extend(_at(line, name, f.message) for f in error.faults)
-            continue
-        if value <= 0 and _refused(name, value):
-            faults.append(_at(line, name, f"{given[name]} must be above zero."))
-            continue
-        numbers[name] = value
-    return numbers
+@lru_cache(maxsize=16384)
+def _number(name: str, text: str) -> float:
+    """Return what the column *name* holds; InputError for what it may not hold."""
+    value = parse_number(text)
+    if value <= 0 and _refused(name, value):
+        raise InputError(Fault(field=name, message=f"{text} must be above zero."))
+    return value
 
 
 def _refused(name: str, value: float) -> bool:

@@ -81,7 +81,7 @@ def withstand(state: State, bound: Bound) -> None:
     """Held for long enough at the level, and not far above it."""
     level, hold_s = bound["level_kv"], bound["hold_s"]
     state.narrow(low=level)
-    if state.numeric:
+    if state.interval is not None:
         state.find(
             Verdict.UNJUDGED,
             "A withstand is judged by held or broke_down, not a number.",

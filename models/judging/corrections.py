@@ -2,8 +2,9 @@
 
 import math
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache, partial
 from typing import Any
 
 from models.judging.wording import plain
@@ -20,13 +21,30 @@ class Corrected:
     words: str
 
 
+UNCORRECTED = Corrected(1.0, "")
+REMEMBERED = 512  # temperatures; the rooms of a campaign have fewer
+
+
+def corrector(
+    correction: Mapping[str, Any],
+) -> Callable[[float | None], Corrected]:
+    """Return the correction as a function of the temperature that remembers."""
+    if correction["by"] == "none":
+        return _uncorrected
+    return lru_cache(maxsize=REMEMBERED)(partial(correction_factor, correction))
+
+
+def _uncorrected(_temperature_c: float | None) -> Corrected:
+    return UNCORRECTED
+
+
 def correction_factor(
     correction: Mapping[str, Any], temperature_c: float | None
 ) -> Corrected:
     """Return the factor that brings a reading to the reference temperature."""
     by = correction["by"]
     if by == "none":
-        return Corrected(1.0, "")
+        return UNCORRECTED
     if temperature_c is None:
         return Corrected(None, "The temperature is not known.")
     if by == "metal":

@@ -1,10 +1,10 @@
 """Judge readings: the one path from what was typed to a verdict."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.judging import bounds
-from models.judging.corrections import correction_factor
 from models.judging.group import Lowest, compare_lowest, lowest_of
 from models.judging.kinds import (
     contact_resistance,
@@ -15,10 +15,10 @@ from models.judging.kinds import (
 )
 from models.judging.near import at_least
 from models.judging.procedures import Procedure
-from models.judging.quantities import said_unit
-from models.judging.reading_check import check_reading
+from models.judging.quantities import convert, said_unit
+from models.judging.reading_check import Checked, check_reading
 from models.judging.rules import Rule, applies
-from models.judging.state import State, in_rule_unit, typed
+from models.judging.state import State, typed
 from models.judging.values import Interval, Outcome
 from models.judging.verdicts import Judgement, Reading, Verdict
 from models.judging.wording import figure, plain
@@ -33,6 +33,7 @@ PROCEDURES: Mapping[str, Procedure] = {
         dielectric_withstand,
     )
 }
+NO_NUMBER = "A number is wanted here, not an outcome."
 CONDITION_WORDS = {"test_kv": "test voltage", "test_current_a": "test current"}
 
 
@@ -43,27 +44,42 @@ def judge(items: Sequence[tuple[Rule, Reading]]) -> list[Judgement]:
     everything else that is unknown leaves the reading unjudged with the reason.
     Decisions: docs/judging.md.
     """
-    states = [prepare(rule, reading) for rule, reading in items]
+    return judge_checked(
+        [
+            (
+                rule,
+                reading,
+                check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit),
+            )
+            for rule, reading in items
+        ]
+    )
+
+
+def judge_checked(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[Judgement]:
+    """Judge *items* as one group, each with what `check_reading` gave for it."""
+    states = [_prepare(*item) for item in items]
     compared = [state for state in states if _compared(state)]
     lowest = lowest_of(compared) if compared else None
     for state in states:
-        if not state.stopped:
+        if not state.findings:
             _apply_bounds(state, lowest)
     return [state.judgement() for state in states]
 
 
-def prepare(rule: Rule, reading: Reading) -> State:
-    """Read, pass the gates and correct: everything that needs no other reading."""
-    value, unit = check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit)
-    state = State(rule=rule, reading=reading, value=value, unit=unit)
-    _say_reading(state)
+def _prepare(rule: Rule, reading: Reading, checked: Checked) -> State:
+    """Pass the gates and correct: everything that needs no other reading."""
+    value, unit = checked
+    state = State(rule, reading, value, unit)
+    if not state.exact:
+        _say_reading(state)
     if value is Outcome.BROKE_DOWN:
         state.find(Verdict.OUTSIDE, "It broke down.")
         _cite_applying(state)
         return state
     _pass_gates(state)
-    if isinstance(value, Interval):
-        _correct(state, value)
+    if state.interval is not None:
+        _correct(state, state.interval)
     return state
 
 
@@ -71,7 +87,7 @@ def _say_reading(state: State) -> None:
     value = state.value
     if isinstance(value, Outcome):
         state.working.append(f"Observed: {value.value.replace('_', ' ')}.")
-    elif not value.exact:
+    else:
         side = "at least" if value.low is not None else "at most"
         state.working.append(
             f"Read {typed(state)}: {side} {plain(value.bound)} "
@@ -87,19 +103,20 @@ def _pass_gates(state: State) -> None:
         if not applies(gate, state.conditions):
             continue
         value = state.conditions.get(gate["on"])
-        if "at_least" not in gate:
+        wanted = gate.get("at_least")
+        if wanted is None:
             if value is None:
                 state.find(Verdict.UNJUDGED, gate["reason"])
-            continue
-        _pass_number(state, gate, value)
+        elif value is None or not at_least(value, wanted):
+            _say_too_low(state, gate, value)
 
 
-def _pass_number(state: State, gate: Mapping[str, Any], value: float | None) -> None:
+def _say_too_low(state: State, gate: Mapping[str, Any], value: float | None) -> None:
     what = CONDITION_WORDS.get(gate["on"], gate["on"])
     wanted = f"{plain(gate['at_least'])} {gate['unit']}"
     if value is None:
         state.find(Verdict.UNJUDGED, f"The {what} is not known; {wanted} is wanted.")
-    elif not at_least(value, gate["at_least"]):
+    else:
         state.find(
             Verdict.UNJUDGED,
             f"The {what} {plain(value)} {gate['unit']} is below the {wanted} "
@@ -108,40 +125,40 @@ def _pass_number(state: State, gate: Mapping[str, Any], value: float | None) -> 
 
 
 def _correct(state: State, value: Interval) -> None:
-    assert state.unit is not None
     correction = state.rule.correction
-    state.low, state.high = in_rule_unit(value, state.unit, state.rule)
-    _expand(state)
     temperature_c = state.conditions.get("temperature_c")
-    corrected = correction_factor(correction, temperature_c)
-    state.factor = corrected.factor
-    if corrected.factor is None:
-        if temperature_c is not None:
+    corrected = state.rule.correct(temperature_c)
+    state.factor = factor = corrected.factor
+    _measure(state, value, 1.0 if factor is None else factor)
+    if factor is None:
+        if temperature_c is not None or not state.findings:
             state.find(Verdict.UNJUDGED, corrected.words)
         return
-    state.low *= corrected.factor
-    state.high *= corrected.factor
-    if state.expanded is not None:
-        state.expanded *= corrected.factor
     if correction["by"] != "none":
         state.source(correction.get("cite"))
         state.working.append(
             f"{typed(state)} at {plain(temperature_c or 0.0)} °C × "
-            f"{figure(corrected.factor)} = {state.say(state.shown)} at "
+            f"{figure(factor)} = {state.say(state.shown)} at "
             f"{plain(correction['reference_c'])} °C ({corrected.words})."
         )
     _say_uncertainty(state)
 
 
-def _expand(state: State) -> None:
+def _measure(state: State, value: Interval, factor: float) -> None:
+    """Bring the interval and U to the rule's unit and the reference temperature.
+
+    Nothing measured here is negative, so that an under-range reading begins at 0.
+    """
+    unit, to = state.unit, state.rule.unit
+    assert unit is not None
+    assert to is not None
+    state.shown = convert(value.bound, unit, to) * factor
+    state.low = 0.0 if value.low is None else state.shown
+    state.high = math.inf if value.high is None else state.shown
     accuracy = state.reading.accuracy
-    if accuracy is None or state.rule.decision == "simple":
-        return
-    assert isinstance(state.value, Interval)
-    assert state.unit is not None
-    expanded = accuracy.expanded(state.value.bound, state.unit)
-    span = Interval(expanded, expanded)
-    state.expanded = in_rule_unit(span, state.unit, state.rule)[0]
+    if accuracy is not None and state.rule.decision != "simple":
+        state.expanded = convert(accuracy.expanded(value.bound, unit), unit, to)
+        state.expanded *= factor
 
 
 def _say_uncertainty(state: State) -> None:
@@ -162,9 +179,9 @@ def _say_uncertainty(state: State) -> None:
 
 def _compared(state: State) -> bool:
     """Whether the reading takes part in the comparison of its group."""
-    if state.stopped or not state.numeric:
+    if state.findings or state.interval is None:
         return False
-    return any(b["kind"] == "high_of_lowest" for b in state.rule.bounds)
+    return state.rule.compares
 
 
 def _cite_applying(state: State) -> None:
@@ -175,29 +192,37 @@ def _cite_applying(state: State) -> None:
 
 def _apply_bounds(state: State, lowest: Lowest | None) -> None:
     applying = [b for b in state.rule.bounds if applies(b, state.conditions)]
-    has_maximum = any(bound["kind"] == "high" for bound in applying)
     for bound in applying:
         state.source(bound.get("cite"))
-        _apply(state, bound, lowest, alone=has_maximum)
+        if bound["kind"] == "high_of_lowest":
+            has_maximum = any(other["kind"] == "high" for other in applying)
+            _compare(state, bound, lowest, alone=has_maximum)
+        else:
+            _apply(state, bound)
     if not state.findings:
         state.find(Verdict.UNJUDGED, "No criterion applies to this reading.")
 
 
-def _apply(
-    state: State, bound: Mapping[str, Any], lowest: Lowest | None, *, alone: bool
-) -> None:
+def _apply(state: State, bound: Mapping[str, Any]) -> None:
     kind = bound["kind"]
     if kind == "withstand":
         bounds.withstand(state, bound)
     elif kind == "operating_time":
         bounds.timing(state, bound)
-    elif not state.numeric:
-        state.find(Verdict.UNJUDGED, "A number is wanted here, not an outcome.")
+    elif state.interval is None:
+        state.find(Verdict.UNJUDGED, NO_NUMBER)
     elif kind == "low":
         state.narrow(low=bound["value"])
         bounds.compare_low(state, bound["value"])
-    elif kind == "high":
+    else:
         state.narrow(high=bound["value"])
         bounds.compare_high(state, bound["value"])
-    elif lowest is not None:
+
+
+def _compare(
+    state: State, bound: Mapping[str, Any], lowest: Lowest | None, *, alone: bool
+) -> None:
+    if state.interval is None or lowest is None:
+        state.find(Verdict.UNJUDGED, NO_NUMBER)
+    else:
         compare_lowest(state, bound, lowest, alone_is_judged=alone)

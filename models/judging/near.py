@@ -15,4 +15,4 @@ def near(a: float, b: float) -> bool:
 
 def at_least(a: float, b: float) -> bool:
     """Return whether *a* is at or above *b*; exactly at it counts."""
-    return a >= b or near(a, b)
+    return a >= b or isclose(a, b, rel_tol=RELATIVE)

@@ -77,6 +77,12 @@ def convert(value: float, unit: str, to: str) -> float:
 
     Raises InputError when the two are not of one quantity.
     """
+    times, over = _factor(unit, to)
+    return value * times / over
+
+
+@lru_cache(maxsize=256)
+def _factor(unit: str, to: str) -> tuple[float, float]:
     given, wanted = UNITS[unit], UNITS[to]
     if given.quantity != wanted.quantity:
         raise InputError(
@@ -84,4 +90,4 @@ def convert(value: float, unit: str, to: str) -> float:
                 field="unit", message=f"{said_unit(unit)} is not a {wanted.quantity}."
             )
         )
-    return value * (given.times * wanted.over) / (given.over * wanted.times)
+    return given.times * wanted.over, given.over * wanted.times

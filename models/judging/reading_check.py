@@ -5,10 +5,10 @@ from models.judging.procedures import Procedure
 from models.judging.quantities import said_unit, unit_name
 from models.judging.values import Interval, Outcome, parse_value
 
+Checked = tuple[Interval | Outcome, str | None]  # what was typed, its unit's name
 
-def check_reading(
-    procedure: Procedure, text: str, unit: str | None
-) -> tuple[Interval | Outcome, str | None]:
+
+def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
     """Return the value and the unit's name.
 
     Raises InputError with the field (value or unit) and the remedy: not a

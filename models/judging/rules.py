@@ -1,16 +1,20 @@
 """A rule: a criterion compiled for one point, as data that three readers share."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from models.errors import CriteriaError
+from models.judging.corrections import Corrected, corrector
 
 VERSION = 1
 CORRECTIONS = ("none", "factor", "metal")
 BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
 PROVENANCES = ("published", "memory", "practice", "maker", "project")
+
+CITE_PARTS = ("document", "edition", "table", "row", "note", "provenance")
 
 Part = Mapping[str, Any]
 
@@ -26,14 +30,18 @@ PROVENANCE_WORDS = {
 
 def cite_words(cite: Part) -> str:
     """Return a citation as the last lines of a working show it."""
-    parts = [cite["document"], cite["table"], cite["row"]]
-    place = ", ".join(part for part in parts if part)
-    if cite["edition"]:
-        place = place.replace(
-            cite["document"], f"{cite['document']} ({cite['edition']})", 1
-        )
-    note = f", {cite['note']}" if cite["note"] else ""
-    return f"Source: {place}{note}; {PROVENANCE_WORDS[cite['provenance']]}."
+    return _cite_words(*map(cite.__getitem__, CITE_PARTS))
+
+
+@lru_cache(maxsize=256)
+def _cite_words(
+    document: str, edition: str, table: str, row: str, note: str, provenance: str
+) -> str:
+    place = ", ".join(part for part in (document, table, row) if part)
+    if edition:
+        place = place.replace(document, f"{document} ({edition})", 1)
+    remark = f", {note}" if note else ""
+    return f"Source: {place}{remark}; {PROVENANCE_WORDS[provenance]}."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,12 +59,20 @@ class Rule:
     unjudged: Sequence[Part] = ()
     decision: str = "guarded"
     cite: Sequence[Part] = ()
+    # What follows from the rule alone is worked out once: many readings share it.
     cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
+    compares: bool = field(init=False, repr=False, compare=False)  # within a group
+    correct: Callable[[float | None], Corrected] = field(
+        init=False, repr=False, compare=False
+    )
 
     def __post_init__(self) -> None:
-        """Check the words, and say the citations once: many readings share a rule."""
+        """Check the words, say the citations, and remember what temperatures give."""
         self.check()
+        compares = "high_of_lowest" in [bound["kind"] for bound in self.bounds]
         object.__setattr__(self, "cite_lines", tuple(map(cite_words, self.cite)))
+        object.__setattr__(self, "compares", compares)
+        object.__setattr__(self, "correct", corrector(self.correction))
 
     def to_json(self) -> dict[str, Any]:
         """Return the rule as the plain value that is stored and sent."""
@@ -111,6 +127,8 @@ class Rule:
 def applies(part: Part, conditions: Mapping[str, Any]) -> bool:
     """Return whether *part*'s `when` fits the conditions; no `when` always does."""
     when = part.get("when")
-    if not when:
-        return True
-    return all(conditions.get(name) == value for name, value in when.items())
+    if when:
+        for name, value in when.items():
+            if conditions.get(name) != value:
+                return False
+    return True

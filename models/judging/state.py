@@ -2,10 +2,9 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
-from models.judging.quantities import convert, said_unit
+from models.judging.quantities import said_unit
 from models.judging.rules import Rule
 from models.judging.values import Interval, Outcome, legible
 from models.judging.verdicts import WORST_FIRST, Judgement, Reading, Verdict
@@ -14,49 +13,51 @@ from models.judging.wording import amount
 Finding = tuple[Verdict, str]
 
 
-@dataclass(slots=True)
 class State:
-    """Numbers are in the rule's unit; *high* is infinite for an over-range reading."""
+    """Numbers are in the rule's unit; *high* is infinite for an over-range reading.
 
-    rule: Rule
-    reading: Reading
-    value: Interval | Outcome
-    unit: str | None
-    low: float = 0.0
-    high: float = 0.0
-    factor: float | None = 1.0
-    expanded: float | None = None  # U, corrected; None without an accuracy
-    limit_low: float | None = None
-    limit_high: float | None = None
-    findings: list[Finding] = field(default_factory=list)
-    working: list[str] = field(default_factory=list)
-    cited: list[int] = field(default_factory=list)
+    A plain class with slots: one is made for every reading of a large file.
+    """
 
-    @property
-    def conditions(self) -> Mapping[str, Any]:
-        """The reading's conditions."""
-        return self.reading.conditions
+    __slots__ = (
+        "cited",
+        "conditions",
+        "exact",  # whether the reading is one number, and not only a bound
+        "expanded",  # U, corrected; None without an accuracy
+        "factor",
+        "findings",
+        "high",
+        "interval",  # the number read; None for an outcome
+        "limit_high",
+        "limit_low",
+        "low",
+        "reading",
+        "rule",
+        "shown",  # the corrected value, or the corrected bound that is known
+        "unit",
+        "value",
+        "working",
+    )
 
-    @property
-    def numeric(self) -> bool:
-        """Whether a number was read."""
-        return isinstance(self.value, Interval)
-
-    @property
-    def exact(self) -> bool:
-        """Whether the reading is one number, and not only a bound."""
-        return isinstance(self.value, Interval) and self.value.exact
-
-    @property
-    def shown(self) -> float:
-        """The corrected value, or the corrected bound that is known."""
-        known_low = isinstance(self.value, Interval) and self.value.low is not None
-        return self.low if known_low else self.high
-
-    @property
-    def stopped(self) -> bool:
-        """Whether something was found that forbids comparing with bounds."""
-        return bool(self.findings)
+    def __init__(
+        self, rule: Rule, reading: Reading, value: Interval | Outcome, unit: str | None
+    ) -> None:
+        """Begin with what was typed; *unit* is that of the value."""
+        self.rule = rule
+        self.reading = reading
+        self.conditions: Mapping[str, Any] = reading.conditions
+        self.value = value
+        self.unit = unit
+        self.interval = value if isinstance(value, Interval) else None
+        self.exact = self.interval is not None and self.interval.exact
+        self.low = self.high = self.shown = 0.0
+        self.factor: float | None = 1.0
+        self.expanded: float | None = None
+        self.limit_low: float | None = None
+        self.limit_high: float | None = None
+        self.findings: list[Finding] = []
+        self.working: list[str] = []
+        self.cited: list[int] = []
 
     def say(self, value: float) -> str:
         """Return a value in the rule's unit for people."""
@@ -89,33 +90,29 @@ class State:
 
     def judgement(self) -> Judgement:
         """Return the judgement: the worst finding wins."""
-        found = {verdict for verdict, _ in self.findings}
-        verdict = next(verdict for verdict in WORST_FIRST if verdict in found)
-        reasons = dict.fromkeys(said for v, said in self.findings if v is verdict)
-        rule = self.rule
-        number = self.value.bound if isinstance(self.value, Interval) else None
-        corrected = self.shown if self.numeric and self.factor is not None else None
+        verdict, reason = self._worst()
+        rule, interval = self.rule, self.interval
         return Judgement(
             verdict=verdict,
-            value=number,
+            value=interval.bound if interval else None,
             unit=self.unit,
-            corrected=corrected,
-            corrected_unit=rule.unit if self.numeric else None,
+            corrected=self.shown if interval and self.factor is not None else None,
+            corrected_unit=rule.unit if interval else None,
             limit_low=self.limit_low,
             limit_high=self.limit_high,
             uncertainty=self.expanded if self.exact else None,
-            reason=" ".join(reasons),
+            reason=reason,
             cite=[dict(rule.cite[index]) for index in self.cited],
-            working=[*self.working, *[rule.cite_lines[index] for index in self.cited]],
+            working=self.working + [rule.cite_lines[index] for index in self.cited],
         )
 
-
-def in_rule_unit(value: Interval, unit: str, rule: Rule) -> tuple[float, float]:
-    """Return the interval in the rule's unit; nothing measured here is negative."""
-    assert rule.unit is not None
-    low = 0.0 if value.low is None else convert(value.low, unit, rule.unit)
-    high = float("inf") if value.high is None else convert(value.high, unit, rule.unit)
-    return low, high
+    def _worst(self) -> Finding:
+        if len(self.findings) == 1:
+            return self.findings[0]
+        found = {verdict for verdict, _ in self.findings}
+        verdict = next(verdict for verdict in WORST_FIRST if verdict in found)
+        reasons = dict.fromkeys(said for v, said in self.findings if v is verdict)
+        return verdict, " ".join(reasons)
 
 
 def typed(state: State) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
+from typing import Any, NamedTuple
 
 from models.judging.accuracy import Accuracy
 
@@ -35,8 +35,7 @@ class Reading:
     conditions: Mapping[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Judgement:
+class Judgement(NamedTuple):
     """The verdict, the numbers behind it and the working.
 
     `value` is in `unit`, the rest in `corrected_unit`. For an over-range or

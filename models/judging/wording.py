@@ -23,6 +23,9 @@ def figure(value: float, digits: int = DIGITS) -> str:
     """Return *value* with *digits* significant digits."""
     if value == 0:
         return "0"
+    shown = f"{value:#.{digits}g}"
+    if "e" not in shown:  # most values: the rest only takes longer
+        return shown.removesuffix(".")
     mantissa, tail = f"{value:.{digits - 1}e}".split("e")
     exponent = int(tail)
     if exponent < SMALLEST_PLAIN:

@@ -1,0 +1,140 @@
+"""Signing in, signing out, changing a password."""
+
+from collections.abc import Callable
+
+import pytest
+
+from models.services.passwords import SHORTEST
+from models.services.sign_in import TRIES
+from tests.scenario import LEAD, OWNER, PASSWORD, TECHNICIAN, Cast
+from tests.webapp.desk import Desk
+
+DeskAt = Callable[[str], Desk]
+NEW = "another-stripe-of-paint"
+
+FIRST_PAGES = {
+    "technician": (TECHNICIAN, "/field/"),
+    "lead": (LEAD, "/turnover/"),
+    "owner": (OWNER, "/owner/"),
+}
+CLOSED = ("/turnover/", "/owner/", "/field/", "/account/password")
+SIGN_IN_FAULTS = {
+    "nothing typed": ({"sign_in": "", "password": ""}, {"sign_in", "password"}),
+    "no password": ({"sign_in": "heron", "password": ""}, {"password"}),
+    "another's password": ({"sign_in": "heron", "password": "x" * 12}, {"password"}),
+    "nobody's name": ({"sign_in": "phoenix", "password": PASSWORD}, {"password"}),
+}
+PASSWORD_FAULTS = {
+    "the present one is wrong": (("x" * 12, NEW, NEW), {"old"}),
+    "too short": ((PASSWORD, "x" * (SHORTEST - 1), "x" * (SHORTEST - 1)), {"new"}),
+    "typed in two ways": ((PASSWORD, NEW, NEW[:-1]), {"again"}),
+    "nothing typed": (("", "", ""), {"old", "new"}),
+}
+
+
+@pytest.mark.parametrize(("who", "path"), FIRST_PAGES.values(), ids=FIRST_PAGES)
+def test_each_role_has_a_first_page(desk_at: DeskAt, who: Cast, path: str) -> None:
+    answer = desk_at("place").person(who).client.get("/")
+    assert answer.headers["Location"] == path
+
+
+@pytest.mark.parametrize("path", CLOSED)
+def test_who_is_not_signed_in_is_sent_to_sign_in(desk_at: DeskAt, path: str) -> None:
+    answer = desk_at("place").passer_by().client.get(path)
+    assert answer.status_code == 302
+    assert answer.headers["Location"].startswith("/account/sign-in?next=")
+
+
+def test_signing_in_leads_to_where_one_wanted_to_go(desk_at: DeskAt) -> None:
+    visitor = desk_at("place").passer_by()
+    sent = visitor.client.get("/owner/").headers["Location"]
+    page = visitor.get(sent)
+    answer = visitor.post(
+        "/account/sign-in",
+        on=sent,
+        next=page.fields["next"],
+        sign_in=OWNER.sign_in,
+        password=PASSWORD,
+    )
+    assert answer.headers["Location"] == "/owner/"
+
+
+def test_signing_in_never_leads_elsewhere(desk_at: DeskAt) -> None:
+    answer = (
+        desk_at("place")
+        .passer_by()
+        .post(
+            "/account/sign-in",
+            next="//elsewhere.example/",
+            sign_in=LEAD.sign_in,
+            password=PASSWORD,
+        )
+    )
+    assert answer.headers["Location"] == "/"
+
+
+@pytest.mark.parametrize(
+    ("typed", "places"), SIGN_IN_FAULTS.values(), ids=SIGN_IN_FAULTS
+)
+def test_what_is_wrong_with_a_sign_in_is_said_there(
+    desk_at: DeskAt, typed: dict[str, str], places: set[str]
+) -> None:
+    page = desk_at("place").passer_by().faulty("/account/sign-in", **typed)
+    assert set(page.faults) == places
+    assert page.fields["sign_in"] == typed["sign_in"]
+    assert page.fields["password"] == ""
+
+
+def test_guessing_is_slowed_down(desk_at: DeskAt) -> None:
+    visitor = desk_at("place").passer_by()
+    for _ in range(TRIES):
+        page = visitor.faulty("/account/sign-in", sign_in="heron", password="x" * 12)
+        assert "do not belong together" in page.faults["password"]
+    page = visitor.faulty("/account/sign-in", sign_in="heron", password=PASSWORD)
+    assert "wait ten minutes" in page.faults["password"]
+
+
+def test_a_form_from_elsewhere_is_not_accepted(desk_at: DeskAt) -> None:
+    visitor = desk_at("place").passer_by()
+    typed = {"sign_in": LEAD.sign_in, "password": PASSWORD}
+    assert visitor.client.post("/account/sign-in", data=typed).status_code == 400
+
+
+def test_signing_out_ends_the_session(desk_at: DeskAt) -> None:
+    visitor = desk_at("place").person(LEAD)
+    page = visitor.follow(visitor.post("/account/sign-out", on="/account/password"))
+    assert "You are signed out" in page.text
+    assert visitor.get("/turnover/").status == 302
+
+
+def test_the_theme_can_be_chosen_before_signing_in(desk_at: DeskAt) -> None:
+    html = desk_at("place").passer_by().get("/account/sign-in").html
+    assert html.count("data-set-theme=") == 3
+
+
+@pytest.mark.parametrize(
+    ("typed", "places"), PASSWORD_FAULTS.values(), ids=PASSWORD_FAULTS
+)
+def test_what_is_wrong_with_a_new_password_is_said_there(
+    desk_at: DeskAt, typed: tuple[str, str, str], places: set[str]
+) -> None:
+    desk = desk_at("place")
+    old, new, again = typed
+    page = desk.person(LEAD).faulty("/account/password", old=old, new=new, again=again)
+    assert set(page.faults) == places
+    desk.person(LEAD)  # the password is still the old one
+
+
+def test_a_new_password_ends_the_other_sessions_and_opens_the_key(
+    desk_at: DeskAt,
+) -> None:
+    desk = desk_at("complete")
+    here, elsewhere = desk.person(TECHNICIAN), desk.person(TECHNICIAN)
+    here.follow(here.post("/account/password", old=PASSWORD, new=NEW, again=NEW))
+    assert here.client.get("/turnover/").status_code == 200
+    assert elsewhere.client.get("/turnover/").status_code == 302
+    with desk.work() as work:
+        package = f"/turnover/rounds/{work.round_id}/package"
+    page = here.faulty(f"{package}/performed", on=package, password=PASSWORD)
+    assert "does not open your key" in page.faults["password"]
+    here.follow(here.post(f"{package}/performed", on=package, password=NEW))

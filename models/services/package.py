@@ -81,9 +81,13 @@ def prepare(
 ) -> Prepared:
     """Check that this person may sign now, and open their key.
 
-    Raises ConflictError with the reason, WrongPasswordError.
+    Raises ConflictError with the reason, WrongPasswordError, and InputError for
+    any meaning but these two: acceptance is `accept_package`.
     """
     person = person_of(session, person_id)
+    if meaning not in ("performed", "approved"):
+        message = "A package is signed as performed or approved."
+        raise InputError(Fault(field="meaning", message=message))
     state = gate(session, person_id=person_id, round_id=round_id)
     if meaning == "performed" and not state.may_sign:
         raise ConflictError(

@@ -4,6 +4,9 @@ import hashlib
 from base64 import b64decode, b64encode
 from typing import Any
 
+# Importing tsp teaches cms the attribute that PDF signatures carry. Once cms has read
+# a seal without it, no PDF could be signed in the same process any more.
+import asn1crypto.tsp  # noqa: F401
 from asn1crypto import cms
 from cryptography import x509
 from cryptography.exceptions import InvalidSignature

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 
 SANS, BOLD, MONO = "WM-Sans", "WM-Sans-Bold", "WM-Mono"
 FILES = {
@@ -14,6 +14,7 @@ FILES = {
     MONO: "DejaVuSansMono.ttf",
 }
 FOLDER = Path(__file__).parent / "fonts"
+NUMBER_OF_H_METRICS = 34  # where hhea has it (OpenType specification, hhea)
 MISSING = "\ufffd"  # has a glyph in every face used here
 
 
@@ -21,10 +22,25 @@ MISSING = "\ufffd"  # has a glyph in every face used here
 def register() -> None:
     """Make the faces known to ReportLab, once in a process."""
     for name, file in FILES.items():
-        pdfmetrics.registerFont(TTFont(name, str(FOLDER / file)))
+        font = TTFont(name, str(FOLDER / file))
+        _mend_widths(font.face)
+        pdfmetrics.registerFont(font)
     # Without this a Canvas names Helvetica, which is in no file and which PDF/A
     # therefore does not allow.
     rl_config.canvas_basefontname = SANS
+
+
+def _mend_widths(face: TTFontFace) -> None:
+    """Give the glyphs that share the table's last advance that advance.
+
+    ReportLab 5.1 keeps it scaled to 1000 units for them, so that a subset says
+    other widths than the PDF does, which PDF/A forbids (ISO 19005-3, 6.2.11.5).
+    """
+    face.seek_table("hhea")
+    face.skip(NUMBER_OF_H_METRICS)
+    full = face.read_ushort()
+    advance = face.hmetrics[full - 1][0]
+    face.hmetrics[full:] = [(advance, lsb) for _, lsb in face.hmetrics[full:]]
 
 
 @lru_cache(maxsize=3)

@@ -1,6 +1,6 @@
 """Judge the readings of a card, and add the verdicts that are new."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -31,9 +31,7 @@ def judge_group(
     A reading's own first judgement is always added. Earlier ones stay.
     """
     rows = list(readings)
-    items = [(Rule.from_json(row.rule), _as_judged(row)) for row in rows]
-    for row, judgement in zip(rows, judge(items), strict=True):
-        body = _body(row, judgement)
+    for row, body in zip(rows, _bodies(rows), strict=True):
         if row.judgements and row.judgements[-1].body == body:
             continue
         row.judgements.append(
@@ -48,6 +46,16 @@ def judge_group(
             )
         )
     session.flush()
+
+
+def verdicts_of(readings: Sequence[Reading]) -> list[str]:
+    """Return the verdict on each of a group's readings, worked out again."""
+    return [str(body["verdict"]) for body in _bodies(readings)]
+
+
+def _bodies(rows: Sequence[Reading]) -> list[dict[str, Any]]:
+    items = [(Rule.from_json(row.rule), _as_judged(row)) for row in rows]
+    return [_body(r, j) for r, j in zip(rows, judge(items), strict=True)]
 
 
 def _as_judged(row: Reading) -> JudgedReading:

@@ -39,6 +39,7 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
         page=box.page,
         reason=prepared.statement,
         name=prepared.person_name,
+        now=now,
     )
 
 

@@ -1,6 +1,7 @@
 """PDF signatures: PAdES B-B, one increment each, on fields drawn by the caller."""
 
 import io
+from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -20,12 +21,13 @@ def seal_pdf(
     page: int,
     reason: str,
     name: str,
+    now: datetime,
 ) -> bytes:
     """Return *pdf* with one signature more; the earlier bytes are left untouched.
 
     PAdES B-B (ETSI EN 319 142-1): the signing certificate is bound inside.
     *stamp_pdf* is one page drawn by the caller, shown at *box* (points, from the
-    lower left) of *page* (from 0).
+    lower left) of *page* (from 0). *now* is the time that the signature states.
     """
     # pyHanko takes a second to import: only who signs pays for it.
     from asn1crypto import keys as asn1_keys
@@ -64,7 +66,7 @@ def seal_pdf(
     with TemporaryDirectory() as folder:
         drawn = Path(folder) / "stamp.pdf"
         drawn.write_bytes(stamp_pdf)
-        made = signers.PdfSigner(
+        made = _signer_at(now)(
             meta,
             signer=signer,
             stamp_style=StaticStampStyle.from_pdf_file(
@@ -76,3 +78,16 @@ def seal_pdf(
         ).sign_pdf(IncrementalPdfFileWriter(io.BytesIO(pdf)))
     signed: bytes = made.getvalue()
     return signed
+
+
+def _signer_at(now: datetime) -> Any:
+    """Return pyHanko's signer with the caller's clock in place of the machine's."""
+    from pyhanko.sign import signers
+
+    class SignerAt(signers.PdfSigner):
+        def init_signing_session(self, *args: Any, **options: Any) -> Any:
+            session = super().init_signing_session(*args, **options)
+            session.system_time = now
+            return session
+
+    return SignerAt

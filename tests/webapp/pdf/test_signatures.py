@@ -4,6 +4,7 @@ import io
 
 import pikepdf
 import pytest
+from pyhanko.pdf_utils.reader import PdfFileReader
 
 from models.signing.authority import create_authority
 from models.signing.keys import issue_key, open_key
@@ -129,7 +130,10 @@ def test_a_signed_package_keeps_its_pages_and_shows_the_stamp(tmp_path):
         page=box.page,
         reason="performed",
         name="R. Sample",
+        now=BEGAN,
     )
+    [sealed] = PdfFileReader(io.BytesIO(signed)).embedded_signatures
+    assert sealed.self_reported_timestamp == BEGAN
     assert signed.startswith(made)
     before, after = page_texts(made, tmp_path), page_texts(signed, tmp_path)
     assert before[:-1] == after[:-1]

@@ -216,3 +216,16 @@ def test_every_kind_of_card_can_be_read_by_all(
             expect(page.locator("svg.curve")).to_be_visible()
         check_page(page)
     context.close()
+
+
+def test_what_others_recorded_shows_on_the_elevation(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    open_card(page, served, "breaker 52", IR)
+    with served.session() as session:
+        Work.resume(session).fill("breaker 52", CR)
+        session.commit()
+    page.get_by_role("link", name="‹ Elevation").click()
+    expect(page.get_by_text("1 of 7 cards signed")).to_be_visible()
+    context.close()

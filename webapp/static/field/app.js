@@ -124,5 +124,16 @@ async function start() {
   draw();
 }
 
-addEventListener("hashchange", draw);
+/** Others work on the same round: look again at the elevation, and on coming back. */
+function lookAgain() {
+  if (store && !store.outbox.entries.length) store.refresh();
+}
+
+addEventListener("hashchange", () => {
+  draw();
+  if (route().kind !== "cards") lookAgain();
+});
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "visible") lookAgain();
+});
 start();

@@ -115,10 +115,17 @@ export class Store {
     this.changed();
   }
 
+  /** Fetch what others have recorded meanwhile; without signal all stays as it is. */
   async refresh() {
-    const document = await json(await fetch(this.urls.document, { headers: ACCEPT }));
+    let document;
+    try {
+      document = await json(await fetch(this.urls.document, { headers: ACCEPT }));
+    } catch {
+      return;
+    }
     this.doc = document;
     this.cards = new Map(document.cards.map((card) => [card.id, card]));
+    this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
     this.changed();
   }
 }

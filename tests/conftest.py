@@ -325,3 +325,9 @@ def complete(session_at: Callable[[str], Session]) -> Work:
 def accepted(session_at: Callable[[str], Session]) -> Work:
     """An acceptance round that the owner has accepted (its files are placeholders)."""
     return Work.resume(session_at("accepted"))
+
+
+@pytest.fixture
+def compared(session_at: Callable[[str], Session]) -> Work:
+    """An accepted baseline, and a maintenance round that was turned over."""
+    return Work.resume(session_at("compared"))

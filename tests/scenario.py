@@ -12,7 +12,7 @@ on with every act. Identifiers are fixed, so a copied database needs no second b
     work.turn_over()                          # sign, approve, accept
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -597,6 +597,39 @@ class Work:
         return pdf
 
 
+KEPT = (("bus", IR), ("breaker 52", CR), ("relay 51", RT))
+Texts = Mapping[tuple[str, str], tuple[str, ...]]
+
+# What three cards read at 30 degC, and later at 10 degC.
+AT_30: Texts = {
+    ("bus", IR): ("6.00", ">200", "6.20", "41", "44", "39"),
+    ("breaker 52", CR): ("40.0", "39.0", "41.0"),
+    ("relay 51", RT): ("no_trip", "14.02", "5.88", "2.66", "1.385"),
+}
+AT_10: Texts = {
+    ("bus", IR): ("12.0", "150", ">200", "120", "125", "118"),
+    ("breaker 52", CR): ("40.0", "36.0", "37.0"),
+    ("relay 51", RT): ("no_trip", "14.02", "6.00", "2.60", "1.385"),
+}
+
+
+def short_round(work: Work, texts: Texts, temperature_c: float) -> Work:
+    """Fill three cards at a temperature, leave the others out, turn over."""
+    for label, procedure in work.cards:
+        if (label, procedure) not in KEPT:
+            work.withdraw(label, procedure)
+    warm = {"temperature_c": temperature_c}
+    more = {IR: {"test_kv": 2.5}, CR: {"test_current_a": 100}}
+    for key in KEPT:
+        label, procedure = key
+        fields: dict[str, Any] = {}
+        if procedure in more:
+            fields = {"conditions": warm | more[procedure]}
+        work.fill(label, procedure, *texts[key], **fields)
+    work.turn_over(accept=False)
+    return work
+
+
 def _place(session: Session) -> None:
     build(session)
 
@@ -617,6 +650,14 @@ def _accepted(session: Session) -> None:
     Work.resume(session).turn_over()
 
 
+def _compared(session: Session) -> None:
+    """A baseline that the owner accepted, and a maintenance round 70 days later."""
+    work = short_round(Work.resume(session), AT_30, 30)
+    work.accept()
+    at = work.at + timedelta(days=70)
+    short_round(Work.begin(session, kind="maintenance", at=at), AT_10, 10)
+
+
 # stage -> (the stage that it begins from, what is done on top of it)
 STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "place": ("", _place),
@@ -624,4 +665,5 @@ STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "confirmed": ("opened", _confirmed),
     "complete": ("place", _complete),
     "accepted": ("complete", _accepted),
+    "compared": ("opened", _compared),
 }

@@ -8,6 +8,7 @@ from webapp.drawing import Plate, elevation, svg
 
 LONGEST_ROW = 10  # cells side by side
 ROW_WIDTH = 896.0  # of the cells in a row that fits a small screen held across
+ROOM_FOR_RATINGS = 3  # cells; under fewer the line would be cut
 NARROWEST, WIDEST = 104.0, 180.0
 
 
@@ -36,7 +37,7 @@ def elevation_rows(
             plates=plates[part],
             hrefs=hrefs[part],
             chosen=at if at is not None and 0 <= at < per_row else None,
-            ratings=ratings if n == rows - 1 else "",
+            ratings=ratings if n == rows - 1 and len(cells) >= ROOM_FOR_RATINGS else "",
             gear=gear,
             cell_width=min(max(ROW_WIDTH / len(cells[part]), NARROWEST), WIDEST),
             title=title if rows == 1 else f"{title}, part {n + 1} of {rows}",

@@ -10,6 +10,8 @@ from models.services.card_view import DECISIONS, SEVERITIES
 from models.services.nameplate import GEAR_NAMES
 from webapp.reading_words import init_reading_words
 
+WHOLE_FROM = 9.95  # percent, from which a change is said without a decimal
+
 
 def local_time(value: datetime | str | None, zone: str) -> str:
     """Return a time in *zone*, such as '25 Nov 2026 09:18'."""
@@ -39,8 +41,11 @@ def figure(value: float | None, digits: int = 3) -> str:
 
 
 def percent(value: float | None) -> str:
-    """Return a change with its sign, such as '+12 %'."""
-    return "–" if value is None else f"{value:+.0f} %".replace("-", "−")
+    """Return a change with its sign, such as +12 % or −0.4 %."""
+    if value is None:
+        return "–"
+    digits = 0 if abs(value) >= WHOLE_FROM else 1
+    return f"{value:+.{digits}f} %".replace("-", "−")
 
 
 def tied(text: str) -> str:

@@ -5,9 +5,18 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from sqlalchemy.orm import Session
+
 from models.judging.quantities import said_unit
 from models.schema import Round
-from models.services.card_view import DECISIONS, SEVERITIES, CardFacts
+from models.services.access import person_of, round_of
+from models.services.card_view import (
+    DECISIONS,
+    SEVERITIES,
+    CardFacts,
+    gather,
+    round_cards,
+)
 from models.services.gate import where
 
 
@@ -25,6 +34,16 @@ class Deviation:
     by: str
     at: datetime
     card_id: UUID
+
+
+def round_deviations(
+    session: Session, *, person_id: UUID, round_id: UUID
+) -> list[Deviation]:
+    """Return the round's deviations; NotFoundError when it is not theirs to see."""
+    person = person_of(session, person_id)
+    round_ = round_of(session, person, round_id)
+    cards = gather(session, round_cards(session, round_.id))
+    return deviations(round_, cards.values())
 
 
 def deviations(round_: Round, cards: Iterable[CardFacts]) -> list[Deviation]:

@@ -15,6 +15,7 @@ from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 WIDTH, HEIGHT = 640.0, 300.0
 LEFT, TOP, BOTTOM = 64.0, 26.0, 42.0
 NAME_STYLE = "label"
+CORRECTED = ("MOhm", "uOhm")  # times and pressures are compared as read
 LINES = 6  # series styles there are
 
 
@@ -75,7 +76,7 @@ def trend(
         description=_describe(kept, unit),
         items=[
             *_permitted(limit_low, limit_high, over, across, up),
-            *_grid(across, up, words),
+            *_grid(across, up, words, unit),
             *_dates(kept, across, up.start),
             *_limits(limits, unit, over, across, up),
             *_curves(kept, over, across, up),
@@ -138,7 +139,7 @@ def _permitted(
     return [Rect(across.start, top, wide, max(0.0, bottom - top), "permitted")]
 
 
-def _grid(across: Scale, up: Scale, words: str) -> list[Item]:
+def _grid(across: Scale, up: Scale, words: str, unit: str) -> list[Item]:
     values = up.ticks(5)
     items: list[Item] = []
     for value, said in zip(values, tick_words(values), strict=True):
@@ -148,8 +149,8 @@ def _grid(across: Scale, up: Scale, words: str) -> list[Item]:
             Text(across.start - 6, y + 3, said, "figure", "end"),
         ]
     corner = ((across.start, up.end), (across.start, up.start), (across.end, up.start))
-    unit = f"{words.strip()} at the reference temperature"
-    return [*items, Polyline(corner, "axis"), Text(8, 14, unit, "label")]
+    at = " at the reference temperature" if unit in CORRECTED else ""
+    return [*items, Polyline(corner, "axis"), Text(8, 14, words.strip() + at, "label")]
 
 
 def _dates(series: Sequence[Series], across: Scale, y: float) -> list[Item]:

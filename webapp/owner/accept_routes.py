@@ -9,6 +9,7 @@ from flask_login import current_user
 
 from models.errors import InputError
 from models.services import package as packages
+from models.services.deviations import round_deviations
 from models.services.gate import gate
 from models.services.round_sheet import round_sheet
 from webapp.clock import now
@@ -67,6 +68,9 @@ def _accept_page(round_id: UUID, form: AcceptForm) -> str:
         head=sheet.head,
         gate=gate(session, person_id=current_user.id, round_id=round_id),
         package=packages.package_view(
+            session, person_id=current_user.id, round_id=round_id
+        ),
+        deviations=round_deviations(
             session, person_id=current_user.id, round_id=round_id
         ),
         statement=packages.acceptance_statement(sheet.head.kind),

@@ -110,3 +110,12 @@ def test_days_never_run_into_each_other():
     ]
     assert len(years) > 5
     assert all(b - a > 24 for a, b in itertools.pairwise(years))
+
+
+@pytest.mark.parametrize(("unit", "said"), [("s", "s"), ("Pa", "Pa")])
+def test_what_is_not_corrected_is_not_said_to_be(unit, said):
+    one = Series(name="2 × pickup", points=[seen(2024, 1.4), seen(2026, 1.5)])
+    words = [
+        s.text for s in shapes_of(trend([one], unit=unit).items) if isinstance(s, Text)
+    ]
+    assert said in words

@@ -57,6 +57,30 @@ def test_says_what_is_accepted_and_what_follows(desk: Desk, path: str) -> None:
         assert person.name in page.text
 
 
+def test_says_which_deviations_go_with_it(desk_at: DeskAt) -> None:
+    desk = desk_at("opened")
+    with desk.work() as work:
+        work.fill_all()
+        card = work.card("bus", "contact_resistance")
+        work.give_back("bus", "contact_resistance")
+        label = "Label of the bus is missing"
+        work.store(
+            work.entry(
+                card,
+                "deficiency",
+                text=label,
+                severity="may_follow",
+                holder="installer",
+            )
+        )
+        work.sign(("bus", "contact_resistance"))
+        work.turn_over(accept=False)
+        path = f"/owner/rounds/{work.round_id}/accept"
+    text = desk.person(OWNER).get(path).text
+    assert label in text
+    assert "Open, held by installer" in text
+
+
 def test_acceptance_fixes_the_baseline(desk: Desk, path: str) -> None:
     owner = desk.person(OWNER)
     book = owner.follow(owner.post(path, password=PASSWORD))

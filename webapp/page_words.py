@@ -41,7 +41,7 @@ def figure(value: float | None, digits: int = 3) -> str:
 
 
 def percent(value: float | None) -> str:
-    """Return a change with its sign, such as +12 % or −0.4 %."""
+    """Return a change with its sign, such as +12 %, with a real minus."""
     if value is None:
         return "–"
     digits = 0 if abs(value) >= WHOLE_FROM else 1

@@ -57,7 +57,7 @@ BY_HAND: dict[tuple[str, str], tuple[float | None, float | None, float | None]] 
     (IR, "B-G"): (316000.0, 94500.0, None),  # over range: a bound, not a number
     (IR, "C-G"): (9796.0, 126000.0, None),
     (CR, "pole A"): (38.48771, 41.63599, 8.1800),
-    (CR, "pole B"): (37.52552, 37.47239, -0.14158),
+    (CR, "pole B"): (37.52552, 37.47239, -0.141576),
     (RT, "3 × pickup"): (5.88, 6.00, 2.0408),
     (RT, "0.95 × pickup"): (None, None, None),
 }

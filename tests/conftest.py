@@ -214,7 +214,7 @@ class Stages:
     def _at(self, stage: str) -> tuple[str, str]:
         if stage not in self._made:
             before, act = STAGES[stage]
-            name = f"stage_{stage}"
+            name = f"stage_{uuid4().hex}"
             url = self._copy(self._at(before)[0], name)
             engine = make_engine(url)
             with Session(engine, expire_on_commit=False) as session:

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from models.errors import Fault, InputError
 from models.schema import Organisation, Site
 from models.services.people import (
+    FIRM_OF_ROLE,
     add_organisation,
     add_person,
     assign,
@@ -43,7 +44,7 @@ def enrol_person(
     ).first() or add_organisation(
         session,
         organisation_id=new_id(),
-        kind="owner" if role == "owner" else "test_firm",
+        kind=FIRM_OF_ROLE.get(role, "test_firm"),
         name=organisation,
         address=address,
     )

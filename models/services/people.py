@@ -8,21 +8,26 @@ from argon2 import PasswordHasher
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.errors import Fault, InputError
+from models.errors import Fault, InputError, NotFoundError
 from models.schema import (
     Authority,
     Organisation,
     Person,
     SigningKey,
+    Site,
     SiteAssignment,
 )
 from models.services.access import person_of
 from models.services.log import append_log
 from models.services.passwords import hash_password
+from models.services.texts import text_faults
 from models.signing import authority as signing_authority
 from models.signing import keys, seals
 
-ROLES = ("technician", "lead", "owner")
+# role -> the kind of organisation that has it
+FIRM_OF_ROLE = {"technician": "test_firm", "lead": "test_firm", "owner": "owner"}
+# Upper bounds of the common and the organisation name (RFC 5280, appendix A.1).
+LONGEST_NAME = 64
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +66,18 @@ def ensure_authority(
 def add_organisation(
     session: Session, *, organisation_id: UUID, kind: str, name: str, address: str
 ) -> Organisation:
-    """Add an owner or a test firm."""
+    """Add an owner or a test firm.
+
+    Raises InputError: a kind or name that cannot be, a name that is taken.
+    """
+    faults = _name_faults(name)
+    if kind not in FIRM_OF_ROLE.values():
+        faults.append(Fault(field="kind", message=f"'{kind}' is no kind of firm."))
+    taken = select(Organisation.id).where(Organisation.name == name)
+    if not faults and session.scalars(taken).first() is not None:
+        faults.append(Fault(field="name", message=f"'{name}' is there already."))
+    if faults:
+        raise InputError(*faults)
     row = Organisation(id=organisation_id, kind=kind, name=name, address=address)
     session.add(row)
     session.flush()
@@ -86,10 +102,14 @@ def add_person(
 
     *secret* opens the installation's authority, which issues the certificate;
     the private key is wrapped with the password and nothing else.
-    Raises InputError: name taken, unknown role, password too short.
+    Raises NotFoundError: no such organisation; InputError: a name that is taken or
+    cannot be, a role that the organisation does not have, a password too short.
     """
-    _check_new(session, sign_in=sign_in, role=role)
-    organisation = session.get_one(Organisation, organisation_id)
+    organisation = session.get(Organisation, organisation_id)
+    if organisation is None:
+        raise NotFoundError("organisation", organisation_id)
+    _check_new(session, organisation, name=name, sign_in=sign_in, role=role)
+    password_hash = hash_password(password, hasher)
     row = session.scalars(select(Authority)).one()
     opened = signing_authority.open_authority(
         row.wrapped_key, row.certificate_pem, secret
@@ -108,7 +128,7 @@ def add_person(
         name=name,
         sign_in=sign_in.strip().lower(),
         role=role,
-        password_hash=hash_password(password, hasher),
+        password_hash=password_hash,
         session_epoch=0,
         active=True,
         created_at=now,
@@ -137,26 +157,53 @@ def add_person(
     return person
 
 
-def _check_new(session: Session, *, sign_in: str, role: str) -> None:
-    faults = []
-    if role not in ROLES:
-        faults.append(
-            Fault(field="role", message=f"'{role}' is none of {', '.join(ROLES)}.")
-        )
+def _check_new(
+    session: Session,
+    organisation: Organisation,
+    *,
+    name: str,
+    sign_in: str,
+    role: str,
+) -> None:
+    faults = [
+        *_name_faults(name),
+        *_role_faults(organisation, role),
+        *text_faults("sign_in", sign_in, "the name to sign in with"),
+    ]
     taken = select(Person.id).where(Person.sign_in == sign_in.strip().lower())
-    if session.scalars(taken).first() is not None:
-        faults.append(
-            Fault(
-                field="sign_in",
-                message=f"'{sign_in}' is taken; sign-in names are never given twice.",
-            )
-        )
+    if not faults and session.scalars(taken).first() is not None:
+        message = f"'{sign_in}' is taken; sign-in names are never given twice."
+        faults.append(Fault(field="sign_in", message=message))
     if faults:
         raise InputError(*faults)
 
 
+def _name_faults(name: str) -> list[Fault]:
+    """Return why a certificate could not carry *name*."""
+    if len(name) > LONGEST_NAME:
+        message = f"Keep it within {LONGEST_NAME} characters: it is in certificates."
+        return [Fault(field="name", message=message)]
+    return text_faults("name", name, "the name")
+
+
+def _role_faults(organisation: Organisation, role: str) -> list[Fault]:
+    if role not in FIRM_OF_ROLE:
+        known = ", ".join(FIRM_OF_ROLE)
+        return [Fault(field="role", message=f"'{role}' is none of {known}.")]
+    if organisation.kind != FIRM_OF_ROLE[role]:
+        kind = organisation.kind.replace("_", " ")
+        message = f"{organisation.name} is recorded as {kind}: it has no {role}."
+        return [Fault(field="role", message=message)]
+    return []
+
+
 def assign(session: Session, *, person_id: UUID, site_id: UUID, now: datetime) -> None:
-    """Let a person of a test firm see and work on a site."""
+    """Let a person of a test firm see and work on a site; twice does no harm."""
+    if session.get(Site, site_id) is None:
+        raise NotFoundError("site", site_id)
+    person_of(session, person_id)
+    if session.get(SiteAssignment, (person_id, site_id)) is not None:
+        return
     session.add(SiteAssignment(person_id=person_id, site_id=site_id, since=now))
     session.flush()
 

@@ -10,6 +10,7 @@ from models.errors import Fault, InputError
 from models.schema import Person, SignInAttempt
 from models.services.passwords import password_fits
 from models.services.people import PersonView, person_view
+from models.services.texts import storable
 
 WINDOW = timedelta(minutes=10)
 TRIES = 8  # failures within the window before a name has to wait
@@ -33,7 +34,7 @@ def check_sign_in(
     Raises SignInRefusedError; the caller records the failure with
     `record_failure` in a transaction of its own.
     """
-    name = sign_in.strip().lower()
+    name = _asked_for(sign_in)
     if _failures(session, name, now) >= TRIES:
         raise SignInRefusedError(
             Fault(
@@ -58,8 +59,13 @@ def record_failure(
 ) -> None:
     """Remember a failed try, and forget those outside the window."""
     session.execute(delete(SignInAttempt).where(SignInAttempt.at < now - WINDOW))
-    session.add(SignInAttempt(id=attempt_id, sign_in=sign_in.strip().lower(), at=now))
+    session.add(SignInAttempt(id=attempt_id, sign_in=_asked_for(sign_in), at=now))
     session.flush()
+
+
+def _asked_for(sign_in: str) -> str:
+    """Return the name as it is stored; '' for one that nobody can have."""
+    return sign_in.strip().lower() if storable(sign_in) else ""
 
 
 def _failures(session: Session, name: str, now: datetime) -> int:

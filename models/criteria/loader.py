@@ -1,65 +1,91 @@
 """Read the criteria tables, and refuse one that is not in order."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
-from itertools import pairwise
+from itertools import chain
+from types import MappingProxyType
 from typing import Any
 
+from models.criteria.sheet import NUMBER, Column, Sheet
+from models.criteria.strict import (
+    HEAD,
+    MAY_STAND,
+    column_faults,
+    family_faults,
+    head_faults,
+    order_faults,
+    row_faults,
+)
 from models.errors import CriteriaError
-from models.judging import Criteria, Table
-from models.judging.rules import PROVENANCES
+from models.judging import Criteria
 
-# Columns by which the rows of a table ascend.
-ORDERED_BY = ("class_kv", "temperature_c", "rated_kv")
+HEAD_ALONE = {*HEAD, *MAY_STAND} - {"column", "row"}
 
 
 @cache
 def load() -> Criteria:
-    """Return every table under models/criteria/tables.
+    """Return every table under models/criteria/tables, as the judging core sees it.
 
-    Raises CriteriaError naming file and row: a missing source, an unknown
-    provenance, rows out of order, a key used twice.
+    Raises CriteriaError like `sheets`.
     """
-    tables: dict[str, Table] = {}
+    return Criteria({key: sheet.as_table() for key, sheet in sheets().items()})
+
+
+@cache
+def sheets() -> Mapping[str, Sheet]:
+    """Return every table with its head, by key, in the order of the files' names.
+
+    Raises CriteriaError naming file, row and field: an unknown field or unit, a
+    missing source, an unknown provenance, rows out of order, a key used twice,
+    a sibling that is not there.
+    """
+    found: dict[str, Sheet] = {}
     folder = files("models.criteria").joinpath("tables")
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if not file.name.endswith(".toml"):
             continue
-        table = read_table(file.name, tomllib.loads(file.read_text("utf-8")))
-        if table.key in tables:
-            raise CriteriaError(f"{file.name}: the key '{table.key}' is used twice")
-        tables[table.key] = table
-    return Criteria(tables)
+        sheet = read_sheet(file.name, tomllib.loads(file.read_text("utf-8")))
+        if sheet.key in found:
+            raise CriteriaError(f"{file.name}: the key '{sheet.key}' is used twice")
+        found[sheet.key] = sheet
+    _refuse(family_faults(found))
+    return MappingProxyType(found)
 
 
-def read_table(name: str, data: Mapping[str, Any]) -> Table:
-    """Return the table in *data*; CriteriaError with the place otherwise."""
-    for field in ("key", "document", "edition", "table", "unit", "row"):
-        if field not in data:
-            raise CriteriaError(f"{name}: '{field}' is missing")
-    for number, row in enumerate(data["row"], start=1):
-        _check_row(f"{name}, row {number}", row)
-    for column in ORDERED_BY:
-        values = [row[column] for row in data["row"] if column in row]
-        if any(b <= a for a, b in pairwise(values)):
-            raise CriteriaError(f"{name}: rows do not ascend by {column}")
-    return Table(
-        key=data["key"],
-        document=data["document"],
-        edition=data["edition"],
-        table=data["table"],
-        unit=data["unit"],
-        rows=tuple(data["row"]),
+def read_sheet(name: str, data: Mapping[str, Any]) -> Sheet:
+    """Return the table in *data*; CriteriaError with every fault and its place."""
+    _refuse(head_faults(name, data))
+    _refuse(
+        chain(
+            column_faults(name, data),
+            row_faults(name, data),
+            order_faults(name, data),
+        )
+    )
+    head = {field: value for field, value in data.items() if field in HEAD_ALONE}
+    return Sheet(
+        **{
+            **head,
+            "rows": tuple(data["row"]),
+            "columns": tuple(_column(n, c) for n, c in data["column"].items()),
+            "applies_to": tuple(data["applies_to"]),
+            "sibling": tuple(data.get("sibling", ())),
+        }
     )
 
 
-def _check_row(place: str, row: Mapping[str, Any]) -> None:
-    for field in ("row", "provenance", "source"):
-        if not row.get(field):
-            raise CriteriaError(f"{place}: '{field}' is missing")
-    if row["provenance"] not in PROVENANCES:
-        raise CriteriaError(
-            f"{place}: provenance '{row['provenance']}' is none of {PROVENANCES}"
-        )
+def _column(name: str, head: Mapping[str, str]) -> Column:
+    return Column(
+        name=name,
+        label=head["label"],
+        unit=head.get("unit", ""),
+        kind=head.get("kind", NUMBER),
+    )
+
+
+def _refuse(faults: Iterable[str]) -> None:
+    found = list(faults)
+    if found:
+        raise CriteriaError("; ".join(found))

@@ -12,7 +12,7 @@ VERSION = 1
 CORRECTIONS = ("none", "factor", "metal")
 BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
-PROVENANCES = ("published", "memory", "practice", "maker", "project")
+PROVENANCES = ("published", "memory", "computed", "practice", "maker", "project")
 
 CITE_PARTS = ("document", "edition", "table", "row", "note", "provenance")
 
@@ -22,6 +22,7 @@ Part = Mapping[str, Any]
 PROVENANCE_WORDS = {
     "published": "read in a published copy",
     "memory": "from memory, not yet confirmed",
+    "computed": "worked out from other figures",
     "practice": "common practice",
     "maker": "maker's data",
     "project": "project specification",
@@ -113,15 +114,17 @@ class Rule:
 
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""
-        words = [
-            (self.correction.get("by"), CORRECTIONS),
-            (self.decision, DECISIONS),
-            *((bound.get("kind"), BOUNDS) for bound in self.bounds),
-            *((source.get("provenance"), PROVENANCES) for source in self.cite),
-        ]
-        for word, known in words:
-            if word not in known:
-                raise CriteriaError(f"a rule says '{word}', which is none of {known}")
+        _check_word(self.correction.get("by"), CORRECTIONS)
+        _check_word(self.decision, DECISIONS)
+        for bound in self.bounds:
+            _check_word(bound.get("kind"), BOUNDS)
+        for source in self.cite:
+            _check_word(source.get("provenance"), PROVENANCES)
+
+
+def _check_word(word: str | None, known: Sequence[str]) -> None:
+    if word not in known:
+        raise CriteriaError(f"a rule says '{word}', which is none of {known}")
 
 
 def applies(part: Part, conditions: Mapping[str, Any]) -> bool:

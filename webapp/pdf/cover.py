@@ -34,8 +34,9 @@ SAYS_NOT = (
     "This record does not release the gear to be energized: that is for the person in "
     "charge, under the site's own rules. It says nothing about what was not tested. A "
     "source marked 'from memory' has not been compared with a published copy; one "
-    "marked 'common practice' is no published requirement. The record is not to be "
-    "copied except in full.",
+    "marked 'common practice' is no published requirement, and one marked 'worked out "
+    "from other figures' is no better than they are. The record is not to be copied "
+    "except in full.",
 )
 
 

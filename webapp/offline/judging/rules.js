@@ -12,6 +12,7 @@ const DECISIONS = ["simple", "guarded"];
 const PROVENANCE_WORDS = {
   published: "read in a published copy",
   memory: "from memory, not yet confirmed",
+  computed: "worked out from other figures",
   practice: "common practice",
   maker: "maker's data",
   project: "project specification",

@@ -4,11 +4,25 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 from uuid import UUID
+from zoneinfo import available_timezones
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.schema import Apparatus, Calibration, Cell, Instrument, Lineup, Site
+from models.errors import Fault, InputError, NotFoundError
+from models.judging import PROCEDURES
+from models.schema import (
+    Apparatus,
+    Calibration,
+    Cell,
+    Instrument,
+    Lineup,
+    Organisation,
+    Site,
+)
+from models.schema.base import Record
 from models.services.check_plates import check_accuracy, check_nameplate
+from models.services.nameplate import GEAR_NAMES
 
 
 def add_site(
@@ -20,7 +34,10 @@ def add_site(
     address: str,
     zone: str,
 ) -> Site:
-    """Add a site of an owner; *zone* is an IANA name."""
+    """Add a site of an owner; *zone* is an IANA name, InputError for any other."""
+    _require(session, Organisation, owner_id)
+    if zone not in available_timezones():
+        raise _fault("zone", f"'{zone}' is no time zone: write Europe/Lisbon, say.")
     site = Site(id=site_id, owner_id=owner_id, name=name, address=address, zone=zone)
     session.add(site)
     session.flush()
@@ -38,9 +55,19 @@ def add_lineup(
 ) -> Lineup:
     """Add a lineup; *ratings* holds the columns of its nameplate.
 
-    Raises InputError with every rating that cannot be.
+    Raises NotFoundError: no such site; InputError: every rating that cannot be, a
+    gear that is none, a name that the site has already.
     """
+    _require(session, Site, site_id)
+    _require_free(session, Lineup, "name", site_id=site_id, name=name)
     check_nameplate(ratings)
+    if gear not in GEAR_NAMES:
+        raise _fault("gear", f"'{gear}' is none of {', '.join(GEAR_NAMES)}.")
+    if ratings.get("rated_kv") is None:
+        raise _fault("rated_kv", "Give the rated maximum voltage in kV.")
+    for column in ratings:
+        if column not in Lineup.__table__.columns:
+            raise _fault(column, f"A lineup's nameplate has no '{column}'.")
     plate: dict[str, Any] = dict.fromkeys(
         (
             "rated_withstand_kv",
@@ -74,6 +101,8 @@ def add_cell(
     bus: str,
 ) -> Cell:
     """Add a cell, counted from the left seen from the front."""
+    _require(session, Lineup, lineup_id)
+    _require_free(session, Cell, "position", lineup_id=lineup_id, position=position)
     cell = Cell(
         id=cell_id,
         lineup_id=lineup_id,
@@ -103,6 +132,8 @@ def add_apparatus(
     Raises InputError with every field that cannot be: a pickup of nothing ...
     """
     check_nameplate(nameplate)
+    _require(session, Cell, cell_id)
+    _require_free(session, Apparatus, "position", cell_id=cell_id, position=position)
     apparatus = Apparatus(
         id=apparatus_id,
         cell_id=cell_id,
@@ -134,7 +165,12 @@ def add_instrument(
     Raises InputError when its accuracy is below zero, or in a unit that does not
     fit its procedures.
     """
+    _require(session, Organisation, organisation_id)
+    _require_free(session, Instrument, "tag", organisation_id=organisation_id, tag=tag)
     check_accuracy(procedures, accuracy_pct, accuracy_fixed, accuracy_unit)
+    for procedure in procedures:
+        if procedure not in PROCEDURES:
+            raise _fault("procedures", f"'{procedure}' is no procedure.")
     instrument = Instrument(
         id=instrument_id,
         organisation_id=organisation_id,
@@ -162,6 +198,9 @@ def add_calibration(
     laboratory: str,
 ) -> Calibration:
     """Add a calibration; valid from its day to the day it falls due."""
+    _require(session, Instrument, instrument_id)
+    if not calibrated_on < due_on:
+        raise _fault("due_on", "It falls due after the day of the calibration.")
     calibration = Calibration(
         id=calibration_id,
         instrument_id=instrument_id,
@@ -173,3 +212,20 @@ def add_calibration(
     session.add(calibration)
     session.flush()
     return calibration
+
+
+def _require(session: Session, table: type[Record], identifier: UUID) -> None:
+    if session.get(table, identifier) is None:
+        raise NotFoundError(table.__tablename__, identifier)
+
+
+def _require_free(
+    session: Session, table: type[Record], field: str, **values: object
+) -> None:
+    """Raise InputError at *field* when a row with these values is there already."""
+    if session.scalars(select(table).filter_by(**values)).first() is not None:
+        raise _fault(field, f"{field} '{values[field]}' is taken.")
+
+
+def _fault(field: str, message: str) -> InputError:
+    return InputError(Fault(field=field, message=message))

@@ -8,7 +8,8 @@ at once and no half result is written.
 
 import csv
 import io
-from collections.abc import Callable, Iterator, Mapping
+import sys
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -187,9 +188,7 @@ def read_rows(data: bytes, criteria: Criteria) -> list[FileRow]:
     return rows
 
 
-def judge_rows(
-    rows: list[FileRow], on_progress: Callable[[int], object] = lambda _n: None
-) -> Iterator[JudgedRow]:
+def judge_rows(rows: list[FileRow]) -> Iterator[JudgedRow]:
     """Judge the rows, groups together, and yield them in the order of the file."""
     groups: dict[tuple[str, str], list[int]] = {}
     for index, row in enumerate(rows):
@@ -208,7 +207,6 @@ def judge_rows(
                 done.update(zip(members, judge_checked(items), strict=True))
             judgement = done.pop(index)
         yield JudgedRow(row.id, row.test, judgement)
-        on_progress(index + 1)
 
 
 def _decoded(data: bytes) -> str:
@@ -236,7 +234,8 @@ def _whole_file(message: str, line: int = 1) -> InputError:
 
 
 def _header(cells: list[str] | None) -> list[str]:
-    names = [cell.strip() for cell in cells or []]
+    # Interned, a name is found in a row's cells by identity.
+    names = [sys.intern(cell.strip()) for cell in cells or []]
     faults = []
     for name in dict.fromkeys(names):
         if name not in COLUMNS:
@@ -363,14 +362,9 @@ class _Checker:
             accuracy=accuracy,
             conditions=conditions,
         )
-        return FileRow(
-            id=given["id"],
-            test=given["test"],
-            group=given.get("group", ""),
-            rule=self._rule(given, checked[1]),
-            reading=reading,
-            checked=checked,
-        )
+        rule = self._rule(given, checked[1])
+        group = given.get("group", "")
+        return FileRow(given["id"], given["test"], group, rule, reading, checked)
 
     def _rule(self, given: dict[str, str], unit: str | None) -> Rule:
         test = given["test"]

@@ -138,9 +138,9 @@ def timing(state: State, bound: Bound) -> None:
             f"{plain(pickup_a)} A: check both.",
         )
         return
+    said = figure(multiple)
     state.working.append(
-        f"Multiple of pickup: {plain(applied_a)} A / {plain(pickup_a)} A = "
-        f"{figure(multiple)}."
+        f"Multiple of pickup: {plain(applied_a)} A / {plain(pickup_a)} A = {said}."
     )
     if at_least(1.0, multiple):
         _below_pickup(state)
@@ -151,7 +151,7 @@ def timing(state: State, bound: Bound) -> None:
             "timing point: inject more.",
         )
     else:
-        _on_curve(state, bound, multiple)
+        _on_curve(state, bound, multiple, said)
 
 
 def _below_pickup(state: State) -> None:
@@ -169,12 +169,11 @@ def _below_pickup(state: State) -> None:
         state.find(Verdict.OUTSIDE, "Operated at or below pickup, where it must not.")
 
 
-def _on_curve(state: State, bound: Bound, multiple: float) -> None:
+def _on_curve(state: State, bound: Bound, multiple: float, said: str) -> None:
     curve, dial = bound["curve"], bound["time_dial"]
     expected = operating_time(curve, dial, multiple)
     state.working.append(
-        f"{curve['label']}: t = {equation(curve, dial, figure(multiple))} = "
-        f"{state.say(expected)}."
+        f"{curve['label']}: t = {equation(curve, dial, said)} = {state.say(expected)}."
     )
     part = bound["tolerance_pct"] / 100 * expected
     tolerance = max(part, bound["tolerance_s"])

@@ -58,9 +58,14 @@ def judge(items: Sequence[tuple[Rule, Reading]]) -> list[Judgement]:
 
 def judge_checked(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[Judgement]:
     """Judge *items* as one group, each with what `check_reading` gave for it."""
-    states = [_prepare(*item) for item in items]
-    compared = [state for state in states if _compared(state)]
-    lowest = lowest_of(compared) if compared else None
+    states: list[State] = []
+    compared: list[State] = []
+    for rule, reading, checked in items:
+        state = _prepare(rule, reading, checked)
+        states.append(state)
+        if rule.compares and state.interval is not None and not state.findings:
+            compared.append(state)
+    lowest = lowest_of(compared)
     for state in states:
         if not state.findings:
             _apply_bounds(state, lowest)
@@ -96,13 +101,14 @@ def _say_reading(state: State) -> None:
 
 
 def _pass_gates(state: State) -> None:
+    conditions = state.conditions
     for part in state.rule.unjudged:
-        if applies(part, state.conditions):
+        if applies(part, conditions):
             state.find(Verdict.UNJUDGED, part["reason"])
     for gate in state.rule.gates:
-        if not applies(gate, state.conditions):
+        if not applies(gate, conditions):
             continue
-        value = state.conditions.get(gate["on"])
+        value = conditions.get(gate["on"])
         wanted = gate.get("at_least")
         if wanted is None:
             if value is None:
@@ -175,13 +181,6 @@ def _say_uncertainty(state: State) -> None:
         + (", corrected" if state.rule.correction["by"] != "none" else "")
         + "): guarded acceptance."
     )
-
-
-def _compared(state: State) -> bool:
-    """Whether the reading takes part in the comparison of its group."""
-    if state.findings or state.interval is None:
-        return False
-    return state.rule.compares
 
 
 def _cite_applying(state: State) -> None:

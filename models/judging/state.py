@@ -20,6 +20,7 @@ class State:
     """
 
     __slots__ = (
+        "base",  # the unit of the numbers; blank where only outcomes are judged
         "cited",
         "conditions",
         "exact",  # whether the reading is one number, and not only a bound
@@ -44,6 +45,7 @@ class State:
     ) -> None:
         """Begin with what was typed; *unit* is that of the value."""
         self.rule = rule
+        self.base = rule.unit or ""
         self.reading = reading
         self.conditions: Mapping[str, Any] = reading.conditions
         self.value = value
@@ -61,7 +63,7 @@ class State:
 
     def say(self, value: float) -> str:
         """Return a value in the rule's unit for people."""
-        return amount(value, self.rule.unit or "")
+        return amount(value, self.base)
 
     def bounded(self, words: str) -> str:
         """Return *words* for the value as the bound that it may be only."""
@@ -109,10 +111,10 @@ class State:
     def _worst(self) -> Finding:
         if len(self.findings) == 1:
             return self.findings[0]
-        found = {verdict for verdict, _ in self.findings}
-        verdict = next(verdict for verdict in WORST_FIRST if verdict in found)
-        reasons = dict.fromkeys(said for v, said in self.findings if v is verdict)
-        return verdict, " ".join(reasons)
+        found = [verdict for verdict, _ in self.findings]
+        verdict = next(filter(found.__contains__, WORST_FIRST))
+        reasons = [said for each, said in self.findings if each is verdict]
+        return verdict, " ".join(dict.fromkeys(reasons))
 
 
 def typed(state: State) -> str:

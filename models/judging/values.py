@@ -54,13 +54,15 @@ def parse_value(text: str) -> Interval | Outcome:
     Raises InputError saying what is wrong and what to type instead; never
     guesses (4,2 is neither 4.2 nor 42).
     """
-    sign, number = _parts(text)
-    if number in _OUTCOMES and not sign:
-        return Outcome(number)
-    if not number:
-        raise _fault("Enter a value.")
-    if _NUMBER.fullmatch(number) is None:
-        raise _fault(_why_no_number(number))
+    sign, number = "", text
+    if _NUMBER.fullmatch(text) is None:
+        sign, number = _parts(text)
+        if number in _OUTCOMES and not sign:
+            return Outcome(number)
+        if not number:
+            raise _fault("Enter a value.")
+        if _NUMBER.fullmatch(number) is None:
+            raise _fault(_why_no_number(number))
     value = float(number)
     if not abs(value) < LARGEST:
         raise _fault(f"'{number}' is out of all proportion; check it.")

@@ -12,6 +12,10 @@ DIGITS = 4  # significant digits shown in a working
 SETTING_DIGITS = 10  # enough for any setting or published limit
 SMALLEST_PLAIN = -5  # decimal exponent below which a figure is written with e
 
+# Significant digits -> the format that shows as many, trailing noughts too.
+_FORMS = tuple(f"#.{digits}g" for digits in range(SETTING_DIGITS + 1))
+_SETTING_FORM = f".{SETTING_DIGITS}g"
+
 # unit -> (from this value on, shown in, divided by), largest first
 STEPS: dict[str, tuple[tuple[float, str, float], ...]] = {
     "MOhm": ((1e6, "TOhm", 1e6), (1e3, "GOhm", 1e3)),
@@ -23,8 +27,8 @@ def figure(value: float, digits: int = DIGITS) -> str:
     """Return *value* with *digits* significant digits."""
     if value == 0:
         return "0"
-    shown = f"{value:#.{digits}g}"
-    if "e" not in shown:  # most values: the rest only takes longer
+    shown = format(value, _FORMS[digits])
+    if "e" not in shown:  # most values; what follows takes twice as long
         return shown.removesuffix(".")
     mantissa, tail = f"{value:.{digits - 1}e}".split("e")
     exponent = int(tail)
@@ -38,6 +42,11 @@ def figure(value: float, digits: int = DIGITS) -> str:
 @lru_cache(maxsize=8192)
 def plain(value: float) -> str:
     """Return *value* as a setting is written: 27, 2.5, 0.035."""
+    if value == 0:
+        return "0"
+    shown = format(value, _SETTING_FORM)
+    if "e" not in shown:
+        return shown
     text = figure(value, SETTING_DIGITS)
     mantissa, e, exponent = text.partition("e")
     if "." in mantissa:

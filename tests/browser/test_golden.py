@@ -223,6 +223,17 @@ def test_reader_leaves_a_stored_rule_of_impossible_settings_unjudged(
     assert ask("judge", [[items]]) == [{"gives": wanted}]
 
 
+def test_reader_wants_the_temperature_where_a_rule_has_no_gate(ask: Ask) -> None:
+    golden = json.loads(GOLDEN.read_text("utf-8"))
+    items = next(
+        c["items"] for c in golden if c["name"] == "insulation: no temperature"
+    )
+    items[0]["rule"]["gates"] = []
+    wanted = judge_items(items)
+    assert wanted[0]["reason"] == "The temperature is not known."
+    assert ask("judge", [[items]]) == [{"gives": wanted}]
+
+
 def _answer(function: Callable[..., Any], *given: Any) -> dict[str, Any]:
     try:
         return {"gives": function(*given)}

@@ -24,6 +24,11 @@ PROCEDURE = Procedure(
 )
 BASE = "s"
 START_MULTIPLE = 1.3  # from here on a multiple is a timing point
+GATE = {
+    "on": "applied_a",
+    "known": True,
+    "reason": "The applied current is not known.",
+}
 
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
@@ -50,13 +55,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
-        gates=[
-            {
-                "on": "applied_a",
-                "known": True,
-                "reason": "The applied current is not known.",
-            }
-        ],
+        gates=[GATE],
         bounds=bounds,
         unjudged=unjudged,
         cite=cites,

@@ -268,6 +268,13 @@ def test_no_reading_is_below_a_minimum_of_nothing() -> None:
     assert found.reason == "No reading can be below the minimum 0 MΩ."
 
 
+def test_a_rule_without_a_gate_still_wants_the_temperature_it_corrects_by() -> None:
+    correction = {"by": "metal", "k": 234.5, "reference_c": 20.0, "label": "copper"}
+    found = one(rule(low(1), correction=correction), read("5000"))
+    assert (found.verdict, found.corrected) == (U, None)
+    assert found.reason == "The temperature is not known."
+
+
 LEGIBLE = {
     "a byte order mark": ("\ufeff5000", "5000 MΩ at 20 °C"),
     "marks without width": ("\u200b5000\u200d\u2060", "5000 MΩ at 20 °C"),

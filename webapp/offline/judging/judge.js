@@ -104,7 +104,7 @@ function correct(state) {
   const { factor, words } = correctionFactor(rule.correction, temperatureC);
   state.factor = factor;
   if (factor === null) {
-    if (temperatureC !== null) state.find(UNJUDGED, words);
+    if (temperatureC !== null || !state.stopped) state.find(UNJUDGED, words);
     return;
   }
   state.low *= factor;

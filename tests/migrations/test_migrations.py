@@ -1,0 +1,266 @@
+"""Migrations: both ways with rows before and after, on SQLite and PostgreSQL."""
+
+import shutil
+from collections.abc import Callable
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import pytest
+from alembic import command
+from alembic.config import Config
+from alembic.script import ScriptDirectory
+from sqlalchemy import Engine, inspect, text
+from sqlalchemy.exc import DatabaseError
+from sqlalchemy.orm import Session
+
+from models.schema import Base
+from models.schema.engine import make_engine
+from models.services.check_record import check_record
+from tests.conftest import DATABASES, sqlite_address
+from tests.scenario import IR, Work
+from webapp.migrating import alembic_config, migrate
+
+REVISIONS = ["0001", "0002", "0003"]
+
+
+@pytest.fixture(params=DATABASES)
+def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """The address of a database without any table."""
+    if request.param == "sqlite":
+        return sqlite_address(tmp_path / "empty.sqlite")
+    url: str = request.getfixturevalue("empty_postgres_url")
+    return url
+
+
+@pytest.fixture
+def at_work(engine_at: Callable[[str], Engine]) -> Engine:
+    """A database at the newest revision on which a round has been accepted."""
+    return engine_at("accepted")
+
+
+def url_of(engine: Engine) -> str:
+    return engine.url.render_as_string(hide_password=False)
+
+
+def rows(engine: Engine) -> dict[str, list[Any]]:
+    """Return every row of every table, in an order of their own."""
+    with engine.connect() as connection:
+        return {
+            name: sorted(
+                map(repr, connection.execute(text(f"SELECT * FROM {name}")).all())
+            )
+            for name in Base.metadata.tables
+        }
+
+
+def revision(engine: Engine) -> str:
+    with engine.connect() as connection:
+        found: str = connection.execute(
+            text("SELECT version_num FROM alembic_version")
+        ).scalar_one()
+    return found
+
+
+def tables(url: str) -> set[str]:
+    engine = make_engine(url)
+    found = set(inspect(engine).get_table_names()) - {"alembic_version"}
+    engine.dispose()
+    return found
+
+
+def test_the_revisions_stand_in_one_line() -> None:
+    script = ScriptDirectory(str(files("migrations")))
+    found = [one.revision for one in script.walk_revisions()]
+    assert found[::-1] == REVISIONS
+
+
+def test_from_nothing_to_the_newest_and_back(empty_url: str) -> None:
+    config = alembic_config(empty_url)
+    for name in REVISIONS:
+        command.upgrade(config, name)
+        assert tables(empty_url) == set(Base.metadata.tables)
+    for name in [*REVISIONS[-2::-1], "base"]:
+        command.downgrade(config, name)
+        wanted = set() if name == "base" else set(Base.metadata.tables)
+        assert tables(empty_url) == wanted
+    command.upgrade(config, "head")  # what was taken down can be put up again
+    assert tables(empty_url) == set(Base.metadata.tables)
+
+
+def test_migrating_twice_does_nothing(at_work: Engine) -> None:
+    before = rows(at_work)
+    migrate(url_of(at_work))
+    assert rows(at_work) == before
+
+
+def test_the_mappings_are_what_the_migrations_make(at_work: Engine) -> None:
+    command.check(alembic_config(url_of(at_work)))
+
+
+def test_rows_survive_each_step_down_and_up(at_work: Engine) -> None:
+    """Down to 0001 nothing but triggers goes; a round can be worked on at each."""
+    config = alembic_config(url_of(at_work))
+    before = rows(at_work)
+    for name in ("0002", "0001"):
+        command.downgrade(config, name)
+        assert revision(at_work) == name
+        assert rows(at_work) == before
+    add_a_round(at_work)
+    grown = rows(at_work)
+    assert len(grown["reading"]) == len(before["reading"]) + 1
+    for name in ("0002", "0003"):
+        command.upgrade(config, name)
+        assert revision(at_work) == name
+        assert rows(at_work) == grown
+    with Session(at_work) as session:
+        assert check_record(session).faults == []
+        work = Work.resume(session)
+        work.read("bus", IR, "9.1")
+        session.commit()
+    assert len(rows(at_work)["reading"]) == len(grown["reading"]) + 1
+
+
+def add_a_round(engine: Engine) -> None:
+    with Session(engine, expire_on_commit=False) as session:
+        at = Work.resume(session).tick(days=30)
+        work = Work.begin(session, kind="maintenance", at=at)
+        work.confirm("bus", IR)
+        work.read("bus", IR, "9.0")
+        session.commit()
+
+
+def refuses(engine: Engine, statement: str) -> bool:
+    try:
+        with engine.begin() as connection:
+            connection.execute(text(statement))
+            connection.rollback()
+    except DatabaseError as error:
+        return "only ever added" in str(error)
+    return False
+
+
+REPLACE = "INSERT OR REPLACE INTO receipt SELECT * FROM receipt"
+
+
+def test_what_each_step_guards(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    sqlite = at_work.dialect.name == "sqlite"
+    guarded = {}
+    for name in REVISIONS[::-1]:
+        command.downgrade(config, name) if name != REVISIONS[-1] else None
+        changes = {
+            refuses(at_work, f"DELETE FROM {table}")
+            for table in ("signature", "receipt")
+        }
+        guarded[name] = (changes, refuses(at_work, REPLACE) if sqlite else None)
+    assert guarded == {
+        "0003": ({True}, True if sqlite else None),
+        "0002": ({True}, False if sqlite else None),
+        "0001": ({False}, False if sqlite else None),
+    }
+
+
+def test_every_table_of_a_new_sqlite_file_is_strict_at_each_step(
+    tmp_path: Path,
+) -> None:
+    url = sqlite_address(tmp_path / "strict.sqlite")
+    for name in REVISIONS:
+        command.upgrade(alembic_config(url), name)
+        engine = make_engine(url)
+        with engine.connect() as connection:
+            loose = connection.execute(
+                text(
+                    "SELECT name FROM pragma_table_list WHERE type = 'table' "
+                    "AND strict = 0 AND name NOT LIKE 'sqlite_%' "
+                    "AND name <> 'alembic_version'"
+                )
+            ).scalars()
+            assert loose.all() == [], name
+        engine.dispose()
+
+
+# A migration that fails
+
+
+FAILING = '''"""Fail after having done something."""
+
+from alembic import op
+import sqlalchemy as sa
+
+revision = "{revision}"
+down_revision = "{before}"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    op.create_table("half_done", sa.Column("id", sa.Integer(), primary_key=True))
+    op.execute("UPDATE site SET name = 'half done'")
+    op.execute("INSERT INTO no_such_table VALUES (1)")
+
+
+def downgrade() -> None:
+    op.drop_table("half_done")
+'''
+
+
+@pytest.fixture
+def failing_script(tmp_path: Path) -> Path:
+    """Our migrations with one more, which fails half-way."""
+    folder = tmp_path / "migrations"
+    shutil.copytree(
+        str(files("migrations")), folder, ignore=shutil.ignore_patterns("__pycache__")
+    )
+    text_ = FAILING.format(revision="9999", before=REVISIONS[-1])
+    (folder / "versions" / "9999_half_done.py").write_text(text_)
+    return folder
+
+
+def test_a_migration_that_fails_leaves_everything_as_it_was(
+    at_work: Engine, failing_script: Path
+) -> None:
+    before = rows(at_work)
+    config = Config()
+    config.set_main_option("script_location", str(failing_script))
+    config.attributes["url"] = url_of(at_work)
+    with pytest.raises(DatabaseError, match="no_such_table"):
+        command.upgrade(config, "head")
+    assert revision(at_work) == REVISIONS[-1]
+    assert rows(at_work) == before
+    assert "half_done" not in inspect(at_work).get_table_names()
+    assert refuses(at_work, "DELETE FROM receipt")
+    migrate(url_of(at_work))  # and the way on is open
+
+
+def test_a_failure_between_two_migrations_keeps_the_first(
+    empty_url: str, failing_script: Path
+) -> None:
+    """One transaction a migration: what went well before stays, and says so."""
+    config = Config()
+    config.set_main_option("script_location", str(failing_script))
+    config.attributes["url"] = empty_url
+    with pytest.raises(DatabaseError, match="no_such_table"):
+        command.upgrade(config, "head")
+    engine = make_engine(empty_url)
+    assert revision(engine) == REVISIONS[-1]
+    engine.dispose()
+
+
+def test_migrations_import_nothing_of_ours() -> None:
+    for path in (Path(str(files("migrations"))) / "versions").glob("*.py"):
+        lines = path.read_text("utf-8").splitlines()
+        imports = {
+            line.split()[1] for line in lines if line.startswith(("import", "from"))
+        }
+        assert imports <= {"sqlalchemy", "alembic"}, path.name
+
+
+def test_without_a_database_named_the_environment_says_what_to_set(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.delenv("WITNESSMARK_DATABASE", raising=False)
+    config = Config()
+    config.set_main_option("script_location", str(files("migrations")))
+    with pytest.raises(SystemExit, match="set WITNESSMARK_DATABASE"):
+        command.current(config)

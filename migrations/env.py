@@ -48,6 +48,8 @@ def url() -> str:
 
 
 engine = make_engine(url(), migrating=True)
-with engine.connect() as connection:
-    run(connection)
-engine.dispose()
+try:
+    with engine.connect() as connection:
+        run(connection)
+finally:
+    engine.dispose()

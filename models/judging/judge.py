@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from models.judging import bounds
@@ -174,13 +175,17 @@ def _say_uncertainty(state: State) -> None:
             "No accuracy is stated for the instrument: simple acceptance."
         )
         return
-    fixed = f"{plain(accuracy.fixed)} {said_unit(accuracy.unit or state.unit)}"
+    stated = _accuracy_words(accuracy.pct, accuracy.fixed, accuracy.unit or state.unit)
+    corrected = "" if state.rule.correction["by"] == "none" else ", corrected"
     state.working.append(
-        f"U = ± {state.say(state.expanded)} ({plain(accuracy.pct)} % of reading + "
-        f"{fixed}, divided by √3, k = 2"
-        + (", corrected" if state.rule.correction["by"] != "none" else "")
-        + "): guarded acceptance."
+        f"U = ± {state.say(state.expanded)} ({stated}, divided by √3, k = 2"
+        f"{corrected}): guarded acceptance."
     )
+
+
+@lru_cache(maxsize=1024)
+def _accuracy_words(pct: float, fixed: float, unit: str | None) -> str:
+    return f"{plain(pct)} % of reading + {plain(fixed)} {said_unit(unit)}"
 
 
 def _cite_applying(state: State) -> None:

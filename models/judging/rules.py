@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import itemgetter
 from typing import Any
 
 from models.errors import CriteriaError
@@ -14,7 +15,7 @@ BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
 PROVENANCES = ("published", "memory", "computed", "practice", "maker", "project")
 
-CITE_PARTS = ("document", "edition", "table", "row", "note", "provenance")
+_CITE_PARTS = itemgetter("document", "edition", "table", "row", "note", "provenance")
 
 Part = Mapping[str, Any]
 
@@ -31,7 +32,7 @@ PROVENANCE_WORDS = {
 
 def cite_words(cite: Part) -> str:
     """Return a citation as the last lines of a working show it."""
-    return _cite_words(*map(cite.__getitem__, CITE_PARTS))
+    return _cite_words(*_CITE_PARTS(cite))
 
 
 @lru_cache(maxsize=256)

@@ -105,7 +105,7 @@ def _one_column(place: str, column: str, head: Data, data: Data) -> Iterator[str
 def row_faults(name: str, data: Data) -> Iterator[str]:
     """Yield what is wrong with each row."""
     columns = data["column"]
-    mixed = MIXED in (data["unit"], *(c.get("unit") for c in columns.values()))
+    mixed = MIXED in [head.get("unit") for head in columns.values()]
     for number, row in enumerate(data["row"], start=1):
         place = f"{name}, row {number}"
         yield from _row_head(place, row, mixed=mixed)

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-MIXED = "mixed"  # a table whose rows each name their own unit
+# Of a table: its columns or rows differ. Of a column: each row names its own unit.
+MIXED = "mixed"
 
 SAID: Mapping[str, str] = {
     "1": "",
@@ -59,7 +60,6 @@ BY_SUFFIX: Mapping[str, str] = {
     "_kv": "kV",
     "_m": "m",
     "_ma": "mA",
-    "_mohm": "MOhm",
     "_ms": "ms",
     "_ohm": "Ohm",
     "_pa": "Pa",

@@ -5,15 +5,25 @@ numbers stand here once more. Where the page could not be read the source says
 "from memory": then this is a check against a slip, and nothing else.
 """
 
-from collections.abc import Sequence
 from importlib.resources import files
 
 import pytest
 
+from models.criteria import book
+from models.criteria.loader import sheets
+from models.criteria.sheet import NUMBER, of_value
 from models.judging import Criteria
-
-P, M, C = "published", "memory", "practice"
-Printed = Sequence[tuple[object, ...]]
+from tests.models.criteria.printed import (
+    breakers,
+    cables_ground,
+    contacts,
+    gas,
+    insulation,
+    relays,
+    transformers,
+    withstand,
+)
+from tests.models.criteria.printed.shapes import C, M, P, Printed, Rows, X
 
 
 def columns(criteria: Criteria, key: str, *names: str) -> list[tuple[object, ...]]:
@@ -24,7 +34,7 @@ def columns(criteria: Criteria, key: str, *names: str) -> list[tuple[object, ...
 
 # ANSI/NETA MTS-2019, Table 100.1, posted copy. The copy prints the rating of the
 # last but one row as 34 000 V; 34 500 V is from memory.
-MINIMUM_2019: Printed = [
+MINIMUM_2019: Rows = [
     # class kV, test kV dc, minimum MOhm at 20 degC
     (0.25, 0.5, 25, P),
     (0.6, 1, 100, P),
@@ -39,7 +49,7 @@ MINIMUM_2019: Printed = [
 ]
 
 # ANSI/NETA ATS, prints of 2003 to 2009, Table 100.1: from memory.
-MINIMUM_OLDER: Printed = [
+MINIMUM_OLDER: Rows = [
     (0.25, 0.5, 25, M),
     (0.6, 1, 100, M),
     (1, 1, 100, M),
@@ -55,7 +65,7 @@ MINIMUM_OLDER: Printed = [
 # ANSI/NETA Table 100.14.1. Oil from 0 to 75 degC: a public correction table for
 # oil-filled transformers; its 15 degC reads 0.74, ours is 0.75 from memory. The
 # other oil rows and the whole solid column: from memory.
-CORRECTION: Printed = [
+CORRECTION: Rows = [
     # degC, oil, its provenance, solid, its provenance
     (-10, 0.125, M, 0.25, M),
     (-5, 0.18, M, 0.32, M),
@@ -86,7 +96,7 @@ CORRECTION: Printed = [
 
 # ANSI/NETA MTS-2019, Table 100.2, metal-clad rows, posted copy; above 15 kV the
 # table's dc column sends to the maker.
-FIELD_METAL_CLAD: Printed = [
+FIELD_METAL_CLAD: Rows = [
     # rated kV, ac kV, dc kV
     (4.76, 14, 20, P),
     (8.25, 27, 37.5, P),
@@ -97,7 +107,7 @@ FIELD_METAL_CLAD: Printed = [
 
 # The same table, metal-enclosed interrupter switchgear with stress-cone
 # terminations, from a damaged copy; 15.5 and 25.8 kV from memory of an older print.
-FIELD_ENCLOSED: Printed = [
+FIELD_ENCLOSED: Rows = [
     (4.76, 14, None, P),
     (8.25, 19, None, P),
     (15, 27, None, P),
@@ -107,19 +117,20 @@ FIELD_ENCLOSED: Printed = [
     (38, 60, None, P),
 ]
 
-# IEEE C37.20.2 levels as a public handbook prints them; 27 kV from memory.
-RATED_METAL_CLAD: Printed = [
-    # rated kV, power-frequency withstand kV, impulse kV
-    (4.76, 19, 60, P),
-    (8.25, 36, 95, P),
-    (15, 36, 95, P),
-    (27, 60, 125, M),
-    (38, 80, 150, P),
+# IEEE C37.20.2 levels as a public handbook prints them; 27 kV from memory. The dc
+# column reads 21 for 27; that and 50 kV at 15 kV are from memory.
+RATED_METAL_CLAD: Rows = [
+    # rated kV, power-frequency withstand kV, impulse kV, dc kV, its provenance
+    (4.76, 19, 60, 27, M, P),
+    (8.25, 36, 95, 50, None, P),
+    (15, 36, 95, 50, M, P),
+    (27, 60, 125, None, None, M),
+    (38, 80, 150, None, None, P),
 ]
 
 # IEEE C37.112 trip constants (three public relay manuals) and IEC 60255-151 k and
 # alpha (two public relay manuals).
-CURVES: Printed = [
+CURVES: Rows = [
     ("ieee_moderately_inverse", "inverse", 0.0515, 0.1140, 0.02, P),
     ("ieee_very_inverse", "inverse", 19.61, 0.491, 2, P),
     ("ieee_extremely_inverse", "inverse", 28.2, 0.1217, 2, P),
@@ -130,68 +141,131 @@ CURVES: Printed = [
     ("definite_time", "definite", 0, 0, 0, C),
 ]
 
-MINIMUM_COLUMNS = ("class_kv", "test_kv", "minimum", "provenance")
-FIELD_COLUMNS = ("rated_kv", "ac_kv", "dc_kv", "provenance")
+MINIMUM_COLUMNS = "class_kv test_kv minimum provenance"
+FIELD_COLUMNS = "rated_kv ac_kv dc_kv provenance"
 
-TABLES: dict[str, tuple[tuple[str, ...], Printed]] = {
+JUDGED_BY: Printed = {
     "insulation_minimum": (MINIMUM_COLUMNS, MINIMUM_2019),
     "insulation_minimum_older": (MINIMUM_COLUMNS, MINIMUM_OLDER),
     "insulation_correction_20": (
-        ("temperature_c", "oil", "oil_provenance", "solid", "solid_provenance"),
+        "temperature_c oil oil_provenance solid solid_provenance",
         CORRECTION,
     ),
     "field_metal_clad": (FIELD_COLUMNS, FIELD_METAL_CLAD),
     "field_enclosed": (FIELD_COLUMNS, FIELD_ENCLOSED),
     "rated_metal_clad": (
-        ("rated_kv", "withstand_kv", "impulse_kv", "provenance"),
+        "rated_kv withstand_kv impulse_kv dc_kv dc_kv_provenance provenance",
         RATED_METAL_CLAD,
     ),
-    "relay_curves": (("curve", "form", "a", "b", "p", "provenance"), CURVES),
+    "relay_curves": ("curve form a b p provenance", CURVES),
     # Common practice: makers state 2 to 5 % and 20 to 60 ms.
-    "relay_tolerance": (
-        ("tolerance_pct", "tolerance_s", "provenance"),
-        [(5, 0.035, C)],
-    ),
+    "relay_tolerance": ("tolerance_pct tolerance_s provenance", [(5, 0.035, C)]),
     # ATS-2009 7.3.2, bolted joints: above the lowest of similar ones by more than
     # 50 %; a public owner's specification says the same of switch poles.
-    "contact_spread": (("times", "provenance"), [(1.5, P)]),
+    "contact_spread": ("times provenance", [(1.5, P)]),
     # ANSI C37.09 as quoted in a micro-ohmmeter maker's note: 100 A dc.
-    "contact_test_current": (("at_least_a", "provenance"), [(100, P)]),
+    "contact_test_current": ("at_least_a provenance", [(100, P)]),
     # Copper 234.5 (IEC 60028; a published article); aluminium 228.1 from memory,
     # published articles print 228.
     "metals": (
-        ("metal", "k", "provenance"),
+        "metal k provenance",
         [("copper", 234.5, P), ("aluminium", 228.1, M)],
     ),
     # From memory; published articles put the loss of interruption at 1e-2 to 1e-1 Pa.
-    "vacuum_pressure": (("limit_pa", "provenance"), [(1e-2, M)]),
+    "vacuum_pressure": ("limit_pa provenance", [(1e-2, M)]),
     # A public handbook and an installation manual: 37.5/50, 45/60, 60/80 kV.
-    "withstand_field_fraction": (("fraction", "provenance"), [(0.75, P)]),
+    "withstand_field_fraction": ("fraction provenance", [(0.75, P)]),
 }
+PAGES = (
+    JUDGED_BY,
+    insulation.TABLES,
+    withstand.TABLES,
+    contacts.TABLES,
+    gas.TABLES,
+    cables_ground.TABLES,
+    breakers.TABLES,
+    relays.TABLES,
+    transformers.TABLES,
+)
+TABLES = {key: printed for page in PAGES for key, printed in page.items()}
 
 
 @pytest.mark.parametrize("key", TABLES)
 def test_a_table_says_what_is_printed(criteria: Criteria, key: str) -> None:
     names, printed = TABLES[key]
-    assert columns(criteria, key, *names) == list(printed)
+    assert columns(criteria, key, *names.split()) == list(printed)
+
+
+def test_no_table_is_written_twice_among_the_pages() -> None:
+    assert sum(map(len, PAGES)) == len(TABLES)
+
+
+@pytest.mark.parametrize("key", TABLES)
+def test_the_second_writing_has_every_column_of_numbers(key: str) -> None:
+    numbers = {c.name for c in sheets()[key].columns if c.kind == NUMBER}
+    assert numbers <= set(TABLES[key][0].split())
 
 
 def test_no_table_is_without_its_second_writing(criteria: Criteria) -> None:
     assert set(criteria.tables) == set(TABLES)
 
 
-def test_every_row_names_its_source_and_provenance(criteria: Criteria) -> None:
-    for table in criteria.tables.values():
-        for row in table.rows:
-            assert row["source"].strip(), (table.key, row["row"])
-            assert row["provenance"] in (P, M, C), (table.key, row["row"])
+def test_every_value_names_its_source_and_provenance() -> None:
+    for sheet in sheets().values():
+        for row in sheet.rows:
+            for column in sheet.columns:
+                place = (sheet.key, row["row"], column.name)
+                assert of_value(row, column.name, "source").strip(), place
+                provenance = of_value(row, column.name, "provenance")
+                assert provenance in (P, M, C, X), place
 
 
-def test_a_row_from_memory_says_so_in_its_source(criteria: Criteria) -> None:
-    for table in criteria.tables.values():
-        for row in table.rows:
-            if row["provenance"] == M:
-                assert "from memory" in row["source"], (table.key, row["row"])
+def test_a_value_from_memory_says_so_in_its_source() -> None:
+    for sheet in sheets().values():
+        for row in sheet.rows:
+            for name in ("", *(column.name for column in sheet.columns)):
+                if of_value(row, name, "provenance") == M:
+                    source = of_value(row, name, "source")
+                    assert "from memory" in source, (sheet.key, row["row"], name)
+
+
+# What could not be read for certain, or what other prints contradict: the tables,
+# with how many of their figures are doubted. Written from the same pages.
+DOUBTED = {
+    "altitude_air_gap": 1,  # rough, against 0.885
+    "cable_vlf": 24,  # rows of 20, 25, 28 and 30 kV put together again
+    "control_voltage": 1,  # 36 or 38 V at 48 V dc
+    "field_enclosed": 2,  # 15 kV: a digit lost; 27 kV: its rating
+    "field_enclosed_two_columns": 4,  # 27, 14.4, 27.0 and 37 of the copy
+    "insulation_correction_20": 1,  # oil at 15 degC, 0.74 elsewhere
+    "insulation_minimum": 2,  # the row of 34.5 kV, printed as 34 000 V
+    "metals": 1,  # aluminium
+    "pole_spread_prints": 3,  # the article
+    "rated_enclosed": 4,  # three dc figures, one rating
+    "rated_gas_insulated": 18,  # all
+    "rated_iec": 3,  # 40.5 kV: two power-frequency figures and one impulse
+    "rated_metal_clad": 3,  # 4.76 printed as 4.16, its dc as 21
+    "rated_station": 1,  # one dc figure
+    "relay_curves_us": 1,  # the misprint 0.2256
+    "sf6_equation": 4,  # R 56.2 and the variant of A0, each with its error
+    "sf6_leakage": 1,  # 0.5 against 0.1
+    "sf6_purity": 2,  # scrambled page
+    "undervoltage_release": 3,  # 70 against 60
+}
+
+
+def test_what_is_doubtful_is_known() -> None:
+    found = {table.key: len(table.doubts()) for table in book.tables()}
+    assert {key: count for key, count in found.items() if count} == DOUBTED
+
+
+def test_editions_of_one_thing_have_one_default() -> None:
+    """The editions that records may be made under, and which is the usual one."""
+    usual = {t.key: t.default for t in book.tables() if t.sibling or t.superseded_by}
+    assert usual["insulation_minimum"] and not usual["insulation_minimum_older"]
+    assert usual["field_enclosed"] and not usual["field_enclosed_two_columns"]
+    assert not usual["field_enclosed_older"]
+    assert usual["control_voltage"] and not usual["control_voltage_outdoor"]
 
 
 def test_every_file_of_the_folder_is_loaded(criteria: Criteria) -> None:

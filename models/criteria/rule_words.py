@@ -1,0 +1,95 @@
+"""A compiled rule in words: what is asked, under which conditions, what is missing."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from models.judging.quantities import said_unit
+from models.judging.rules import Part, Rule
+from models.judging.wording import amount, plain
+
+CONDITION_WORDS: Mapping[str, str] = {
+    "temperature_c": "temperature",
+    "humidity_pct": "relative humidity",
+    "test_kv": "test voltage",
+    "duration_s": "time held",
+    "test_current_a": "test current",
+    "applied_a": "applied current",
+}
+
+
+def limit_words(bound: Part, rule: Rule) -> str:
+    """Return what one bound asks for, with the case in which it does."""
+    say = SAY.get(bound["kind"], _anything)
+    return f"{_when(bound)}{say(bound, rule)}"
+
+
+def gate_words(gate: Part) -> str:
+    """Return a condition without which nothing is judged."""
+    name = CONDITION_WORDS.get(gate["on"], gate["on"].replace("_", " "))
+    if "at_least" in gate:
+        figure = f"{plain(gate['at_least'])} {said_unit(gate['unit'])}".strip()
+        return f"{_when(gate)}{name} at least {figure}"
+    return f"{_when(gate)}{name} known"
+
+
+def unjudged_words(reason: Part) -> str:
+    """Return a reason for which nothing can be judged from the start."""
+    return f"{_when(reason)}{reason['reason']}"
+
+
+def correction_words(rule: Rule) -> str:
+    """Return how a reading is corrected; empty where it is not."""
+    correction = rule.correction
+    if correction["by"] == "none":
+        return ""
+    words = "corrected"
+    if "reference_c" in correction:
+        words += f" to {plain(correction['reference_c'])} °C"
+    return f"{words}: {correction['label']}" if correction.get("label") else words
+
+
+def _when(part: Part) -> str:
+    when = part.get("when") or {}
+    return "".join(f"{str(word).replace('_', ' ')}: " for word in when.values())
+
+
+def _low(bound: Part, rule: Rule) -> str:
+    return f"at least {amount(bound['value'], rule.unit or '')}"
+
+
+def _high(bound: Part, rule: Rule) -> str:
+    return f"at most {amount(bound['value'], rule.unit or '')}"
+
+
+def _of_lowest(bound: Part, _: Rule) -> str:
+    return f"at most {plain(bound['times'])} times the lowest of its group"
+
+
+def _withstand(bound: Part, _: Rule) -> str:
+    level, hold = plain(bound["level_kv"]), plain(bound["hold_s"])
+    over = plain(bound["over_pct"])
+    return f"holds {level} kV for {hold} s; not more than {over} % above it"
+
+
+def _operating_time(bound: Part, _: Rule) -> str:
+    pct, s = plain(bound["tolerance_pct"]), plain(bound["tolerance_s"])
+    label = bound["curve"]["label"]
+    return f"operates on {label}, within the greater of {pct} % and {s} s"
+
+
+def _anything(bound: Part, _: Rule) -> str:
+    """Say a bound of a kind that has no sentence of its own, figure by figure."""
+    figures: Sequence[str] = [
+        f"{name.replace('_', ' ')} {plain(value)}"
+        for name, value in bound.items()
+        if isinstance(value, float) or (isinstance(value, int) and name != "cite")
+    ]
+    return f"{bound['kind'].replace('_', ' ')}: {', '.join(figures)}"
+
+
+SAY: Mapping[str, Callable[[Part, Rule], str]] = {
+    "low": _low,
+    "high": _high,
+    "high_of_lowest": _of_lowest,
+    "withstand": _withstand,
+    "operating_time": _operating_time,
+}

@@ -2,7 +2,6 @@
 
 import csv
 import gc
-import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from typing import BinaryIO, TextIO
@@ -14,6 +13,7 @@ from models.criteria import load
 from models.errors import InputError
 from models.judging.quantities import said_unit
 from models.judging.wording import figure
+from webapp.judge_lines import json_line
 
 CANNOT_READ = 2
 NOT_ALL_WITHIN = 1
@@ -90,9 +90,8 @@ def one_line(text: str) -> str:
 
 def write_json(rows: Iterable[JudgedRow], out: TextIO) -> None:
     """Write one JSON object a line."""
-    encode = json.JSONEncoder(ensure_ascii=False, check_circular=False).encode
     for row in rows:
-        out.write(encode(row.as_json()) + "\n")
+        out.write(json_line(row))
 
 
 def write_csv(rows: Iterable[JudgedRow], out: TextIO) -> None:

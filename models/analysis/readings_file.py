@@ -265,7 +265,9 @@ class _Checker:
 
     def __init__(self, header: list[str], criteria: Criteria) -> None:
         self._header = header
-        self._numbers = [name for name in NUMBERS if name in header]
+        self._numbers = [
+            (name, name in CONDITIONS) for name in NUMBERS if name in header
+        ]
         self._choices = [(name, CHOICES[name]) for name in CHOICES if name in header]
         self._criteria = criteria
         self._rules: dict[tuple[str | None, ...], Rule] = {}
@@ -286,12 +288,12 @@ class _Checker:
         }
         before = len(faults)
         self._check_words(given, line, seen, faults)
-        numbers = self._read_numbers(given, line, faults)
+        conditions = self._read_numbers(given, line, faults)
         accuracy = self._read_accuracy(given, line, faults)
         checked = _check_value(given, line, faults)
         if checked is None or len(faults) > before:
             return None
-        return self._row(given, numbers, accuracy, checked)
+        return self._row(given, conditions, accuracy, checked)
 
     def _check_words(
         self,
@@ -319,17 +321,21 @@ class _Checker:
 
     def _read_numbers(
         self, given: dict[str, str], line: int, faults: list[Fault]
-    ) -> dict[str, float]:
-        numbers: dict[str, float] = {}
-        for name in self._numbers:
+    ) -> dict[str, Any]:
+        """Check every number, and return those that are conditions of the reading."""
+        conditions: dict[str, Any] = {}
+        for name, is_condition in self._numbers:
             text = given.get(name)
             if text is None:
                 continue
             try:
-                numbers[name] = _number(name, text)
+                number = _number(name, text)
             except InputError as error:
                 faults.extend(_at(line, name, f.message) for f in error.faults)
-        return numbers
+                continue
+            if is_condition:
+                conditions[name] = number
+        return conditions
 
     def _read_accuracy(
         self, given: dict[str, str], line: int, faults: list[Fault]
@@ -345,13 +351,10 @@ class _Checker:
     def _row(
         self,
         given: dict[str, str],
-        numbers: dict[str, float],
+        conditions: dict[str, Any],
         accuracy: Accuracy | None,
         checked: Checked,
     ) -> FileRow:
-        conditions: dict[str, Any] = {
-            name: value for name, value in numbers.items() if name in CONDITIONS
-        }
         for name in WORDS:
             if name in given:
                 conditions[name] = given[name]

@@ -1,11 +1,11 @@
 """Put the faults that a service found beside the fields that they name."""
 
-from flask_wtf import FlaskForm
+from wtforms import Form
 
 from models.errors import InputError
 
 
-def place_faults(form: FlaskForm, error: InputError) -> list[str]:
+def place_faults(form: Form, error: InputError) -> list[str]:
     """Add each fault to its field; return those that name no field of the form."""
     elsewhere = []
     for fault in error.faults:

@@ -1,0 +1,393 @@
+"""The calculator gives what the judging core gives, and keeps what was typed."""
+
+from typing import Any
+from urllib.parse import urlencode
+
+import pytest
+
+from models.judging import (
+    PROCEDURES,
+    Accuracy,
+    Criteria,
+    Reading,
+    Rule,
+    Subject,
+    compile_rule,
+    judge,
+)
+from models.judging.rules import cite_words
+from tests.webapp.desk import Page, Visitor
+from webapp.library.calculator import procedure_named, work_out
+from webapp.reading_words import corrected
+
+IR, CR, VI = "insulation_resistance", "contact_resistance", "vacuum_integrity"
+RT, DW = "relay_timing", "dielectric_withstand"
+COPPER = {"conductor": "copper", "limit": "60", "unit": "uOhm"}
+BENCH = {"temperature_c": "14", "test_current_a": "100"}
+VERY_INVERSE = {"curve": "ieee_very_inverse", "pickup_a": "480", "time_dial": "2"}
+
+# name -> (procedure, what is typed, the verdict as worked out in docs/judging.md 11
+# and by its rules)
+CASES: dict[str, tuple[str, dict[str, str], str]] = {
+    "insulation, worked by hand": (
+        IR,
+        {
+            "value": "3.20",
+            "unit": "GOhm",
+            "accuracy_pct": "5",
+            "accuracy_fixed": "0.02",
+            "temperature_c": "31",
+            "test_kv": "2.5",
+            "rated_kv": "15",
+        },
+        "marginal",
+    ),
+    "insulation, 4.20": (
+        IR,
+        {
+            "value": "4.20",
+            "unit": "GOhm",
+            "accuracy_pct": "5",
+            "accuracy_fixed": "0.02",
+            "temperature_c": "31",
+            "test_kv": "2.5",
+            "rated_kv": "15",
+        },
+        "within",
+    ),
+    "insulation, over range": (
+        IR,
+        {
+            "value": ">200",
+            "unit": "GOhm",
+            "temperature_c": "-3",
+            "test_kv": "5",
+            "rated_kv": "38",
+        },
+        "unjudged",
+    ),
+    "insulation, nothing known": (IR, {"value": "4.2", "unit": "GOhm"}, "unjudged"),
+    "insulation, a maker's limit in the unit of the value": (
+        IR,
+        {
+            "value": "2",
+            "unit": "GOhm",
+            "limit": "3",
+            "temperature_c": "20",
+            "insulation": "oil",
+        },
+        "outside",
+    ),
+    "contact, three poles worked by hand": (
+        CR,
+        {
+            "value": "61.7",
+            "other_1": "37.9",
+            "other_2": "38.8",
+            "accuracy_pct": "0.5",
+            "accuracy_fixed": "0.2",
+            **COPPER,
+            **BENCH,
+        },
+        "outside",
+    ),
+    "contact, a lone pole": (
+        CR,
+        {"value": "50", "unit": "uOhm", **BENCH},
+        "unjudged",
+    ),
+    "contact, a lone pole with a limit": (
+        CR,
+        {"value": "50", **COPPER, **BENCH},
+        "within",
+    ),
+    "withstand, held": (
+        DW,
+        {
+            "outcome": "held",
+            "supply": "ac",
+            "test_kv": "27",
+            "duration_s": "60",
+            "gear": "metal_clad",
+            "rated_withstand_kv": "36",
+        },
+        "within",
+    ),
+    "withstand, stressed": (
+        DW,
+        {
+            "outcome": "held",
+            "supply": "ac",
+            "test_kv": "29",
+            "duration_s": "60",
+            "gear": "metal_clad",
+            "rated_withstand_kv": "36",
+        },
+        "marginal",
+    ),
+    "withstand, broke down": (
+        DW,
+        {"outcome": "broke_down", "supply": "ac", "test_kv": "12"},
+        "outside",
+    ),
+    "vacuum, pressure": (
+        VI,
+        {"value": "2e-3", "unit": "Pa", "method": "magnetron"},
+        "within",
+    ),
+    "vacuum, withstand": (
+        VI,
+        {
+            "outcome": "held",
+            "unit": "Pa",
+            "method": "ac",
+            "test_kv": "27",
+            "duration_s": "60",
+            "rated_kv": "15",
+        },
+        "within",
+    ),
+    "relay, worked by hand": (
+        RT,
+        {"value": "5.88", "unit": "s", "applied_a": "1440", **VERY_INVERSE},
+        "within",
+    ),
+    "relay, did not operate": (
+        RT,
+        {"outcome": "no_trip", "unit": "s", "applied_a": "456", **VERY_INVERSE},
+        "within",
+    ),
+    "relay, in ms": (
+        RT,
+        {"value": "5200", "unit": "ms", "applied_a": "1440", **VERY_INVERSE},
+        "outside",
+    ),
+}
+TEXTS = ("gear", "insulation", "conductor", "curve")
+OF_SUBJECT = (
+    *TEXTS,
+    "rated_kv",
+    "rated_withstand_kv",
+    "limit",
+    "pickup_a",
+    "time_dial",
+)
+OF_CONDITIONS = ("temperature_c", "test_kv", "duration_s", "test_current_a")
+cases = pytest.mark.parametrize(
+    ("procedure", "typed", "verdict"), CASES.values(), ids=CASES
+)
+
+
+def asked(reader: Visitor, procedure: str, typed: dict[str, str]) -> Page:
+    query = urlencode({"procedure": procedure, **typed})
+    return reader.get(f"/library/calculator?{query}")
+
+
+def rule_of(procedure: str, typed: dict[str, str], criteria: Criteria) -> Rule:
+    plate: dict[str, Any] = {
+        name: typed[name] if name in TEXTS else float(typed[name])
+        for name in OF_SUBJECT
+        if name in typed
+    }
+    if "limit" in plate:
+        plate["limit_unit"] = typed["unit"]
+    return compile_rule(procedure, Subject(**plate), criteria)
+
+
+def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[str, Any]:
+    """Judge by the core itself what the case types into the page."""
+    conditions: dict[str, Any] = {
+        name: float(typed[name])
+        for name in (*OF_CONDITIONS, "applied_a")
+        if name in typed
+    }
+    conditions |= {n: typed[n] for n in ("supply", "method") if n in typed}
+    texts = [typed.get("value") or typed["outcome"]]
+    texts += [typed[name] for name in ("other_1", "other_2") if name in typed]
+    accuracy = None
+    if "accuracy_pct" in typed:
+        accuracy = Accuracy(
+            float(typed["accuracy_pct"]), float(typed["accuracy_fixed"])
+        )
+    rule = rule_of(procedure, typed, criteria)
+    unit = typed.get("unit") if "value" in typed else None
+    items = [
+        (
+            rule,
+            Reading(
+                key=str(n),
+                text=text,
+                unit=unit,
+                accuracy=accuracy if unit else None,
+                conditions=conditions,
+            ),
+        )
+        for n, text in enumerate(texts)
+    ]
+    return judge(items)[0].as_json()
+
+
+@cases
+def test_it_judges_as_the_core_does(
+    criteria: Criteria, procedure: str, typed: dict[str, str], verdict: str
+) -> None:
+    answer = work_out(procedure_named(procedure), typed, criteria)
+    assert answer.judgement == judged(procedure, typed, criteria)
+    assert answer.judgement["verdict"] == verdict
+
+
+@cases
+def test_the_page_shows_verdict_number_reason_working_and_sources(
+    reader: Visitor,
+    criteria: Criteria,
+    procedure: str,
+    typed: dict[str, str],
+    verdict: str,
+) -> None:
+    page = asked(reader, procedure, typed)
+    wanted = judged(procedure, typed, criteria)
+    assert page.status == 200
+    answer = page.text.split("Verdict ", 1)[1]
+    assert answer.startswith(verdict)
+    if wanted["corrected"] is not None:
+        assert corrected(wanted) in answer
+    printed = {cite_words(cite) for cite in wanted["cite"]}
+    for line in wanted["working"]:
+        assert (line.removeprefix("Source: ") if line in printed else line) in answer
+    assert wanted["reason"] in answer
+    strip_wanted = bool(wanted["corrected"]) and (
+        wanted["limit_low"] is not None or wanted["limit_high"] is not None
+    )
+    assert ("drawing-limit-strip" in page.html) == strip_wanted
+
+
+@cases
+def test_what_was_typed_stays(
+    reader: Visitor, procedure: str, typed: dict[str, str], verdict: str
+) -> None:
+    page = asked(reader, procedure, typed)
+    shown = {**page.fields, **page.chosen}
+    assert {name: shown[name] for name in typed} == typed
+
+
+@cases
+def test_the_rule_for_the_browser_is_the_one_that_is_judged_with(
+    reader: Visitor,
+    criteria: Criteria,
+    procedure: str,
+    typed: dict[str, str],
+    verdict: str,
+) -> None:
+    query = urlencode({"procedure": procedure, **typed})
+    sent = reader.client.get(f"/library/rule.json?{query}")
+    assert sent.status_code == 200
+    assert sent.json is not None
+    rule = rule_of(procedure, typed, criteria).to_json()
+    assert sent.json["rule"] == rule
+    words = {cite_words(cite).removeprefix("Source: ") for cite in rule["cite"]}
+    assert set(sent.json["tables"]) <= words
+
+
+# name -> (procedure, what is typed, {field: part of what is said at it})
+BAD: dict[str, tuple[str, dict[str, str], dict[str, str]]] = {
+    "nothing typed": (IR, {"value": ""}, {"value": "Enter a value."}),
+    "a comma": (IR, {"value": "4,2", "unit": "GOhm"}, {"value": "comma"}),
+    "a negative reading": (
+        IR,
+        {"value": "-4", "unit": "GOhm"},
+        {"value": "cannot be negative"},
+    ),
+    "a unit of another quantity": (
+        IR,
+        {"value": "4", "unit": "s"},
+        {"unit": "does not fit"},
+    ),
+    "an outcome that the test has not": (
+        IR,
+        {"value": "held", "unit": "GOhm"},
+        {"value": "does not fit"},
+    ),
+    "everything at once": (
+        IR,
+        {
+            "value": "x",
+            "unit": "GOhm",
+            "temperature_c": "warm",
+            "test_kv": "-2",
+            "rated_kv": "0",
+            "accuracy_pct": "5%",
+            "insulation": "straw",
+        },
+        {
+            "value": "not a number",
+            "temperature_c": "not a number",
+            "test_kv": "zero or more",
+            "rated_kv": "above zero",
+            "accuracy_pct": "not a number",
+            "insulation": "none of the choices",
+        },
+    ),
+    "a bound as a condition": (
+        CR,
+        {"value": "40", "unit": "uOhm", "temperature_c": ">20"},
+        {"temperature_c": "not a plain number"},
+    ),
+    "another pole that is no number": (
+        CR,
+        {"value": "40", "unit": "uOhm", "other_1": "41;42"},
+        {"other_1": "not a number"},
+    ),
+    "a number and an outcome": (
+        VI,
+        {"value": "1e-3", "unit": "Pa", "outcome": "held"},
+        {"outcome": "not both"},
+    ),
+    "no outcome": (DW, {"outcome": ""}, {"outcome": "Enter a value."}),
+    "a number where only outcomes are": (
+        DW,
+        {"outcome": "27"},
+        {"outcome": "has no number"},
+    ),
+    "a curve that nobody knows": (
+        RT,
+        {"value": "1", "unit": "s", "curve": "made_up"},
+        {"curve": "none of the choices"},
+    ),
+}
+
+
+@pytest.mark.parametrize(("procedure", "typed", "faults"), BAD.values(), ids=BAD)
+def test_bad_input_is_said_at_its_field_and_stays(
+    reader: Visitor, procedure: str, typed: dict[str, str], faults: dict[str, str]
+) -> None:
+    page = asked(reader, procedure, typed)
+    assert page.status == 422
+    assert set(page.faults) == set(faults)
+    for field, says in faults.items():
+        assert says in page.faults[field]
+    kept = {name: page.fields[name] for name in typed if name in page.fields}
+    assert kept == {name: typed[name] for name in kept}
+    assert "Something that was typed cannot be read" in page.text
+
+
+def test_a_rule_for_what_cannot_be_says_each_fault(reader: Visitor) -> None:
+    sent = reader.client.get(f"/library/rule.json?procedure={IR}&rated_kv=0&limit=x")
+    assert sent.status_code == 422
+    assert sent.json is not None
+    assert {f["field"] for f in sent.json["faults"]} == {"rated_kv", "limit"}
+
+
+@pytest.mark.parametrize("procedure", PROCEDURES)
+def test_it_says_that_it_is_no_record(reader: Visitor, procedure: str) -> None:
+    page = reader.get(f"/library/calculator?procedure={procedure}")
+    assert page.status == 200
+    assert "A calculator, and no record." in page.text
+    assert not page.faults
+    assert "Nothing is typed yet." in page.text
+    for ask in PROCEDURES[procedure].asks:
+        assert ask["label"] in page.text
+
+
+def test_a_procedure_that_nobody_knows_is_the_first(reader: Visitor) -> None:
+    page = reader.get("/library/calculator?procedure=dance")
+    assert page.fields["procedure"] == next(iter(PROCEDURES))

@@ -1,0 +1,87 @@
+"""The calculator: a reading that nobody keeps, judged with the rules of the record."""
+
+from flask import Response, jsonify, render_template, request
+from flask.typing import ResponseReturnValue
+
+from models.criteria import load
+from models.criteria.required import source_of
+from models.errors import InputError
+from models.judging import PROCEDURES, Procedure
+from webapp.form_faults import place_faults
+from webapp.library.calculator import (
+    VALUE,
+    Answer,
+    curve_choices,
+    procedure_named,
+    rule_for,
+    work_out,
+)
+from webapp.library.entries import (
+    Entry,
+    condition_entries,
+    reading_entries,
+    subject_entries,
+)
+from webapp.library.forms import calculator_form
+from webapp.library.routes import REFUSED, bp
+
+
+@bp.get("/calculator")
+def calculator() -> ResponseReturnValue:
+    """Show the form, and the verdict on what was typed into it."""
+    procedure = procedure_named(request.args.get("procedure", ""))
+    typed = {name: value for name, value in request.args.items() if value}
+    parts = _parts(procedure)
+    form = calculator_form(
+        procedure, [e for part in parts.values() for e in part], typed
+    )
+    answer: Answer | None = None
+    faults: list[str] = []
+    asked = any(name in request.args for name in VALUE)
+    if asked:
+        try:
+            answer = work_out(procedure, typed, load())
+        except InputError as error:
+            faults = place_faults(form, error)
+    page = render_template(
+        "library/calculator.html",
+        procedure=procedure,
+        procedures=PROCEDURES.values(),
+        carried=_carried(typed),
+        parts=parts,
+        form=form,
+        answer=answer,
+        sources=[source_of(c) for c in answer.judgement["cite"]] if answer else [],
+        faults=faults,
+    )
+    return page, REFUSED if asked and answer is None else 200
+
+
+@bp.get("/rule.json")
+def rule() -> tuple[Response, int]:
+    """Send the rule for the chosen subject, for the reader in the browser."""
+    procedure = procedure_named(request.args.get("procedure", ""))
+    try:
+        found = rule_for(procedure, request.args, load())
+    except InputError as error:
+        faults = [{"field": f.field, "message": f.message} for f in error.faults]
+        return jsonify({"faults": faults}), REFUSED
+    sources = [source_of(cite) for cite in found.cite]
+    keys = {source.words: source.key for source in sources if source.key}
+    return jsonify({"rule": found.to_json(), "tables": keys}), 200
+
+
+def _parts(procedure: Procedure) -> dict[str, list[Entry]]:
+    """Return the fields in the parts in which the page shows them."""
+    subject = subject_entries(procedure.name, curve_choices(load()))
+    return {
+        "reading": list(reading_entries(procedure)),
+        "conditions": list(condition_entries(procedure)),
+        "subject": list(subject),
+    }
+
+
+def _carried(typed: dict[str, str]) -> dict[str, str]:
+    """Return what another procedure may use of what was typed."""
+    kept = ("gear", "rated_kv", "rated_withstand_kv", "temperature_c", "humidity_pct")
+    return {name: typed[name] for name in kept if name in typed}

@@ -1,0 +1,79 @@
+"""Forms of the library. All are sent by GET: nothing is stored, so nothing is secret.
+
+They carry text; what it means is read where the verdict is worked out.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from wtforms import Form, SelectField, StringField
+from wtforms.fields.choices import SelectChoice
+
+from models.judging import Procedure
+from models.judging.quantities import said_unit
+from models.judging.subject import GEARS
+from models.services.nameplate import GEAR_NAMES
+from webapp.library.entries import Entry
+
+
+class SearchForm(Form):
+    """Words to look for."""
+
+    q = StringField("Words in titles, rows and notes")
+
+
+class RequiredForm(Form):
+    """Which apparatus of which gear."""
+
+    gear = SelectField(
+        "Gear",
+        choices=[SelectChoice(gear, GEAR_NAMES[gear]) for gear in GEARS],
+        validate_choice=False,
+    )
+    rated_kv = StringField("Rated maximum voltage, kV")
+    apparatus = SelectField("Apparatus", validate_choice=False)
+
+    def offer(self, kinds: Iterable[tuple[str, str]]) -> None:
+        """Set which apparatus may be chosen."""
+        self.apparatus.choices = [SelectChoice(*kind) for kind in kinds]
+
+
+class CalculatorForm(Form):
+    """Value and unit; the rest depends on the procedure, see `calculator_form`."""
+
+    value = StringField("Value")
+    unit = SelectField("Unit", validate_choice=False)
+    outcome = SelectField("Outcome", validate_choice=False)
+
+
+def calculator_form(
+    procedure: Procedure, entries: Iterable[Entry], typed: Mapping[str, str]
+) -> CalculatorForm:
+    """Return the form of *procedure* with a field for each entry, as it was typed."""
+    fields = {entry.name: _field(entry) for entry in entries}
+    made = type("ProcedureForm", (CalculatorForm,), fields)
+    form: CalculatorForm = made(data={**_empty(procedure, fields), **typed})
+    form.unit.choices = [SelectChoice(u, said_unit(u)) for u in procedure.units]
+    blank = "a number was read" if procedure.units else "choose"
+    form.outcome.choices = [
+        SelectChoice("", blank),
+        *(SelectChoice(word, word.replace("_", " ")) for word in procedure.outcomes),
+    ]
+    return form
+
+
+def _empty(procedure: Procedure, fields: Iterable[str]) -> dict[str, str]:
+    names = ("value", "outcome", *fields)
+    return {**dict.fromkeys(names, ""), "unit": procedure.default_unit}
+
+
+def _field(entry: Entry) -> StringField | SelectField:
+    label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
+    about = {"data-least": entry.least}
+    if not entry.choices:
+        about |= {"inputmode": "decimal", "autocomplete": "off"}
+        return StringField(label, render_kw=about)
+    choices = [
+        SelectChoice("", "not given"),
+        *(SelectChoice(*c) for c in entry.choices),
+    ]
+    return SelectField(label, choices=choices, validate_choice=False)

@@ -1,0 +1,42 @@
+"""Drawings of the library: correction factors, inverse curves, the limit strip."""
+
+from markupsafe import Markup
+
+from models.criteria.sheet import Sheet
+from webapp.drawing import svg
+from webapp.drawing.correction import Factors, correction
+from webapp.drawing.curve_family import curve_family
+from webapp.drawing.shapes import Drawing
+
+CONSTANTS = ("label", "form", "a", "b", "p")
+
+
+def picture(sheet: Sheet) -> Markup:
+    """Return the drawing of a table of factors or of curves; nothing for others."""
+    if sheet.order == "temperature_c" and sheet.unit == "1":
+        return drawn(_factors(sheet))
+    if {column.name for column in sheet.columns} >= set(CONSTANTS):
+        curves = [{name: row[name] for name in CONSTANTS} for row in sheet.rows]
+        return drawn(curve_family(curves, title=sheet.title))
+    return Markup()
+
+
+def _factors(sheet: Sheet) -> Drawing | None:
+    columns = [
+        Factors(
+            name=column.label.lower(),
+            points=[
+                (row["temperature_c"], row[column.name])
+                for row in sheet.rows
+                if column.name in row
+            ],
+        )
+        for column in sheet.columns
+        if not sheet.identifies(column) and column.unit == "1"
+    ]
+    return correction(columns, reference_c=sheet.reference_c, title=sheet.title)
+
+
+def drawn(drawing: Drawing | None) -> Markup:
+    """Return *drawing* to put into a page."""
+    return Markup(svg(drawing)) if drawing else Markup()  # noqa: S704 (escaped there)

@@ -1,0 +1,107 @@
+"""The library: all tables, one table, what would be required."""
+
+from collections.abc import Sequence
+
+from flask import Blueprint, render_template, request
+from flask.typing import ResponseReturnValue
+from flask_login import login_required
+
+from models.criteria import book
+from models.criteria.loader import sheets
+from models.criteria.sheet import SUBJECTS
+from models.errors import Fault, InputError
+from models.judging import parse_number
+from webapp.form_faults import place_faults
+from webapp.library.forms import RequiredForm, SearchForm
+from webapp.library.other_prints import other_prints
+from webapp.library.pictures import picture
+from webapp.library.subjects import by_subject
+from webapp.library.table_page import count_words, table_page
+
+bp = Blueprint("library", __name__, url_prefix="/library", template_folder="templates")
+
+REFUSED = 422
+DECISION_WORDS = {
+    "guarded": "By U where the accuracy of the instrument is known: a limit is met or "
+    "missed only beyond U, and in between the reading is marginal. Without an "
+    "accuracy: simple acceptance.",
+    "simple": "Simple acceptance: the accuracy of the instrument plays no part.",
+}
+
+
+@bp.before_request
+@login_required
+def signed_in() -> None:
+    """Let nobody in who is not signed in."""
+
+
+@bp.get("/")
+def tables() -> ResponseReturnValue:
+    """List every table by subject, or those in which the words asked for occur."""
+    form = SearchForm(request.args)
+    words = (form.q.data or "").strip()
+    shown = {table.key: table for table in book.tables()}
+    rows: dict[str, list[str]] = {}
+    if words:
+        hits = book.find(words)
+        shown = {hit.table.key: hit.table for hit in hits}
+        for hit in hits:
+            if hit.row is not None:
+                rows.setdefault(hit.table.key, []).append(hit.row.name)
+    return render_template(
+        "library/tables.html",
+        form=form,
+        words=words,
+        rows=rows,
+        shown=len(shown),
+        groups=by_subject(shown.values()),
+        all=len(book.tables()),
+        counts={key: count_words(table.counts) for key, table in shown.items()},
+    )
+
+
+@bp.get("/tables/<key>")
+def table(key: str) -> ResponseReturnValue:
+    """Show one table, with its picture and the other prints of it."""
+    found = book.table(key)
+    return render_template(
+        "library/table.html",
+        table=found,
+        page=table_page(found),
+        counts=count_words(found.counts),
+        picture=picture(sheets()[key]),
+        others=other_prints(sheets()[key], sheets()),
+    )
+
+
+@bp.get("/required")
+def required() -> ResponseReturnValue:
+    """Show what would be required of an apparatus, procedure by procedure."""
+    form = RequiredForm(request.args)
+    form.offer((kind, kind.replace("_", " ")) for kind in SUBJECTS)
+    asked = "rated_kv" in request.args
+    found: Sequence[book.Requirement] | None = None
+    faults: list[str] = []
+    if asked:
+        try:
+            found = book.required(form.gear.data, _rated_kv(form), form.apparatus.data)
+        except InputError as error:
+            faults = place_faults(form, error)
+    page = render_template(
+        "library/required.html",
+        form=form,
+        found=found,
+        tables=[] if found is None else by_subject(book.about(form.apparatus.data)),
+        faults=faults,
+        decisions=DECISION_WORDS,
+    )
+    return page, REFUSED if asked and found is None else 200
+
+
+def _rated_kv(form: RequiredForm) -> float:
+    """Return the rating; InputError at its own field."""
+    try:
+        return parse_number(form.rated_kv.data or "")
+    except InputError as error:
+        faults = [Fault(field="rated_kv", message=f.message) for f in error.faults]
+        raise InputError(*faults) from error

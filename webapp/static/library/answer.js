@@ -1,0 +1,52 @@
+// The verdict beside the calculator, in the words that the server would use.
+
+import { amount, figure } from "/offline/judge.js";
+import { h } from "/static/field/dom.js";
+import { limitStrip } from "/static/field/strip.js";
+import { verdict } from "/static/field/words.js";
+
+const SOURCE = "Source: ";
+
+/** Show that there is no verdict, and why. */
+export function showNothing(parent, words) {
+  parent.replaceChildren(h("p", { class: "quiet", role: "status" }, words));
+}
+
+/** Show a judgement; *tables* leads from the words of a source to its table's key. */
+export function showAnswer(parent, judgement, text, tables) {
+  const sources = judgement.working.filter((line) => line.startsWith(SOURCE));
+  const steps = judgement.working.filter((line) => !line.startsWith(SOURCE));
+  const value = corrected(judgement);
+  parent.replaceChildren(
+    h(
+      "p",
+      { class: "answer-head", role: "status" },
+      verdict(judgement.verdict),
+      value && h("span", { class: "figures answer-value" }, ` ${value}`),
+    ),
+    ...[limitStrip(judgement, text)].filter(Boolean),
+    h("p", { class: "strong" }, judgement.reason),
+    h("h3", {}, "Working"),
+    h("ol", { class: "working" }, steps.map((step) => h("li", {}, step))),
+    ...(sources.length ? [h("h3", {}, "Sources"), sourceList(sources, tables)] : []),
+  );
+}
+
+function sourceList(lines, tables) {
+  const items = lines.map((line) => {
+    const words = line.slice(SOURCE.length);
+    const key = tables[words];
+    return h("li", {}, key ? h("a", { href: `tables/${encodeURIComponent(key)}` }, words) : words);
+  });
+  return h("ul", { class: "sources" }, items);
+}
+
+function corrected({ corrected: value, corrected_unit: unit, uncertainty }) {
+  if (value === null || !unit) return "";
+  const said = amount(value, unit);
+  if (!uncertainty) return said;
+  const space = said.indexOf(" ");
+  const [number, words] = [said.slice(0, space), said.slice(space)];
+  const over = value === 0 ? 1 : 10 ** Math.round(Math.log10(value / Number.parseFloat(number)));
+  return `${number} ± ${figure(uncertainty / over, 2)}${words}`;
+}

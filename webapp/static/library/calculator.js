@@ -1,0 +1,133 @@
+// The calculator while one types: the same rule and the same reader as on the server.
+
+import { checkReading, InputError, judge, parseValue } from "/offline/judge.js";
+import { showAnswer, showNothing } from "./answer.js";
+import { clearFaults, showFaults } from "./faults.js";
+
+const WAIT_MS = 350; // after the last key
+const form = document.getElementById("calculator");
+const answer = document.getElementById("answer");
+const procedure = JSON.parse(form.dataset.procedure);
+const rules = new Map(); // what was asked -> what the server answered
+let timer = 0;
+let turn = 0;
+
+form.addEventListener("input", () => {
+  window.clearTimeout(timer);
+  timer = window.setTimeout(work, WAIT_MS);
+});
+
+function text(name) {
+  return (form.elements[name]?.value ?? "").trim();
+}
+
+function fieldsOf(part) {
+  return [...form.querySelectorAll(`[data-part="${part}"] input, [data-part="${part}"] select`)];
+}
+
+async function work() {
+  const mine = (turn += 1);
+  clearFaults(form);
+  if (!text("value") && !text("outcome")) return showNothing(answer, "Nothing is typed yet.");
+  const faults = [];
+  const items = readings(faults);
+  let found;
+  try {
+    found = await fetchRule();
+  } catch {
+    if (mine !== turn) return undefined;
+    return showNothing(answer, "No signal: the rule could not be fetched. Press Judge to try again.");
+  }
+  if (mine !== turn) return undefined;
+  faults.push(...(found.faults ?? []));
+  if (faults.length) {
+    showFaults(form, faults);
+    return showNothing(answer, "Something that was typed cannot be read: see the fields.");
+  }
+  const judgement = judge(items.map((reading) => ({ rule: found.rule, reading })))[0];
+  return showAnswer(answer, judgement, items[0].text, found.tables);
+}
+
+/** Return the reading and those that it is compared with; put what is wrong to *faults*. */
+function readings(faults) {
+  const conditions = numbers("conditions", faults);
+  const accuracy = accuracyOf(faults);
+  const found = [];
+  for (const [name, typed] of texts(faults)) {
+    try {
+      const { unit } = checkReading(procedure, typed, text("unit") || null);
+      found.push({ key: name, text: typed, unit, accuracy: unit ? accuracy : null, conditions });
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      for (const fault of error.faults) {
+        faults.push({ ...fault, field: fault.field === "value" ? name : fault.field });
+      }
+    }
+  }
+  return found;
+}
+
+function texts(faults) {
+  if (text("value") && text("outcome")) {
+    faults.push({ field: "outcome", message: "Give a number or an outcome, not both." });
+    return [];
+  }
+  const first = text("outcome") ? "outcome" : "value";
+  const others = ["other_1", "other_2"].filter(text);
+  return [first, ...others].map((name) => [name, text(name)]);
+}
+
+function accuracyOf(faults) {
+  if (!text("accuracy_pct") && !text("accuracy_fixed")) return null;
+  const part = (name) => {
+    const field = form.elements[name];
+    return field?.value.trim() ? numberIn(field, faults) : 0;
+  };
+  return { pct: part("accuracy_pct"), fixed: part("accuracy_fixed"), unit: null };
+}
+
+function numbers(part, faults) {
+  const found = {};
+  for (const field of fieldsOf(part)) {
+    const typed = field.value.trim();
+    if (!typed) continue;
+    const value = field.tagName === "SELECT" ? typed : numberIn(field, faults);
+    if (value !== null) found[field.name] = value;
+  }
+  return found;
+}
+
+function numberIn(field, faults) {
+  const typed = field.value.trim();
+  try {
+    const value = parseValue(typed);
+    if (value.outcome !== undefined || value.low !== value.high) {
+      throw new InputError({ field: "", message: `'${typed}' is not a plain number.` });
+    }
+    const { least } = field.dataset;
+    if (least === "any" || value.low > 0 || (value.low === 0 && least !== "above")) return value.low;
+    const words = least === "above" ? "above zero" : "zero or more";
+    throw new InputError({ field: "", message: `This must be ${words}.` });
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    faults.push(...error.faults.map(({ message }) => ({ field: field.name, message })));
+    return null;
+  }
+}
+
+/** Return {rule, tables} or {faults} for the chosen subject; each is asked for once. */
+async function fetchRule() {
+  const asked = new URLSearchParams({ procedure: procedure.name, unit: text("unit") });
+  for (const field of fieldsOf("subject")) {
+    if (field.value.trim()) asked.set(field.name, field.value.trim());
+  }
+  const key = asked.toString();
+  if (!rules.has(key)) {
+    const response = await fetch(`${form.dataset.rule}?${key}`, {
+      headers: { Accept: "application/json" },
+    });
+    if (!response.ok && response.status !== 422) throw new Error(`answer ${response.status}`);
+    rules.set(key, await response.json());
+  }
+  return rules.get(key);
+}

@@ -37,16 +37,17 @@ def split(text: str) -> list[str]:
 
 
 def _in_table(wanted: Sequence[str], table: TableView) -> Iterator[Hit]:
-    head = split(_head(table))
-    if _holds(head, wanted):
+    head = set(split(_head(table)))
+    missing = [one for one in wanted if not _holds(head, [one])]
+    if not missing:
         yield Hit(table=table, row=None)
         return
     for row in table.rows:
-        if _holds([*head, *split(_text(row))], wanted):
+        if _holds(set(split(_text(row))), missing):
             yield Hit(table=table, row=row)
 
 
-def _holds(text: Sequence[str], wanted: Sequence[str]) -> bool:
+def _holds(text: set[str], wanted: Sequence[str]) -> bool:
     return all(any(_is(word, one) for word in text) for one in wanted)
 
 
@@ -62,5 +63,9 @@ def _head(table: TableView) -> str:
 
 
 def _text(row: RowView) -> str:
-    cells = [f"{cell.text} {cell.unit}" for cell in row.cells if cell]
+    cells = [
+        " ".join((cell.text, cell.unit, cell.source, cell.doubtful))
+        for cell in row.cells
+        if cell
+    ]
     return " ".join([row.name, row.source, row.doubtful, row.note, *cells])

@@ -79,6 +79,7 @@ TABLES: Printed = {
             ("least command, trip", 20, 40, P),
             ("interrupting, 3 cycles at 60 Hz", None, 50, X),
             ("interrupting, 5 cycles at 60 Hz", None, 83, X),
+            ("reclosing, 15 to 20 cycles at 60 Hz", 250, 333, M),
             ("opening, usual", 30, 45, M),
             ("closing, usual", 35, 60, M),
             ("contact bounce on closing, usual", None, 2, M),

@@ -82,6 +82,10 @@ TABLES: Printed = {
             (2, 40, P),
             (5, 25, P),
             (10, 20, P),
+            (0.2, 35, P),
+            (1, 40, P),
+            (0.5, 25, P),
+            (2, 20, P),
             (4, 25, M),
         ],
     ),
@@ -139,12 +143,16 @@ TABLES: Printed = {
         [
             (None, 2, "%", P),
             (None, 1.5, "%", P),
-            (None, 0.5, "%", P),
             (0.01, 0.02, "Hz", M),
             (None, 2, "1", P),
             (2, 3, "1", P),
             (None, 2, "%", P),
         ],
+    ),
+    # Differential and breaker-failure pages of relays: late, early.
+    "relay_cycles": (
+        "at_most_cycles early_cycles provenance",
+        each(P, (1.25, None), (1.75, None), (2, None), (0.75, None), (1.25, 0.5)),
     ),
     # A relay manual: A, B, C, D, E.
     "relay_voltage_inverse": (

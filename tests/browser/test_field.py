@@ -143,12 +143,15 @@ def test_without_an_instrument_nothing_is_recorded(
 ) -> None:
     context, page = open_page(browser, served, TABLET)
     card_id = open_card(page, served, "breaker 52", IR)
+    page.get_by_label("Temperature of the insulation").fill("20")
     record(page, "A-G", "8.4")
     about = page.get_by_text("Choose the instrument from the register.")
     expect(about).to_be_visible()
     expect(page.get_by_label("Reading at A-G")).to_have_value("8.4")
     assert stored(served, card_id) == 0
-    page.get_by_label("Instrument").select_option(label="IR-DUE · test set IR-DUE")
+    page.get_by_label("Instrument").select_option(
+        label="IR-DUE · test set IR-DUE · out of calibration"
+    )
     expect(page.get_by_text("was due on 2 Mar 2026")).to_be_visible()
     record(page, "A-G", "8.4")
     verdict_at(page, "A-G", "unjudged")
@@ -171,6 +174,11 @@ def test_the_server_refuses_and_the_reading_comes_back_as_typed(
     row = page.get_by_role("group", name="Point A-G", exact=True)
     expect(row).to_contain_text("has a reading already")
     assert stored(served, card_id) == 1
+    expect(page.get_by_label("Reading at A-G")).to_have_value("8.4")
+    row.get_by_label("Why it is measured again").fill("both of us were at it")
+    page.get_by_label("Reading at A-G").press("Enter")
+    verdict_at(page, "A-G", "within")
+    expect(row).to_contain_text("before: 9.9")
     context.close()
 
 

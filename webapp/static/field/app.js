@@ -3,6 +3,7 @@
 import { cardView } from "./card_view.js";
 import { h, replace } from "./dom.js";
 import { homeView } from "./home_view.js";
+import { waitingElsewhere } from "./keep.js";
 import { counted, siteTime } from "./words.js";
 import { Store } from "./store.js";
 
@@ -29,17 +30,24 @@ function draw() {
   if (!store) return;
   const { kind, id } = route();
   const ui = uiOf(`${kind}/${id}`);
+  const closed = ui.opened === false;
   const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
   const view = card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
   replace(root, view);
   // Rows are judged before they are on the page; what is beside them is set here.
   if (card) ui.points?.judge();
   drawFrame(card);
+  // A card that has just opened begins at its head.
+  if (closed && ui.opened) drawnFor = "closed";
   moveFocus(ui, `${kind}/${id}`);
 }
 
 /** After a new page the focus is on its title; after an act it goes where it is wanted. */
 function moveFocus(ui, name) {
+  if (ui.show) {
+    document.getElementById(ui.show)?.scrollIntoView({ block: "center" });
+    ui.show = null;
+  }
   if (ui.focus) {
     const target = document.querySelector(`[data-focus="${ui.focus}"]`);
     ui.focus = null;
@@ -68,7 +76,7 @@ function drawFrame(card) {
     ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : "Elevation"],
     ["Rev", String(round.revision)],
     ["By", store.me],
-    ["At", siteTime(Date.now(), store.zone)],
+    ["At", siteTime(Date.now(), store.zone).replace(" today", "")],
   ];
   replace(
     block,
@@ -90,8 +98,24 @@ function drawSignal() {
     const target = encodeURIComponent(location.pathname + location.hash);
     replace(signal, h("a", { href: `/account/sign-in?next=${target}` }, `Sign in again to send · ${kept}`));
   } else {
-    replace(signal, h("span", {}, waiting ? (said ?? kept) : "Everything is recorded"));
+    replace(signal, h("span", {}, waiting ? (said ?? kept) : idleWords()));
   }
+  drawLeaving(waiting);
+}
+
+function idleWords() {
+  const others = waitingElsewhere(store.keep);
+  if (!others) return "Everything is recorded";
+  return `Everything here is recorded · ${others} of another person or round not sent`;
+}
+
+/** Beside *Sign out*: what waits is sent only once the same person is here again. */
+function drawLeaving(waiting) {
+  const form = document.querySelector(".menu-body form");
+  document.getElementById("leaving")?.remove();
+  if (!waiting || !form) return;
+  const said = `${counted(waiting, "entry", "entries")} not sent yet: sent only once ${store.me} opens this round here again.`;
+  form.before(h("p", { id: "leaving", class: "small" }, said));
 }
 
 let waiting = false;

@@ -3,37 +3,50 @@
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
+import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
-import { codesOf, openCodes, preconditionList } from "./preconditions.js";
+import { confirmBar } from "./confirm_bar.js";
+import { answeredSummary, codesOf, openCodes, preconditionList } from "./preconditions.js";
 import { signingPanel } from "./signing.js";
-import { siteTime } from "./words.js";
+import { counted, siteTime } from "./words.js";
 
 /** Draw the card, as a list of its parts. */
 export function cardView(store, card, ui) {
-  const open = openCodes(store, card, false);
+  const edit = mayEdit(store, card);
   const parts = [head(store, card), notices(store, card)];
   ui.points = null;
   const before = () => preconditionList(store, card, ui, false, "Preconditions");
-  if (open.length && mayEdit(store, card)) {
-    return [...parts, method(store, card), disclaimer(store), before(), openingBar(store, open)];
+  ui.opened = !(edit && openCodes(store, card, false).length);
+  if (!ui.opened) {
+    return [...parts, method(store, card), disclaimer(store), before(), confirmBar(store, card, ui, false)];
   }
-  parts.push(preconditionsSummary(store, card, ui));
+  parts.push(answeredSummary(store, card, ui, false, "Preconditions"));
   if (ui.readAgain) parts.push(method(store, card), disclaimer(store), before());
   const points = new Points(store, card, ui, (point, reading) =>
     startDeficiency(store, card, point, reading),
   );
   ui.points = points;
-  if (mayEdit(store, card)) parts.push(conditionsPanel(store, card, (ask) => reread(store, points, ask)));
+  if (edit) parts.push(conditionsPanel(store, card, (ask) => reread(store, points, ask)));
   parts.push(points.draw());
-  if (mayEdit(store, card)) parts.push(bottomBar(store, card, ui, points));
-  if (codesOf(store, card, true).length) {
-    parts.push(preconditionList(store, card, ui, true, "After the test"));
-  }
-  parts.push(
+  if (edit && points.active()) parts.push(bottomBar(store, ui, points));
+  return [
+    ...parts,
+    ...afterTheTest(store, card, ui, edit && !points.active()),
     h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
     signingPanel(store, card, ui),
-  );
-  return parts;
+    card.state === "signed" && nextCard(store),
+  ];
+}
+
+/** The list after the test: while it is open with its bar, once *read*; then one line. */
+function afterTheTest(store, card, ui, read) {
+  if (!codesOf(store, card, true).length) return [];
+  const title = "After the test";
+  const list = () => preconditionList(store, card, ui, true, title);
+  if (!mayEdit(store, card) || !openCodes(store, card, true).length) {
+    return [answeredSummary(store, card, ui, true, title), ui.afterAgain && list()];
+  }
+  return [list(), read && confirmBar(store, card, ui, true)];
 }
 
 /** A condition changed: the verdicts follow at once, the grid where its shape depends on it. */
@@ -97,63 +110,13 @@ function disclaimer(store) {
   return h("p", { class: "disclaimer" }, store.doc.disclaimer);
 }
 
-function openingBar(store, open) {
-  return h(
-    "div",
-    { class: "bottom-bar" },
-    h("span", {}, `The card opens when ${open.length === 1 ? "the last precondition is" : `${open.length} more preconditions are`} confirmed.`),
-    h("a", { class: "button", href: "#/", onclick: (event) => jump(event) }, "Next open one"),
-  );
-}
-
-function jump(event) {
-  event.preventDefault();
-  const next = document.querySelector('[data-focus^="confirm:"]');
-  next?.scrollIntoView({ block: "center" });
-  next?.focus({ preventScroll: true });
-}
-
-function preconditionsSummary(store, card, ui) {
-  const codes = codesOf(store, card, false);
-  const given = card.confirmed.filter((one) => codes.includes(one.code));
-  const names = [...new Set(given.map((one) => one.by))].join(", ");
-  const last = given.at(-1);
-  return h(
-    "section",
-    { class: "sheet preconditions-summary", "aria-label": "Preconditions" },
-    h(
-      "p",
-      {},
-      h("span", { class: "strong" }, "Preconditions"),
-      last
-        ? ` · ${given.length} of ${codes.length} confirmed by ${names}, ${siteTime(last.at, store.zone)}`
-        : ` · none of ${codes.length} confirmed`,
-    ),
-    h(
-      "button",
-      {
-        type: "button",
-        class: "button",
-        "data-focus": "read-again",
-        "aria-expanded": String(Boolean(ui.readAgain)),
-        onclick: () => {
-          ui.readAgain = !ui.readAgain;
-          store.changed();
-        },
-      },
-      ui.readAgain ? "Close the list" : "Read again",
-    ),
-  );
-}
-
-function bottomBar(store, card, ui, points) {
+function bottomBar(store, ui, points) {
   const status = h("span", { class: "quiet", role: "status" });
   const main = h("button", { type: "button", class: "button button-main" });
   const show = () => {
     const point = points.active();
-    const text = point && points.draftOf(point)?.text?.trim();
-    status.textContent = keptWords(store);
-    main.hidden = !point;
+    const text = points.textOf(point);
+    status.textContent = keptWords(store, points);
     main.textContent = text ? `Record ${point.label} ›` : `Next point ›`;
     main.onclick = () => {
       if (text) points.record(point);
@@ -190,8 +153,8 @@ function focusPoint(points, point) {
   target?.focus({ preventScroll: true });
 }
 
-function keptWords(store) {
+function keptWords(store, points) {
   if (store.keep.broken) return "This tablet cannot keep what is typed: its storage is full or closed.";
-  if (!store.savedAt) return "";
-  return `Typed values kept on this tablet ${siteTime(store.savedAt, store.zone).replace(" today", "")}`;
+  const typed = points.card.points.filter((point) => points.editing(point) && points.textOf(point)).length;
+  return typed ? `${counted(typed, "typed value")} kept on this tablet, not recorded yet` : "";
 }

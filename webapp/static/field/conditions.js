@@ -5,12 +5,19 @@ import { h } from "./dom.js";
 import { inCalibration, readConditions } from "./preview.js";
 import { dayWords, siteDay, siteTime } from "./words.js";
 
-const CHOICE_WORDS = { ac: "ac", dc: "dc", magnetron: "magnetron (pressure)" };
+const CHOICE_WORDS = { ac: "ac", dc: "dc", magnetron: "magnetron" };
+
+// A residual pressure has no voltage that was held for a time.
+const PRESSURE = "magnetron";
+const OF_WITHSTAND = ["test_kv", "duration_s"];
 
 /** Return the conditions that the card asks for and that no point gives itself. */
 export function asksOf(store, card) {
   const asks = store.doc.procedures[card.procedure].asks;
-  return asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const wanted = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const { method } = store.draft(card.id).conditions;
+  const last = card.readings.at(-1)?.conditions.method ?? card.defaults.method;
+  return (method ?? last) === PRESSURE ? wanted.filter((ask) => !OF_WITHSTAND.includes(ask.name)) : wanted;
 }
 
 /** Return what stands in the entry fields: typed, else as last used here, else wanted. */
@@ -119,7 +126,7 @@ function askField(store, card, ask, typed, faults, changed) {
   return h(
     "div",
     { class: "condition" },
-    h("label", { for: id }, ask.label, ask.required ? "" : h("span", { class: "quiet" }, " (if known)")),
+    h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     suggestion(store, card, ask, typed, keep),
     note,
@@ -176,11 +183,15 @@ function instrumentField(store, card, changed) {
         },
       },
       h("option", { value: "" }, found.length ? "choose from the register" : "none in the register fits"),
-      found.map((one) => h("option", { value: one.id }, `${one.tag} · ${one.name}`)),
+      found.map((one) => h("option", { value: one.id }, `${one.tag} · ${one.name}${overdue(store, one)}`)),
     ),
     h("span", { id: "instrument-about", class: "about" }, aboutInstrument(store, chosen)),
     faults.map((said) => h("span", { class: "fault" }, said)),
   );
+}
+
+function overdue(store, instrument) {
+  return inCalibration(instrument, siteDay(Date.now(), store.zone)) ? "" : " · out of calibration";
 }
 
 function aboutInstrument(store, instrument) {

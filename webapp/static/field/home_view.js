@@ -2,8 +2,9 @@
 
 import { h } from "./dom.js";
 import { elevation, plateOf } from "./elevation.js";
+import { nextCard } from "./next_card.js";
 import { missing, signForm } from "./signing.js";
-import { CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
+import { capital, CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
 
 /** Draw the elevation, with the cards of the chosen cell or the next card under it. */
 export function homeView(store, cellId, ui) {
@@ -18,7 +19,7 @@ export function homeView(store, cellId, ui) {
       { class: "sheet elevation-frame", "aria-label": "Front elevation", tabindex: 0 },
       elevation(store.doc, plates, cellId, (cell) => `#/cells/${cell.id}`),
     ),
-    cellId ? cellCards(store, cards, cellId) : nextCard(store, cards),
+    cellId ? cellCards(store, cards, cellId) : nextCard(store),
     signSeveral(store, cards, ui),
   ];
 }
@@ -100,68 +101,40 @@ function cardLine(store, card) {
   );
 }
 
-function nextCard(store, cards) {
-  if (!store.mayRecord) return null;
-  const order = ["returned", "begun", "not_begun"];
-  const open = cards.filter(
-    (card) =>
-      order.includes(card.state) && (!card.assigned_to || card.assigned_to === store.me),
-  );
-  open.sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || a.position - b.position);
-  const next = open.find((card) => missing(store, card).length) ?? open[0];
-  if (!next) {
-    return allSigned(store);
-  }
-  const cell = store.doc.cells.find((one) => one.id === next.cell_id);
-  return h(
-    "section",
-    { class: "sheet next-card", "aria-label": "Next card" },
-    h(
-      "div",
-      {},
-      h("p", { class: "sheet-title" }, "Next card"),
-      h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${next.title.toLowerCase()}`),
-      h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
-    ),
-    h("a", { class: "button button-main", href: `#/cards/${next.id}` }, "Open card"),
-  );
-}
-
-/** What comes after the last card: the gate, and the signature on the package. */
-function allSigned(store) {
-  return h(
-    "section",
-    { class: "sheet next-card", "aria-label": "What comes next" },
-    h(
-      "div",
-      {},
-      h("p", { class: "next-title" }, "Every card is signed"),
-      h(
-        "p",
-        { class: "quiet" },
-        "The gate shows what is left; those who performed the tests then sign the package as well.",
-      ),
-    ),
-    h(
-      "p",
-      { class: "actions" },
-      h("a", { class: "button", href: store.urls.gate }, "Gate"),
-      h("a", { class: "button button-main", href: store.urls.package }, "Package"),
-    ),
-  );
-}
-
 function signSeveral(store, cards, ui) {
   if (!store.mayRecord) return null;
   const ready = cards.filter(
     (card) => !["signed", "withdrawn"].includes(card.state) && !missing(store, card).length,
   );
   if (!ready.length) return null;
+  ui.leftOut ??= new Set();
+  const chosen = ready.filter((card) => !ui.leftOut.has(card.id));
   return h(
     "section",
     { class: "sheet", "aria-label": "Complete, not signed" },
     h("h2", {}, `${counted(ready.length, "card is", "cards are")} complete and not signed`),
-    h("ul", {}, ready.map((card) => h("li", {}, h("a", { href: `#/cards/${card.id}` }, `${card.apparatus.label}, ${card.title.toLowerCase()}`)))),
-    signForm(store, ui, ready),
+    ready.map((card) => toSign(store, card, ui.leftOut)),
+    chosen.length ? signForm(store, ui, chosen) : h("p", { class: "quiet" }, "Choose the cards to sign."),
+  );
+}
+
+/** A card to be signed with the others, or left out; what is not within is said. */
+function toSign(store, card, leftOut) {
+  const counts = countVerdicts([card]);
+  return h(
+    "label",
+    { class: "choice" },
+    h("input", {
+      type: "checkbox",
+      "data-focus": `sign:${card.id}`,
+      checked: !leftOut.has(card.id),
+      onchange: (event) => {
+        if (event.target.checked) leftOut.delete(card.id);
+        else leftOut.add(card.id);
+        store.changed();
+      },
+    }),
+    h("span", {}, `${capital(card.apparatus.label)}, ${card.title.toLowerCase()}`),
+    VERDICTS.map((word) => word !== "within" && counts[word] > 0 && verdict(word, counts[word])),
   );
 }

@@ -29,6 +29,17 @@ export class Keep {
   }
 }
 
+/** Count what waits on this tablet for another person or another round. */
+export function waitingElsewhere(keep) {
+  try {
+    return Object.keys(localStorage)
+      .filter((key) => key.startsWith("witnessmark:") && key.endsWith(":outbox") && !key.startsWith(keep.prefix))
+      .reduce((sum, key) => sum + JSON.parse(localStorage.getItem(key)).length, 0);
+  } catch {
+    return 0;
+  }
+}
+
 /** Return this tablet's name, the same on every day. */
 export function deviceName() {
   const key = "witnessmark-device";

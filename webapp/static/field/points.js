@@ -1,12 +1,12 @@
 // The grid of points: typed value, limit strip, verdict and working, then recorded.
 
 import { amount, saidUnit } from "/offline/judge.js";
-import { chosenInstrument, conditionsNow } from "./conditions.js";
+import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";
 import { timeCurrent } from "./curve.js";
 import { limitStrip, wanted } from "./strip.js";
-import { OUTCOMES, siteTime, verdict } from "./words.js";
+import { capital, OUTCOMES, siteTime, verdict } from "./words.js";
 
 /** The grid; it redraws its verdicts while one types, and itself when told to. */
 export class Points {
@@ -53,7 +53,7 @@ export class Points {
 
   setDraft(point, change) {
     const rows = this.store.draft(this.card.id).rows;
-    rows[point.id] = { unit: this.unitOf(point), ...rows[point.id], ...change };
+    rows[point.id] = { unit: this.unitOf(point), ...rows[point.id], lacks: false, ...change };
     this.store.clearFaults(this.card.id, `row:${point.id}`);
     this.store.saveDrafts();
   }
@@ -66,6 +66,12 @@ export class Points {
 
   unitOf(point) {
     return this.draftOf(point)?.unit ?? this.held.get(point.id)?.unit ?? this.card.unit;
+  }
+
+  /** What is typed and can be taken by the method chosen; what it cannot take is kept. */
+  textOf(point) {
+    const text = this.draftOf(point)?.text?.trim() ?? "";
+    return (text in OUTCOMES ? this.takesOutcomes() : this.takesNumbers()) ? text : "";
   }
 
   editing(point) {
@@ -146,13 +152,42 @@ export class Points {
           type: "button",
           class: "button point-record",
           id: `record-${point.id}`,
-          hidden: !draft?.text,
+          hidden: !this.textOf(point),
           onclick: () => this.record(point),
         },
         "Record",
         h("span", { class: "out-of-sight" }, ` ${point.label}`),
       ),
+      this.lackingEntry(point),
     );
+  }
+
+  /** Without a condition that the rule needs the reading stands unjudged: not by accident. */
+  lackingEntry(point) {
+    return h(
+      "button",
+      {
+        type: "button",
+        class: "button button-quiet",
+        id: `lacking-${point.id}`,
+        hidden: !this.lacksHere(point),
+        onclick: () => this.record(point, true),
+      },
+      "Record it without",
+      h("span", { class: "out-of-sight" }, `, unjudged: ${point.label}`),
+    );
+  }
+
+  /** The conditions that are wanted and blank. */
+  lacking() {
+    const { conditions, faults } = conditionsNow(this.store, this.card);
+    return asksOf(this.store, this.card).filter(
+      (ask) => ask.required && !(ask.name in conditions) && !faults[ask.name],
+    );
+  }
+
+  lacksHere(point) {
+    return Boolean(this.draftOf(point)?.lacks && this.textOf(point) && this.lacking().length);
   }
 
   method() {
@@ -295,11 +330,11 @@ export class Points {
     const instrument = chosenInstrument(this.store, this.card);
     const found = new Map();
     for (const point of this.card.points) {
-      const draft = this.editing(point) && this.draftOf(point);
-      if (!draft?.text?.trim()) continue;
-      const unit = draft.text.trim() in OUTCOMES ? null : this.unitOf(point);
-      if (typedFault(this.store, this.card, draft.text, unit)) continue;
-      found.set(point.id, { text: draft.text, unit, conditions, instrument_id: instrument?.id });
+      const text = this.editing(point) && this.textOf(point);
+      if (!text) continue;
+      const unit = text in OUTCOMES ? null : this.unitOf(point);
+      if (typedFault(this.store, this.card, text, unit)) continue;
+      found.set(point.id, { text, unit, conditions, instrument_id: instrument?.id });
     }
     return found;
   }
@@ -336,7 +371,9 @@ export class Points {
     const judgement = held ? held.judgement : typed && previewed;
     this.showFault(point, fault, typed);
     const button = document.getElementById(`record-${point.id}`);
-    if (button) button.hidden = !this.draftOf(point)?.text;
+    if (button) button.hidden = !this.textOf(point);
+    const lacking = document.getElementById(`lacking-${point.id}`);
+    if (lacking) lacking.hidden = !this.lacksHere(point);
     change.textContent = changeWords(point.baseline, judgement, (held ?? typed)?.text);
     if (!judgement) {
       replace(strip, h("span", { class: "quiet small" }, this.wantedWords(point)));
@@ -361,22 +398,30 @@ export class Points {
   }
 
   showFault(point, node, typed) {
-    const draft = this.draftOf(point);
+    const text = this.textOf(point);
     const said = [...this.store.faultsAt(this.card.id, `row:${point.id}`)];
-    if (this.editing(point) && draft?.text?.trim() && !typed) {
-      const unit = draft.text.trim() in OUTCOMES ? null : this.unitOf(point);
-      const wrong = typedFault(this.store, this.card, draft.text, unit);
-      const begun = /^[<>+-]?$/.test(draft.text.trim());
+    if (this.editing(point) && text && !typed) {
+      const unit = text in OUTCOMES ? null : this.unitOf(point);
+      const wrong = typedFault(this.store, this.card, text, unit);
+      const begun = /^[<>+-]?$/.test(text);
       if (wrong && !begun && !said.includes(wrong)) said.push(wrong);
     }
     node.textContent = said.join(" ");
     node.hidden = !said.length;
   }
 
-  /** Whether the working is shown: asked for, or not within. */
+  /** Whether the working is shown: asked for, or not within and not said just above. */
   opened(point, judgement) {
     const asked = this.ui.why.get(point.id);
-    return asked ?? judgement.verdict !== "within";
+    return asked ?? (judgement.verdict !== "within" && !this.saidAbove(point, judgement));
+  }
+
+  /** Whether the recorded reading above is unjudged for the same reason. */
+  saidAbove(point, judgement) {
+    if (judgement.verdict !== "unjudged" || this.editing(point)) return false;
+    const above = this.card.points[this.card.points.indexOf(point) - 1];
+    const held = above && !this.editing(above) && this.held.get(above.id);
+    return Boolean(held) && held.judgement.reason === judgement.reason;
   }
 
   verdictCell(point, judgement, held, previewed) {
@@ -387,6 +432,7 @@ export class Points {
       held && previewed && previewed.verdict !== held.judgement.verdict
         ? h("span", { class: "small" }, `${previewed.verdict} beside what is typed`)
         : null,
+      !open && this.saidAbove(point, judgement) && h("span", { class: "small quiet" }, "as above"),
       h(
         "button",
         {
@@ -410,7 +456,7 @@ export class Points {
     return h(
       "div",
       { class: `explained explained-${judgement.verdict}` },
-      h("p", { class: "strong" }, `${point.label} is ${judgement.verdict}. ${judgement.reason}`),
+      h("p", { class: "strong" }, `${capital(point.label)} is ${judgement.verdict}. ${judgement.reason}`),
       h("ol", { class: "working" }, judgement.working.map((step) => h("li", {}, step))),
       held && this.afterwards(point, held, judgement),
     );
@@ -443,10 +489,9 @@ export class Points {
   }
 
   /** Record the reading; what cannot be recorded says why and stays typed. */
-  record(point) {
-    const draft = this.draftOf(point);
-    if (!draft?.text?.trim()) return;
-    const entry = this.entryOf(point, draft);
+  record(point, lacking = false) {
+    if (!this.textOf(point)) return;
+    const entry = this.entryOf(point, this.draftOf(point), lacking);
     if (!entry) {
       this.store.changed();
       document.querySelector(".fault:not([hidden])")?.scrollIntoView({ block: "center" });
@@ -459,12 +504,13 @@ export class Points {
     this.store.record(entry);
   }
 
-  entryOf(point, draft) {
+  entryOf(point, draft, lacking) {
     const { store, card } = this;
     const { conditions, faults } = conditionsNow(store, card);
     const instrument = chosenInstrument(store, card);
-    const unit = draft.text.trim() in OUTCOMES ? null : this.unitOf(point);
-    const wrong = typedFault(store, card, draft.text, unit);
+    const text = this.textOf(point);
+    const unit = text in OUTCOMES ? null : this.unitOf(point);
+    const wrong = typedFault(store, card, text, unit);
     store.clearFaults(card.id);
     if (wrong) store.addFault(card.id, `row:${point.id}`, wrong);
     if (!instrument) {
@@ -477,12 +523,18 @@ export class Points {
     if (draft.again && !draft.again.reason?.trim()) {
       store.addFault(card.id, `row:${point.id}`, "Say why the point is measured again.");
     }
+    const blank = this.lacking();
+    if (blank.length && !lacking && !store.faults[card.id]) {
+      this.setDraft(point, { lacks: true });
+      const names = blank.map((ask) => ask.label.toLowerCase()).join(", ");
+      store.addFault(card.id, `row:${point.id}`, `Fill in above: ${names}. Without it the reading may stand unjudged.`);
+    }
     if (store.faults[card.id]) return null;
     return {
       kind: "reading",
       card_id: card.id,
       point_id: point.id,
-      text: draft.text.trim(),
+      text,
       unit,
       conditions,
       instrument_id: instrument.id,

@@ -19,11 +19,54 @@ export function openCodes(store, card, after) {
   return codesOf(store, card, after).filter((code) => !given.has(code));
 }
 
+/** Return the open code that is asked for next: the one turned to, else the first. */
+export function codeInHand(open, ui) {
+  return open.includes(ui.inHand) ? ui.inHand : open[0];
+}
+
+/** Draw a list that is answered as one line, to be opened again. */
+export function answeredSummary(store, card, ui, after, title) {
+  const codes = codesOf(store, card, after);
+  const given = card.confirmed.filter((one) => codes.includes(one.code));
+  const shown = after ? "afterAgain" : "readAgain";
+  return h(
+    "section",
+    { class: "sheet preconditions-summary", "aria-label": title },
+    h("p", {}, h("span", { class: "strong" }, title), ` · ${summaryWords(store, codes, given)}`),
+    h(
+      "button",
+      {
+        type: "button",
+        class: "button",
+        "data-focus": `read-again-${after}`,
+        "aria-expanded": String(Boolean(ui[shown])),
+        onclick: () => {
+          ui[shown] = !ui[shown];
+          store.changed();
+        },
+      },
+      ui[shown] ? "Close the list" : "Read again",
+    ),
+  );
+}
+
+function summaryWords(store, codes, given) {
+  const last = given.at(-1);
+  if (!last) return `none of ${codes.length} answered`;
+  const names = [...new Set(given.map((one) => one.by))].join(", ");
+  const not = [...new Map(given.map((one) => [one.code, one.state])).values()].filter(
+    (state) => state === "not_applicable",
+  ).length;
+  const apart = not ? `, ${not} not applicable` : "";
+  return `${codes.length - not} of ${codes.length} confirmed by ${names}${apart}, ${siteTime(last.at, store.zone)}`;
+}
+
 /** Draw one list: *title*, each item with its source, who answered and when. */
 export function preconditionList(store, card, ui, after, title) {
   const codes = codesOf(store, card, after);
   const given = answers(card);
   const open = codes.filter((code) => !given.has(code));
+  const next = store.mayRecord ? codeInHand(open, ui) : null;
   return h(
     "section",
     { class: "sheet", "aria-label": title },
@@ -31,13 +74,13 @@ export function preconditionList(store, card, ui, after, title) {
       "div",
       { class: "list-head" },
       h("h2", {}, title),
-      h("span", { class: "quiet" }, `${codes.length - open.length} of ${codes.length} confirmed`),
+      h("span", { class: "quiet" }, `${codes.length - open.length} of ${codes.length} answered`),
     ),
     store.mayRecord && open.length > 0 && carryOver(store, card, open, after),
     h(
       "ul",
       { class: "lines preconditions" },
-      codes.map((code) => item(store, card, ui, code, given.get(code))),
+      codes.map((code) => item(store, card, ui, code, given.get(code), code === next)),
     ),
   );
 }
@@ -92,12 +135,12 @@ function carryOver(store, card, open, after) {
   );
 }
 
-function item(store, card, ui, code, answer) {
+function item(store, card, ui, code, answer, isNext) {
   const about = store.doc.preconditions[code];
   const faults = store.faultsAt(card.id, `code:${code}`);
   return h(
     "li",
-    { class: answer ? "answered" : "" },
+    { class: answer ? "answered" : isNext ? "in-hand" : "", id: `item-${code}` },
     h(
       "div",
       { class: "precondition" },
@@ -136,6 +179,7 @@ function buttons(store, card, ui, code) {
         "aria-describedby": `text-${code}`,
         onclick: () => {
           store.clearFaults(card.id, `code:${code}`);
+          ui.inHand = null;
           store.record({ kind: "confirm", card_id: card.id, code, state: "confirmed" });
           focusNext(code);
         },
@@ -150,8 +194,9 @@ function buttons(store, card, ui, code) {
         "aria-describedby": `text-${code}`,
         onclick: () => {
           ui.notApplicable = code;
+          ui.inHand = code;
+          ui.focus = "reason-not";
           store.changed();
-          document.querySelector("#reason-not")?.focus();
         },
       },
       "Does not apply",
@@ -167,16 +212,19 @@ function focusNext(code) {
 }
 
 function reasonForm(store, card, ui, code) {
+  const draft = store.draft(card.id);
   const submit = (event) => {
     event.preventDefault();
     const reason = event.target.elements.reason.value.trim();
+    store.clearFaults(card.id, `code:${code}`);
     if (!reason) {
       store.addFault(card.id, `code:${code}`, "Write why it does not apply here.");
       store.changed();
       return;
     }
-    store.clearFaults(card.id, `code:${code}`);
     ui.notApplicable = null;
+    delete draft.reasonNot;
+    store.saveDrafts();
     store.record({ kind: "confirm", card_id: card.id, code, state: "not_applicable", reason });
   };
   return h(
@@ -191,9 +239,9 @@ function reasonForm(store, card, ui, code) {
         name: "reason",
         "data-focus": "reason-not",
         autocomplete: "off",
-        value: store.draft(card.id).notApplicable ?? "",
+        value: draft.reasonNot?.code === code ? draft.reasonNot.text : "",
         oninput: (event) => {
-          store.draft(card.id).notApplicable = event.target.value;
+          draft.reasonNot = { code, text: event.target.value };
           store.saveDrafts();
         },
       }),

@@ -2,7 +2,7 @@
 
 import { Keep } from "./keep.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
-import { judgeCard } from "./preview.js";
+import { judgeCard, standing } from "./preview.js";
 
 export class Store {
   static async open(urls, changed) {
@@ -50,7 +50,6 @@ export class Store {
   }
 
   saveDrafts() {
-    this.savedAt = Date.now();
     this.keep.write("drafts", this.drafts);
   }
 
@@ -94,7 +93,10 @@ export class Store {
     const draft = this.draft(entry.card_id);
     if (entry.kind === "reading") {
       const row = { text: entry.text, unit: entry.unit };
+      const held = standing(this.cards.get(entry.card_id) ?? { readings: [] }).get(entry.point_id);
       if (entry.supersedes) row.again = { of: entry.supersedes, reason: entry.reason };
+      // Somebody else read the point first: what was typed stays, as a second reading.
+      else if (held) row.again = { of: held.id, reason: "" };
       draft.rows[entry.point_id] = { ...row, ...draft.rows[entry.point_id] };
     } else if (entry.kind === "note") draft.note = entry.text;
     else if (entry.kind === "deficiency") draft.deficiency = { ...entry, open: true };

@@ -53,6 +53,11 @@ export function verdict(word, count) {
   );
 }
 
+/** Return words as they begin a sentence. */
+export function capital(words) {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
 /** Return how many things there are, in words. */
 export function counted(number, one, many = `${one}s`) {
   return `${number} ${number === 1 ? one : many}`;

@@ -1,0 +1,63 @@
+// What to go on with: the next card, and what comes after the last.
+
+import { h } from "./dom.js";
+import { missing } from "./signing.js";
+import { CARD_STATES } from "./words.js";
+
+/** Return the card to go on with: one returned first, then one begun; undefined for none. */
+function nextOf(store) {
+  const cards = store.doc.cards.map((card) => store.card(card.id));
+  const order = ["returned", "begun", "not_begun"];
+  const open = cards.filter(
+    (card) =>
+      order.includes(card.state) && (!card.assigned_to || card.assigned_to === store.me),
+  );
+  open.sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || a.position - b.position);
+  return open.find((card) => missing(store, card).length) ?? open[0];
+}
+
+/** Offer the next card; once all are signed, what comes then; nothing to who only reads. */
+export function nextCard(store) {
+  if (!store.mayRecord) return null;
+  const next = nextOf(store);
+  if (!next) {
+    return allSigned(store);
+  }
+  const cell = store.doc.cells.find((one) => one.id === next.cell_id);
+  return h(
+    "section",
+    { class: "sheet next-card", "aria-label": "Next card" },
+    h(
+      "div",
+      {},
+      h("p", { class: "sheet-title" }, "Next card"),
+      h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${next.title.toLowerCase()}`),
+      h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
+    ),
+    h("a", { class: "button button-main", href: `#/cards/${next.id}` }, "Open card"),
+  );
+}
+
+/** What comes after the last card: the gate, and the signature on the package. */
+function allSigned(store) {
+  return h(
+    "section",
+    { class: "sheet next-card", "aria-label": "What comes next" },
+    h(
+      "div",
+      {},
+      h("p", { class: "next-title" }, "Every card is signed"),
+      h(
+        "p",
+        { class: "quiet" },
+        "The gate shows what is left; those who performed the tests then sign the package as well.",
+      ),
+    ),
+    h(
+      "p",
+      { class: "actions" },
+      h("a", { class: "button", href: store.urls.gate }, "Gate"),
+      h("a", { class: "button button-main", href: store.urls.package }, "Package"),
+    ),
+  );
+}

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
 from models.judging import PROCEDURES, Interval, check_reading, parse_number
+from models.judging.quantities import said_unit
 from models.schema import Calibration, Instrument, Person, Point, Reading
 from models.services.card_view import CardFacts, before_codes
 from models.services.judge_card import judge_group
@@ -237,6 +238,13 @@ def _instrument(
     return row
 
 
+def _said(reading: Reading) -> str:
+    """Return what was read, in words: 8.1 GΩ, broke down."""
+    if reading.unit is None:
+        return reading.text.replace("_", " ")
+    return f"{reading.text} {said_unit(reading.unit)}"
+
+
 def _superseding(
     facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
 ) -> tuple[Reading | None, str | None]:
@@ -246,7 +254,7 @@ def _superseding(
         if standing:
             raise ConflictError(
                 f"{standing[0].point.label} has a reading already "
-                f"({standing[0].text} {standing[0].unit or ''}): measure again, with "
+                f"({_said(standing[0])}): measure again, with "
                 "a reason, so that both stay visible."
             )
         return None, None

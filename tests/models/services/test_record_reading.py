@@ -246,7 +246,7 @@ def test_a_second_reading_at_a_point_needs_to_supersede(confirmed: Work) -> None
     card = confirmed.card("bus", IR)
     (answer,) = confirmed.send(confirmed.reading(card, card.points[0], "9.1"))
     assert answer["status"] == "conflict"
-    assert "A-G has a reading already (9.0 GOhm)" in answer["faults"][0]["message"]
+    assert "A-G has a reading already (9.0 GΩ)" in answer["faults"][0]["message"]
     assert [r.id for r in confirmed.facts("bus", IR).current] == [first]
 
 

@@ -43,28 +43,34 @@ def seal(private_key: Any, certificate_pem: str, data: bytes) -> str:
 
 def check_seal(sealed: str, data: bytes, root_pem: str) -> x509.Certificate:
     """Return the signer's certificate; BrokenSealError when anything is off."""
-    try:
-        content = cms.ContentInfo.load(b64decode(sealed, validate=True))["content"]
-        info = content["signer_infos"][0]
-        attributes = {a["type"].native: a["values"][0] for a in info["signed_attrs"]}
-        signer = x509.load_der_x509_certificate(
-            content["certificates"][0].chosen.dump()
-        )
-        digest = attributes["message_digest"].native
-        signed = info["signed_attrs"].untag().dump()
-        signature = info["signature"].native
-    except (ValueError, KeyError, IndexError, TypeError) as error:
-        raise BrokenSealError("The seal cannot be read.") from error
-    if digest != hashlib.sha256(data).digest():
-        raise BrokenSealError("The seal was made over another statement.")
     root = x509.load_pem_x509_certificate(root_pem.encode())
     try:
-        public = signer.public_key()
-        assert isinstance(public, ec.EllipticCurvePublicKey)
-        public.verify(signature, signed, ec.ECDSA(hashes.SHA256()))
-        signer.verify_directly_issued_by(root)
-    except (InvalidSignature, ValueError, TypeError) as error:
+        return _checked(sealed, data, root)
+    except BrokenSealError:
+        raise
+    except InvalidSignature as error:
         raise BrokenSealError("The seal's signature does not hold.") from error
+    except Exception as error:
+        # A damaged seal fails in any library and in any way.
+        raise BrokenSealError("The seal cannot be read.") from error
+
+
+def _checked(sealed: str, data: bytes, root: x509.Certificate) -> x509.Certificate:
+    content = cms.ContentInfo.load(b64decode(sealed, validate=True))["content"]
+    info = content["signer_infos"][0]
+    attributes = {a["type"].native: a["values"][0] for a in info["signed_attrs"]}
+    signer = x509.load_der_x509_certificate(content["certificates"][0].chosen.dump())
+    if attributes["message_digest"].native != hashlib.sha256(data).digest():
+        raise BrokenSealError("The seal was made over another statement.")
+    public = signer.public_key()
+    if not isinstance(public, ec.EllipticCurvePublicKey):
+        raise BrokenSealError("The seal was made with a key of another kind.")
+    signed = info["signed_attrs"].untag().dump()
+    public.verify(info["signature"].native, signed, ec.ECDSA(hashes.SHA256()))
+    try:
+        signer.verify_directly_issued_by(root)
+    except ValueError as error:  # issued by somebody of another name
+        raise BrokenSealError("The key was not issued by this authority.") from error
     return signer
 
 

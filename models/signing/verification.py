@@ -13,7 +13,10 @@ from models.signing.seals import BrokenSealError, check_seal, fingerprint
 RECORD = "record.json"
 ROOT = "witnessmark-root.pem"
 APPROVED = "approved"
-AS_SIGNED = ("text", "unit", "conditions", "instrument", "taken_at", "supersedes")
+AS_SIGNED = (
+    *("text", "unit", "conditions", "instrument", "taken_at", "supersedes", "reason"),
+    "judgement",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,11 +214,13 @@ def _check_card_seals(found: Verification, root_pem: str) -> None:
     for card, sign in _card_signatures(found.record):
         place = f"sheet {card['sheet']}"
         try:
-            check_seal(sign["seal"], sign["statement"].encode(), root_pem)
+            signer = check_seal(sign["seal"], sign["statement"].encode(), root_pem)
         except BrokenSealError as error:
             found.faults.append(f"{place}: {error}")
             continue
         found.card_seals += 1
+        if not _is_theirs(signer, sign):
+            found.faults.append(f"{place}: it was not {sign['by']} who signed.")
         if not _says_the_same(sign["statement"], card):
             found.faults.append(
                 f"{place}: the readings are not those that were signed."
@@ -230,13 +235,31 @@ def _card_signatures(
             yield card, sign
 
 
+def _is_theirs(signer: Any, sign: dict[str, Any]) -> bool:
+    """Whether the key is that of the person who is named."""
+    from cryptography.hazmat.primitives.hashes import SHA256
+    from cryptography.x509.oid import NameOID
+
+    subject = {a.oid: a.value for a in signer.subject}
+    person = json.loads(sign["statement"])["person"]
+    return bool(
+        subject.get(NameOID.USER_ID) == person["id"]
+        and subject.get(NameOID.COMMON_NAME) == person["name"] == sign["by"]
+        and signer.fingerprint(SHA256()).hex(":").upper() == sign["key"]
+    )
+
+
 def _says_the_same(statement: str, card: dict[str, Any]) -> bool:
-    """Whether each reading that was signed stands in the record as it was."""
+    """Whether the readings of the record are those that were signed, and no others."""
+    signed = json.loads(statement)["card"]
     shown = {reading["id"]: reading for reading in card["readings"]}
-    return all(
-        (now := shown.get(then["id"])) is not None
-        and all(now[part] == then[part] for part in AS_SIGNED)
-        for then in json.loads(statement)["card"]["readings"]
+    then = {reading["id"]: reading for reading in signed["readings"]}
+    return (
+        signed["id"] == card["id"]
+        and shown.keys() == then.keys()
+        and all(
+            shown[key][part] == then[key][part] for key in then for part in AS_SIGNED
+        )
     )
 
 

@@ -6,10 +6,10 @@ from markupsafe import Markup
 
 from webapp.drawing import Plate, elevation, svg
 
-LONGEST_ROW = 10  # cells side by side
+LONGEST_ROW = 7  # cells side by side
 ROW_WIDTH = 896.0  # of the cells in a row that fits a small screen held across
 ROOM_FOR_RATINGS = 3  # cells; under fewer the line would be cut
-NARROWEST, WIDEST = 104.0, 180.0
+NARROWEST, WIDEST = 104.0, 150.0
 
 
 def elevation_rows(

@@ -46,7 +46,7 @@ def _verdict_styles() -> dict[str, Style]:
     for verdict in VERDICTS:
         styles[f"{verdict}-mark"] = Style(stroke=verdict, width=1.2, fill=verdict)
         styles[f"{verdict}-line"] = Style(stroke=verdict, width=1.4)
-        styles[f"{verdict}-word"] = Style(fill=verdict, size=10, bold=True)
+        styles[f"{verdict}-word"] = Style(fill=verdict, size=12.5, bold=True)
     styles["unjudged-mark"] = Style(stroke="unjudged", width=1.4, dash=(2, 1.6))
     styles["ring"] = Style(stroke="marginal", width=1.2)
     return styles
@@ -66,19 +66,19 @@ STYLES: dict[str, Style] = {
     "track": Style(fill="track"),
     "bar": Style(fill="accent"),
     "bar-done": Style(fill="within"),
-    "number": Style(fill="ink", size=13, bold=True),
-    "name": Style(fill="ink", size=11),
-    "label": Style(fill="ink-2", size=11),
-    "label-strong": Style(fill="ink", size=11, bold=True),
+    "number": Style(fill="ink", size=14, bold=True),
+    "name": Style(fill="ink", size=12.5),
+    "label": Style(fill="ink-2", size=12.5),
+    "label-strong": Style(fill="ink", size=12.5, bold=True),
     "scale": Style(stroke="ink-2", width=0.9),
     "tick": Style(stroke="ink-2", width=0.8),
-    "figure": Style(fill="ink-2", size=9),
+    "figure": Style(fill="ink-2", size=11.5),
     "grid": Style(stroke="rule", width=0.5),
     "grid-strong": Style(stroke="rule", width=0.9),
     "axis": Style(stroke="ink", width=1.2),
     "limit": Style(stroke="ink", width=2.6),
     "limit-line": Style(stroke="ink", width=1.4, dash=(7, 3)),
-    "limit-figure": Style(fill="ink", size=9.5, bold=True),
+    "limit-figure": Style(fill="ink", size=11.5, bold=True),
     "permitted": Style(fill="within-ground"),
     "band": Style(fill="accent-ground"),
     "band-edge": Style(stroke="accent", width=0.5),

@@ -43,7 +43,7 @@ def trend_picture(found: Trend) -> Markup:
         limit_low=found.limit_low,
         limit_high=found.limit_high,
         title=f"{found.title}, {found.where}, {found.point}",
-        width=760.0,
+        width=640.0,
         height=340.0,
     )
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)

@@ -3,8 +3,8 @@
 import { s } from "./dom.js";
 import { VERDICTS } from "./words.js";
 
-const CELL = 116;
-const SIDE = 26;
+const CELL = 112;
+const SIDE = 20;
 const TOP = 34;
 const PAD = 7;
 const LABEL = 68;
@@ -12,7 +12,8 @@ const SYMBOL = 108;
 const PLATE_HEAD = 34;
 const FINDING = 17;
 const HATCH = 11;
-const LARGEST = 1.45;
+const LARGEST = 1.3;
+const CHARACTER = 6.6; // width of a letter in a label, on the safe side
 
 /** Return the drawing; *plates*: cell id -> {text, share, findings: [[word, n]]}. */
 export function elevation(doc, plates, chosen, hrefOf) {
@@ -20,7 +21,8 @@ export function elevation(doc, plates, chosen, hrefOf) {
   const plate = PLATE_HEAD + FINDING * most;
   const floor = TOP + PAD + LABEL + PAD + SYMBOL + PAD + plate + PAD;
   const width = doc.cells.length * CELL + 2 * SIDE;
-  const height = floor + 38;
+  const caption = captionRows(doc.lineup.ratings, width - 2 * SIDE);
+  const height = floor + 23 + 15 * caption.length;
   const order = doc.cells.map((cell, at) => [cell, at]);
   order.sort((a, b) => (a[0].id === chosen) - (b[0].id === chosen));
   const drawing = s(
@@ -38,12 +40,23 @@ export function elevation(doc, plates, chosen, hrefOf) {
     order.map(([cell, at]) =>
       drawCell(doc, cell, at, plates.get(cell.id), { floor, plate, chosen, hrefOf }),
     ),
-    text(SIDE, floor + 29, `${doc.lineup.ratings} · front view, not to scale`, "label"),
+    caption.map((row, n) => text(SIDE, floor + 29 + 15 * n, row, "label")),
   );
   // As large as the sheet allows, never smaller than can be read: then it scrolls.
-  drawing.style.minWidth = `${width * 0.92}px`;
+  drawing.style.minWidth = `${width}px`;
   drawing.style.maxWidth = `${width * LARGEST}px`;
   return drawing;
+}
+
+/** The ratings under the floor, in as many rows as they need. */
+function captionRows(ratings, width) {
+  const rows = [];
+  for (const part of [...ratings.split(" · "), "front view, not to scale"]) {
+    const longer = rows.length ? `${rows.at(-1)} · ${part}` : part;
+    if (rows.length && longer.length * CHARACTER <= width) rows[rows.length - 1] = longer;
+    else rows.push(part);
+  }
+  return rows;
 }
 
 function floorLine(y, width) {
@@ -91,7 +104,7 @@ function drawCell(doc, cell, at, plate, { floor, plate: plateHeight, chosen, hre
     rect(x + PAD, TOP + PAD, inner, LABEL, "plate"),
     text(x + CELL / 2, TOP + PAD + 17, cell.number, "number", "middle"),
     wrapped(cell.name).map((row, n) =>
-      text(x + CELL / 2, TOP + PAD + 33 + 13 * n, row, "name", "middle"),
+      text(x + CELL / 2, TOP + PAD + 33 + 14 * n, row, "name", "middle"),
     ),
     rect(x + PAD, symbolY, inner, SYMBOL, "plate"),
     symbol(doc.symbols[cell.kind] ?? doc.symbols.unknown, x, symbolY + 9),
@@ -195,5 +208,5 @@ function plateWords(cards, signed, begun) {
   if (!cards) return "no cards";
   if (signed === cards) return "all signed";
   if (!begun) return "not begun";
-  return `${signed} of ${cards} signed`;
+  return cards > 9 ? `${signed}/${cards} signed` : `${signed} of ${cards} signed`;
 }

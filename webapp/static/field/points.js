@@ -97,7 +97,7 @@ export class Points {
         point.given.applied_a !== undefined &&
           h("span", { class: "quiet small" }, `${point.given.applied_a} A`),
         point.baseline &&
-          h("span", { class: "quiet small" }, `baseline ${baselineWords(point.baseline, reference)}`),
+          h("span", { class: "quiet small" }, `baseline ${together(baselineWords(point.baseline, reference))}`),
         change,
       ),
       this.editing(point) ? this.entry(point) : this.shown(point),
@@ -560,6 +560,11 @@ function baselineWords(baseline, reference) {
   const sign = baseline.over_range ? "over " : baseline.under_range ? "under " : "";
   const at = reference === undefined ? "" : ` at ${reference} °C`;
   return `${sign}${amount(baseline.value, baseline.value_unit)}${at}`;
+}
+
+/** A number and its unit stay in one row. */
+function together(words) {
+  return words.replace(/(\d) (?=[^\d\s])/g, "$1\u00a0");
 }
 
 /** How far a reading lies from its baseline; bounds cannot be compared. */

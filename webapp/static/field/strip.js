@@ -3,7 +3,7 @@
 import { amount, figure, parseValue, saidUnit } from "/offline/judge.js";
 import { s } from "./dom.js";
 
-const WIDTH = 250;
+const WIDTH = 300;
 const HEIGHT = 42;
 const SIDE = 12;
 const LINE_Y = 24;
@@ -139,13 +139,14 @@ function permitted(seen, scale) {
 function ticks(seen, scale) {
   const { words: unitWords, over } = saidIn(seen.limits[0], seen.unit);
   const values = scale.ticks(over);
+  const said = seen.limits.map((limit) => scale.place(limit));
   let free = 0;
   return values.map((value, index) => {
     const x = scale.place(value * over);
-    const said = short(Number(value.toPrecision(12)));
-    const label = index === values.length - 1 ? said + unitWords : said;
-    const half = label.length * 2.7;
-    const fits = x - half >= free && x + half <= WIDTH;
+    const words = short(Number(value.toPrecision(12)));
+    const label = index === values.length - 1 ? words + unitWords : words;
+    const half = label.length * 3.4;
+    const fits = said.every((at) => Math.abs(at - x) >= 1) && x - half >= free && x + half <= WIDTH;
     if (fits) free = x + half + 3;
     return [
       line(x, LINE_Y - 3, x, LINE_Y + 3, "tick"),
@@ -160,7 +161,7 @@ function limits(seen, scale) {
     if (limit === null) return null;
     const x = scale.place(limit);
     const said = shortAmount(limit, seen.unit);
-    const wide = said.length * 5.6;
+    const wide = said.length * 6.9;
     const wanted = two && index === 0 ? x - 3 - wide : x + 3;
     const left = Math.max(1, Math.min(wanted, WIDTH - wide));
     return [

@@ -6,6 +6,7 @@ from typing import Any
 from flask import Flask
 from markupsafe import Markup
 
+from models.criteria.required import source_of
 from models.judging.quantities import said_unit
 from models.judging.wording import amount, figure, scale_for
 from webapp.drawing import limit_strip, svg
@@ -49,6 +50,11 @@ def strip(judgement: Doc, text: str) -> Markup:
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 
+def table_key(cite: Doc) -> str | None:
+    """Return the key of the library's table that a citation names, if it has it."""
+    return source_of(cite).key
+
+
 def init_reading_words(app: Flask) -> None:
     """Make the words known to templates."""
     for name, word in {
@@ -59,6 +65,7 @@ def init_reading_words(app: Flask) -> None:
         "spread": spread,
         "strip": strip,
         "source_words": source_words,
+        "table_key": table_key,
         "working_of": working_of,
         "conditions_said": conditions.said,
         "conditions_common": conditions.common,

@@ -113,8 +113,7 @@ OTHERS = (
 ACCURACY = (
     Entry(
         name="accuracy_pct",
-        label="Accuracy, percent of reading",
-        unit="%",
+        label="Accuracy, % of reading",
         least=FROM_ZERO,
         hint="blank: not known",
     ),

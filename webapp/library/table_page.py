@@ -9,6 +9,8 @@ from webapp.library.figures import TIE, Value, value_words
 
 RECALLED = "memory"
 
+Origin = tuple[str, str]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
@@ -22,13 +24,16 @@ class Shown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One row. *sources* are (the columns or blank, provenance in words, source),
-    *doubts* (the column or blank, why)."""
+    """One row.
+
+    *sources* are (origins, source), an origin (the columns or blank, provenance in
+    words); *doubts* are (the column or blank, why).
+    """
 
     name: str
     doubtful: bool
     cells: Sequence[Shown]
-    sources: Sequence[tuple[str, str, str]]
+    sources: Sequence[tuple[Sequence[Origin], str]]
     doubts: Sequence[tuple[str, str]]
     note: str
 
@@ -128,22 +133,26 @@ def _says(column: ColumnView, cell: Cell, row: RowView) -> bool:
     return own or not column.identifies
 
 
-def _sources(columns: Sequence[ColumnView], row: RowView) -> list[tuple[str, str, str]]:
-    """Return the row's source, or one for each source that its values have."""
-    found: dict[tuple[str, str], list[str]] = {}
+def _sources(
+    columns: Sequence[ColumnView], row: RowView
+) -> list[tuple[list[Origin], str]]:
+    """Return each source of the row's values with what of them is how known."""
+    found: dict[str, dict[str, list[str]]] = {}
     for column, cell in zip(columns, row.cells, strict=True):
         if cell is not None and _says(column, cell, row):
-            about = (cell.provenance, cell.source)
-            found.setdefault(about, []).append(column.label)
+            origins = found.setdefault(cell.source, {})
+            origins.setdefault(cell.provenance, []).append(column.label)
     if not found:
-        found = {(row.provenance, row.source): []}
-    several = len(found) > 1
+        found = {row.source: {row.provenance: []}}
+    several = len(found) > 1 or any(len(origins) > 1 for origins in found.values())
     return [
         (
-            ", ".join(labels) if several else "",
-            PROVENANCE_WORDS[provenance],
+            [
+                (", ".join(labels) if several else "", PROVENANCE_WORDS[provenance])
+                for provenance, labels in origins.items()
+            ],
             # "from memory" is said once, by the provenance
             "" if source == "from memory" else source,
         )
-        for (provenance, source), labels in found.items()
+        for source, origins in found.items()
     ]

@@ -16,6 +16,8 @@ from webapp.drawing import (
     time_current,
     trend,
 )
+from webapp.drawing.correction import Factors, correction
+from webapp.drawing.curve_family import curve_family
 from webapp.drawing.shapes import Drawing
 
 SOLID_15_KV = {"gear": "metal_clad", "rated_kv": 15.0, "insulation": "solid"}
@@ -170,6 +172,18 @@ def sample_drawings() -> dict[str, Drawing]:
                 Timed(label="0.9 ×", applied_a=432.0, seconds=None, verdict="within"),
                 Timed(label="20 ×", applied_a=9600.0, seconds=1.9, verdict="outside"),
             ],
+        ),
+        "correction factors of two columns": correction(
+            [
+                Factors(
+                    name="oil-immersed", points=[(-10, 0.125), (20, 1), (110, 509)]
+                ),
+                Factors(name="solid", points=[(-10, 0.25), (20, 1), (110, 63.2)]),
+            ],
+            reference_c=20.0,
+        ),
+        "inverse curves beside each other": curve_family(
+            criteria.load().table("relay_curves").rows
         ),
         "definite time": time_current(
             relay_rule(curve="definite_time", time_dial=0.3),

@@ -5,6 +5,9 @@ import { showAnswer, showNothing } from "./answer.js";
 import { clearFaults, showFaults } from "./faults.js";
 
 const WAIT_MS = 350; // after the last key
+const UNREACHED =
+  "The rule could not be fetched: no signal, or you are no longer signed in. " +
+  "Press Judge to try again.";
 const form = document.getElementById("calculator");
 const answer = document.getElementById("answer");
 const procedure = JSON.parse(form.dataset.procedure);
@@ -36,7 +39,7 @@ async function work() {
     found = await fetchRule();
   } catch {
     if (mine !== turn) return undefined;
-    return showNothing(answer, "No signal: the rule could not be fetched. Press Judge to try again.");
+    return showNothing(answer, UNREACHED);
   }
   if (mine !== turn) return undefined;
   faults.push(...(found.faults ?? []));

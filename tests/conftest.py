@@ -19,6 +19,7 @@ from models.services import passwords
 from models.signing import wrapping
 from tests import postgres
 from tests.scenario import STAGES, Work
+from tests.signed_package import Made, make_package
 from webapp.migrating import migrate
 
 # Laws are tried on the same inputs at every run under CI, on new ones at the desk.
@@ -331,3 +332,13 @@ def accepted(session_at: Callable[[str], Session]) -> Work:
 def compared(session_at: Callable[[str], Session]) -> Work:
     """An accepted baseline, and a maintenance round that was turned over."""
     return Work.resume(session_at("compared"))
+
+
+@pytest.fixture(scope="session")
+def made(sqlite_stages: Stages) -> Made:
+    """A package with real pages, signed by a technician and a lead."""
+    engine = make_engine(sqlite_stages.fresh("complete"))
+    with Session(engine, expire_on_commit=False) as session:
+        package = make_package(session)
+    engine.dispose()
+    return package

@@ -1,6 +1,7 @@
 """`witnessmark verify`: check a package without a database."""
 
 import json
+import logging
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
@@ -26,7 +27,10 @@ def verify_command(file: BinaryIO, root: Path | None, *, as_json: bool) -> None:
     """
     from models.signing.verification import verify_package  # noqa: PLC0415
 
-    found = verify_package(file.read(), root.read_text() if root else None)
+    # What the library that reads signatures would log is in the findings.
+    logging.getLogger().addHandler(logging.NullHandler())
+    trusted = root.read_text("utf-8", errors="replace") if root else None
+    found = verify_package(file.read(), trusted)
     if as_json:
         click.echo(json.dumps(_findings(found), ensure_ascii=False, indent=1))
     else:

@@ -80,13 +80,17 @@ def _verify(pdf: bytes, root_pem: str | None, found: Verification) -> None:
     if root_pem is None and inside is None:
         found.faults.append("No authority's certificate is inside the file.")
         return
-    root = root_pem or (inside or b"").decode()
+    root = root_pem if root_pem is not None else (inside or b"").decode()
     if root_pem and inside and _bare(root_pem) != _bare(inside.decode()):
         found.faults.append(
             "The certificate inside the file is not that of the given authority."
         )
     found.own_root = root_pem is None
-    found.root = fingerprint(root)
+    try:
+        found.root = fingerprint(root)
+    except ValueError:
+        found.faults.append("The authority's certificate cannot be read as PEM.")
+        return
     _check_record(files, found)
     reader = PdfFileReader(io.BytesIO(pdf), strict=False)
     signatures = list(reader.embedded_signatures)

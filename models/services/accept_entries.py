@@ -79,7 +79,8 @@ class _Batch:
     def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Store one entry, or say why not; nothing of a refused one remains."""
         key = raw.get("key")
-        answer: dict[str, Any] = {"key": key, "faults": [], "card_id": None}
+        said = key if isinstance(key, str) else None  # NaN would make it no JSON
+        answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
         try:
             with self.session.begin_nested():
                 entry = Entry.read(raw, device=self.device, arrived_at=self.now)

@@ -25,6 +25,8 @@ from models.services.texts import storable, text_faults
 from models.signing import chain
 
 DEEPEST = 8  # levels of an entry's JSON; what is asked for has two
+# No clock that ran down shows less; near year 1 there is no site's time to print.
+EARLIEST = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,11 +112,11 @@ def _uuid(raw: Mapping[str, Any], field: str, faults: list[Fault]) -> UUID | Non
 def _time(raw: Mapping[str, Any], faults: list[Fault]) -> datetime | None:
     try:
         at = datetime.fromisoformat(str(raw.get("at")))
-        if at.tzinfo is not None:
+        if at.tzinfo is not None and at.astimezone(UTC) >= EARLIEST:
             return at.astimezone(UTC)
     except (ValueError, OverflowError):
         pass
-    message = "Give date and time with the zone's offset."
+    message = f"Give date and time with the zone's offset, {EARLIEST.year} or later."
     faults.append(Fault(field="at", message=message))
     return None
 

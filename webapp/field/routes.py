@@ -3,7 +3,7 @@
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, Response, jsonify, render_template, request
+from flask import Blueprint, Response, jsonify, render_template
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
@@ -15,7 +15,7 @@ from models.services.sign_cards import sign_cards
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
-from webapp.field.sent import read_envelope
+from webapp.field.sent import read_body, read_envelope
 
 bp = Blueprint("field", __name__, url_prefix="/field", template_folder="templates")
 
@@ -63,7 +63,7 @@ def csrf_token() -> Response:
 @login_required
 def entries(round_id: UUID) -> Response:
     """Take in entries; each stands alone, and sending twice does no harm."""
-    device, sent = read_envelope(request.get_json(silent=True))
+    device, sent = read_envelope(read_body())
     results = accept_entries(
         write_session(),
         person_id=current_user.id,
@@ -80,7 +80,7 @@ def entries(round_id: UUID) -> Response:
 @login_required
 def signatures(round_id: UUID) -> Response:
     """Sign cards as performed: needs the password, so it never waits in an outbox."""
-    card_ids, password = _signing(request.get_json(silent=True))
+    card_ids, password = _signing(read_body())
     cards = sign_cards(
         write_session(),
         person_id=current_user.id,

@@ -1,12 +1,23 @@
-"""The envelope in which a tablet sends entries."""
+"""What a tablet sends: JSON, and the envelope around entries."""
 
 from collections.abc import Mapping
 from typing import Any
 
+from flask import request
+
 from models.errors import Fault, InputError
+from models.services.texts import storable
 
 MOST_ENTRIES = 500  # in one call; a longer outbox is sent in parts
 LONGEST_DEVICE = 80  # characters of the tablet's name
+
+
+def read_body() -> Any:
+    """Return the request's JSON; None where it is none, or nested without end."""
+    try:
+        return request.get_json(silent=True)
+    except RecursionError:
+        return None
 
 
 def read_envelope(body: Any) -> tuple[str, list[Mapping[str, Any]]]:
@@ -23,7 +34,7 @@ def read_envelope(body: Any) -> tuple[str, list[Mapping[str, Any]]]:
     if not all(isinstance(entry, dict) for entry in sent):
         raise _fault("entries", "Each entry is a JSON object.")
     device = body.get("device")
-    if not isinstance(device, str) or not device.strip():
+    if not isinstance(device, str) or not device.strip() or not storable(device):
         raise _fault("device", "Say which tablet sends this.")
     return device.strip()[:LONGEST_DEVICE], sent
 

@@ -1,5 +1,6 @@
 """What a tablet sends: each entry stands alone, sending twice does no harm."""
 
+import json
 import threading
 from collections.abc import Callable
 from datetime import timedelta
@@ -179,6 +180,9 @@ ENVELOPES: dict[str, tuple[Entry, list[str]]] = {
     "a time without a zone": ({"at": "2026-03-02T21:00:00"}, ["at"]),
     "a day that does not exist": ({"at": "2026-02-30T21:00:00+00:00"}, ["at"]),
     "a time before all calendars": ({"at": "0001-01-01T00:00:00+14:00"}, ["at"]),
+    "a time before any clock": ({"at": "0001-01-01T00:00:00+00:00"}, ["at"]),
+    "a second before any clock": ({"at": "1970-01-01T00:59:59+01:00"}, ["at"]),
+    "a clock that ran down": ({"at": "1970-01-01T00:00:00+00:00"}, []),
     "a time at the end of all": ({"at": "9999-12-31T23:59:59-14:00"}, ["at"]),
     "everything at once": (
         {"key": "", "card_id": 3, "kind": 4, "at": "noon"},
@@ -203,6 +207,17 @@ def test_a_wrong_envelope_is_said_field_by_field(confirmed: Work) -> None:
         assert all(f["message"] for f in answer["faults"])
         got[case] = [f["field"] for f in answer["faults"]]
     assert got == {case: fields for case, (_, fields) in ENVELOPES.items()}
+
+
+@pytest.mark.parametrize("key", [float("nan"), float("inf"), 17, ["a"], {}, None])
+def test_the_answer_to_a_key_that_is_no_text_is_json(
+    confirmed: Work, key: object
+) -> None:
+    entry = confirmed.entry(confirmed.card("bus", IR), "note", text="crack")
+    (answer,) = confirmed.send(entry | {"key": key})
+    assert answer["status"] == "refused"
+    assert answer["key"] is None
+    assert json.dumps(answer, allow_nan=False)
 
 
 def test_a_clock_that_runs_ahead_is_put_back_to_the_arrival(confirmed: Work) -> None:

@@ -51,7 +51,7 @@ def _say(
     guarded = shown
     if state.expanded:
         away = _away(state, sign, met=met)
-        guarded = f"{shown} {away} U {state.say(state.expanded)}"
+        guarded = f"{shown} {away} U {state.say_u()}"
     guarded = state.bounded(guarded)
     if met:
         state.find(Verdict.WITHIN, f"{guarded} is {side} {said}.")
@@ -60,8 +60,7 @@ def _say(
     elif state.exact:
         state.find(
             Verdict.MARGINAL,
-            f"{shown} is {side} {said} by less than "
-            f"U {state.say(state.expanded or 0.0)}.",
+            f"{shown} is {side} {said} by less than U {state.say_u()}.",
         )
     else:
         state.find(

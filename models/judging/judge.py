@@ -178,7 +178,7 @@ def _say_uncertainty(state: State) -> None:
     stated = _accuracy_words(accuracy.pct, accuracy.fixed, accuracy.unit or state.unit)
     corrected = "" if state.rule.correction["by"] == "none" else ", corrected"
     state.working.append(
-        f"U = ± {state.say(state.expanded)} ({stated}, divided by √3, k = 2"
+        f"U = ± {state.say_u()} ({stated}, divided by √3, k = 2"
         f"{corrected}): guarded acceptance."
     )
 

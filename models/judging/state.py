@@ -65,6 +65,10 @@ class State:
         """Return a value in the rule's unit for people."""
         return amount(value, self.base)
 
+    def say_u(self) -> str:
+        """Return U for people, in the unit of the value that it belongs to."""
+        return amount(self.expanded or 0.0, self.base, self.shown)
+
     def bounded(self, words: str) -> str:
         """Return *words* for the value as the bound that it may be only."""
         if self.exact:

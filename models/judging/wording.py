@@ -69,7 +69,10 @@ def scale_for(value: float, unit: str) -> tuple[str, float]:
 
 
 @lru_cache(maxsize=8192)
-def amount(value: float, unit: str) -> str:
-    """Return a value of a base unit in the unit in which people say it."""
-    words, over = scale_for(value, unit)
+def amount(value: float, unit: str, beside: float | None = None) -> str:
+    """Return a value of a base unit in the unit in which people say it.
+
+    What stands beside another value, as U does, is said in the unit of that one.
+    """
+    words, over = scale_for(value if beside is None else beside, unit)
     return figure(value / over) + words

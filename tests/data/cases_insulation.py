@@ -247,7 +247,7 @@ RANGE = (
         at(">5.4", accuracy=FIVE_PCT),
         hand(
             "within",
-            "At least 5.400 GΩ − U 311.8 MΩ is at or above the minimum 5.000 GΩ.",
+            "At least 5.400 GΩ − U 0.3118 GΩ is at or above the minimum 5.000 GΩ.",
             uncertainty=None,
         ),
         "U = 1.1547 x 0.27 = 0.3118; 5.4 - 0.3118 = 5.088",
@@ -263,7 +263,7 @@ RANGE = (
         at(">4", accuracy=FIVE_PCT),
         hand(
             "unjudged",
-            "At least 4.000 GΩ − U 230.9 MΩ is all that is known: it may lie on "
+            "At least 4.000 GΩ − U 0.2309 GΩ is all that is known: it may lie on "
             "either side of the minimum 5.000 GΩ.",
         ),
         "U = 1.1547 x 0.2 = 0.23094; what is not known goes upwards",
@@ -273,7 +273,7 @@ RANGE = (
         at("<4.7", accuracy=FIVE_PCT),
         hand(
             "outside",
-            "At most 4.700 GΩ + U 271.4 MΩ is below the minimum 5.000 GΩ.",
+            "At most 4.700 GΩ + U 0.2714 GΩ is below the minimum 5.000 GΩ.",
         ),
         "U = 1.1547 x 0.235 = 0.2714; 4.7 + 0.2714 = 4.971",
     ),
@@ -282,7 +282,7 @@ RANGE = (
         at("<4.8", accuracy=FIVE_PCT),
         hand(
             "unjudged",
-            "At most 4.800 GΩ + U 277.1 MΩ is all that is known: it may lie on "
+            "At most 4.800 GΩ + U 0.2771 GΩ is all that is known: it may lie on "
             "either side of the minimum 5.000 GΩ.",
         ),
         "U = 1.1547 x 0.24 = 0.2771; 4.8 + 0.2771 = 5.077",

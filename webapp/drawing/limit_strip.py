@@ -187,6 +187,6 @@ def _describe(seen: _Seen) -> str:
     if seen.high is not None:
         parts.append(f"at most {short_amount(seen.high, seen.unit)} is wanted")
     if seen.u:
-        words, over = scale_for(seen.u, seen.unit)
+        words, over = scale_for(seen.value, seen.unit)
         parts.append(f"U is {figure(seen.u / over, 2)}{words or said_unit(seen.unit)}")
     return f"Number line: {', '.join(parts)}."

@@ -240,17 +240,21 @@ SIGNS: dict[str, tuple[str, dict[str, object], str]] = {
         low(1000),
         "At least 900.0 MΩ − U 10.00 MΩ is all that is known: ",
     ),
-    "over range, a minimum, met": (">1100", low(1000), "At least 1.100 GΩ − U 10"),
+    "over range, a minimum, met": (">1100", low(1000), "At least 1.100 GΩ − U 0.01"),
     "over range, a maximum, not judged": (">900", high(1000), "At least 900.0 MΩ − U"),
-    "over range, a maximum, missed": (">1100", high(1000), "At least 1.100 GΩ − U 10"),
+    "over range, a maximum, missed": (
+        ">1100",
+        high(1000),
+        "At least 1.100 GΩ − U 0.01",
+    ),
     "under range, a minimum, not judged": ("<1100", low(1000), "At most 1.100 GΩ + U"),
     "under range, a minimum, missed": ("<900", low(1000), "At most 900.0 MΩ + U 10"),
     "under range, a maximum, not judged": ("<1100", high(1000), "At most 1.100 GΩ + U"),
     "under range, a maximum, met": ("<900", high(1000), "At most 900.0 MΩ + U 10"),
-    "exact, a minimum, met": ("1100", low(1000), "1.100 GΩ − U 10"),
+    "exact, a minimum, met": ("1100", low(1000), "1.100 GΩ − U 0.01"),
     "exact, a minimum, missed": ("900", low(1000), "900.0 MΩ + U 10"),
     "exact, a maximum, met": ("900", high(1000), "900.0 MΩ + U 10"),
-    "exact, a maximum, missed": ("1100", high(1000), "1.100 GΩ − U 10"),
+    "exact, a maximum, missed": ("1100", high(1000), "1.100 GΩ − U 0.01"),
 }
 
 

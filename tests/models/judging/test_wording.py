@@ -60,6 +60,11 @@ def test_amount(value: float, unit: str, text: str) -> None:
     assert amount(value, unit) == text
 
 
+def test_what_stands_beside_a_value_has_its_unit() -> None:
+    assert amount(194.2, "MOhm", 2814) == "0.1942 GΩ"
+    assert amount(1200, "MOhm", 812) == "1200 MΩ"
+
+
 @pytest.mark.property
 @given(value=st.floats(min_value=1e-20, max_value=1e20))
 def test_a_figure_is_within_half_its_last_digit(value: float) -> None:

@@ -38,7 +38,7 @@ function say(state, limit, { name, met, missed, side, sign }) {
   const said = `${name} ${state.say(limit)}`;
   let guarded = shown;
   if (state.expanded) {
-    guarded = `${shown} ${away(state, sign, met)} U ${state.say(state.expanded)}`;
+    guarded = `${shown} ${away(state, sign, met)} U ${state.sayU()}`;
   }
   guarded = state.bounded(guarded);
   if (met) {
@@ -46,8 +46,7 @@ function say(state, limit, { name, met, missed, side, sign }) {
   } else if (missed) {
     state.find(OUTSIDE, `${guarded} is ${side} ${said}.`);
   } else if (state.exact) {
-    const expanded = state.say(state.expanded ?? 0);
-    state.find(MARGINAL, `${shown} is ${side} ${said} by less than U ${expanded}.`);
+    state.find(MARGINAL, `${shown} is ${side} ${said} by less than U ${state.sayU()}.`);
   } else {
     state.find(
       UNJUDGED,

@@ -138,7 +138,7 @@ function sayUncertainty(state) {
   const fixed = `${plain(accuracy.fixed)} ${saidUnit(accuracy.unit || state.unit)}`;
   const corrected = state.rule.correction.by === "none" ? "" : ", corrected";
   state.working.push(
-    `U = ± ${state.say(state.expanded)} (${plain(accuracy.pct)} % of reading + ` +
+    `U = ± ${state.sayU()} (${plain(accuracy.pct)} % of reading + ` +
       `${fixed}, divided by √3, k = 2${corrected}): guarded acceptance.`,
   );
 }

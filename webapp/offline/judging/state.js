@@ -64,6 +64,11 @@ export class State {
     return amount(value, this.rule.unit ?? "");
   }
 
+  /** U for people, in the unit of the value that it belongs to. */
+  sayU() {
+    return amount(this.expanded ?? 0, this.rule.unit ?? "", this.shown);
+  }
+
   /** The reading as it was typed, with its unit. */
   typed() {
     return `${legible(this.reading.text)} ${saidUnit(this.unit)}`.trim();

@@ -61,9 +61,12 @@ export function plain(value) {
   return exponent === undefined ? short : `${short}e${exponent}`;
 }
 
-/** A value of a base unit in the unit in which people say it. */
-export function amount(value, unit) {
-  const step = STEPS.get(unit)?.find(([start]) => Math.abs(value) >= start);
+/**
+ * A value of a base unit in the unit in which people say it. What stands beside
+ * another value, as U does, is said in the unit of that one.
+ */
+export function amount(value, unit, beside = value) {
+  const step = STEPS.get(unit)?.find(([start]) => Math.abs(beside) >= start);
   const [, shown, over] = step ?? [0, unit, 1];
   const words = saidUnit(shown);
   return figure(value / over) + (words ? ` ${words}` : "");

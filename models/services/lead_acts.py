@@ -23,6 +23,7 @@ from models.services.access import (
 )
 from models.services.card_view import DECISIONS, gather, round_cards
 from models.services.log import append_log, take_turn
+from models.services.order import following
 from models.services.seals_wanted import seals_wanted
 from models.services.texts import text_faults
 
@@ -47,7 +48,7 @@ def dispose(
     faults = []
     if decision not in DECISIONS:
         faults.append(Fault(field="decision", message="Choose a decision."))
-    faults.extend(text_faults("reason", reason, "why this decision is safe"))
+    faults.extend(text_faults("reason", reason, "why you decide so"))
     if faults:
         raise InputError(*faults)
     facts = gather(session, [reading.card])[reading.card_id]
@@ -70,7 +71,7 @@ def dispose(
             decision=decision,
             reason=reason.strip(),
             by_id=person.id,
-            at=now,
+            at=following(now, (d.at for d in facts.dispositions)),
         )
     )
     _log(
@@ -111,7 +112,7 @@ def return_card(
             card_id=card.id,
             reason=reason.strip(),
             by_id=person.id,
-            at=now,
+            at=following(now, (s.at for s in facts.signatures)),
         )
     )
     _log(

@@ -235,7 +235,7 @@ def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
     for n, (verdict, count) in enumerate(plate.findings):
         line_y = y + PLATE_HEAD + FINDING_HEIGHT * n + 11
         items += verdict_mark(verdict, x + 5, line_y - 4, 4.6)
-        items.append(Text(x + 14, line_y, f"{count} {verdict}", f"{verdict}-word"))
+        items.append(Text(x + 15, line_y, f"{count} {verdict}", f"{verdict}-word"))
     return items
 
 

@@ -19,6 +19,7 @@ from models.services.card_view import (
     round_cards,
 )
 from models.services.log import append_log, stamp, take_turn, texted
+from models.services.order import following
 from models.signing import chain, keys, seals
 
 MEANING = (
@@ -75,7 +76,8 @@ def _sign(
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> None:
-    statement = card_statement(facts, person, now)
+    at = following(now, (r.at for r in facts.returns))
+    statement = card_statement(facts, person, at)
     certificate = person.key.certificate_pem
     signature = Signature(
         id=new_id(),
@@ -85,7 +87,7 @@ def _sign(
         seal=seals.seal(private_key, certificate, statement),
         fingerprint=seals.fingerprint(certificate),
         by_id=person.id,
-        at=now,
+        at=at,
     )
     session.add(signature)
     append_log(

@@ -4,6 +4,7 @@ import hashlib
 import json
 from typing import Any
 
+_PLAIN = json.JSONEncoder(ensure_ascii=False)
 LARGEST_INTEGER = 2**53  # beyond it JSON numbers are not exact (RFC 8785, 3.2.2.3)
 
 
@@ -19,7 +20,7 @@ def canonical(value: Any) -> bytes:
 
 def _write(value: Any) -> str:
     if value is None or isinstance(value, bool | str):
-        return json.dumps(value, ensure_ascii=False)
+        return _PLAIN.encode(value)
     if isinstance(value, int):
         if abs(value) > LARGEST_INTEGER:
             raise ValueError(f"{value} is beyond 2^53: write it as text")

@@ -16,7 +16,7 @@ WIDTH, HEIGHT = 640.0, 320.0
 LEFT, TOP, BOTTOM = 56.0, 28.0, 46.0
 NAME_STYLE = "label"
 LINES = 6  # series styles there are
-APART = 13.0  # least distance between two names
+APART = 15.0  # least distance between two names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

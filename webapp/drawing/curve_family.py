@@ -15,7 +15,7 @@ LEFT, TOP, BOTTOM = 56.0, 26.0, 46.0
 FIRST, LAST = 1.5, 20.0  # multiples of pickup drawn
 STEPS = 64
 LINES = 6  # series styles there are
-APART = 13.0  # least distance between two names
+APART = 15.0  # least distance between two names
 NAME_STYLE = "label"
 SAID = (1.5, 2, 3, 4, 5, 6, 8, 10, 15, 20)
 

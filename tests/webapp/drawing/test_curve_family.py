@@ -29,7 +29,7 @@ def test_names_keep_apart_and_above_the_axis():
     places = sorted(
         s.y for s in drawing.items if isinstance(s, Text) and s.text in labels
     )
-    assert all(b - a >= 12.9 for a, b in itertools.pairwise(places))
+    assert all(b - a >= 14.9 for a, b in itertools.pairwise(places))
 
 
 @pytest.mark.parametrize("multiple", [2.0, 10.0])

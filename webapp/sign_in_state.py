@@ -3,16 +3,18 @@
 from dataclasses import dataclass
 from uuid import UUID
 
-from flask import Flask, redirect, request, url_for
-from flask_login import LoginManager, UserMixin
+from flask import Flask, redirect, request, session, url_for
+from flask_login import LoginManager, UserMixin, login_user
 from flask_wtf.csrf import CSRFProtect
 from werkzeug.wrappers import Response
 
 from models.errors import NotFoundError
 from models.services.people import PersonView, person_view
+from webapp.clock import now
 from webapp.db import open_session
 
 SESSION_HOURS = 12  # a working day; a typed reading survives it on the tablet
+BEGAN = "began"  # seconds since 1970: the cookie's own time moves on with each request
 
 csrf = CSRFProtect()
 
@@ -56,7 +58,8 @@ def init_sign_in(app: Flask) -> None:
 
     @manager.user_loader
     def load(token: str) -> SignedIn | None:
-        return load_person(token)
+        lasted_s = now().timestamp() - session.get(BEGAN, 0)
+        return load_person(token) if lasted_s < SESSION_HOURS * 3600 else None
 
     @manager.unauthorized_handler
     def unauthorized() -> Response:
@@ -69,14 +72,22 @@ def init_sign_in(app: Flask) -> None:
         return redirect(url_for("account.sign_in", next=request.full_path))
 
 
+def begin_session(view: PersonView) -> None:
+    """Start a session of this person; what an earlier one held is dropped."""
+    session.clear()
+    session.permanent = True
+    session[BEGAN] = now().timestamp()
+    login_user(SignedIn(view))
+
+
 def load_person(token: str) -> SignedIn | None:
     """Return the person that a cookie names, if they may still be signed in."""
     raw_id, _, epoch = token.partition(":")
-    session = open_session(reading=True)
+    rows = open_session(reading=True)
     try:
-        view = person_view(session, person_id=UUID(raw_id))
+        view = person_view(rows, person_id=UUID(raw_id))
     except (NotFoundError, ValueError):
         return None
     finally:
-        session.close()
+        rows.close()
     return SignedIn(view) if str(view.session_epoch) == epoch else None

@@ -168,7 +168,7 @@ def _check_new(
     faults = [
         *_name_faults(name),
         *_role_faults(organisation, role),
-        *text_faults("sign_in", sign_in, "the name to sign in with"),
+        *_sign_in_faults(sign_in),
     ]
     taken = select(Person.id).where(Person.sign_in == sign_in.strip().lower())
     if not faults and session.scalars(taken).first() is not None:
@@ -184,6 +184,14 @@ def _name_faults(name: str) -> list[Fault]:
         message = f"Keep it within {LONGEST_NAME} characters: it is in certificates."
         return [Fault(field="name", message=message)]
     return text_faults("name", name, "the name")
+
+
+def _sign_in_faults(sign_in: str) -> list[Fault]:
+    """Return why nobody could sign in as *sign_in*."""
+    if len(sign_in.strip().lower()) > LONGEST_NAME:
+        message = f"Keep it within {LONGEST_NAME} characters."
+        return [Fault(field="sign_in", message=message)]
+    return text_faults("sign_in", sign_in, "the name to sign in with")
 
 
 def _role_faults(organisation: Organisation, role: str) -> list[Fault]:

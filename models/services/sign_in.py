@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from models.errors import Fault, InputError
 from models.schema import Person, SignInAttempt
 from models.services.passwords import password_fits
-from models.services.people import PersonView, person_view
+from models.services.people import LONGEST_NAME, PersonView, person_view
 from models.services.texts import storable
 
 WINDOW = timedelta(minutes=10)
@@ -64,8 +64,12 @@ def record_failure(
 
 
 def _asked_for(sign_in: str) -> str:
-    """Return the name as it is stored; '' for one that nobody can have."""
-    return sign_in.strip().lower() if storable(sign_in) else ""
+    """Return the name as it is stored; '' for one that nobody can have.
+
+    A failed try is kept: nobody who is not signed in chooses how much of it.
+    """
+    name = sign_in.strip().lower()
+    return name if storable(name) and len(name) <= LONGEST_NAME else ""
 
 
 def _failures(session: Session, name: str, now: datetime) -> int:

@@ -10,18 +10,18 @@ from flask import (
     url_for,
 )
 from flask.typing import ResponseReturnValue
-from flask_login import current_user, login_required, login_user, logout_user
+from flask_login import current_user, login_required, logout_user
 
 from models.errors import InputError
 from models.services.change_password import change_password
-from models.services.people import PersonView, person_view
+from models.services.people import person_view
 from models.services.sign_in import SignInRefusedError, check_sign_in, record_failure
 from webapp.account.forms import PasswordForm, SignInForm
 from webapp.account.way_back import way_back
 from webapp.clock import new_id, now
 from webapp.db import commit, db, read_session, write_session
 from webapp.form_faults import place_faults
-from webapp.sign_in_state import SignedIn
+from webapp.sign_in_state import begin_session
 
 bp = Blueprint("account", __name__, url_prefix="/account", template_folder="templates")
 
@@ -52,7 +52,7 @@ def enter() -> ResponseReturnValue:
             _remember_failure(form.sign_in.data)
             place_faults(form, error)
         else:
-            _begin(view)
+            begin_session(view)
             return redirect(onward or url_for("home"), code=303)
     return render_template("account/sign_in.html", form=form, onward=onward), 422
 
@@ -60,13 +60,6 @@ def enter() -> ResponseReturnValue:
 def _remember_failure(name: str) -> None:
     record_failure(write_session(), attempt_id=new_id(), sign_in=name, now=now())
     commit()
-
-
-def _begin(view: PersonView) -> None:
-    """Start a session of this person; what an earlier one held is dropped."""
-    session.clear()
-    session.permanent = True
-    login_user(SignedIn(view))
 
 
 @bp.post("/sign-out")
@@ -103,7 +96,7 @@ def renew_password() -> ResponseReturnValue:
             place_faults(form, error)
         else:
             commit()
-            _begin(person_view(db(), person_id=current_user.id))
+            begin_session(person_view(db(), person_id=current_user.id))
             flash("Your password is changed. Your other devices have to sign in anew.")
             return redirect(url_for("home"), code=303)
     return render_template("account/password.html", form=form), 422

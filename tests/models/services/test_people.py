@@ -64,6 +64,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "a name that is taken": ({"sign_in": TECHNICIAN.sign_in}, "sign_in"),
     "a name taken but for capitals": ({"sign_in": " Tern "}, "sign_in"),
     "no sign-in name": ({"sign_in": "  "}, "sign_in"),
+    "a sign-in name too long": ({"sign_in": "k" * 65}, "sign_in"),
     "a sign-in name with a zero byte": ({"sign_in": "kn\x00t"}, "sign_in"),
     "a role that is none": ({"role": "admin"}, "role"),
     "a short password": ({"password": "nineteen"}, "password"),
@@ -280,6 +281,15 @@ def test_any_name_and_password_are_answered(
     with pytest.raises(SignInRefusedError):
         sign_in(place, name, password)
     record_failure(place, attempt_id=uuid4(), sign_in=name, now=BEGAN)
+
+
+def test_of_a_long_name_nothing_is_kept(place: Session) -> None:
+    for name in ("x" * 64, " " * 99 + "X" * 64, "x" * 65, "x" * 400_000):
+        with pytest.raises(SignInRefusedError):
+            sign_in(place, name)
+        record_failure(place, attempt_id=uuid4(), sign_in=name, now=BEGAN)
+    kept = place.scalars(select(SignInAttempt.sign_in)).all()
+    assert sorted(kept) == ["", "", "x" * 64, "x" * 64]
 
 
 # Changing a password

@@ -6,8 +6,11 @@ import pytest
 
 from models.services.passwords import SHORTEST
 from models.services.sign_in import TRIES
-from tests.scenario import LEAD, OWNER, PASSWORD, TECHNICIAN, Cast
+from tests.conftest import Stages
+from tests.scenario import LEAD, OWNER, PASSWORD, SECRET, TECHNICIAN, Cast
 from tests.webapp.desk import Desk
+from webapp import create_app
+from webapp.config import Config
 
 DeskAt = Callable[[str], Desk]
 NEW = "another-stripe-of-paint"
@@ -105,6 +108,58 @@ def test_signing_out_ends_the_session(desk_at: DeskAt) -> None:
     page = visitor.follow(visitor.post("/account/sign-out", on="/account/password"))
     assert "You are signed out" in page.text
     assert visitor.get("/turnover/").status == 302
+
+
+@pytest.mark.parametrize(
+    ("ago_s", "status"), [(0, 200), (43_140, 200), (43_201, 302), (None, 302)]
+)
+def test_a_session_lasts_twelve_hours_however_often_it_is_used(
+    desk_at: DeskAt, ago_s: int | None, status: int
+) -> None:
+    visitor = desk_at("place").person(LEAD)
+    assert visitor.get("/turnover/").status == 200
+    with visitor.client.session_transaction() as kept:
+        began = kept.pop("began")
+        if ago_s is not None:
+            kept["began"] = began - ago_s
+    assert visitor.get("/turnover/").status == status
+    assert visitor.get("/turnover/").status == status
+
+
+def test_signing_in_drops_what_the_session_held(desk_at: DeskAt) -> None:
+    visitor = desk_at("place").passer_by()
+    visitor.get("/account/sign-in")
+    with visitor.client.session_transaction() as kept:
+        before = kept["csrf_token"]
+        kept["planted"] = "by somebody else"
+    answer = visitor.post("/account/sign-in", sign_in=LEAD.sign_in, password=PASSWORD)
+    assert answer.status_code == 303
+    visitor.get("/account/password")
+    with visitor.client.session_transaction() as kept:
+        assert "planted" not in kept
+        assert kept["csrf_token"] != before
+
+
+COOKIES = {
+    "plain": (False, "witnessmark=", False),
+    "over TLS": (True, "__Host-witnessmark=", True),
+}
+
+
+@pytest.mark.parametrize(("https", "name", "secure"), COOKIES.values(), ids=COOKIES)
+def test_what_the_cookie_says_of_itself(
+    sqlite_stages: Stages, *, https: bool, name: str, secure: bool
+) -> None:
+    url = sqlite_stages.url("place")
+    app = create_app(Config(database=url, secret=SECRET, https=https, testing=True))
+    answer = app.test_client().get("/account/sign-in")
+    (cookie,) = answer.headers.getlist("Set-Cookie")
+    assert cookie.startswith(name)
+    parts = {part.strip() for part in cookie.split(";")[1:]}
+    assert {"HttpOnly", "Path=/", "SameSite=Lax"} <= parts
+    assert ("Secure" in parts) is secure
+    assert not any(part.startswith("Domain") for part in parts)
+    app.extensions["engine"].dispose()
 
 
 def test_the_theme_can_be_chosen_before_signing_in(desk_at: DeskAt) -> None:

@@ -1,0 +1,284 @@
+"""The demo loads once, holds together, and shows what it promises."""
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Engine, func, select
+from sqlalchemy.orm import Session
+
+from models.schema import (
+    APPEND_ONLY,
+    Authority,
+    Base,
+    Card,
+    Deficiency,
+    Package,
+    PackageFile,
+    Person,
+    Point,
+    Reading,
+    Round,
+)
+from models.schema.engine import make_engine
+from models.services.check_record import check_record
+from models.services.gate import gate
+from models.services.gear_book import gear_book
+from models.services.list_rounds import list_rounds
+from models.services.sign_in import check_sign_in
+from models.signing.verification import verify_package
+from seed_demo.people import LEAD, OWNER, PASSWORD, PEOPLE, TECHNICIAN, fixed_id
+from seed_demo.readings import IR
+from seed_demo.scenario import load_if_absent
+from seed_demo.site import METAL_CLAD, METAL_ENCLOSED
+from tests.conftest import sqlite_address
+from webapp.config import Config
+from webapp.migrating import migrate
+
+NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def config(tmp_path_factory: pytest.TempPathFactory) -> Config:
+    """An installation with the demo in it."""
+    url = sqlite_address(tmp_path_factory.mktemp("demo") / "demo.sqlite")
+    migrate(url)
+    made = Config(database=url, secret="the demo's, for tests only")
+    said: list[str] = []
+    assert load_if_absent(made, NOW, report=said.append) is True
+    assert said[0].startswith("Loading the demo")
+    return made
+
+
+@pytest.fixture(scope="module")
+def demo_engine(config: Config) -> Iterator[Engine]:
+    engine = make_engine(config.database)
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def demo(demo_engine: Engine) -> Iterator[Session]:
+    """A session on the demo, undone after the test."""
+    with Session(demo_engine) as session:
+        yield session
+
+
+def rounds(session: Session) -> dict[tuple[str, str], Round]:
+    """Return every round by (lineup, title)."""
+    return {(r.lineup.name, r.title): r for r in session.scalars(select(Round))}
+
+
+def verdicts(session: Session, round_: Round) -> Counter[str]:
+    """Count the verdicts that hold in a round."""
+    (one,) = (s for s in list_rounds(session, person_id=LEAD.id) if s.id == round_.id)
+    return Counter(
+        within=one.within,
+        marginal=one.marginal,
+        outside=one.outside,
+        unjudged=one.unjudged,
+    )
+
+
+def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> None:
+    def counts() -> dict[str, int]:
+        return {
+            name: demo.execute(select(func.count()).select_from(table)).scalar_one()
+            for name, table in Base.metadata.tables.items()
+        }
+
+    before = counts()
+    demo.rollback()
+    assert load_if_absent(config, NOW, report=lambda _: None) is False
+    assert counts() == before
+    empty = {name for name, count in before.items() if not count}
+    # What the demo shows nothing of: a failed sign-in, a returned or withdrawn card,
+    # a waived signature.
+    assert empty == {"sign_in_attempt", "card_return", "card_withdrawal", "seal_waiver"}
+    assert set(APPEND_ONLY) - empty
+
+
+def test_the_record_holds_together(demo: Session) -> None:
+    found = check_record(demo)
+    assert found.faults == [] and found.entries > 2000
+
+
+def test_everybody_signs_in_with_the_printed_password(demo: Session) -> None:
+    for person in PEOPLE:
+        view = check_sign_in(demo, sign_in=person.sign_in, password=PASSWORD, now=NOW)
+        assert (view.name, view.role) == (person.name, person.role)
+
+
+def test_the_rounds_and_how_far_they_are(demo: Session) -> None:
+    found = {key: r.state for key, r in rounds(demo).items()}
+    assert found == {
+        ("SG-1", "Acceptance round 1"): "accepted",
+        ("SG-1", "Maintenance round 1"): "accepted",
+        ("SG-1", "Maintenance round 2"): "accepted",
+        ("LB-2", "Acceptance round 1"): "open",
+        ("GT-3", "Acceptance round 1"): "open",
+    }
+
+
+def reading_at(session: Session, apparatus: str, procedure: str, text: str) -> Reading:
+    """Return the acceptance reading of SG-1 with this text."""
+    round_ = rounds(session)[METAL_CLAD, "Acceptance round 1"]
+    (found,) = (
+        r
+        for r in session.scalars(
+            select(Reading).join(Card).where(Card.round_id == round_.id)
+        )
+        if r.text == text
+        and r.card.procedure == procedure
+        and r.card.apparatus.label == apparatus
+    )
+    return found
+
+
+def test_correction_turns_the_verdict_both_ways(demo: Session) -> None:
+    """The class asks for 5 GOhm at 20 degC: 3.40 in the heat is enough, 6.20 in the
+    cold is not.
+    """
+    warm = reading_at(demo, "bus A", IR, "3.40")
+    cold = reading_at(demo, "breaker 52-3", IR, "6.20")
+    assert warm.low is not None and cold.low is not None
+    assert warm.low < 5 < cold.low  # as read, GOhm
+    assert (warm.judgements[-1].verdict, cold.judgements[-1].verdict) == (
+        "within",
+        "outside",
+    )
+    for reading in (warm, cold):
+        corrected = reading.judgements[-1].corrected
+        assert corrected is not None
+        assert (corrected >= 5000) == (reading is warm)
+
+
+def test_an_over_range_reading_is_a_bound(demo: Session) -> None:
+    reading = reading_at(demo, "breaker 52-1", IR, ">200")
+    assert (reading.low, reading.high) == (200.0, None)
+    assert reading.judgements[-1].verdict == "within"
+
+
+def test_relays_are_timed_on_their_curves(demo: Session) -> None:
+    points = demo.scalars(
+        select(Point).join(Card).where(Card.procedure == "relay_timing")
+    )
+    curves = {
+        bound["curve"]["name"]
+        for point in points
+        for bound in point.rule["bounds"]
+        if bound["kind"] == "operating_time"
+    }
+    assert curves == {"ieee_very_inverse", "ieee_extremely_inverse"}
+
+
+def test_a_retest_closes_a_deficiency(demo: Session) -> None:
+    closed = [
+        d
+        for d in demo.scalars(select(Deficiency))
+        if d.closing is not None and d.closing.reading_id is not None
+    ]
+    assert len(closed) == 2
+    for deficiency in closed:
+        first = deficiency.reading
+        assert first is not None and first.judgements[-1].verdict == "outside"
+        assert deficiency.closing is not None
+        retest = demo.get_one(Reading, deficiency.closing.reading_id)
+        assert retest.supersedes_id == first.id
+        assert retest.judgements[-1].verdict == "within"
+
+
+def test_verdicts_of_the_acceptance_round(demo: Session) -> None:
+    """One is marginal and disposed of; nothing that holds is outside.
+
+    Two buses and five breakers with twelve points each, two relays with five.
+    """
+    found = verdicts(demo, rounds(demo)[METAL_CLAD, "Acceptance round 1"])
+    assert found == Counter(within=93, marginal=1, outside=0, unjudged=0)
+
+
+def test_the_half_done_round_has_something_of_everything(demo: Session) -> None:
+    round_ = rounds(demo)[METAL_ENCLOSED, "Acceptance round 1"]
+    found = gate(demo, person_id=LEAD.id, round_id=round_.id)
+    codes = {line.code for line in found.still}
+    assert {
+        *("undisposed_outside", "incomplete", "unsigned", "deficiencies"),
+        "calibration",
+    } <= codes
+    assert not (found.ready or found.may_approve)
+    assert found.counts["cards_signed"] >= 1
+
+
+def test_a_contact_that_moved_stands_first_in_the_gear_book(demo: Session) -> None:
+    """Within its rule of 1.5 and the maker's limit, a third above its baseline."""
+    book = gear_book(demo, person_id=OWNER.id, lineup_id=fixed_id(METAL_CLAD))
+    assert [r.title for r in book.rounds] == [
+        "Acceptance round 1",
+        "Maintenance round 1",
+        "Maintenance round 2",
+    ]
+    assert "breaker 52-3" in {row.apparatus for row in book.moved}
+    (pole,) = (
+        row
+        for row in book.rows
+        if (row.apparatus, row.procedure, row.point)
+        == ("breaker 52-3", "contact_resistance", "pole C")
+    )
+    assert pole.latest is not None and pole.latest["verdict"] == "within"
+    assert pole.change_pct == pytest.approx(30, abs=4)
+
+
+def test_its_packages_hold(demo: Session) -> None:
+    root = demo.scalars(select(Authority)).one().certificate_pem
+    packages = demo.scalars(select(Package)).all()
+    assert len(packages) == 3
+    for package in packages:
+        last = demo.scalars(
+            select(PackageFile)
+            .where(PackageFile.package_id == package.id)
+            .order_by(PackageFile.seq.desc())
+            .limit(1)
+        ).one()
+        found = verify_package(last.pdf, root)
+        assert found.faults == []
+        assert [s.field for s in found.seals] == [f.field for f in package.files]
+        # Each signature states the time of its round, not that of today.
+        for seal, file in zip(found.seals, package.files, strict=True):
+            stated = datetime.fromisoformat(seal.at)
+            assert abs((stated - file.at).total_seconds()) < 2
+
+
+def test_nobody_approved_what_they_performed(demo: Session) -> None:
+    took = set(demo.scalars(select(Reading.by_id)))
+    approved = set(
+        demo.scalars(select(PackageFile.by_id).where(PackageFile.field == "approved"))
+    )
+    assert approved == {LEAD.id} and not took & approved
+    assert TECHNICIAN.id in took
+
+
+def test_nothing_is_dated_after_the_moment_it_was_loaded_at(demo: Session) -> None:
+    assert demo.scalars(select(func.max(Reading.arrived_at))).one() <= NOW
+    assert demo.scalars(select(func.max(Person.created_at))).one() <= NOW
+    assert demo.scalars(select(func.max(Round.opened_at))).one() <= NOW
+
+
+# Words that would point at somebody's product or at anybody real.
+TRADEMARKS = re.compile(r"[®™©]|\b(?:Inc|Ltd|GmbH|Corp|LLC|S\.A)\b\.?")
+
+
+def test_the_names_are_invented(demo: Session) -> None:
+    """No mark of a maker anywhere in what the demo stores or says."""
+    texts = [
+        path.read_text("utf-8")
+        for path in (Path(__file__).parents[2] / "seed_demo").glob("*.py")
+    ]
+    for table in Base.metadata.sorted_tables:
+        if table.name in ("package", "package_file", "authority", "signing_key"):
+            continue
+        texts.extend(map(repr, demo.execute(select(table).limit(500)).all()))
+    found = [m.group() for t in texts for m in TRADEMARKS.finditer(t)]
+    assert found == []

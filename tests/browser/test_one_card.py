@@ -171,3 +171,27 @@ def test_beside_sign_out_stands_what_is_not_sent(
     page.locator(".menu summary").click()
     expect(page.get_by_text("1 entry not sent yet")).to_be_visible()
     context.close()
+
+
+def test_a_tablet_that_cannot_keep_says_so_at_its_head(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    page.add_init_script("Storage.prototype.setItem = () => { throw new Error(); }")
+    at_card(page, served, "breaker 52", IR)
+    page.get_by_role("button", name="Confirm G01").click()
+    expect(page.locator("#signal")).to_contain_text("cannot keep what is typed")
+    context.close()
+
+
+def test_what_another_person_left_on_the_tablet_is_counted(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    at_card(page, served, "breaker 52", IR)
+    page.evaluate(
+        "localStorage.setItem('witnessmark:someone:somewhere:outbox', '[{}, {}]')"
+    )
+    page.reload()
+    expect(page.locator("#signal")).to_contain_text("2 of another person or round")
+    context.close()

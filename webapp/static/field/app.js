@@ -3,7 +3,7 @@
 import { cardView } from "./card_view.js";
 import { h, replace } from "./dom.js";
 import { homeView } from "./home_view.js";
-import { waitingElsewhere } from "./keep.js";
+import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
 import { counted, siteTime } from "./words.js";
 import { Store } from "./store.js";
 
@@ -99,6 +99,10 @@ function drawSignal() {
     replace(signal, h("a", { href: `/account/sign-in?next=${target}` }, `Sign in again to send · ${kept}`));
   } else {
     replace(signal, h("span", {}, waiting ? (said ?? kept) : idleWords()));
+  }
+  if (store.keep.broken) {
+    signal.className = "signal signal-fault";
+    signal.append(h("span", {}, `\u00a0· ${CANNOT_KEEP}`));
   }
   drawLeaving(waiting);
 }

@@ -3,6 +3,7 @@
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
+import { CANNOT_KEEP } from "./keep.js";
 import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
 import { confirmBar } from "./confirm_bar.js";
@@ -154,7 +155,7 @@ function focusPoint(points, point) {
 }
 
 function keptWords(store, points) {
-  if (store.keep.broken) return "This tablet cannot keep what is typed: its storage is full or closed.";
+  if (store.keep.broken) return CANNOT_KEEP;
   const typed = points.card.points.filter((point) => points.editing(point) && points.textOf(point)).length;
   return typed ? `${counted(typed, "typed value")} kept on this tablet, not recorded yet` : "";
 }

@@ -2,6 +2,9 @@
 
 import { newKey } from "./new_key.js";
 
+/** What is said where the storage is full or forbidden. */
+export const CANNOT_KEEP = "This tablet cannot keep what is typed: its storage is full or closed.";
+
 /** A small store under one person's and one round's name. */
 export class Keep {
   constructor(personId, roundId) {

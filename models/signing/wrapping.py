@@ -4,9 +4,9 @@ import json
 import os
 from base64 import b64decode, b64encode
 
+from argon2.low_level import Type, hash_secret_raw
 from cryptography.exceptions import InvalidTag
 from cryptography.hazmat.primitives.ciphers.aead import AESGCM
-from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 
 from models.errors import WrongPasswordError
 
@@ -50,10 +50,14 @@ def unwrap(wrapped: str, password: str, bound_to: str) -> bytes:
 
 
 def _key(password: str, salt: bytes, cost: dict[str, int]) -> bytes:
-    return Argon2id(
-        salt=salt,
-        length=KEY_BYTES,
-        iterations=cost["passes"],
-        lanes=cost["lanes"],
+    # Not OpenSSL's Argon2: its lanes share one pool of threads, and two people who
+    # open their keys at the same moment wait for each other for ever.
+    return hash_secret_raw(
+        password.encode("utf-8", "surrogatepass"),
+        salt,
+        time_cost=cost["passes"],
         memory_cost=cost["memory_kib"],
-    ).derive(password.encode("utf-8", "surrogatepass"))
+        parallelism=cost["lanes"],
+        hash_len=KEY_BYTES,
+        type=Type.ID,
+    )

@@ -137,7 +137,7 @@ def test_after_the_last_reading_the_bar_asks_for_what_comes_after(
     page.get_by_label(f"Password of {TECHNICIAN.name}").fill(PASSWORD)
     page.get_by_role("button", name="Sign as performed").click()
     expect(page.get_by_text("Signed as performed by")).to_be_visible()
-    expect(page.get_by_label("Next card")).to_be_visible()
+    expect(page.get_by_label("Next card").get_by_role("link")).to_be_focused()
     check_page(page)
     context.close()
 

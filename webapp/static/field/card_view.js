@@ -84,7 +84,7 @@ function notices(store, card) {
       h(
         "div",
         { class: "notice notice-care" },
-        h("p", { class: "strong" }, `Returned by ${card.returned.by}, ${siteTime(card.returned.at, store.zone)}`),
+        h("p", { class: "strong" }, `Handed back by ${card.returned.by}, ${siteTime(card.returned.at, store.zone)}`),
         h("p", {}, card.returned.reason),
       ),
     card.state === "withdrawn" &&

@@ -34,7 +34,7 @@ export function nextCard(store) {
       h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${next.title.toLowerCase()}`),
       h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
     ),
-    h("a", { class: "button button-main", href: `#/cards/${next.id}` }, "Open card"),
+    h("a", { class: "button button-main", "data-focus": "next-card", href: `#/cards/${next.id}` }, "Open card"),
   );
 }
 
@@ -57,7 +57,7 @@ function allSigned(store) {
       "p",
       { class: "actions" },
       h("a", { class: "button", href: store.urls.gate }, "Gate"),
-      h("a", { class: "button button-main", href: store.urls.package }, "Package"),
+      h("a", { class: "button button-main", "data-focus": "next-card", href: store.urls.package }, "Package"),
     ),
   );
 }

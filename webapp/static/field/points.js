@@ -122,7 +122,8 @@ export class Points {
       h(
         "div",
         { class: "quiet small" },
-        `${reading.by}, ${siteTime(reading.taken_at, this.store.zone)} · ${reading.instrument}`,
+        `${reading.by}, ${siteTime(reading.taken_at, this.store.zone)} · `,
+        h("span", { class: "nowrap" }, reading.instrument),
         reading.waiting && " · kept on this tablet",
       ),
       earlier.map((one) =>

@@ -56,7 +56,7 @@ function signedPanel(store, card) {
       ` Signed as performed by ${signature.by}, ${siteTime(signature.at, store.zone)}.`,
     ),
     h("p", { class: "hash" }, `key ${signature.key.slice(0, 47)} …`),
-    h("p", { class: "small" }, "The lead can return the card if something has to be entered after all."),
+    h("p", { class: "small" }, "The lead can hand the card back if something has to be entered after all."),
   );
 }
 
@@ -72,7 +72,7 @@ export function signForm(store, ui, cards) {
       store.changed();
       try {
         await store.sign(cards.map((card) => card.id), field.value);
-        ui.focus = null;
+        ui.focus = "next-card";
       } catch (error) {
         ui.signFaults.push(
           error.state ? error.message : "No signal: signing needs the server, for it keeps your key.",

@@ -7,7 +7,7 @@ export const CARD_STATES = {
   not_begun: "not begun",
   begun: "begun",
   signed: "signed",
-  returned: "returned to you",
+  returned: "handed back to you",
   withdrawn: "withdrawn",
 };
 export const OUTCOMES = {

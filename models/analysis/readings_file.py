@@ -59,6 +59,7 @@ COLUMNS = (
     "tolerance_s",
     "accuracy",
 )
+MOST_UNKNOWN = 50  # columns named one by one: who has more sends another file
 REQUIRED = ("id", "test", "value")
 POSITIVE = (
     "rated_kv",
@@ -233,23 +234,28 @@ def _whole_file(message: str, line: int = 1) -> InputError:
     return InputError(Fault(field=f"line {line}", message=message))
 
 
+def _unknown(names: list[str]) -> list[Fault]:
+    """Return a fault for each unknown column; of a file of another kind, the first."""
+    known = f"unknown column; known are {', '.join(COLUMNS)}."
+    faults = [
+        Fault(field=f"line 1, column {name or '(blank)'}", message=known)
+        for name in names[:MOST_UNKNOWN]
+    ]
+    if len(names) > MOST_UNKNOWN:
+        message = f"{len(names) - MOST_UNKNOWN} further columns are unknown."
+        faults.append(Fault(field="line 1", message=message))
+    return faults
+
+
 def _header(cells: list[str] | None) -> list[str]:
     # Interned, a name is found in a row's cells by identity.
     names = [sys.intern(cell.strip()) for cell in cells or []]
-    faults = []
-    for name in dict.fromkeys(names):
-        if name not in COLUMNS:
-            said = name or "(blank)"
-            faults.append(
-                Fault(
-                    field=f"line 1, column {said}",
-                    message=f"unknown column; known are {', '.join(COLUMNS)}.",
-                )
-            )
-        elif names.count(name) > 1:
-            faults.append(
-                Fault(field=f"line 1, column {name}", message="given more than once.")
-            )
+    faults = _unknown([n for n in dict.fromkeys(names) if n not in COLUMNS])
+    faults.extend(
+        Fault(field=f"line 1, column {name}", message="given more than once.")
+        for name in dict.fromkeys(names)
+        if name in COLUMNS and names.count(name) > 1
+    )
     faults.extend(
         Fault(field=f"line 1, column {name}", message="this column is missing.")
         for name in REQUIRED

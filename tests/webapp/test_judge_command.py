@@ -403,6 +403,16 @@ def test_a_fault_of_the_file(text: str | bytes, place: str, what: str) -> None:
     assert what in result.stderr
 
 
+def test_of_very_many_unknown_columns_the_first_are_named() -> None:
+    many = ",".join(f"c{number}" for number in range(100_000))
+    result = judged(rows(GOOD, head=f"{HEAD},{many}"))
+    said = result.stderr.splitlines()
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert said[0].startswith("line 1, column c0: unknown column; known are id, test")
+    assert said[49].startswith("line 1, column c49: ")
+    assert said[50:] == ["line 1: 99950 further columns are unknown."]
+
+
 def test_every_fault_is_said_at_once_in_the_order_of_the_file() -> None:
     text = rows(
         "a,insulation_resistance,wooden,15,good,GOhm,warm,2.5",

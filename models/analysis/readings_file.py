@@ -335,7 +335,7 @@ class _Checker:
             if text is None:
                 continue
             try:
-                number = _number(name, text)
+                number = number_in(name, text)
             except InputError as error:
                 faults.extend(_at(line, name, f.message) for f in error.faults)
                 continue
@@ -381,18 +381,19 @@ class _Checker:
         key = (test, unit, *map(given.get, columns))
         rule = self._rules.get(key)
         if rule is None:
-            plate = {name: given[name] for name in columns if name in given}
-            rule = compile_rule(test, _subject(test, plate, unit), self._criteria)
+            plate = {
+                name: number_in(name, given[name]) if name in NUMBERS else given[name]
+                for name in columns
+                if name in given
+            }
+            rule = compile_rule(test, subject_of(test, plate, unit), self._criteria)
             self._rules[key] = rule
         return rule
 
 
-def _subject(test: str, given: dict[str, str], unit: str | None) -> Subject:
+def subject_of(test: str, plate: Mapping[str, Any], unit: str | None) -> Subject:
     """Return what the rule is compiled from; *unit* is that of the value."""
-    fields: dict[str, Any] = {
-        name: _number(name, text) if name in NUMBERS else text
-        for name, text in given.items()
-    }
+    fields = dict(plate)
     word = fields.pop("method", None) or fields.pop("supply", None)
     limit = fields.pop("limit", None)
     withstand = test in ("vacuum_integrity", "dielectric_withstand")
@@ -419,7 +420,7 @@ def _check_value(
 
 
 @lru_cache(maxsize=16384)
-def _number(name: str, text: str) -> float:
+def number_in(name: str, text: str) -> float:
     """Return what the column *name* holds; InputError for what it may not hold."""
     value = parse_number(text)
     if value <= 0 and _refused(name, value):

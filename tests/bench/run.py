@@ -10,11 +10,12 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import demo, judging
+from tests.bench import batch, demo, judging
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "judge": judging.run,
+    "batch": batch.run,
     "demo": demo.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"

@@ -1,0 +1,111 @@
+"""The column-wise reader on many readings, against the bare arithmetic in numpy."""
+
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from models.criteria import load
+from models.judging import Accuracy, Reading, Subject, compile_rule, judge
+from models.judging.batch import UNIT_CODES, Numbers, Readings, judge_columns
+from tests.bench.measure import Measured
+
+ROWS = 2_000_000
+TURNS = 3  # the best of them is taken: what else runs on the machine only slows
+JUDGEMENTS = 2_000
+RULE = compile_rule(
+    "insulation_resistance", Subject(gear="metal_clad", rated_kv=15.0), load()
+)
+
+
+def run() -> list[Measured]:
+    """Judge insulation resistance with uncertainty, in columns and one by one."""
+    columns = readings(ROWS)
+    judged = judge_columns(RULE, columns)
+    verdicts, value = bare(columns)
+    if not np.array_equal(judged.verdict, verdicts):
+        raise ValueError("the bare arithmetic gives other verdicts")
+    del judged, verdicts, value
+    many = best(lambda: judge_columns(RULE, columns))
+    least = best(lambda: bare(columns))
+    one = best(scalar) / JUDGEMENTS
+    return [
+        Measured(
+            bench="batch",
+            what=f"{ROWS} rows",
+            seconds=many,
+            ratio=many / least,
+            against="bare numpy",
+        ),
+        Measured(
+            bench="batch",
+            what=f"a row, {ROWS / many / 1e6:.1f} million a second",
+            seconds=many / ROWS,
+        ),
+        Measured(
+            bench="batch",
+            what="one judgement with words",
+            seconds=one,
+            ratio=one / (many / ROWS),
+            against="a row in columns",
+        ),
+    ]
+
+
+def best(work: Callable[[], object]) -> float:
+    """Return the least processor seconds of some turns; numpy uses one core here."""
+    found = []
+    for _ in range(TURNS):
+        start = time.process_time()
+        work()
+        found.append(time.process_time() - start)
+    return min(found)
+
+
+def readings(rows: int) -> Readings:
+    """Return readings round the minimum at every temperature; alike at every run."""
+    dice = np.random.default_rng(rows)
+    value = dice.lognormal(np.log(5.0), 0.5, rows)
+    return Readings(
+        low=value,
+        high=value,
+        unit=np.array(UNIT_CODES.index("GOhm")),
+        accuracy_pct=np.full(rows, 5.0),
+        accuracy_fixed=np.full(rows, 0.02),
+        conditions={
+            "temperature_c": dice.uniform(5.0, 40.0, rows),
+            "test_kv": np.full(rows, 2.5),
+        },
+    )
+
+
+def bare(columns: Readings) -> tuple[Numbers, Numbers]:
+    """Return verdict codes and corrected values by the arithmetic alone.
+
+    Nothing is checked, every reading is a number, no gate is shut, and nothing is
+    within 1e-9 of a limit.
+    """
+    points, factors = np.array(RULE.correction["points"]).T
+    limit = RULE.bounds[0]["value"]
+    at = columns.conditions["temperature_c"]
+    factor = np.exp(np.interp(at, points, np.log(factors)))
+    corrected = columns.low * 1e3 * factor
+    half_width = columns.accuracy_pct / 100.0 * columns.low + columns.accuracy_fixed
+    expanded = 2.0 * half_width / np.sqrt(3.0) * 1e3 * factor
+    within = corrected - expanded >= limit
+    outside = corrected + expanded < limit
+    return np.where(within, 1, np.where(outside, 4, 3)), corrected
+
+
+def scalar() -> None:
+    """Judge readings one by one, each another one, with reason and working."""
+    accuracy = Accuracy(5.0, 0.02)
+    for number in range(JUDGEMENTS):
+        reading = Reading(
+            key="r",
+            text=f"{2 + number / 500:.3f}",
+            unit="GOhm",
+            accuracy=accuracy,
+            conditions={"temperature_c": 5 + number / 100, "test_kv": 2.5},
+        )
+        judge([(RULE, reading)])

@@ -26,6 +26,7 @@ NAME_LINES = 3
 LABEL_HEIGHT, SYMBOL_HEIGHT = 68.0, 108.0
 PLATE_HEAD, FINDING_HEIGHT, PLATE_PAD = 34.0, 17.0, 4.0
 HATCH = 11.0
+CAPTION_ROWS, CAPTION_ROW = 4, 15.0
 NOT_TO_SCALE = "front view, not to scale"
 
 Cell = Mapping[str, str]
@@ -47,6 +48,11 @@ class _Layout:
     cell_width: float
     plate_height: float
     count: int
+    caption: str
+
+    @property
+    def caption_rows(self) -> list[str]:
+        return wrap(self.caption, self.right - self.left, "label", CAPTION_ROWS)
 
     @property
     def left(self) -> float:
@@ -67,7 +73,7 @@ class _Layout:
 
     @property
     def height(self) -> float:
-        return self.floor + 40.0
+        return self.floor + 25.0 + CAPTION_ROW * max(1, len(self.caption_rows))
 
 
 def elevation(
@@ -89,7 +95,8 @@ def elevation(
     position; *cut_left* and *cut_right* say that the lineup goes on there.
     """
     count = len(cells)
-    layout = _Layout(cell_width, _plate_height(plates), count)
+    caption = " · ".join(filter(None, (ratings, "" if cut_right else NOT_TO_SCALE)))
+    layout = _Layout(cell_width, _plate_height(plates), count, caption)
     plated = [*plates, *[None] * (count - len(plates))]
     linked = [*hrefs, *[""] * (count - len(hrefs))]
     drawn = [
@@ -107,14 +114,17 @@ def elevation(
             *_buses(layout, cells),
             *drawn,
             *_cuts(layout, cut_left=cut_left, cut_right=cut_right),
-            _caption(layout, ratings, "" if cut_right else NOT_TO_SCALE),
+            *_caption(layout),
         ],
     )
 
 
-def _caption(layout: _Layout, ratings: str, note: str) -> Text:
-    words = " · ".join(filter(None, (ratings, note)))
-    return Text(layout.left, layout.floor + 30, words, "label")
+def _caption(layout: _Layout) -> list[Item]:
+    """Return the ratings under the floor, in as many rows as they need."""
+    return [
+        Text(layout.left, layout.floor + 30 + CAPTION_ROW * n, row, "label")
+        for n, row in enumerate(layout.caption_rows)
+    ]
 
 
 def _plate_height(plates: Sequence[Plate | None]) -> float:

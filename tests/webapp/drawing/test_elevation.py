@@ -130,3 +130,22 @@ def test_a_finding_stays_on_its_plate(verdict, cell_width):
         if isinstance(s, Text) and s.text == f"12 {verdict}"
     ]
     assert said.x + width_of(said.text, BOLD, 10.0) < plate.x + plate.width
+
+
+def test_ratings_under_a_short_lineup_go_on_in_another_row() -> None:
+    three = cells(3)
+    ratings = "Rated 27 kV · 125 kV impulse · 60 kV power frequency · 25 kA 3 s"
+    long = elevation(three, ratings=ratings)
+    short = elevation(three, ratings="Rated 27 kV")
+    rows = [
+        item
+        for item in long.items
+        if isinstance(item, Text) and item.style == "label" and item.anchor == "start"
+    ]
+    assert " ".join(row.text for row in rows) == f"{ratings} · front view, not to scale"
+    assert len(rows) > 1
+    assert all(
+        text_width(row.text, "label") <= long.width - row.x and row.y < long.height
+        for row in rows
+    )
+    assert long.height > short.height

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from models.signing import chain
+from models.signing.embedded import embedded_files
 from models.signing.seals import BrokenSealError, check_seal, fingerprint
 
 RECORD = "record.json"
@@ -75,7 +76,7 @@ def verify_package(pdf: bytes, root_pem: str | None = None) -> Verification:
 def _verify(pdf: bytes, root_pem: str | None, found: Verification) -> None:
     from pyhanko.pdf_utils.reader import PdfFileReader
 
-    files = _attachments(pdf)
+    files = embedded_files(pdf, (RECORD, ROOT))
     inside = files.get(ROOT)
     if root_pem is None and inside is None:
         found.faults.append("No authority's certificate is inside the file.")
@@ -100,17 +101,6 @@ def _verify(pdf: bytes, root_pem: str | None, found: Verification) -> None:
     if found.record is not None:
         _check_seal_fields(found)
         _check_card_seals(found, root)
-
-
-def _attachments(pdf: bytes) -> dict[str, bytes]:
-    """Return the files inside, as the first signer saw them."""
-    import pikepdf
-
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        return {
-            name: spec.get_file().read_bytes()
-            for name, spec in document.attachments.items()
-        }
 
 
 def _check_record(files: dict[str, bytes], found: Verification) -> None:

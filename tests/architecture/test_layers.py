@@ -21,6 +21,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},
     "models/signing": {
+        "argon2",
         "asn1crypto",
         "cryptography",
         "pikepdf",

@@ -495,12 +495,11 @@ def _compare_lowest(state: _State, bound: Mapping[str, Any], where: Mask) -> Non
     company[lowest.rows] = True
     alone = where & ~company
     state.find(alone & ~(state.number & maximum), UNJUDGED)
-    fixed = (lowest.low == lowest.high) & ~np.isinf(lowest.high)
+    fixed = lowest.low == lowest.high
     exact = fixed & state.exact[lowest.rows]
     found = np.where(
         exact, _by_ratio(state, lowest, times), _open(state, lowest, times)
     )
-    found = np.where(np.isinf(lowest.high), UNJUDGED, found)
     verdict, limit = np.zeros(where.shape, np.uint8), np.full(where.shape, np.nan)
     verdict[lowest.rows] = found
     limit[lowest.rows] = np.where(fixed, times * lowest.high, np.nan)
@@ -524,7 +523,10 @@ def _by_ratio(state: _State, lowest: _Lowest, times: float) -> Found:
 
 
 def _open(state: _State, lowest: _Lowest, times: float) -> Found:
-    """Compare where the reading or the lowest is only a bound."""
+    """Compare where the reading or the lowest is only a bound.
+
+    Where every reading is over range neither side is certain: unjudged.
+    """
     guard = np.hypot(_relative(state, lowest.rows), lowest.relative)
     spread = np.where(np.isnan(guard), 0.0, guard)
     low, high = state.low[lowest.rows], state.high[lowest.rows]

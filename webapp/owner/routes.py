@@ -1,8 +1,9 @@
 """The gear books: list, one lineup's book, the trend of a point, the baseline file."""
 
+from io import BytesIO
 from uuid import UUID
 
-from flask import Blueprint, Response, render_template, request
+from flask import Blueprint, render_template, request, send_file
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
@@ -57,11 +58,11 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
 def baseline_file(lineup_id: UUID) -> ResponseReturnValue:
     """Send the baseline and the latest round beside it as CSV."""
     found = gear_book(db(), person_id=current_user.id, lineup_id=lineup_id)
-    name = f"baseline-{found.name}.csv".lower().replace(" ", "-")
-    return Response(
-        baseline_csv(found),
+    return send_file(
+        BytesIO(baseline_csv(found).encode()),
         mimetype="text/csv",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+        as_attachment=True,
+        download_name=f"baseline-{found.name}.csv".lower().replace(" ", "-"),
     )
 
 

@@ -4,9 +4,11 @@ import csv
 import re
 from collections.abc import Callable, Iterator
 from io import StringIO
+from urllib.parse import unquote
 
 import pytest
 
+from models.schema import Lineup
 from tests.conftest import Stages
 from tests.scenario import (
     CR,
@@ -115,6 +117,19 @@ def test_the_file_has_a_point_a_row_with_units(desk: Desk) -> None:
     gap = by_place["breaker 52", IR, "B-G"]
     assert (gap["latest_typed"], gap["latest_bound"]) == (">500", "at_least")
     assert gap["change_pct"] == ""
+
+
+def test_the_file_has_a_name_in_any_script(desk: Desk) -> None:
+    with desk.work() as work:
+        lineup = work.session.get_one(Lineup, lineup_id())
+        before, lineup.name = lineup.name, 'КРУ–1 "север"'
+    answer = desk.person(OWNER).client.get(f"{BOOK}/baseline.csv")
+    with desk.work() as work:  # the other tests of this file look at it too
+        work.session.get_one(Lineup, lineup_id()).name = before
+    assert answer.status_code == 200
+    said = answer.headers["Content-Disposition"]
+    (name,) = re.findall(r"filename\*=UTF-8''(\S+)", said)
+    assert unquote(name) == 'baseline-кру–1-"север".csv'
 
 
 def test_deviations_say_what_was_decided_and_by_whom(desk_at: DeskAt) -> None:

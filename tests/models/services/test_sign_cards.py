@@ -161,16 +161,6 @@ def test_a_return_voids_the_signature_and_keeps_it(confirmed: Work) -> None:
     assert "38.9" in facts.signed.statement
 
 
-def test_a_return_at_the_very_moment_of_the_signature_voids_it(confirmed: Work) -> None:
-    ready(confirmed)
-    confirmed.sign(READY)
-    confirmed.tick(minutes=-3)
-    confirmed.give_back(*READY)
-    facts = confirmed.facts(*READY)
-    assert facts.returns[0].at == facts.signatures[0].at
-    assert facts.state == "returned"
-
-
 def test_a_closed_round_is_not_signed(accepted: Work) -> None:
     with pytest.raises(ConflictError, match="nothing more can be entered"):
         sign(accepted, [accepted.card(*READY).id])

@@ -1,10 +1,14 @@
 """One card under one thumb: what is asked next, and what a slip does not do."""
 
+import re
+from datetime import UTC, datetime
+
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from sqlalchemy import func, select
 
 from models.schema import Confirmation
+from models.services import assets
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET,
@@ -15,7 +19,17 @@ from tests.browser.crew import (
     record,
     sign_in,
 )
-from tests.scenario import CR, IR, PASSWORD, TECHNICIAN, VI, Work
+from tests.scenario import (
+    BREAKER,
+    CR,
+    IR,
+    PASSWORD,
+    TECHNICIAN,
+    VI,
+    Work,
+    fixed_id,
+    lineup_id,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -194,4 +208,44 @@ def test_what_another_person_left_on_the_tablet_is_counted(
     )
     page.reload()
     expect(page.locator("#signal")).to_contain_text("2 of another person or round")
+    context.close()
+
+
+def test_confirmations_are_offered_again_in_the_same_cell_only(
+    browser: Browser, served: Served
+) -> None:
+    """Absence of voltage is proved at each point of work (NFPA 70E, 2024)."""
+    context, page = open_page(browser, served, TABLET)
+    with served.session() as session:
+        cell_id = fixed_id("a second cell")
+        assets.add_cell(
+            session,
+            cell_id=cell_id,
+            lineup_id=lineup_id(),
+            position=2,
+            number="2",
+            name="Feeder",
+            kind="breaker",
+            bus="bus · 1200 A",
+        )
+        kind, _, nameplate = BREAKER
+        assets.add_apparatus(
+            session,
+            apparatus_id=fixed_id("a second breaker"),
+            cell_id=cell_id,
+            position=1,
+            kind=kind,
+            label="breaker 53",
+            nameplate=nameplate,
+        )
+        work = Work.begin(session, at=datetime.now(UTC))
+        work.confirm("breaker 52", IR)
+        session.commit()
+        cards, round_id = work.cards, work.round_id
+    sign_in(page, TECHNICIAN)
+    offer = page.get_by_role("button", name=re.compile("^I have looked again"))
+    for label, offers in (("breaker 52", 1), ("breaker 53", 0)):
+        page.goto(f"/field/rounds/{round_id}/#/cards/{cards[label, CR].id}")
+        expect(page.locator("h1")).to_contain_text(label)
+        expect(offer).to_have_count(offers)
     context.close()

@@ -90,7 +90,9 @@ function carryOver(store, card, open, after) {
   const today = siteDay(Date.now(), store.zone);
   let best = null;
   for (const other of store.cards.values()) {
-    if (other.id === card.id) continue;
+    // Isolation and absence of voltage are proved at each point of work: what was seen at
+    // another cell says nothing of this one.
+    if (other.id === card.id || other.cell_id !== card.cell_id) continue;
     const mine = store
       .card(other.id)
       .confirmed.filter(

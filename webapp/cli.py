@@ -1,5 +1,6 @@
 """The command line: `witnessmark ...`."""
 
+import logging
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -168,6 +169,8 @@ def serve_app(config: Config, host: str, port: int) -> None:
 
     from webapp import create_app  # noqa: PLC0415
 
+    # A tablet asks for a dozen modules at once; that they wait a moment is no warning.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     try:
         waitress.serve(create_app(config), host=host, port=port, threads=THREADS)
     except OSError as error:

@@ -1,0 +1,118 @@
+"""Every address there is, by everybody who has no business there."""
+
+from collections.abc import Callable
+from uuid import uuid4
+
+import pytest
+from flask import url_for
+
+from tests.scenario import (
+    CR,
+    OFF_SITE,
+    OFF_SITE_LEAD,
+    RIVAL,
+    STRANGER,
+    TECHNICIAN,
+    Cast,
+    lineup_id,
+)
+from tests.webapp.desk import Desk
+
+DeskAt = Callable[[str], Desk]
+OUTSIDERS = (OFF_SITE, OFF_SITE_LEAD, RIVAL, STRANGER)
+OPEN = {"account.sign_in", "account.enter", "favicon", "home", "static", "offline_file"}
+# Arguments that name nothing of a site.
+NO_THING = {"meaning": "performed", "filename": "style.css", "name": "outbox.js"}
+SAFE = {"GET", "HEAD", "OPTIONS"}
+
+
+@pytest.fixture
+def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
+    """A round under way, and what identifies the things on it."""
+    desk = desk_at("confirmed")
+    with desk.work() as work:
+        card = work.card("breaker 52", CR)
+        (reading,) = work.read("breaker 52", CR, "61.7")
+        found = work.entry(
+            card, "deficiency", text="dust", holder="x", severity="may_follow"
+        )
+        work.store(found)
+        ids: dict[str, object] = {
+            "round_id": work.round_id,
+            "card_id": card.id,
+            "point_id": card.points[0].id,
+            "reading_id": reading,
+            "deficiency_id": found["key"],
+            "lineup_id": lineup_id(),
+            "performer_id": TECHNICIAN.id,
+        }
+    return desk, ids
+
+
+def addresses(
+    desk: Desk, ids: dict[str, object], *, writing: bool
+) -> list[tuple[str, str, bool]]:
+    """Return (endpoint, address, whether it names a thing of the site)."""
+    found = []
+    with desk.app.test_request_context():
+        for rule in desk.app.url_map.iter_rules():
+            methods = (rule.methods or set()) - SAFE
+            if bool(methods) is not writing or rule.endpoint.startswith("library."):
+                continue
+            assert methods <= {"POST"}, rule
+            values = {name: (ids | NO_THING)[name] for name in rule.arguments}
+            named = bool(set(ids) & set(rule.arguments))
+            address = url_for(rule.endpoint, **values)
+            found.append((rule.endpoint, address, named))
+    assert len(found) > 10
+    return found
+
+
+def test_nobody_sees_what_is_anothers(things: tuple[Desk, dict[str, object]]) -> None:
+    desk, ids = things
+    asked = addresses(desk, ids, writing=False)
+    for who in OUTSIDERS:
+        client = desk.person(who).client
+        got = {a: client.get(a).status_code for _, a, named in asked if named}
+        assert len(got) > 10
+        assert {a: s for a, s in got.items() if s not in (403, 404)} == {}, who
+
+
+def test_who_is_not_signed_in_sees_no_page(
+    things: tuple[Desk, dict[str, object]],
+) -> None:
+    desk, ids = things
+    client = desk.passer_by().client
+    for endpoint, address, _ in addresses(desk, ids, writing=False):
+        if endpoint not in OPEN:
+            answer = client.get(address)
+            assert answer.status_code == 302, address
+            assert answer.headers["Location"].startswith("/account/sign-in"), address
+
+
+def test_nothing_is_changed_without_the_sessions_token(
+    things: tuple[Desk, dict[str, object]],
+) -> None:
+    desk, ids = things
+    for visitor in (desk.passer_by(), desk.person(TECHNICIAN)):
+        for _, address, _ in addresses(desk, ids, writing=True):
+            answer = visitor.client.post(address, data={"csrf_token": uuid4().hex})
+            assert answer.status_code == 400, address
+
+
+@pytest.mark.parametrize("who", OUTSIDERS, ids=[who.sign_in for who in OUTSIDERS])
+def test_nobody_changes_what_is_anothers(
+    things: tuple[Desk, dict[str, object]], who: Cast
+) -> None:
+    desk, ids = things
+    client = desk.person(who).client
+    token = client.get("/field/csrf.json").get_json()["token"]
+    typed = {"reason": "x", "text": "x", "decision": "use_as_is", "password": "x" * 12}
+    body = {"device": "t", "entries": [], "card_ids": [str(ids["card_id"])], **typed}
+    for endpoint, address, named in addresses(desk, ids, writing=True):
+        if not named:
+            continue
+        kind = "json" if endpoint.startswith("field.") else "data"
+        sent = {kind: body if kind == "json" else typed | {"csrf_token": token}}
+        answer = client.post(address, headers={"X-CSRFToken": token}, **sent)
+        assert answer.status_code in (403, 404), address

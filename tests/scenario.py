@@ -471,7 +471,8 @@ class Work:
         **fields: Any,
     ) -> list[UUID]:
         """Confirm, read every point (within, unless told otherwise), sign."""
-        self.confirm(label, procedure, by=by)
+        if self.facts(label, procedure).state == "not_begun":
+            self.confirm(label, procedure, by=by)
         keys = self.read(
             label, procedure, *(texts or WITHIN[procedure]), by=by, **fields
         )
@@ -486,9 +487,10 @@ class Work:
             self.confirm(label, procedure)
 
     def fill_all(self, *, by: Cast = TECHNICIAN) -> None:
-        """Fill and sign every card that has not been begun."""
+        """Fill and sign every card on which nothing has been read."""
         for label, procedure in self.cards:
-            if self.facts(label, procedure).state == "not_begun":
+            facts = self.facts(label, procedure)
+            if facts.state in ("not_begun", "begun") and not facts.readings:
                 self.fill(label, procedure, by=by)
 
     # The lead, the package, the owner
@@ -643,7 +645,7 @@ def _confirmed(session: Session) -> None:
 
 
 def _complete(session: Session) -> None:
-    Work.begin(session).fill_all()
+    Work.resume(session).fill_all()
 
 
 def _accepted(session: Session) -> None:
@@ -663,7 +665,7 @@ STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "place": ("", _place),
     "opened": ("place", _opened),
     "confirmed": ("opened", _confirmed),
-    "complete": ("place", _complete),
+    "complete": ("confirmed", _complete),
     "accepted": ("complete", _accepted),
-    "compared": ("opened", _compared),
+    "compared": ("confirmed", _compared),
 }

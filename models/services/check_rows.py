@@ -17,6 +17,7 @@ from models.schema import (
     Deficiency,
     DeficiencyClosing,
     Disposition,
+    Judgement,
     LogEntry,
     Note,
     Reading,
@@ -60,7 +61,28 @@ def rows_against_log(session: Session) -> Iterator[str]:
             for row in session.scalars(select(kind.table))
         )
         yield from _differences(kind.name, said, stored)
+    yield from _judgements_against_log(session)
     yield from _states_against_log(session)
+
+
+def _judgements_against_log(session: Session) -> Iterator[str]:
+    """Compare every verdict, also those that hold no more, with the entries' own."""
+    said: Counter[bytes] = Counter()
+    for entry in session.scalars(select(LogEntry).where(LogEntry.action == "reading")):
+        try:
+            body = json.loads(entry.body)
+            own = {"reading": body["key"], "judgement": body["judgement"]}
+            for one in (own, *body["moved"]):
+                judgement = one["judgement"]
+                what = [one["reading"], judgement["verdict"], judgement]
+                said[chain.canonical(texted(what))] += 1
+        except (ValueError, TypeError, KeyError):
+            yield f"log entry {entry.seq} cannot be read"
+    stored = Counter(
+        chain.canonical(texted([row.reading_id, row.verdict, row.body]))
+        for row in session.scalars(select(Judgement))
+    )
+    yield from _differences("a verdict of reading", said, stored)
 
 
 def _differences(
@@ -87,7 +109,7 @@ def _bounds(text: str) -> Said:
 
 def _reading_said(_subject: str, body: Body) -> Said:
     names = ("key", "device", "point", "text", "unit", "conditions", "instrument")
-    rest = ("taken_at", "supersedes", "reason", "rule")
+    rest = ("calibration", "accuracy", "taken_at", "supersedes", "reason", "rule")
     return [
         *(body[name] for name in names),
         *_bounds(body["text"]),
@@ -100,6 +122,7 @@ def _reading_stored(row: Reading) -> Said:
         *(row.id, row.device, row.point.label, row.text, row.unit, row.conditions),
         row.instrument.tag,
         *(row.low, row.high, row.outcome),
+        *(row.calibration_id, row.accuracy),
         *(stamp(row.taken_at), row.supersedes_id, row.reason, row.rule),
     ]
 

@@ -25,27 +25,30 @@ def judge_group(
     cause: str,
     now: datetime,
     new_id: Callable[[], UUID],
-) -> None:
+) -> list[JudgementRow]:
     """Judge *readings* as one group; add a judgement where the verdict moved.
 
-    A reading's own first judgement is always added. Earlier ones stay.
+    Returns those that were added. A reading's own first judgement is always
+    added. Earlier ones stay.
     """
     rows = list(readings)
+    added = []
     for row, body in zip(rows, _bodies(rows), strict=True):
         if row.judgements and row.judgements[-1].body == body:
             continue
-        row.judgements.append(
-            JudgementRow(
-                id=new_id(),
-                seq=len(row.judgements) + 1,
-                at=now,
-                cause=cause,
-                verdict=body["verdict"],
-                corrected=body["corrected"],
-                body=body,
-            )
+        judgement = JudgementRow(
+            id=new_id(),
+            seq=len(row.judgements) + 1,
+            at=now,
+            cause=cause,
+            verdict=body["verdict"],
+            corrected=body["corrected"],
+            body=body,
         )
+        row.judgements.append(judgement)
+        added.append(judgement)
     session.flush()
+    return added
 
 
 def verdicts_of(readings: Sequence[Reading]) -> list[str]:

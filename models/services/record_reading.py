@@ -12,7 +12,14 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, Fault, InputError
 from models.judging import PROCEDURES, Interval, check_reading, parse_number
 from models.judging.quantities import said_unit
-from models.schema import Calibration, Instrument, Person, Point, Reading
+from models.schema import (
+    Calibration,
+    Instrument,
+    Judgement,
+    Person,
+    Point,
+    Reading,
+)
 from models.services.card_view import CardFacts, before_codes
 from models.services.judge_card import judge_group
 from models.services.texts import text_faults
@@ -85,7 +92,7 @@ def add_reading(
         for r in facts.current
         if r.point.group == point.group and (supersedes is None or r is not supersedes)
     ]
-    judge_group(
+    added = judge_group(
         session,
         readings=[*group, reading],
         cause=f"reading {entry.key}",
@@ -93,22 +100,31 @@ def add_reading(
         new_id=new_id,
     )
     facts.readings.append(reading)
-    return _logged(reading, point, instrument)
+    return _logged(reading, point, instrument, added)
 
 
-def _logged(reading: Reading, point: Point, instrument: Instrument) -> dict[str, Any]:
-    judgement = reading.judgements[-1]
+def _logged(
+    reading: Reading, point: Point, instrument: Instrument, added: list[Judgement]
+) -> dict[str, Any]:
+    """Return what the log says: the reading, and every verdict that it moved."""
     return {
         "point": point.label,
         "text": reading.text,
         "unit": reading.unit,
         "conditions": reading.conditions,
         "instrument": instrument.tag,
+        "calibration": reading.calibration_id and str(reading.calibration_id),
+        "accuracy": reading.accuracy,
         "taken_at": reading.taken_at,
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
         "reason": reading.reason,
         "rule": reading.rule,
-        "judgement": judgement.body,
+        "judgement": reading.judgements[-1].body,
+        "moved": [
+            {"reading": str(one.reading_id), "judgement": one.body}
+            for one in added
+            if one.reading_id != reading.id
+        ],
     }
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from sqlalchemy import select, text
+from sqlalchemy import select, text, update
 
 from models.schema import (
     Confirmation,
@@ -17,7 +17,7 @@ from models.schema import (
 )
 from models.services.check_record import check_record
 from tests.models.services.tampering import change, on_postgres, without_triggers
-from tests.scenario import CR, Work
+from tests.scenario import CR, IR, Work
 
 Tamper = Callable[[Work], Any]
 
@@ -64,6 +64,19 @@ def on_row(table: type[Any], what: str) -> Tamper:
         change(work.session, table.__tablename__, clause, row)
 
     return act
+
+
+def forged_verdict(work: Work) -> None:
+    """The verdict that holds, with its judgement."""
+    judgement = work.facts("bus", IR).current[0].judgements[-1]
+    without_triggers(work.session, "judgement")
+    forged = judgement.body | {"verdict": "outside"}
+    work.session.execute(
+        update(Judgement)
+        .where(Judgement.id == judgement.id)
+        .values(verdict="outside", body=forged)
+    )
+    work.session.expire_all()
 
 
 def without_reading(work: Work) -> None:
@@ -135,12 +148,19 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
     "a signature": (on_row(Signature, "seal = 'AAAA'"), "does not hold"),
     "a verdict": (
         on_row(Judgement, "verdict = 'marginal'"),
-        "is marginal, its rule within",
+        "a verdict of reading",
     ),
     "a verdict in its judgement": (
         on_row(Judgement, 'body = \'{"verdict": "outside"}\''),
-        "is within, its rule within",
+        "a verdict of reading",
     ),
+    "a verdict taken out": (drop("seq = 1", "judgement"), "a verdict of reading"),
+    "a verdict, in all its places but the rule": (
+        forged_verdict,
+        "is outside, its rule within",
+    ),
+    "a calibration": (on_reading("calibration_id = NULL"), "differs from the log"),
+    "an accuracy": (on_reading("accuracy = '{}'"), "differs from the log"),
     "a confirmation": (on_row(Confirmation, "state = 'not_applicable'"), "differs"),
     "the file of a package": (
         on_row(PackageFile, "pdf = CAST('other' AS {blob})"),

@@ -273,7 +273,7 @@ def test_old_failures_are_forgotten(place: Session) -> None:
 
 
 @pytest.mark.property
-@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=8, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(name=st.text(st.characters(codec=None)), password=st.text())
 def test_any_name_and_password_are_answered(
     place: Session, name: str, password: str

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from models.signing import chain
+from models.signing.containers import container_holds
 from models.signing.embedded import embedded_files
 from models.signing.seals import BrokenSealError, check_seal, fingerprint
 
@@ -139,8 +140,12 @@ def _check_pdf_seal(signature: Any, root_pem: str) -> PdfSeal:
     }
     try:
         status = validate_pdf_signature(signature, signer_validation_context=context)
+        whole = container_holds(bytes(signature.pkcs7_content), root.dump())
     except Exception as error:
         return PdfSeal(**common, holds=False, why=f"cannot be checked: {error}")
+    if status.bottom_line and not whole:
+        why = "what surrounds the signature was changed"
+        return PdfSeal(**common, holds=False, why=why)
     return PdfSeal(**common, holds=bool(status.bottom_line), why=_why(status))
 
 

@@ -24,13 +24,7 @@ from models.services.programmes import (
     Programme,
     planned_cards,
     programme_named,
-    programmes,
 )
-
-
-def programmes_for(session: Session, *, gear: str) -> list[Programme]:
-    """Return the programmes that fit *gear*."""
-    return [p for p in programmes() if gear in p.gears]
 
 
 def plan_round(

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from models.errors import InputError, NotFoundError
 from models.schema import Lineup, Round
-from models.services.plan_round import plan_round, programmes_for
+from models.services.plan_round import plan_round
 from tests.scenario import (
     BEGAN,
     CR,
@@ -120,10 +120,3 @@ def test_one_round_at_a_time(accepted: Work) -> None:
             )
     found = session.get_one(Round, second)
     assert (found.title, found.state, found.number) == ("Acceptance round 2", "open", 2)
-
-
-def test_programmes_fit_the_gear(place: Session) -> None:
-    lineup = place.get_one(Lineup, lineup_id())
-    names = [p.name for p in programmes_for(place, gear=lineup.gear)]
-    assert names == ["Acceptance, five procedures", "Maintenance, five procedures"]
-    assert programmes_for(place, gear="oil_filled") == []

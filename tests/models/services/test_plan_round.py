@@ -8,7 +8,7 @@ import pytest
 from sqlalchemy.orm import Session
 
 from models.errors import InputError, NotFoundError
-from models.schema import Lineup, Round
+from models.schema import Round
 from models.services.plan_round import plan_round
 from tests.scenario import (
     BEGAN,

@@ -7,9 +7,8 @@ from uuid import UUID
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from models import criteria
 from models.errors import Fault, InputError
-from models.judging import compile_rule
+from models.judging import Criteria, compile_rule
 from models.schema import Apparatus, Card, Lineup, Point, Round
 from models.services.access import (
     lineup_apparatus,
@@ -17,6 +16,7 @@ from models.services.access import (
     person_of,
     require,
 )
+from models.services.criteria_in_force import criteria_in_force
 from models.services.log import append_log, take_turn
 from models.services.nameplate import subject_of
 from models.services.programmes import (
@@ -61,11 +61,13 @@ def plan_round(
         opened_by_id=person.id,
     )
     session.add(round_)
+    criteria = criteria_in_force(session, lineup)
     position = 0
     for apparatus in lineup_apparatus(session, lineup.id):
         for planned in planned_cards(apparatus):
             position += 1
-            round_.cards.append(_card(lineup, apparatus, planned, position, new_id))
+            card = _card(lineup, apparatus, planned, position, criteria, new_id)
+            round_.cards.append(card)
     session.flush()
     append_log(
         session,
@@ -83,10 +85,11 @@ def _card(
     apparatus: Apparatus,
     planned: PlannedCard,
     position: int,
+    criteria: Criteria,
     new_id: Callable[[], UUID],
 ) -> Card:
     subject = subject_of(lineup, apparatus, planned.procedure)
-    rule = compile_rule(planned.procedure, subject, criteria.load()).to_json()
+    rule = compile_rule(planned.procedure, subject, criteria).to_json()
     return Card(
         id=new_id(),
         apparatus_id=apparatus.id,

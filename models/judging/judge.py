@@ -15,6 +15,7 @@ from models.judging.kinds import (
     vacuum_integrity,
 )
 from models.judging.near import at_least
+from models.judging.notes.speak import say_notes
 from models.judging.procedures import Procedure
 from models.judging.quantities import convert, said_unit
 from models.judging.reading_check import Checked, check_reading
@@ -70,6 +71,7 @@ def judge_checked(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[Judgem
     for state in states:
         if not state.findings:
             _apply_bounds(state, lowest)
+        say_notes(state)
     return [state.judgement() for state in states]
 
 

@@ -8,8 +8,9 @@ from typing import Any
 
 from models.errors import CriteriaError
 from models.judging.corrections import Corrected, corrector
+from models.judging.notes.vocabulary import note_faults
+from models.judging.versions import NEWEST, READ, lowest_version
 
-VERSION = 1
 CORRECTIONS = ("none", "factor", "metal")
 BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
@@ -48,7 +49,7 @@ def _cite_words(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """Gates, a correction, bounds, the decision rule and where they come from.
+    """Gates, a correction, bounds, the decision rule, notes and their sources.
 
     The vocabulary is closed; its meaning is in docs/judging.md.
     """
@@ -60,6 +61,7 @@ class Rule:
     bounds: Sequence[Part] = ()
     unjudged: Sequence[Part] = ()
     decision: str = "guarded"
+    notes: Sequence[Part] = ()  # said beside the verdict; never change it
     cite: Sequence[Part] = ()
     # What follows from the rule alone is worked out once: many readings share it.
     cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
@@ -77,9 +79,15 @@ class Rule:
         object.__setattr__(self, "correct", corrector(self.correction))
 
     def to_json(self) -> dict[str, Any]:
-        """Return the rule as the plain value that is stored and sent."""
+        """Return the rule as the plain value that is stored and sent.
+
+        It says the lowest version that carries it, so that the oldest reader that
+        can read it does.
+        """
+        version = lowest_version(self.notes, self.bounds)
+        notes = {"notes": [dict(note) for note in self.notes]} if version > 1 else {}
         return {
-            "v": VERSION,
+            "v": version,
             "procedure": self.procedure,
             "unit": self.unit,
             "gates": [dict(gate) for gate in self.gates],
@@ -87,6 +95,7 @@ class Rule:
             "bounds": [dict(bound) for bound in self.bounds],
             "unjudged": [dict(reason) for reason in self.unjudged],
             "decision": self.decision,
+            **notes,
             "cite": [dict(source) for source in self.cite],
         }
 
@@ -97,10 +106,15 @@ class Rule:
         Raises CriteriaError for a version or a word that this reader does not
         know: better no verdict than a misread one.
         """
-        if data.get("v") != VERSION:
+        version, notes = data.get("v"), tuple(data.get("notes", ()))
+        if version not in READ:
             raise CriteriaError(
-                f"this rule is of version {data.get('v')}; "
-                f"this program reads version {VERSION}"
+                f"this rule is of version {version}; "
+                f"this program reads versions up to {NEWEST}"
+            )
+        if version < lowest_version(notes, data["bounds"]):
+            raise CriteriaError(
+                f"this rule of version {version} has words of a later one"
             )
         return cls(
             procedure=data["procedure"],
@@ -110,6 +124,7 @@ class Rule:
             bounds=tuple(data["bounds"]),
             unjudged=tuple(data["unjudged"]),
             decision=data["decision"],
+            notes=notes,
             cite=tuple(data["cite"]),
         )
 
@@ -121,6 +136,9 @@ class Rule:
             _check_word(bound.get("kind"), BOUNDS)
         for source in self.cite:
             _check_word(source.get("provenance"), PROVENANCES)
+        faults = list(note_faults(self.notes, len(self.cite)))
+        if faults:
+            raise CriteriaError("; ".join(faults))
 
 
 def _check_word(word: str | None, known: Sequence[str]) -> None:

@@ -1,6 +1,7 @@
 """Rules and readings made by hand for tests: one bound, no gates."""
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from models.judging import Accuracy, Reading, Rule
@@ -15,13 +16,15 @@ CITE = {
 }
 
 
-def rule(*bounds: dict[str, Any], **more: Any) -> Rule:
+def rule(
+    *bounds: dict[str, Any], cites: Sequence[dict[str, Any]] = (CITE,), **more: Any
+) -> Rule:
     """Return a rule in MOhm with these bounds."""
     return Rule(
         procedure="insulation_resistance",
         unit="MOhm",
         bounds=[{"cite": 0, **bound} for bound in bounds],
-        cite=[CITE],
+        cite=list(cites),
         **more,
     )
 

@@ -9,6 +9,11 @@ from tests.data.golden_case import Case, disagreements
 from tests.data.golden_cases import CASES, GOLDEN, items_of, judge_items
 from tests.data.golden_match import differences
 
+# What readers answered while there was only the first version of a rule: it holds as
+# long as records of that time are kept.
+FIRST_VERSION: list[dict[str, Any]] = json.loads(
+    GOLDEN.with_name("golden_v1.json").read_text("utf-8")
+)
 GOLDEN_CASES: list[dict[str, Any]] = json.loads(GOLDEN.read_text("utf-8"))
 BY_NAME = {golden["name"]: golden for golden in GOLDEN_CASES}
 PROCEDURES = {
@@ -22,6 +27,14 @@ PROCEDURES = {
 
 @pytest.mark.parametrize("golden", GOLDEN_CASES, ids=lambda golden: golden["name"])
 def test_core_gives_the_golden_answer(golden: dict[str, Any]) -> None:
+    assert differences(judge_items(golden["items"]), golden["expected"]) == []
+
+
+@pytest.mark.parametrize("golden", FIRST_VERSION, ids=lambda golden: golden["name"])
+def test_a_rule_of_the_first_version_is_judged_as_it_always_was(
+    golden: dict[str, Any],
+) -> None:
+    assert {item["rule"]["v"] for item in golden["items"]} == {1}
     assert differences(judge_items(golden["items"]), golden["expected"]) == []
 
 

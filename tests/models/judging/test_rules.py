@@ -57,9 +57,50 @@ def test_an_unknown_procedure_is_not_found(criteria: Criteria) -> None:
         compile_rule("made_up", Subject(), criteria)
 
 
+HUMID = {"say": "humidity", "high_pct": 75.0}
+
+
+def test_a_rule_says_the_lowest_version_that_carries_it() -> None:
+    assert "notes" not in rule(low(1)).to_json()
+    assert rule(low(1)).to_json()["v"] == 1
+    assert rule(low(1), notes=[HUMID]).to_json()["v"] == 2
+
+
+def test_a_rule_with_notes_comes_back_from_json_as_it_went() -> None:
+    written = json.dumps(rule(low(1), notes=[HUMID | {"cite": [0]}]).to_json())
+    assert Rule.from_json(json.loads(written)).to_json() == json.loads(written)
+
+
+def test_a_rule_of_the_second_version_need_not_have_notes() -> None:
+    data = rule(low(1)).to_json() | {"v": 2}
+    assert Rule.from_json(data).to_json() == rule(low(1)).to_json()
+
+
 STRANGE: dict[str, tuple[dict[str, Any], str]] = {
-    "another version": ({"v": 2}, "version 2"),
+    "a newer version": ({"v": 3}, "version 3; this program reads versions up to 2"),
     "no version": ({"v": None}, "version None"),
+    "a note in the first version": ({"notes": [HUMID]}, "words of a later one"),
+    "an unknown note": (
+        {"v": 2, "notes": [HUMID, {"say": "weather"}]},
+        "note 2 says 'weather'",
+    ),
+    "a note that says nothing": ({"v": 2, "notes": [{}]}, "note 1 says 'None'"),
+    "a note without its number": (
+        {"v": 2, "notes": [{"say": "humidity"}]},
+        "note 1 \\(humidity\\): 'high_pct' is no number",
+    ),
+    "a note whose number is none": (
+        {"v": 2, "notes": [HUMID | {"high_pct": float("nan")}]},
+        "note 1 \\(humidity\\): 'high_pct' is no number",
+    ),
+    "a note with a word too many": (
+        {"v": 2, "notes": [HUMID | {"low_pct": 10}]},
+        "note 1 \\(humidity\\): 'low_pct' is not known",
+    ),
+    "a note whose source is not there": (
+        {"v": 2, "notes": [HUMID | {"cite": [0, 1]}]},
+        "note 1 \\(humidity\\): there is no source 1",
+    ),
     "an unknown correction": ({"correction": {"by": "magic"}}, "'magic'"),
     "an unknown bound": ({"bounds": [{"kind": "about", "cite": 0}]}, "'about'"),
     "an unknown decision": ({"decision": "lenient"}, "'lenient'"),

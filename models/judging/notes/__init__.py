@@ -1,0 +1,1 @@
+"""What is said beside a verdict and never changes it: a file a note."""

@@ -1,0 +1,21 @@
+"""High humidity: a film of moisture lowers what is read on an insulator."""
+
+from collections.abc import Iterator
+
+from models.judging.near import at_least
+from models.judging.notes.vocabulary import Note
+from models.judging.state import State
+from models.judging.wording import plain
+
+
+def say(state: State, note: Note) -> Iterator[str]:
+    """Say that the air was humid; nothing where it was not, or is not known."""
+    humidity_pct = state.conditions.get("humidity_pct")
+    if humidity_pct is None or not at_least(humidity_pct, note["high_pct"]):
+        return
+    yield (
+        f"Relative humidity {plain(humidity_pct)} %, at or above "
+        f"{plain(note['high_pct'])} %: a film of moisture on the surfaces may lower "
+        "the reading. Clean, dry or warm them before a low reading is held against "
+        "the insulation."
+    )

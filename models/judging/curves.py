@@ -24,6 +24,20 @@ def operating_time(
     return float(time_dial * (a / (multiple**p - 1.0) + b))
 
 
+def sensitivity(curve: Mapping[str, Any], multiple: float) -> float:
+    """Return percent of time for each percent of pickup, at a *multiple* above 1.
+
+    S = - d ln t / d ln M = a p M^p / (M^p - 1)^2 / (a / (M^p - 1) + b); derived from
+    the equation of `operating_time`. A definite time has none.
+    """
+    if curve["form"] == "definite":
+        return 0.0
+    a, b, p = curve["a"], curve["b"], curve["p"]
+    power = multiple**p
+    over = power - 1.0
+    return float(a * p * power / (over * over) / (a / over + b))
+
+
 def equation(curve: Mapping[str, Any], time_dial: float, multiple: str) -> str:
     """Return the equation with its numbers, as printed in a working."""
     dial = plain(time_dial)

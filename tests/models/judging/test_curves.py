@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging.curves import equation, operating_time
+from models.judging.curves import equation, operating_time, sensitivity
 
 IEC = {"form": "inverse", "a": 0.14, "b": 0.0, "p": 0.02}
 IEEE = {"form": "inverse", "a": 28.2, "b": 0.1217, "p": 2.0}
@@ -69,4 +69,51 @@ def test_time_is_proportional_to_the_dial(
 ) -> None:
     assert operating_time(curve, dial, multiple) == pytest.approx(
         dial * operating_time(curve, 1, multiple), rel=1e-12
+    )
+
+
+SHAPES = {
+    "IEC SI": {"form": "inverse", "a": 0.14, "b": 0.0, "p": 0.02},
+    "IEC VI": {"form": "inverse", "a": 13.5, "b": 0.0, "p": 1.0},
+    "IEC EI": {"form": "inverse", "a": 80.0, "b": 0.0, "p": 2.0},
+    "IEEE MI": {"form": "inverse", "a": 0.0515, "b": 0.114, "p": 0.02},
+    "IEEE VI": {"form": "inverse", "a": 19.61, "b": 0.491, "p": 2.0},
+    "IEEE EI": {"form": "inverse", "a": 28.2, "b": 0.1217, "p": 2.0},
+}
+# Percent of time for each percent of pickup, derived and worked out apart from
+# this program, two decimals as written down there.
+SENSITIVITIES = {
+    1.1: (10.50, 11.00, 11.52, 10.46, 11.46, 11.51),
+    1.5: (2.48, 3.00, 3.60, 2.43, 3.49, 3.58),
+    2.0: (1.45, 2.00, 2.67, 1.41, 2.48, 2.63),
+    5.0: (0.63, 1.25, 2.08, 0.59, 1.30, 1.89),
+    10.0: (0.44, 1.11, 2.02, 0.40, 0.58, 1.42),
+    20.0: (0.34, 1.05, 2.01, 0.30, 0.18, 0.74),
+}
+
+
+@pytest.mark.parametrize(("multiple", "printed"), SENSITIVITIES.items())
+def test_how_much_time_a_percent_of_pickup_is(
+    multiple: float, printed: tuple[float, ...]
+) -> None:
+    for (name, shape), said in zip(SHAPES.items(), printed, strict=True):
+        assert sensitivity(shape, multiple) == pytest.approx(said, abs=0.006), name
+
+
+def test_a_definite_time_does_not_depend_on_the_pickup() -> None:
+    assert sensitivity(DEFINITE, 2.0) == 0.0
+
+
+@pytest.mark.property
+@given(curve=st.sampled_from(list(SHAPES.values())), multiple=st.floats(1.05, 30.0))
+def test_the_sensitivity_is_the_slope_of_the_curve(
+    curve: dict[str, object], multiple: float
+) -> None:
+    step = 1e-6
+    up, down = (
+        math.log(operating_time(curve, 1.0, multiple * (1 + sign * step)))
+        for sign in (1, -1)
+    )
+    assert sensitivity(curve, multiple) == pytest.approx(
+        (down - up) / (2 * step), rel=1e-4
     )

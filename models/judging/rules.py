@@ -14,7 +14,16 @@ from models.judging.versions import NEWEST, READ, lowest_version
 CORRECTIONS = ("none", "factor", "metal")
 BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
-PROVENANCES = ("published", "memory", "computed", "practice", "maker", "project")
+PROVENANCES = (
+    "published",
+    "confirmed",
+    "corrected",
+    "memory",
+    "computed",
+    "practice",
+    "maker",
+    "project",
+)
 
 _CITE_PARTS = itemgetter("document", "edition", "table", "row", "note", "provenance")
 
@@ -23,6 +32,8 @@ Part = Mapping[str, Any]
 
 PROVENANCE_WORDS = {
     "published": "read in a published copy",
+    "confirmed": "confirmed against a licensed copy",
+    "corrected": "corrected from a licensed copy",
     "memory": "from memory, not yet confirmed",
     "computed": "worked out from other figures",
     "practice": "common practice",

@@ -8,10 +8,17 @@ from models.errors import CriteriaError
 
 Row = Mapping[str, Any]
 
+# Of a column with several, the first that occurs says how the column is known.
+LEAST_SURE_FIRST = ("memory", "corrected", "confirmed")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """One table of one edition; each row carries its own source and provenance."""
+    """One table of one edition; each row carries its own source and provenance.
+
+    A row that an organisation checked has `checked`: `compared` in words, and
+    `corrected` with words for each column whose figure was replaced.
+    """
 
     key: str
     document: str
@@ -27,16 +34,51 @@ class Table:
                 return row
         return None
 
-    def cite(self, row: Row) -> dict[str, Any]:
-        """Return where a row comes from, as a rule carries it."""
+    def cite(self, row: Row, note: str | None = None) -> dict[str, Any]:
+        """Return where a row comes from, as a rule carries it.
+
+        *note* goes in the place of the row's own. Who checked the row against a
+        licensed copy is said after it.
+        """
+        own = row.get("note", "") if note is None else note
+        checked = row.get("checked")
+        said = [checked["compared"], *checked["corrected"].values()] if checked else []
+        return self._cite(row["row"], row["provenance"], [own, *said])
+
+    def cite_column(self, column: str, note: str) -> dict[str, Any]:
+        """Return where a column comes from: one recalled figure makes it recalled.
+
+        A column that is checked in part says how many figures still are from memory.
+        """
+        rows = [row for row in self.rows if column in row]
+        found = [provenance_of(row, column) for row in rows]
+        checks = [row["checked"] for row in rows if row.get("checked")]
+        said = list(dict.fromkeys(check["compared"] for check in checks))
+        said += [
+            f"{row['row']}: {row['checked']['corrected'][column]}"
+            for row in rows
+            if column in row.get("checked", {}).get("corrected", {})
+        ]
+        recalled = found.count("memory")
+        if checks and recalled:
+            said.insert(0, f"{recalled} of {len(found)} figures still from memory")
+        word = next((w for w in LEAST_SURE_FIRST if w in found), "published")
+        return self._cite(f"column {column}", word, [note, *said])
+
+    def _cite(self, row: str, provenance: str, notes: Sequence[str]) -> dict[str, Any]:
         return {
             "document": self.document,
             "edition": self.edition,
             "table": self.table,
-            "row": row["row"],
-            "provenance": row["provenance"],
-            "note": row.get("note", ""),
+            "row": row,
+            "provenance": provenance,
+            "note": "; ".join(filter(None, notes)),
         }
+
+
+def provenance_of(row: Row, column: str) -> str:
+    """Return how a value is known: its own provenance, else that of its row."""
+    return str(row.get(f"{column}_provenance") or row["provenance"])
 
 
 @dataclass(frozen=True, slots=True)

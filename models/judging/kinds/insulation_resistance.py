@@ -80,7 +80,11 @@ def compile_rule(
         gates.append(_voltage_gate(row))
         cites.append(table.cite(row))
     correction = _correction(subject, criteria, len(cites))
-    cites.append(_correction_cite(subject, criteria))
+    cites.append(
+        criteria.table("insulation_correction_20").cite_column(
+            _insulation(subject), note="correction factors"
+        )
+    )
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -133,19 +137,4 @@ def _correction(subject: Subject, criteria: Criteria, cite: int) -> dict[str, An
             for row in criteria.table("insulation_correction_20").rows
         ],
         "cite": cite,
-    }
-
-
-def _correction_cite(subject: Subject, criteria: Criteria) -> dict[str, Any]:
-    """Cite the column; if one row of it is from memory, the column is."""
-    column = _insulation(subject)
-    table = criteria.table("insulation_correction_20")
-    recalled = any(row[f"{column}_provenance"] == "memory" for row in table.rows)
-    return {
-        "document": table.document,
-        "edition": table.edition,
-        "table": table.table,
-        "row": f"column {column}",
-        "provenance": "memory" if recalled else "published",
-        "note": "correction factors",
     }

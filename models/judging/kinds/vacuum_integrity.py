@@ -81,15 +81,14 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
 
 
 def _of_metal_clad(subject: Subject, criteria: Criteria) -> withstand.Level | None:
-    rated = withstand.of_rating(
-        criteria.table("rated_metal_clad"), subject.rated_kv, "withstand_kv"
-    )
-    if rated is None:
-        return None
     fraction = criteria.table("withstand_field_fraction").rows[0]["fraction"]
-    cite = dict(rated[1])
-    cite["note"] = f"{fraction:g} of the rated withstand of a metal-clad breaker"
-    return (fraction * rated[0], cite)
+    rated = withstand.of_rating(
+        criteria.table("rated_metal_clad"),
+        subject.rated_kv,
+        "withstand_kv",
+        note=f"{fraction:g} of the rated withstand of a metal-clad breaker",
+    )
+    return None if rated is None else (fraction * rated[0], rated[1])
 
 
 def _pressure(subject: Subject, criteria: Criteria) -> tuple[float, dict[str, Any]]:

@@ -52,21 +52,26 @@ def of_nameplate(subject: Subject, criteria: Criteria) -> Level | None:
         return None
     table = criteria.table("withstand_field_fraction")
     row = table.rows[0]
-    cite = table.cite(row)
-    cite["note"] = (
+    note = (
         f"{row['fraction']:g} of the rated power-frequency withstand on the nameplate"
     )
-    return (row["fraction"] * subject.rated_withstand_kv, cite)
+    level_kv = row["fraction"] * subject.rated_withstand_kv
+    return (level_kv, table.cite(row, note))
 
 
-def of_rating(table: Table, rated_kv: float | None, column: str) -> Level | None:
-    """Return the table's value for exactly this rating; None where it has none."""
+def of_rating(
+    table: Table, rated_kv: float | None, column: str, note: str | None = None
+) -> Level | None:
+    """Return the table's value for exactly this rating; None where it has none.
+
+    *note* goes into the citation in the place of the row's own.
+    """
     if rated_kv is None:
         return None
     row = table.find(lambda r: near(r["rated_kv"], rated_kv))
     if row is None or column not in row:
         return None
-    return (row[column], table.cite(row))
+    return (row[column], table.cite(row, note))
 
 
 def first(levels: Sequence[Level | None]) -> Level | None:

@@ -11,6 +11,8 @@ const DECISIONS = ["simple", "guarded"];
 
 const PROVENANCE_WORDS = {
   published: "read in a published copy",
+  confirmed: "confirmed against a licensed copy",
+  corrected: "corrected from a licensed copy",
   memory: "from memory, not yet confirmed",
   computed: "worked out from other figures",
   practice: "common practice",

@@ -45,6 +45,9 @@ MAY_BE_EMPTY = ("edition", "table")
 MAY_BE_EMPTY_IN_A_ROW = ("note", "row", "source")
 OF_A_COLUMN = ("label", "unit", "kind")
 
+# An organisation confirms or corrects; a file cannot say of itself that it did.
+OF_A_FILE = tuple(w for w in PROVENANCES if w not in ("confirmed", "corrected"))
+
 Data = Mapping[str, Any]
 
 
@@ -137,8 +140,8 @@ def _field(place: str, field: str, value: Any, columns: Data) -> Iterator[str]:
     elif not isinstance(value, str):
         yield f"{place}: '{field}' is no text"
     elif what == "provenance" or field == "provenance":
-        if value and value not in PROVENANCES:
-            yield f"{place}: {field} '{value}' is none of {PROVENANCES}"
+        if value and value not in OF_A_FILE:
+            yield f"{place}: {field} '{value}' is none of {OF_A_FILE}"
     elif field not in MAY_BE_EMPTY_IN_A_ROW and not value:
         yield f"{place}: '{field}' is empty"
 

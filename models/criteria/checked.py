@@ -1,0 +1,167 @@
+"""Tables as an organisation checked them, row by row, against its licensed copy."""
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from models.criteria.loader import sheets
+from models.criteria.sheet import NUMBER, OF_A_VALUE, Column, Row, Sheet, of_value
+from models.criteria.units import MIXED, SAID
+from models.judging import Criteria
+from models.judging.wording import plain
+
+# What a document can bear out. Practice, a maker or a project is no page of it.
+IN_A_DOCUMENT = ("published", "memory", "computed")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowCheck:
+    """What somebody found who compared a row with a licensed copy.
+
+    *digest* is that of the row as it was shipped then, *figures* hold the copy's
+    figure for each column in which it differs: none, and the row is confirmed.
+    *edition* is that of the copy, *clause* its page or clause.
+    """
+
+    digest: str
+    figures: Mapping[str, float]
+    edition: str
+    clause: str
+    reason: str
+    by: str
+    organisation: str
+    on: date
+
+
+# key of a table -> name of a row -> its check
+Checks = Mapping[str, Mapping[str, RowCheck]]
+
+
+def row_digest(sheet: Sheet, row: Row) -> str:
+    """Return the SHA-256 of what a row states, and in which table, in hex.
+
+    Notes, sources and provenance are left out: they may be worded better without
+    the figures having moved.
+    """
+    figures = {
+        column.name: [repr(row[column.name]), _unit(column, row)]
+        for column in sheet.columns
+        if column.name in row
+    }
+    head = [sheet.key, sheet.document, sheet.edition, sheet.table, row["row"]]
+    text = json.dumps([*head, figures], sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def checkable(sheet: Sheet, row: Row) -> bool:
+    """Return whether a licensed copy can say anything of *row*."""
+    known = [of_value(row, column.name, "provenance") for column in sheet.columns]
+    return not {row["provenance"], *known}.isdisjoint(IN_A_DOCUMENT)
+
+
+def correctable(sheet: Sheet, row: Row) -> list[Column]:
+    """Return the columns whose figure can be corrected.
+
+    What names the row, and what the document leaves blank, is none of them.
+    """
+    return [
+        column
+        for column in sheet.columns
+        if column.name in row and column.kind == NUMBER and not sheet.identifies(column)
+    ]
+
+
+def checked_criteria(criteria: Criteria, checks: Checks) -> Criteria:
+    """Return *criteria* with every row that was checked as it was found to be."""
+    tables = {
+        name: replace(
+            table,
+            rows=checked_rows(sheets()[table.key], table.rows, checks[table.key]),
+        )
+        if table.key in checks and table.key in sheets()
+        else table
+        for name, table in criteria.tables.items()
+    }
+    return replace(criteria, tables=tables)
+
+
+def checked_sheet(sheet: Sheet, checks: Checks) -> Sheet:
+    """Return *sheet* with every row that was checked as it was found to be."""
+    rows = checked_rows(sheet, sheet.rows, checks.get(sheet.key, {}))
+    return replace(sheet, rows=rows)
+
+
+def checked_rows(
+    sheet: Sheet, rows: Sequence[Row], checks: Mapping[str, RowCheck]
+) -> tuple[Row, ...]:
+    """Return the rows, each as its check found it.
+
+    A check holds only of the figures that it was made of: where the program now
+    ships another, the row stays as it is shipped.
+    """
+    return tuple(
+        _checked(sheet, row, check)
+        if (check := checks.get(row["row"])) and holds(sheet, row, check)
+        else row
+        for row in rows
+    )
+
+
+def holds(sheet: Sheet, row: Row, check: RowCheck) -> bool:
+    """Return whether *check* was made of the row as it is shipped today."""
+    return check.digest == row_digest(sheet, row)
+
+
+def compared_words(check: RowCheck) -> str:
+    """Return with what the row was compared, by whom and when."""
+    clause = f", {check.clause}" if check.clause else ""
+    return (
+        f"compared with edition {check.edition}{clause}, by {check.by} of "
+        f"{check.organisation} on {check.on.isoformat()}"
+    )
+
+
+def corrected_words(
+    sheet: Sheet, row: Row, figures: Mapping[str, float], reason: str
+) -> dict[str, str]:
+    """Return for each corrected column the copy's figure, the old one and why."""
+    found = {}
+    for column in correctable(sheet, row):
+        if column.name in figures:
+            unit = SAID.get(_unit(column, row), "")
+            new, old = (
+                f"{plain(float(value))} {unit}".strip()
+                for value in (figures[column.name], row[column.name])
+            )
+            found[column.name] = (
+                f"{column.label} {new} in the place of {old} ({reason})"
+            )
+    return found
+
+
+def _unit(column: Column, row: Row) -> str:
+    return str(row["unit"]) if column.unit == MIXED else column.unit
+
+
+def _checked(sheet: Sheet, row: Row, check: RowCheck) -> Row:
+    """Return the row with the copy's figures; its doubts were settled by looking."""
+    own = {f"{c.name}_{what}" for c in sheet.columns for what in OF_A_VALUE}
+    kept = {k: v for k, v in row.items() if k not in own and k != "doubtful"}
+    how = {
+        f"{c.name}_provenance": "corrected" if c.name in check.figures else "confirmed"
+        for c in correctable(sheet, row)
+    }
+    compared = compared_words(check)
+    return {
+        **kept,
+        **check.figures,
+        **how,
+        "provenance": "corrected" if check.figures else "confirmed",
+        "source": compared,
+        "checked": {
+            "compared": compared,
+            "corrected": corrected_words(sheet, row, check.figures, check.reason),
+        },
+    }

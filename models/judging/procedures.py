@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from models.judging.series import Series
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Procedure:
@@ -19,6 +21,7 @@ class Procedure:
     ]  # conditions: name, label, unit, required, choices
     outcomes: Sequence[str]
     preconditions: Sequence[str]  # codes of the procedure's own list
+    series: Sequence[Series] = ()  # rows of readings that a point may carry
 
 
 def ask(

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, Fault, InputError
 from models.judging import PROCEDURES, Interval, check_reading, parse_number
 from models.judging.quantities import said_unit
+from models.judging.series import Series, parse_series, series_text
 from models.schema import (
     Calibration,
     Instrument,
@@ -178,7 +179,8 @@ def _conditions(
         faults.append(Fault(field="conditions", message="Give the conditions by name."))
         return {}
     asks = {ask["name"]: ask for ask in PROCEDURES[facts.card.procedure].asks}
-    allowed = set(asks) | (set(point.given) if point else set())
+    rows = {series.name: series for series in PROCEDURES[facts.card.procedure].series}
+    allowed = set(asks) | set(rows) | (set(point.given) if point else set())
     conditions: dict[str, Any] = {}
     for name, value in given.items():
         if value in (None, ""):
@@ -189,6 +191,8 @@ def _conditions(
             )
         elif name in NUMBERS:
             conditions[name] = _number(name, value, faults)
+        elif name in rows:
+            conditions[name] = _row(rows[name], value, given, faults)
         else:
             _check_choice(asks.get(name, {}), name, value, faults)
             conditions[name] = value
@@ -208,6 +212,21 @@ def _check_choice(
                 message=f"'{value}' is none of {', '.join(map(str, choices))}.",
             )
         )
+
+
+def _row(
+    series: Series, value: object, given: Mapping[str, Any], faults: list[Fault]
+) -> str | None:
+    """Return a row of readings as text, its values as typed."""
+    if series.only and given.get(series.only[0]) != series.only[1]:
+        message = f"This goes with {' '.join(series.only)} only."
+        faults.append(Fault(field=series.name, message=message))
+        return None
+    try:
+        return series_text(parse_series(series.name, str(value)))
+    except InputError as error:
+        faults.extend(error.faults)
+        return None
 
 
 def _number(name: str, value: object, faults: list[Fault]) -> float | None:

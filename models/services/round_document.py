@@ -1,5 +1,6 @@
 """The round document: all that a tablet needs to work on a round."""
 
+from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -118,6 +119,7 @@ def procedures_json() -> dict[str, Any]:
             "default_unit": procedure.default_unit,
             "asks": [dict(ask) for ask in procedure.asks],
             "outcomes": list(procedure.outcomes),
+            "series": [asdict(series) for series in procedure.series],
         }
         for name, procedure in PROCEDURES.items()
     }

@@ -3,6 +3,7 @@
 from models.judging.kinds import withstand
 from models.judging.procedures import Procedure, ask
 from models.judging.rules import Rule
+from models.judging.series import LEAKAGE
 from models.judging.subject import SUPPLIES, Subject
 from models.judging.tables import Criteria
 
@@ -25,6 +26,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=("held", "broke_down"),
     preconditions=("HV1", "HV2", "HV3", "HV4", "HV5", "HV6", "HV7", "DC1", "DC2"),
+    series=(LEAKAGE,),
 )
 
 ABSENT = {

@@ -7,6 +7,7 @@ from models.judging.near import near
 from models.judging.procedures import HUMIDITY, TEMPERATURE, Procedure, ask
 from models.judging.quantities import convert
 from models.judging.rules import Rule
+from models.judging.series import STEPS, TIMED
 from models.judging.subject import Subject
 from models.judging.tables import MAKER, Criteria, Row
 
@@ -27,6 +28,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=(),
     preconditions=("IR1", "IR2", "IR3", "IR4", "IR5", "IR6", "IR7"),
+    series=(TIMED, STEPS),
 )
 
 # Rated maximum voltage (kV) -> voltage class (kV); any other rating goes to the

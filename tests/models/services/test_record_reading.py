@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from models.services.judge_card import OUT_OF_CALIBRATION
-from tests.scenario import CR, IR, RT, SECOND, VI, Work, fixed_id
+from tests.scenario import CR, DW, IR, RT, SECOND, VI, Work, fixed_id
 
 Change = dict[str, Any]
 
@@ -48,6 +48,10 @@ REFUSED: dict[str, tuple[Change, list[str]]] = {
         ["temperature_c"],
     ),
     "more humid than can be": (warm(humidity_pct=130), ["humidity_pct"]),
+    "readings over time without a value": (warm(timed="15:1.2 30:"), ["timed"]),
+    "readings over time in a list": (warm(timed=["15:1.2"]), ["timed"]),
+    "steps that fall": (warm(steps="5:4.1 1:5.2"), ["steps"]),
+    "a row of another test": (warm(leakage="10:3.1"), ["leakage"]),
     "no instrument": ({"instrument_id": None}, ["instrument_id"]),
     "an instrument that is not there": (
         {"instrument_id": str(uuid4())},
@@ -194,6 +198,30 @@ def test_what_the_programme_fixes_is_among_the_conditions(confirmed: Work) -> No
     confirmed.read("relay 51", RT, "no_trip")
     (row,) = confirmed.facts("relay 51", RT).readings
     assert row.conditions == {"applied_a": 456.0}
+
+
+def test_a_row_of_readings_goes_with_its_reading_as_typed(confirmed: Work) -> None:
+    card = confirmed.card("bus", IR)
+    row = warm(timed=" 30:5.0\u00a0 60:9.00  600:>20 ", steps="1:9.1 2.5:9.0")
+    confirmed.store(confirmed.reading(card, card.points[0], "9.00", **row))
+    (reading,) = confirmed.facts("bus", IR).readings
+    assert reading.conditions["timed"] == "30:5.0 60:9.00 600:>20"
+    assert reading.conditions["steps"] == "1:9.1 2.5:9.0"
+    assert reading.judgements[-1].verdict == "within"
+
+
+def test_leakage_is_of_a_dc_withstand_only(confirmed: Work) -> None:
+    confirmed.confirm("bus", DW)
+    card = confirmed.card("bus", DW)
+    row = {"test_kv": 27, "duration_s": 60, "leakage": "10:3.1 20:6.0"}
+    entry = confirmed.reading(
+        card, card.points[0], "held", conditions={"supply": "ac", **row}
+    )
+    (answer,) = confirmed.send(entry)
+    assert [fault["field"] for fault in answer["faults"]] == ["leakage"]
+    confirmed.store(entry | {"conditions": {"supply": "dc", **row}})
+    (reading,) = confirmed.facts("bus", DW).readings
+    assert reading.conditions["leakage"] == "10:3.1 20:6.0"
 
 
 def test_a_choice_must_be_one_of_those_offered(confirmed: Work) -> None:

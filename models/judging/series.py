@@ -1,0 +1,167 @@
+"""A row of readings at one point: over time, or over the steps of a voltage.
+
+A reading carries such a row as the text of one condition, such as
+`15:1.2 30:2.1 60:3.0`: what was counted or set, a colon, what was shown.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from models.errors import Fault, InputError
+from models.judging.near import near
+from models.judging.values import Interval, legible, parse_number, parse_value
+
+MOST_STEPS = 40
+LONGEST_TEXT = 600  # characters: more is no row that somebody read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Series:
+    """A kind of row.
+
+    *name* is the condition's; *step_unit* that of what was counted or set,
+    *unit* that of what was shown (empty: the reading's own). *usual* are the
+    steps that a card offers. *only* names the condition and value it goes with.
+    """
+
+    name: str
+    title: str
+    step_label: str
+    step_unit: str
+    label: str
+    unit: str
+    usual: tuple[float, ...] = ()
+    only: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One reading of a row: *at* in the step's unit, *text* as typed."""
+
+    at: float
+    text: str
+    value: Interval
+
+
+# 15, 30 and 45 s, then every minute to ten: common practice for a timed
+# resistance test; the ratios need 30 s, 60 s and 600 s.
+TIMED = Series(
+    name="timed",
+    title="Readings over time",
+    step_label="After",
+    step_unit="s",
+    label="Resistance",
+    unit="",
+    usual=(15, 30, 45, *range(60, 601, 60)),
+)
+# The test voltages of insulation testers: common practice.
+STEPS = Series(
+    name="steps",
+    title="Step voltage",
+    step_label="Test voltage, dc",
+    step_unit="kV",
+    label="Resistance",
+    unit="",
+    usual=(0.5, 1.0, 2.5, 5.0),
+)
+LEAKAGE = Series(
+    name="leakage",
+    title="Leakage current over the steps",
+    step_label="Voltage, dc",
+    step_unit="kV",
+    label="Leakage current",
+    unit="µA",
+    only=("supply", "dc"),
+)
+SERIES = {series.name: series for series in (TIMED, STEPS, LEAKAGE)}
+
+
+def parse_series(name: str, text: str) -> tuple[Step, ...]:
+    """Read a row of the kind *name*: `15:1.2 30:>2 60:3.0`, steps rising.
+
+    Raises InputError, its field *name*, with what is wrong and where.
+    """
+    pairs = text.split()
+    if len(text) > LONGEST_TEXT or len(pairs) > MOST_STEPS:
+        message = f"Keep it to {MOST_STEPS} readings and {LONGEST_TEXT} characters."
+        raise _fault(name, message)
+    if not pairs:
+        raise _fault(name, "No readings in this row.")
+    steps = [_step(name, pair) for pair in pairs]
+    for before, after in pairwise(steps):
+        if after.at <= before.at or near(after.at, before.at):
+            unit = SERIES[name].step_unit
+            message = f"{after.at:g} {unit} comes after {before.at:g} {unit}: "
+            raise _fault(name, message + "put the steps in rising order, each once.")
+    return tuple(steps)
+
+
+def series_text(steps: Sequence[Step]) -> str:
+    """Return a row as one line of text, each value as it was typed."""
+    return " ".join(f"{step.at:.10g}:{step.text}" for step in steps)
+
+
+def polarization_index(steps: Sequence[Step]) -> Interval | None:
+    """Return R(10 min) / R(1 min), or None without either.
+
+    Definition: criteria table polarization_bands, its quantity.
+    """
+    return _ratio(steps, 600.0, 60.0)
+
+
+def absorption_ratio(steps: Sequence[Step]) -> Interval | None:
+    """Return R(60 s) / R(30 s), or None without either.
+
+    Definition: criteria table polarization_bands, its quantity.
+    """
+    return _ratio(steps, 60.0, 30.0)
+
+
+def apparent_resistance_gohm(step: Step) -> float | None:
+    """Return kV over µA, which is GΩ; None for a bound, or where nothing flowed."""
+    if not step.value.exact or not step.value.bound:
+        return None
+    return step.at / step.value.bound
+
+
+def value_at(steps: Sequence[Step], at: float) -> Interval | None:
+    """Return what was shown at the step *at*, or None."""
+    return next((step.value for step in steps if near(step.at, at)), None)
+
+
+def _ratio(steps: Sequence[Step], late: float, early: float) -> Interval | None:
+    """Return the interval in which the quotient of two readings lies."""
+    above, below = value_at(steps, late), value_at(steps, early)
+    if above is None or below is None:
+        return None
+    low = _quotient(above.low, below.high)
+    high = _quotient(above.high, below.low)
+    return None if low is None and high is None else Interval(low, high)
+
+
+def _quotient(above: float | None, below: float | None) -> float | None:
+    return None if above is None or not below else above / below
+
+
+def _step(name: str, pair: str) -> Step:
+    series = SERIES[name]
+    at_text, colon, text = pair.partition(":")
+    if not colon or not at_text or not text:
+        example = f"{series.step_unit}:value"
+        raise _fault(name, f"'{pair}' is not {example}, such as 60:3.0.")
+    try:
+        at = parse_number(at_text)
+        value = parse_value(text)
+    except InputError as error:
+        said = " ".join(fault.message for fault in error.faults)
+        raise _fault(name, f"At {pair}: {said}") from None
+    if not isinstance(value, Interval):
+        raise _fault(name, f"At {pair}: enter a number.")
+    if at <= 0 or value.bound < 0:
+        raise _fault(name, f"At {pair}: neither may be below zero.")
+    return Step(at=at, text=legible(text), value=value)
+
+
+def _fault(name: str, message: str) -> InputError:
+    return InputError(Fault(field=name, message=message))

@@ -7,7 +7,6 @@ Numpy is known to this file of the core alone.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
-from functools import cached_property
 from itertools import islice, product
 from typing import Any, NamedTuple
 
@@ -117,23 +116,105 @@ class Judged(NamedTuple):
     uncertainty: Numbers
 
 
-def judge_columns(rule: Rule, columns: Readings) -> Judged:
+class Contenders(NamedTuple):
+    """Readings that can be judged and so may be the lowest of their group.
+
+    Numbers as `State` has them: U and U over the value are NaN where not known.
+    """
+
+    rows: NDArray[np.intp]
+    low: Numbers
+    high: Numbers
+    expanded: Numbers
+    relative: Numbers
+
+
+class Lowest(NamedTuple):
+    """For each of *rows*, which have company, the `Lowest` of its group."""
+
+    rows: NDArray[np.intp]
+    own: Mask  # whether the lowest is the row itself
+    low: Numbers
+    high: Numbers
+    expanded: Numbers  # U of the lowest
+    relative: Numbers  # NaN where it is not known for all that may be the lowest
+
+    def part(self, rows: NDArray[np.intp]) -> "Lowest":
+        """Return what falls to some of the rows, which rise, by their places."""
+        places = np.searchsorted(rows, self.rows)
+        there = np.append(rows, -1)[places] == self.rows
+        return Lowest(places[there], *(column[there] for column in self[1:]))
+
+
+def judge_columns(
+    rule: Rule, columns: Readings, lowest: Lowest | None = None
+) -> Judged:
     """Judge many readings of one rule.
 
-    Raises InputError, a fault a place ("row 3, column low", counted from nought), for
-    what cannot be a reading of the rule's procedure.
+    *lowest*, where it is given, goes before `columns.group`: groups may reach beyond
+    these rows and this rule. Raises InputError, a fault a place ("row 3, column low",
+    counted from nought), for what cannot be a reading of the rule's procedure.
     """
     check_columns(rule, columns)
-    compared = rule.compares and bool(np.any(columns.group >= 0))
-    step = columns.rows if compared else ROWS_AT_ONCE
+    if lowest is None and rule.compares:
+        lowest = lowest_of(columns.group, contenders(rule, columns))
+    step = columns.rows if rule.compares else ROWS_AT_ONCE
     judged = Judged(np.empty(columns.rows, np.uint8), *np.empty((4, columns.rows)))
     with np.errstate(all="ignore"):  # NaN and infinity are meant
         for start in range(0, columns.rows, step or 1):
             part = slice(start, start + step)
-            found = _judge_part(rule, columns.part(part))
+            found = _judge_part(rule, columns.part(part), lowest)
             for name in Judged._fields:
                 getattr(judged, name)[part] = getattr(found, name)
     return judged
+
+
+def contenders(rule: Rule, columns: Readings) -> Contenders:
+    """Return the readings of a group that may be compared, each in the rule's unit."""
+    with np.errstate(all="ignore"):
+        state = _opened(rule, columns)
+        group = np.broadcast_to(columns.group, state.verdict.shape)
+        rows = np.flatnonzero(state.active & state.number & (group >= 0))
+        return Contenders(
+            rows,
+            state.low[rows],
+            state.high[rows],
+            state.expanded[rows],
+            _relative(state, rows),
+        )
+
+
+def lowest_of(group: Codes, among: Contenders) -> Lowest:
+    """Return the lowest of each group for those of *among* that have company."""
+    keys = group[among.rows] if group.ndim else group.repeat(len(among.rows))
+    order = np.lexsort((among.low, among.high, keys))
+    _, begins, members = np.unique(keys[order], return_index=True, return_counts=True)
+    order = order[np.repeat(members > 1, members)]
+    members = members[members > 1]
+    begins = np.cumsum(members) - members
+    first = np.repeat(order[begins], members)
+    low, high = among.low[order], among.high[first]
+    relative = np.where(low <= high, among.relative[order], 0.0)
+    return Lowest(
+        among.rows[order],
+        order == first,
+        _of_each(np.minimum, low, begins, members),
+        high,
+        among.expanded[first],
+        _of_each(np.maximum, relative, begins, members),
+    )
+
+
+def _of_each(
+    least: np.ufunc,
+    column: Numbers,
+    begins: NDArray[np.intp],
+    members: NDArray[np.intp],
+) -> Numbers:
+    """Return for each row the least, or the greatest, of its group."""
+    if not members.size:
+        return column
+    return np.repeat(least.reduceat(column, begins), members)
 
 
 def explain(
@@ -213,13 +294,20 @@ def _refuse(faults: list[Fault], name: str, bad: NDArray[Any], message: str) -> 
     )
 
 
-def _judge_part(rule: Rule, columns: Readings) -> Judged:
-    """Judge as `judge_checked` does: gates, correction, then the bounds."""
+def _opened(rule: Rule, columns: Readings) -> "_State":
+    """Pass the gates and correct: everything that needs no other reading."""
     state = _State(rule, columns)
     state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
     gated = _gated(rule, columns) | (state.number & np.isnan(state.factor))
     state.find(gated, UNJUDGED)
     state.active = state.verdict == 0
+    return state
+
+
+def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
+    """Judge as `judge_checked` does: gates, correction, then the bounds."""
+    state = _opened(rule, columns)
+    state.lowest = lowest
     for bound in rule.bounds:
         _apply(state, bound, state.active & _applies(bound, columns))
     state.find(state.verdict == 0, UNJUDGED)
@@ -260,6 +348,7 @@ class _State:
         self.active: Mask = np.ones(columns.rows, np.bool_)
         self.limit_low: Numbers = np.full(columns.rows, np.nan)
         self.limit_high: Numbers = np.full(columns.rows, np.nan)
+        self.lowest: Lowest | None = None
 
     def _uncertainty(self, value: Numbers, times: Numbers, over: Numbers) -> Numbers:
         """Return U (k = 2); without a correction U is that of the value as read."""
@@ -272,11 +361,6 @@ class _State:
         expanded = COVERAGE * half_width / np.sqrt(3.0) * times / over
         known = np.where(np.isnan(self.factor), 1.0, self.factor)
         return np.asarray(expanded * known)
-
-    @cached_property
-    def lowest(self) -> "_Lowest":
-        """Return the lowest of each group."""
-        return _lowest_of(self)
 
     def find(self, where: NDArray[Any], verdict: np.uint8 | Found) -> None:
         """Add a finding: the worst one stays."""
@@ -444,40 +528,6 @@ def _operating_time(
     return np.asarray(time_dial * (curve["a"] / (power - 1.0) + curve["b"]))
 
 
-class _Lowest(NamedTuple):
-    """For each of *rows*, which have company, the `Lowest` of its group."""
-
-    rows: NDArray[np.intp]
-    first: NDArray[np.intp]  # the row that the lowest stands in
-    low: Numbers
-    high: Numbers
-    relative: Numbers  # NaN where it is not known for all that may be the lowest
-
-
-def _lowest_of(state: _State) -> _Lowest:
-    """Return the lowest of each group; readings that cannot be judged take no part."""
-    group = np.broadcast_to(state.columns.group, state.verdict.shape)
-    rows = np.flatnonzero(state.active & state.number & (group >= 0))
-    order = rows[np.lexsort((state.low[rows], state.high[rows], group[rows]))]
-    _, begins, members = np.unique(group[order], return_index=True, return_counts=True)
-    order = order[np.repeat(members > 1, members)]
-    members = members[members > 1]
-    if not members.size:
-        nothing = np.zeros(0)
-        return _Lowest(order, order, nothing, nothing, nothing)
-    begins = np.cumsum(members) - members
-    low, first = state.low[order], order[begins]
-    high = np.repeat(state.high[first], members)
-    relative = np.where(low <= high, _relative(state, order), 0.0)
-    return _Lowest(
-        order,
-        np.repeat(first, members),
-        np.repeat(np.minimum.reduceat(low, begins), members),
-        high,
-        np.repeat(np.maximum.reduceat(relative, begins), members),
-    )
-
-
 def _relative(state: _State, rows: NDArray[np.intp]) -> Numbers:
     """Return U over the value; NaN without an accuracy, and of nothing."""
     shown = state.shown[rows]
@@ -491,6 +541,7 @@ def _compare_lowest(state: _State, bound: Mapping[str, Any], where: Mask) -> Non
         if other["kind"] == "high":
             maximum = maximum | _applies(other, state.columns)
     lowest, times = state.lowest, bound["times"]
+    assert lowest is not None
     company = np.zeros(where.shape, np.bool_)
     company[lowest.rows] = True
     alone = where & ~company
@@ -507,10 +558,10 @@ def _compare_lowest(state: _State, bound: Mapping[str, Any], where: Mask) -> Non
     state.find(where, verdict)
 
 
-def _by_ratio(state: _State, lowest: _Lowest, times: float) -> Found:
+def _by_ratio(state: _State, lowest: Lowest, times: float) -> Found:
     """Compare numbers: by U of the ratio where it is known, simply where not."""
     shown, high = state.shown[lowest.rows], lowest.high
-    own, other = state.expanded[lowest.rows], state.expanded[lowest.first]
+    own, other = state.expanded[lowest.rows], lowest.expanded
     simply = np.where(_at_least(times * high, shown), WITHIN, OUTSIDE)
     ratio = shown / high
     expanded = ratio * np.hypot(own / shown, other / high)
@@ -519,10 +570,10 @@ def _by_ratio(state: _State, lowest: _Lowest, times: float) -> Found:
     guarded = np.where(met, WITHIN, np.where(missed, OUTSIDE, MARGINAL))
     by_itself = np.isnan(own) | np.isnan(other) | (high == 0)
     found = np.where(by_itself, simply, guarded)
-    return np.where(lowest.rows == lowest.first, WITHIN, found)
+    return np.where(lowest.own, WITHIN, found)
 
 
-def _open(state: _State, lowest: _Lowest, times: float) -> Found:
+def _open(state: _State, lowest: Lowest, times: float) -> Found:
     """Compare where the reading or the lowest is only a bound.
 
     Where every reading is over range neither side is certain: unjudged.

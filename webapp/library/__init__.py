@@ -1,6 +1,6 @@
-"""Library: published tables, what would be required, and a calculator."""
+"""Library: published tables, what would be required, a calculator, the gas line."""
 
-from webapp.library import calculator_routes
+from webapp.library import calculator_routes, gas_routes
 from webapp.library.routes import bp
 
-__all__ = ["bp", "calculator_routes"]
+__all__ = ["bp", "calculator_routes", "gas_routes"]

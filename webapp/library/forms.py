@@ -13,6 +13,7 @@ from models.judging.quantities import said_unit
 from models.judging.subject import GEARS
 from models.services.nameplate import GEAR_NAMES
 from webapp.library.entries import Entry
+from webapp.library.gas import BASES, KPA_PER, REFERENCE_C, SEA_LEVEL_KPA
 
 
 class SearchForm(Form):
@@ -35,6 +36,25 @@ class RequiredForm(Form):
     def offer(self, kinds: Iterable[tuple[str, str]]) -> None:
         """Set which apparatus may be chosen."""
         self.apparatus.choices = [SelectChoice(*kind) for kind in kinds]
+
+
+class GasForm(Form):
+    """A pressure as read, and the temperatures between which it is carried."""
+
+    pressure = StringField("Pressure read")
+    unit = SelectField(
+        "Unit",
+        choices=[SelectChoice(unit, unit) for unit in KPA_PER],
+        validate_choice=False,
+    )
+    basis = SelectField(
+        "Measured as",
+        choices=[SelectChoice(*basis) for basis in BASES.items()],
+        validate_choice=False,
+    )
+    air_kpa = StringField("Air pressure of the site, kPa", default=SEA_LEVEL_KPA)
+    temperature_c = StringField("Temperature of the gas, °C")
+    to_c = StringField("Carried to, °C", default=REFERENCE_C)
 
 
 class CalculatorForm(Form):

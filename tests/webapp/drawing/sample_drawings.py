@@ -4,7 +4,9 @@ from datetime import date
 from typing import Any
 
 from models import criteria
+from models.criteria.gas import sf6_equation
 from models.judging import Accuracy, Reading, Subject, compile_rule, judge
+from models.judging.gas import carry_pressure
 from webapp.drawing import (
     Plate,
     Seen,
@@ -18,6 +20,7 @@ from webapp.drawing import (
 )
 from webapp.drawing.correction import Factors, correction
 from webapp.drawing.curve_family import curve_family
+from webapp.drawing.gas_line import gas_line
 from webapp.drawing.shapes import Drawing
 
 SOLID_15_KV = {"gear": "metal_clad", "rated_kv": 15.0, "insulation": "solid"}
@@ -184,6 +187,10 @@ def sample_drawings() -> dict[str, Drawing]:
         ),
         "inverse curves beside each other": curve_family(
             criteria.load().table("relay_curves").rows
+        ),
+        "line of constant density": gas_line(
+            carry_pressure(sf6_equation(criteria.load()), 140.0, 8.0, 20.0),
+            [(-30.0, 120.0), (20.0, 147.3), (60.0, 169.2)],
         ),
         "definite time": time_current(
             relay_rule(curve="definite_time", time_dial=0.3),

@@ -1,0 +1,172 @@
+"""Gas in a sealed tank: its pressure along a line of constant density."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from models.errors import Fault, InputError
+from models.judging.wording import figure, plain
+
+ZERO_C = 273.15  # K
+PA_PER_KPA = 1000.0
+# Within these the outside tests hold the equation to the reference equation of state.
+COLDEST_C, HOTTEST_C = -30.0, 60.0
+DENSEST = 50.0  # kg/m3
+HALVINGS = 60  # of the interval of densities: to the last bit of a double
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GasEquation:
+    """Beattie-Bridgeman form: P = R d T (1 + B) - A d^2.
+
+    A = a0 (1 - a d), B = b0 d (1 - b d); P in Pa, d in kg/m3, T in K.
+    *saturation*: (degC, kPa absolute) above which the gas is a liquid, ascending.
+    """
+
+    r: float
+    a0: float
+    a: float
+    b0: float
+    b: float
+    saturation: Sequence[tuple[float, float]]
+
+    def pressure_kpa(self, density: float, temperature_c: float) -> float:
+        """Return the absolute pressure in kPa."""
+        kelvin = temperature_c + ZERO_C
+        a, b = self.attraction(density), self.volume(density)
+        pascal = self.r * density * kelvin * (1 + b) - a * density**2
+        return pascal / PA_PER_KPA
+
+    def attraction(self, density: float) -> float:
+        """Return A."""
+        return self.a0 * (1 - self.a * density)
+
+    def volume(self, density: float) -> float:
+        """Return B."""
+        return self.b0 * density * (1 - self.b * density)
+
+    def density(self, pressure_kpa: float, temperature_c: float) -> float:
+        """Return the density in kg/m3 of gas at an absolute pressure.
+
+        Raises InputError (fields `pressure`, `temperature_c`, `to_c`: see `check_gas`)
+        beyond what the equation is held to. The pressure grows with the density
+        within that, so that halving finds the one that gives it.
+        """
+        self.check_gas(pressure_kpa, temperature_c)
+        low, high = 0.0, DENSEST
+        if self.pressure_kpa(high, temperature_c) < pressure_kpa:
+            raise _too_dense(pressure_kpa, temperature_c)
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2
+            if self.pressure_kpa(middle, temperature_c) < pressure_kpa:
+                low = middle
+            else:
+                high = middle
+        return (low + high) / 2
+
+    def check_gas(
+        self, pressure_kpa: float, temperature_c: float, field: str = "temperature_c"
+    ) -> None:
+        """Raise InputError where there is no such gas, or nothing is known of it."""
+        if not COLDEST_C <= temperature_c <= HOTTEST_C:
+            raise InputError(
+                Fault(
+                    field=field,
+                    message=f"The equation is held to the reference from "
+                    f"{plain(COLDEST_C)} to {plain(HOTTEST_C)} °C: "
+                    f"{plain(temperature_c)} °C is outside.",
+                )
+            )
+        if not pressure_kpa > 0:
+            raise InputError(
+                Fault(
+                    field="pressure",
+                    message="The absolute pressure must be above zero.",
+                )
+            )
+        most = self.saturation_kpa(temperature_c)
+        if most is not None and pressure_kpa > most:
+            raise InputError(
+                Fault(
+                    field="pressure",
+                    message=f"At {plain(temperature_c)} °C the gas begins to turn "
+                    f"liquid at {figure(most)} kPa absolute: "
+                    f"{figure(pressure_kpa)} kPa is above that.",
+                )
+            )
+
+    def saturation_kpa(self, temperature_c: float) -> float | None:
+        """Return the saturation pressure, joined log-linearly; None beyond the rows.
+
+        Above the last row no tank of this kind reaches it.
+        """
+        for (low_c, low), (high_c, high) in zip(
+            self.saturation, self.saturation[1:], strict=False
+        ):
+            if low_c <= temperature_c <= high_c:
+                share = (temperature_c - low_c) / (high_c - low_c)
+                return low * math.exp(share * math.log(high / low))
+        return None
+
+
+def _too_dense(pressure_kpa: float, temperature_c: float) -> InputError:
+    return InputError(
+        Fault(
+            field="pressure",
+            message=f"{figure(pressure_kpa)} kPa absolute at {plain(temperature_c)} °C "
+            f"is denser than {plain(DENSEST)} kg/m³, to which the equation is held.",
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """A pressure carried to another temperature; pressures in kPa absolute."""
+
+    pressure_kpa: float
+    at_c: float
+    density: float
+    carried_kpa: float
+    to_c: float
+    working: Sequence[str]
+
+
+def carry_pressure(
+    equation: GasEquation, pressure_kpa: float, at_c: float, to_c: float
+) -> Carried:
+    """Carry an absolute pressure along the line of constant density.
+
+    Raises InputError as `GasEquation.density` does.
+    """
+    density = equation.density(pressure_kpa, at_c)
+    carried = equation.pressure_kpa(density, to_c)
+    equation.check_gas(carried, to_c, "to_c")
+    ideal = pressure_kpa * (to_c + ZERO_C) / (at_c + ZERO_C)
+    working = [
+        f"The density at which the equation gives {figure(pressure_kpa)} kPa at "
+        f"{plain(at_c)} °C is {figure(density, 6)} kg/m³: "
+        f"{_with_numbers(equation, density, at_c)}.",
+        f"The tank is closed, so that the density stays. At {plain(to_c)} °C: "
+        f"{_with_numbers(equation, density, to_c)}.",
+        f"An ideal gas would have {figure(ideal)} kPa.",
+    ]
+    return Carried(
+        pressure_kpa=pressure_kpa,
+        at_c=at_c,
+        density=density,
+        carried_kpa=carried,
+        to_c=to_c,
+        working=working,
+    )
+
+
+def _with_numbers(equation: GasEquation, density: float, temperature_c: float) -> str:
+    """Return the equation with its numbers, to be followed with a calculator."""
+    kelvin = temperature_c + ZERO_C
+    d = figure(density, 6)
+    return (
+        f"{plain(equation.r)} × {d} × {plain(kelvin)} × (1 + "
+        f"{figure(equation.volume(density))}) − "
+        f"{figure(equation.attraction(density))} × {d}² Pa = "
+        f"{figure(equation.pressure_kpa(density, temperature_c))} kPa"
+    )

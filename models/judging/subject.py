@@ -1,6 +1,9 @@
 """What a rule is compiled from: the gear's and the apparatus's nameplate."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+from models.judging.given import Given
 
 GEARS = ("metal_enclosed", "metal_clad", "gas_insulated")
 INSULATIONS = ("solid", "oil")
@@ -15,7 +18,8 @@ class Subject:
 
     *limit* is the maker's limit for the quantity of the procedure, in
     *limit_unit*; *level_ac_kv* and *level_dc_kv* are withstand levels given for
-    this gear (for a vacuum interrupter: the maker's).
+    this gear (for a vacuum interrupter: the maker's). All three are the maker's
+    data on the nameplate; *given* holds what a maker or a project gave besides.
     """
 
     gear: str | None = None
@@ -32,3 +36,4 @@ class Subject:
     time_dial: float | None = None
     tolerance_pct: float | None = None
     tolerance_s: float | None = None
+    given: Sequence[Given] = ()

@@ -18,6 +18,7 @@ from models.judging import Accuracy, Reading, Rule, compile_rule, judge
 from tests.data import (
     cases_contact,
     cases_dielectric,
+    cases_given,
     cases_insulation,
     cases_relay,
     cases_vacuum,
@@ -32,6 +33,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_dielectric.CASES,
         cases_vacuum.CASES,
         cases_relay.CASES,
+        cases_given.CASES,
     )
 )
 

@@ -2,11 +2,12 @@
 
 from typing import Any
 
+from models.judging import precedence
 from models.judging.procedures import Procedure, ask
 from models.judging.quantities import convert
 from models.judging.rules import Rule
 from models.judging.subject import Subject
-from models.judging.tables import MAKER, Criteria
+from models.judging.tables import Criteria
 
 PROCEDURE = Procedure(
     name="contact_resistance",
@@ -29,7 +30,7 @@ BASE = "uOhm"
 
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
-    """Return the rule: at most 1.5 times the lowest, at most the maker's limit."""
+    """Return the rule: at most 1.5 times the lowest, at most the limit given."""
     spread = criteria.table("contact_spread")
     row = spread.rows[0]
     current = criteria.table("contact_test_current").rows[0]
@@ -37,18 +38,30 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         lambda r: r["metal"] == (subject.conductor or "copper")
     )
     assert metal is not None
+    times = precedence.decides(
+        [
+            *precedence.given(subject, "contact_spread"),
+            precedence.tabled("contact_spread", row["times"], spread.cite(row)),
+        ]
+    )
+    assert times is not None
     cites = [
-        spread.cite(row),
+        times.cite,
         criteria.table("contact_test_current").cite(current),
         criteria.table("metals").cite(metal),
     ]
     bounds: list[dict[str, Any]] = [
-        {"kind": "high_of_lowest", "times": row["times"], "cite": 0}
+        {"kind": "high_of_lowest", "times": times.value, "cite": 0}
     ]
-    if subject.limit is not None:
-        limit = convert(subject.limit, subject.limit_unit or BASE, BASE)
-        bounds.append({"kind": "high", "value": limit, "cite": len(cites)})
-        cites.append(MAKER)
+    limit = precedence.decides(
+        [
+            *precedence.given(subject, "contact_limit"),
+            precedence.on_nameplate("contact_limit", _on_nameplate(subject)),
+        ]
+    )
+    if limit is not None:
+        bounds.append({"kind": "high", "value": limit.value, "cite": len(cites)})
+        cites.append(limit.cite)
     assumed = "" if subject.conductor else " (taken as copper, not stated)"
     return Rule(
         procedure=PROCEDURE.name,
@@ -77,3 +90,9 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         bounds=bounds,
         cite=cites,
     )
+
+
+def _on_nameplate(subject: Subject) -> float | None:
+    if subject.limit is None:
+        return None
+    return convert(subject.limit, subject.limit_unit or BASE, BASE)

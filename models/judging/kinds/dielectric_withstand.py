@@ -1,6 +1,7 @@
 """Dielectric withstand: held for a minute at the field level."""
 
 from models.judging.kinds import withstand
+from models.judging.precedence import Claim, decides
 from models.judging.procedures import Procedure, ask
 from models.judging.rules import Rule
 from models.judging.series import LEAKAGE
@@ -29,6 +30,7 @@ PROCEDURE = Procedure(
     series=(LEAKAGE,),
 )
 
+AC, DC = "withstand_ac", "withstand_dc"
 ABSENT = {
     "ac": "No ac field level is known for this gear: ask the maker, or enter the "
     "rated power-frequency withstand from the nameplate.",
@@ -40,17 +42,17 @@ ABSENT = {
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule, with a level for each supply or the reason why there is none."""
     published = {"metal_clad": "field_metal_clad", "metal_enclosed": "field_enclosed"}
-    ac = [
-        withstand.given(subject.level_ac_kv),
-        withstand.of_nameplate(subject, criteria),
+    ac: list[Claim | None] = [
+        *withstand.given(subject, AC, subject.level_ac_kv),
+        withstand.of_nameplate(subject, criteria, AC),
     ]
-    dc = [withstand.given(subject.level_dc_kv)]
+    dc: list[Claim | None] = [*withstand.given(subject, DC, subject.level_dc_kv)]
     if subject.gear in published:
         table = criteria.table(published[subject.gear])
-        ac.append(withstand.of_rating(table, subject.rated_kv, "ac_kv"))
-        dc.append(withstand.of_rating(table, subject.rated_kv, "dc_kv"))
+        ac.append(withstand.of_rating(table, subject.rated_kv, "ac_kv", AC))
+        dc.append(withstand.of_rating(table, subject.rated_kv, "dc_kv", DC))
     bounds, unjudged, cites = withstand.bounds_and_reasons(
-        "supply", {"ac": withstand.first(ac), "dc": withstand.first(dc)}, ABSENT
+        "supply", {"ac": decides(ac), "dc": decides(dc)}, ABSENT
     )
     return Rule(
         procedure=PROCEDURE.name,

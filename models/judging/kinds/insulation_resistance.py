@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 from typing import Any
 
+from models.judging import precedence
+from models.judging.given import STANDINGS
 from models.judging.near import near
 from models.judging.procedures import HUMIDITY, TEMPERATURE, Procedure, ask
 from models.judging.quantities import convert
-from models.judging.rules import Rule
+from models.judging.rules import Part, Rule
 from models.judging.series import STEPS, TIMED
 from models.judging.subject import Subject
-from models.judging.tables import MAKER, Criteria, Row
+from models.judging.tables import Criteria, Row, Table
 
 PROCEDURE = Procedure(
     name="insulation_resistance",
@@ -52,21 +54,22 @@ def compile_rule(
 ) -> Rule:
     """Return the rule: minimum and test voltage of the class, corrected to 20 degC.
 
-    A maker's limit goes before the table's. *edition* names the table: the
-    current print by default, the older one as `insulation_minimum_older`.
+    What a project or a maker gives goes before the table's minimum. *edition*
+    names the table: the current print by default, the older one as
+    `insulation_minimum_older`.
     """
     row = None
-    cites: list[dict[str, Any]] = []
+    cites: list[Part] = []
     unjudged: list[dict[str, Any]] = []
     table = criteria.table(edition)
     if subject.rated_kv is not None:
         row = class_row(subject.rated_kv, table.rows)
     bounds: list[dict[str, Any]] = []
-    if subject.limit is not None:
-        bounds.append({"kind": "low", "value": _limit(subject), "cite": len(cites)})
-        cites.append(MAKER)
-    elif row is not None:
-        bounds.append({"kind": "low", "value": row["minimum"], "cite": len(cites)})
+    minimum = _minimum(subject, table, row)
+    if minimum is not None:
+        bounds.append({"kind": "low", "value": minimum.value, "cite": len(cites)})
+        if minimum.cite["provenance"] in STANDINGS:  # the table's row follows below
+            cites.append(minimum.cite)
     else:
         unjudged.append(
             {"reason": "The rated voltage is not known, so there is no minimum."}
@@ -110,9 +113,22 @@ def class_row(rated_kv: float, rows: Sequence[Row]) -> Row:
     return rows[-1]  # "46 kV and above"
 
 
-def _limit(subject: Subject) -> float:
-    assert subject.limit is not None
-    return convert(subject.limit, subject.limit_unit or BASE, BASE)
+def _minimum(
+    subject: Subject, table: Table, row: Row | None
+) -> precedence.Claim | None:
+    plate = None
+    if subject.limit is not None:
+        plate = convert(subject.limit, subject.limit_unit or BASE, BASE)
+    name, tabled = "insulation_minimum", None
+    if row is not None:
+        tabled = precedence.tabled(name, row["minimum"], table.cite(row))
+    return precedence.decides(
+        [
+            *precedence.given(subject, name),
+            precedence.on_nameplate(name, plate),
+            tabled,
+        ]
+    )
 
 
 def _voltage_gate(row: Row) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from models.judging.kinds import relay_tolerance
 from models.judging.procedures import Procedure, ask
 from models.judging.rules import Rule
 from models.judging.settings import setting_fault
@@ -38,20 +39,9 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     unjudged = [{"reason": fault} for fault in _faults(subject, row)]
     bounds, cites = [], []
     if row is not None and not unjudged:
-        tolerance = criteria.table("relay_tolerance")
-        default = tolerance.rows[0]
-        cites = [curves.cite(row), tolerance.cite(default)]
-        bounds = [_bound(subject, row, default)]
-        if subject.tolerance_pct is not None or subject.tolerance_s is not None:
-            cites[1] = {
-                **cites[1],
-                "document": "Tolerance declared for this relay",
-                "edition": "",
-                "table": "",
-                "row": "",
-                "provenance": "maker",
-                "note": "a part that is not declared is the default",
-            }
+        pct, s, cite = relay_tolerance.parts(subject, criteria)
+        cites = [curves.cite(row), cite]
+        bounds = [_bound(subject, row, pct, s)]
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -73,7 +63,7 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
     return [fault for fault in found if fault is not None]
 
 
-def _bound(subject: Subject, row: Row, default: Row) -> dict[str, Any]:
+def _bound(subject: Subject, row: Row, pct: float, s: float) -> dict[str, Any]:
     return {
         "kind": "operating_time",
         "curve": {
@@ -87,12 +77,8 @@ def _bound(subject: Subject, row: Row, default: Row) -> dict[str, Any]:
         "pickup_a": subject.pickup_a,
         "time_dial": subject.time_dial,
         "start_multiple": START_MULTIPLE,
-        "tolerance_pct": _or(subject.tolerance_pct, default["tolerance_pct"]),
-        "tolerance_s": _or(subject.tolerance_s, default["tolerance_s"]),
+        "tolerance_pct": pct,
+        "tolerance_s": s,
         "cite": 0,
         "tolerance_cite": 1,
     }
-
-
-def _or(value: float | None, default: float) -> float:
-    return default if value is None else value

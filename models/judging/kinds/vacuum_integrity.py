@@ -1,13 +1,13 @@
 """Vacuum integrity: a withstand across the open gap, or the residual pressure."""
 
-from typing import Any
-
+from models.judging import precedence
 from models.judging.kinds import withstand
+from models.judging.precedence import Claim, decides
 from models.judging.procedures import Procedure, ask
 from models.judging.quantities import convert
 from models.judging.rules import Rule
 from models.judging.subject import METHODS, Subject
-from models.judging.tables import MAKER, Criteria
+from models.judging.tables import Criteria
 
 PROCEDURE = Procedure(
     name="vacuum_integrity",
@@ -30,6 +30,7 @@ PROCEDURE = Procedure(
     preconditions=("VI1", "VI2", "VI3", "VI4", "VI5", "VI6", "VI7", "VI8"),
 )
 BASE = "Pa"
+AC, DC, PRESSURE = "vacuum_ac", "vacuum_dc", "vacuum_pressure"
 ABSENT = {
     "ac": "No ac level is known: neither the maker's, nor a rated withstand, nor a "
     "row of the table for this rating.",
@@ -43,27 +44,27 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     bounds, unjudged, cites = withstand.bounds_and_reasons(
         "method",
         {
-            "ac": withstand.first(
+            "ac": decides(
                 [
-                    withstand.given(subject.level_ac_kv),
-                    withstand.of_nameplate(subject, criteria),
+                    *withstand.given(subject, AC, subject.level_ac_kv),
+                    withstand.of_nameplate(subject, criteria, AC),
                     _of_metal_clad(subject, criteria),
                 ]
             ),
-            "dc": withstand.given(subject.level_dc_kv),
+            "dc": decides(withstand.given(subject, DC, subject.level_dc_kv)),
         },
         ABSENT,
     )
-    limit, cite = _pressure(subject, criteria)
+    limit = _pressure(subject, criteria)
     bounds.append(
         {
             "kind": "high",
-            "value": limit,
+            "value": limit.value,
             "when": {"method": "magnetron"},
             "cite": len(cites),
         }
     )
-    cites.append(cite)
+    cites.append(dict(limit.cite))
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -80,20 +81,28 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     )
 
 
-def _of_metal_clad(subject: Subject, criteria: Criteria) -> withstand.Level | None:
+def _of_metal_clad(subject: Subject, criteria: Criteria) -> Claim | None:
     fraction = criteria.table("withstand_field_fraction").rows[0]["fraction"]
-    rated = withstand.of_rating(
-        criteria.table("rated_metal_clad"),
-        subject.rated_kv,
-        "withstand_kv",
-        note=f"{fraction:g} of the rated withstand of a metal-clad breaker",
-    )
-    return None if rated is None else (fraction * rated[0], rated[1])
+    note = f"{fraction:g} of the rated withstand of a metal-clad breaker"
+    table = criteria.table("rated_metal_clad")
+    rated = withstand.of_rating(table, subject.rated_kv, "withstand_kv", AC, note)
+    if rated is None:
+        return None
+    return precedence.tabled(AC, fraction * rated.value, rated.cite, f"{note},")
 
 
-def _pressure(subject: Subject, criteria: Criteria) -> tuple[float, dict[str, Any]]:
+def _pressure(subject: Subject, criteria: Criteria) -> Claim:
+    plate = None
     if subject.limit is not None:
-        return convert(subject.limit, subject.limit_unit or BASE, BASE), dict(MAKER)
+        plate = convert(subject.limit, subject.limit_unit or BASE, BASE)
     table = criteria.table("vacuum_pressure")
     row = table.rows[0]
-    return row["limit_pa"], table.cite(row)
+    found = decides(
+        [
+            *precedence.given(subject, PRESSURE),
+            precedence.on_nameplate(PRESSURE, plate),
+            precedence.tabled(PRESSURE, row["limit_pa"], table.cite(row)),
+        ]
+    )
+    assert found is not None
+    return found

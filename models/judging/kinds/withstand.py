@@ -1,16 +1,16 @@
 """What the withstand procedures share: a level, how long, and how far above it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
+from models.judging import precedence
 from models.judging.near import near
+from models.judging.precedence import Claim
 from models.judging.subject import Subject
-from models.judging.tables import MAKER, Criteria, Table
+from models.judging.tables import Criteria, Table
 
 OVER_PCT = 5.0  # above the level by more than this the gear was stressed beyond it
 HOLD_S = 60.0  # seconds; one minute in every table that is cited
-
-Level = tuple[float, Mapping[str, Any]]  # kV, where it comes from
 
 
 def bound(level_kv: float, when: Mapping[str, str], cite: int) -> dict[str, Any]:
@@ -26,7 +26,7 @@ def bound(level_kv: float, when: Mapping[str, str], cite: int) -> dict[str, Any]
 
 
 def bounds_and_reasons(
-    on: str, levels: Mapping[str, Level | None], absent: Mapping[str, str]
+    on: str, levels: Mapping[str, Claim | None], absent: Mapping[str, str]
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[dict[str, Any]]]:
     """Return bounds, unjudged reasons and cites for each value of condition *on*."""
     bounds: list[dict[str, Any]] = []
@@ -36,17 +36,18 @@ def bounds_and_reasons(
         if level is None:
             unjudged.append({"when": {on: word}, "reason": absent[word]})
             continue
-        bounds.append(bound(level[0], {on: word}, len(cites)))
-        cites.append(dict(level[1]))
+        bounds.append(bound(level.value, {on: word}, len(cites)))
+        cites.append(dict(level.cite))
     return bounds, unjudged, cites
 
 
-def given(level_kv: float | None) -> Level | None:
-    """Return a level that was given for this gear."""
-    return None if level_kv is None else (level_kv, MAKER)
+def given(subject: Subject, quantity: str, level_kv: float | None) -> list[Claim]:
+    """Return the levels given for this gear, that on the nameplate last."""
+    plate = precedence.on_nameplate(quantity, level_kv)
+    return [*precedence.given(subject, quantity), *([plate] if plate else [])]
 
 
-def of_nameplate(subject: Subject, criteria: Criteria) -> Level | None:
+def of_nameplate(subject: Subject, criteria: Criteria, quantity: str) -> Claim | None:
     """Return the field fraction of the rated withstand on the nameplate."""
     if subject.rated_withstand_kv is None:
         return None
@@ -56,12 +57,16 @@ def of_nameplate(subject: Subject, criteria: Criteria) -> Level | None:
         f"{row['fraction']:g} of the rated power-frequency withstand on the nameplate"
     )
     level_kv = row["fraction"] * subject.rated_withstand_kv
-    return (level_kv, table.cite(row, note))
+    return precedence.tabled(quantity, level_kv, table.cite(row, note), f"{note},")
 
 
 def of_rating(
-    table: Table, rated_kv: float | None, column: str, note: str | None = None
-) -> Level | None:
+    table: Table,
+    rated_kv: float | None,
+    column: str,
+    quantity: str,
+    note: str | None = None,
+) -> Claim | None:
     """Return the table's value for exactly this rating; None where it has none.
 
     *note* goes into the citation in the place of the row's own.
@@ -71,9 +76,4 @@ def of_rating(
     row = table.find(lambda r: near(r["rated_kv"], rated_kv))
     if row is None or column not in row:
         return None
-    return (row[column], table.cite(row, note))
-
-
-def first(levels: Sequence[Level | None]) -> Level | None:
-    """Return the first level that there is."""
-    return next((level for level in levels if level is not None), None)
+    return precedence.tabled(quantity, row[column], table.cite(row, note))

@@ -17,6 +17,7 @@ from models.schema.findings import (
     Disposition,
 )
 from models.schema.instruments import Calibration, Instrument
+from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
     Authority,
@@ -37,6 +38,7 @@ APPEND_ONLY = (
     "deficiency",
     "deficiency_closing",
     "disposition",
+    "edition_choice",
     "judgement",
     "log_entry",
     "note",
@@ -44,6 +46,7 @@ APPEND_ONLY = (
     "package_file",
     "reading",
     "receipt",
+    "rejudging",
     "seal_waiver",
     "signature",
 )
@@ -62,6 +65,7 @@ __all__ = [
     "Deficiency",
     "DeficiencyClosing",
     "Disposition",
+    "EditionChoice",
     "Instrument",
     "Judgement",
     "Lineup",
@@ -74,6 +78,7 @@ __all__ = [
     "Point",
     "Reading",
     "Receipt",
+    "Rejudging",
     "Round",
     "SealWaiver",
     "SignInAttempt",

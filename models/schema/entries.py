@@ -4,11 +4,19 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index, UniqueConstraint
+from sqlalchemy import (
+    JSON,
+    CheckConstraint,
+    ForeignKey,
+    Index,
+    UniqueConstraint,
+    false,
+)
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from models.schema.base import Record
 from models.schema.instruments import Calibration, Instrument
+from models.schema.judging_again import Rejudging
 from models.schema.parties import Person
 from models.schema.rounds import Card, Point
 
@@ -91,12 +99,25 @@ class Reading(Record):
         back_populates="reading", order_by="Judgement.seq"
     )
 
+    @property
+    def judgement(self) -> "Judgement":
+        """The verdict that holds in the round: once turned over, it stays."""
+        return next(j for j in reversed(self.judgements) if not j.after_turnover)
+
+    @property
+    def judged_again(self) -> "Judgement | None":
+        """The newest verdict that was given after the round was turned over."""
+        last = self.judgements[-1]
+        return last if last.after_turnover else None
+
 
 class Judgement(Record):
     """A verdict on a reading; the last one holds, the earlier ones stay.
 
     A reading that is compared with others of its group is judged anew when
-    another of them arrives.
+    another of them arrives. Judging again by other criteria is an act of its own
+    (*rejudging*), with a *rule* of its own; None is the reading's. Once a round is
+    turned over its verdicts stay: those given later stand beside them.
     """
 
     __tablename__ = "judgement"
@@ -117,8 +138,19 @@ class Judgement(Record):
     body: Mapped[
         dict[str, Any]
     ]  # the whole judgement, as `witnessmark judge` prints it
+    rejudging_id: Mapped[UUID | None] = mapped_column(
+        ForeignKey("rejudging.id"), index=True
+    )
+    rule: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    after_turnover: Mapped[bool] = mapped_column(default=False, server_default=false())
 
     reading: Mapped[Reading] = relationship(back_populates="judgements")
+    rejudging: Mapped[Rejudging | None] = relationship()
+
+    @property
+    def judged_by(self) -> dict[str, Any]:
+        """The rule that gave this verdict."""
+        return self.rule or self.reading.rule
 
 
 class Note(Record):

@@ -22,6 +22,8 @@ DOING = {
     "record": ("technician", "lead"),
     "lead": ("lead",),
     "accept": ("owner",),
+    "choose editions": ("lead", "owner"),
+    "judge again": ("lead", "owner"),
 }
 
 
@@ -87,6 +89,16 @@ def reading_of(session: Session, person: Person, reading_id: UUID) -> Reading:
         raise NotFoundError("reading", reading_id)
     card_of(session, person, reading.card_id)
     return reading
+
+
+def site_of(session: Session, person: Person, site_id: UUID) -> Site:
+    """Return the site if the person may see it; NotFoundError otherwise."""
+    found = session.scalars(
+        select(Site).where(Site.id == site_id, Site.id.in_(visible_sites(person)))
+    ).first()
+    if found is None:
+        raise NotFoundError("site", site_id)
+    return found
 
 
 def lineup_of(session: Session, person: Person, lineup_id: UUID) -> Lineup:

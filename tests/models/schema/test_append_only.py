@@ -1,13 +1,16 @@
 """The database itself refuses to change or delete what people recorded."""
 
+from uuid import uuid4
+
 import pytest
 from sqlalchemy import Engine, UniqueConstraint, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import APPEND_ONLY, Base
+from models.schema import APPEND_ONLY, Base, Rejudging
 from tests.models.services.tampering import on_postgres
-from tests.scenario import CR, TECHNICIAN, VI, Work
+from tests.models.services.test_editions import choose
+from tests.scenario import CR, LEAD, TECHNICIAN, VI, Work, lineup_id
 
 SAID = "{table}: rows of this table are only ever added"
 
@@ -38,6 +41,21 @@ def with_a_row_each(complete: Work) -> Session:
     work.give_back("breaker 52", CR)
     work.sign(("breaker 52", CR))
     work.waive(TECHNICIAN)
+    work.session.flush()
+    choose(work.session)
+    work.session.add(
+        Rejudging(
+            id=uuid4(),
+            scope="lineup",
+            subject_id=lineup_id(),
+            what="",
+            reason="older print",
+            counts={},
+            digest="",
+            by_id=LEAD.id,
+            at=work.at,
+        )
+    )
     work.session.flush()
     return work.session
 

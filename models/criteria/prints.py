@@ -1,0 +1,122 @@
+"""Prints of one table: which of them may stand in another's place."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from models.criteria.loader import sheets
+from models.criteria.sheet import TEXT, Sheet
+from models.errors import CriteriaError, NotFoundError
+from models.judging import Criteria
+
+# The tables that rules are compiled from, where more than one print exists.
+IN_RULES = (
+    "insulation_minimum",
+    "insulation_correction_20",
+    "contact_test_current",
+    "metals",
+    "field_enclosed",
+    "field_metal_clad",
+    "withstand_field_fraction",
+    "relay_curves",
+    "relay_tolerance",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Print:
+    """One print of a table.
+
+    *refused* says in words why rules cannot be compiled from it in the place of
+    the default print; empty where they can.
+    """
+
+    key: str
+    title: str
+    cited_as: str
+    default: bool
+    refused: str
+
+
+def prints_of(key: str) -> list[Print]:
+    """Return the prints that state what table *key* states, the default one first.
+
+    Raises NotFoundError where there is no default print of that key.
+    """
+    found = sheets().get(key)
+    if found is None or not found.default:
+        raise NotFoundError("criteria table", key)
+    others = [sheets()[other] for other in _others(found)]
+    return [_print(found, ""), *(_print(o, refusal(found, o)) for o in others)]
+
+
+def choices() -> dict[str, list[Print]]:
+    """Return the prints of each table in IN_RULES, by its key."""
+    return {key: prints_of(key) for key in IN_RULES}
+
+
+def with_prints(criteria: Criteria, chosen: Mapping[str, str]) -> Criteria:
+    """Return *criteria* with each table of *chosen* answered by another print.
+
+    Raises CriteriaError for a print that cannot stand in that place.
+    """
+    for key, other in chosen.items():
+        wanted = next((p for p in prints_of(key) if p.key == other), None)
+        if wanted is None or wanted.refused:
+            raise CriteriaError(f"the table '{other}' cannot stand for '{key}'")
+    swapped = {key: criteria.table(other) for key, other in chosen.items()}
+    return Criteria({**criteria.tables, **swapped})
+
+
+def refusal(default: Sheet, other: Sheet) -> str:
+    """Return why *other* cannot stand in the place of *default*; empty: it can.
+
+    It must state the same quantity in the same unit at the same reference
+    temperature, and have every column that rules are compiled from.
+    """
+    has = {column.name: (column.kind, column.unit) for column in other.columns}
+    lacking = [
+        column.label
+        for column in default.columns
+        if has.get(column.name) != (column.kind, column.unit)
+    ]
+    if lacking:
+        return f"It does not state: {', '.join(lacking).lower()}."
+    if other.quantity != default.quantity:
+        return f"It states another quantity: {other.quantity}."
+    if other.unit != default.unit:
+        return "It is in another unit."
+    if other.reference_c != default.reference_c:
+        return (
+            f"Its values belong to {other.reference_c:g} °C, "
+            f"not to {default.reference_c:g} °C."
+        )
+    unnamed = _names(default) - _names(other)
+    return f"It has no row for {', '.join(sorted(unnamed))}." if unnamed else ""
+
+
+def _names(sheet: Sheet) -> set[str]:
+    """Return what its rows are looked up by, where that is a word."""
+    words = [column.name for column in sheet.columns if column.kind == TEXT]
+    return {str(row[words[0]]) for row in sheet.rows} if words else set()
+
+
+def _others(sheet: Sheet) -> Sequence[str]:
+    """Return the keys of its other prints: siblings, then older ones back in time."""
+    found = [key for key in sheet.sibling if not sheets()[key].default]
+    older = sheet.supersedes
+    while older is not None:
+        found.append(older)
+        older = sheets()[older].supersedes
+    return list(dict.fromkeys(found))
+
+
+def _print(sheet: Sheet, refused: str) -> Print:
+    edition = f" ({sheet.edition})" if sheet.edition else ""
+    table = f", {sheet.table}" if sheet.table else ""
+    return Print(
+        key=sheet.key,
+        title=sheet.title,
+        cited_as=f"{sheet.document}{edition}{table}",
+        default=sheet.default,
+        refused=refused,
+    )

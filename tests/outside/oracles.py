@@ -26,12 +26,13 @@ def interpreter() -> Path:
     raise OracleMissingError
 
 
-def ask(script: str) -> Any:
-    """Return what *script* of this folder prints as JSON."""
+def ask(script: str, question: Any = None) -> Any:
+    """Return what *script* of this folder prints as JSON; it reads *question*."""
     outside = {k: v for k, v in os.environ.items() if k != "PYTHONPATH"}
     done = subprocess.run(
         [str(interpreter()), str(Path(__file__).with_name(script))],
         check=False,
+        input=json.dumps(question),
         capture_output=True,
         text=True,
         env=outside,

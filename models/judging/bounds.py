@@ -22,6 +22,8 @@ def compare_low(state: State, limit: float, name: str = "the minimum") -> None:
         state.find(Verdict.WITHIN, said)
         return
     guard = state.expanded or 0.0
+    if guard and (state.guarded_low is None or limit > state.guarded_low[0]):
+        state.guarded_low = (limit, name)
     met = at_least(state.low - guard, limit)
     missed = not at_least(state.high + guard, limit)
     side = "at or above" if at_least(state.shown, limit) else "below"
@@ -31,6 +33,8 @@ def compare_low(state: State, limit: float, name: str = "the minimum") -> None:
 def compare_high(state: State, limit: float, name: str = "the maximum") -> None:
     """At most *limit*, beyond the guard band U where the accuracy is known."""
     guard = state.expanded or 0.0
+    if guard and (state.guarded_high is None or limit < state.guarded_high[0]):
+        state.guarded_high = (limit, name)
     met = at_least(limit, state.high + guard)
     missed = not at_least(limit, state.low - guard)
     side = "at or below" if at_least(limit, state.shown) else "above"

@@ -27,6 +27,8 @@ class State:
         "expanded",  # U, corrected; None without an accuracy
         "factor",
         "findings",
+        "guarded_high",
+        "guarded_low",  # limit and its name, where U counted in a comparison
         "high",
         "interval",  # the number read; None for an outcome
         "limit_high",
@@ -57,6 +59,8 @@ class State:
         self.expanded: float | None = None
         self.limit_low: float | None = None
         self.limit_high: float | None = None
+        self.guarded_low: tuple[float, str] | None = None
+        self.guarded_high: tuple[float, str] | None = None
         self.findings: list[Finding] = []
         self.working: list[str] = []
         self.cited: list[int] = []

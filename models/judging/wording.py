@@ -4,6 +4,7 @@ Rounding is that of IEEE 754 decimal conversion: the exact binary value to the
 nearest, an exact tie to the even digit.
 """
 
+import math
 from functools import lru_cache
 
 from models.judging.quantities import said_unit
@@ -52,6 +53,11 @@ def plain(value: float) -> str:
     if "." in mantissa:
         mantissa = mantissa.rstrip("0").rstrip(".")
     return mantissa + e + exponent
+
+
+def tenths(value: float) -> str:
+    """Return *value* to one decimal place, a half upwards, without a trailing 0."""
+    return plain(math.floor(10 * value + 0.5) / 10)
 
 
 @lru_cache(maxsize=64)

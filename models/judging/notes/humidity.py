@@ -3,9 +3,18 @@
 from collections.abc import Iterator
 
 from models.judging.near import at_least
+from models.judging.notes.placing import Made, value_of
 from models.judging.notes.vocabulary import Note
 from models.judging.state import State
+from models.judging.tables import Criteria
 from models.judging.wording import plain
+
+
+def make(criteria: Criteria) -> Made:
+    """Return the note with the figure of common practice."""
+    table = criteria.table("insulation_cautions")
+    high_pct, source = value_of(table, "high relative humidity")
+    return Made({"say": "humidity", "high_pct": high_pct}, [source])
 
 
 def say(state: State, note: Note) -> Iterator[str]:
@@ -14,8 +23,7 @@ def say(state: State, note: Note) -> Iterator[str]:
     if humidity_pct is None or not at_least(humidity_pct, note["high_pct"]):
         return
     yield (
-        f"Relative humidity {plain(humidity_pct)} %, at or above "
-        f"{plain(note['high_pct'])} %: a film of moisture on the surfaces may lower "
-        "the reading. Clean, dry or warm them before a low reading is held against "
-        "the insulation."
+        f"Humidity: {plain(humidity_pct)} % is not below {plain(note['high_pct'])} %: "
+        "a film of moisture on the surfaces may lower the reading. Clean, dry or warm "
+        "them before a low reading is held against the insulation."
     )

@@ -2,13 +2,27 @@
 
 from collections.abc import Callable, Iterable, Mapping
 
-from models.judging.notes import humidity
+from models.judging.notes import (
+    altitude,
+    conformity,
+    dew_point,
+    humidity,
+    leakage,
+    polarization,
+    step_voltage,
+)
 from models.judging.notes.vocabulary import Note
 from models.judging.rules import applies
 from models.judging.state import State
 
 SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
+    "altitude": altitude.say,
+    "conformity": conformity.say,
+    "dew_point": dew_point.say,
     "humidity": humidity.say,
+    "leakage": leakage.say,
+    "polarization": polarization.say,
+    "step_voltage": step_voltage.say,
 }
 
 

@@ -1,33 +1,78 @@
 """The closed vocabulary of notes: each word, and what a note of it has to hold."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from models.judging.near import finite
 
-# Say -> the numbers that it needs, beside `say`, `when` and `cite`.
-NUMBERS: Mapping[str, tuple[str, ...]] = {
-    "humidity": ("high_pct",),
-}
-MAY_STAND = ("say", "when", "cite")
-
 Note = Mapping[str, Any]
+Fits = Callable[[Any], bool]
+
+
+def _points(value: Any) -> bool:
+    """Return whether *value* is a table of two columns whose first one rises."""
+    return (
+        isinstance(value, Sequence)
+        and len(value) > 0
+        and all(len(point) == 2 and all(map(finite, point)) for point in value)
+        and all(before[0] < after[0] for before, after in pairwise(value))
+    )
+
+
+def _bands(value: Any) -> bool:
+    """Return whether *value* is a list of named bands, each end given or open."""
+    return isinstance(value, Sequence) and all(map(_band, value))
+
+
+def _band(band: Any) -> bool:
+    ends = ("dar_from", "dar_to", "pi_from", "pi_to")
+    return (
+        isinstance(band, Mapping)
+        and isinstance(band.get("word"), str)
+        and band.keys() <= {"word", *ends}
+        and all(finite(band[end]) for end in ends if end in band)
+    )
+
+
+# Say -> what it needs, beside `say`, and may have, `when` and `cite`.
+NEEDS: Mapping[str, Mapping[str, Fits]] = {
+    "altitude": {"altitude_m": finite, "points": _points},
+    "conformity": {},
+    "dew_point": {
+        "a": finite,
+        "b_c": finite,
+        "from_c": finite,
+        "to_c": finite,
+        "margin_c": finite,
+    },
+    "humidity": {"high_pct": finite},
+    "leakage": {"fall_pct": finite},
+    "polarization": {"limit_mohm": finite, "limit_c": finite, "bands": _bands},
+    "step_voltage": {"fall_pct": finite},
+}
+EVERY = ("say", "when", "cite")
 
 
 def note_faults(notes: Sequence[Note], cites: int) -> Iterator[str]:
     """Yield what is wrong with each note, with its place; *cites*: how many."""
     for number, note in enumerate(notes, start=1):
-        place = f"note {number}"
         word = str(note.get("say"))
-        if word not in NUMBERS:
-            yield f"{place} says '{word}', which is none of {tuple(NUMBERS)}"
-            continue
-        wanted = NUMBERS[word]
-        for name in wanted:
-            if not finite(note.get(name)):
-                yield f"{place} ({word}): '{name}' is no number"
-        for name in note.keys() - {*wanted, *MAY_STAND}:
-            yield f"{place} ({word}): '{name}' is not known"
-        for index in note.get("cite", ()):
-            if index not in range(cites):
-                yield f"{place} ({word}): there is no source {index}"
+        if word not in NEEDS:
+            yield f"note {number} says '{word}', which is none of {tuple(NEEDS)}"
+        else:
+            yield from _one(f"note {number} ({word})", note, NEEDS[word], cites)
+
+
+def _one(
+    place: str, note: Note, needs: Mapping[str, Fits], cites: int
+) -> Iterator[str]:
+    for name, fits in needs.items():
+        if not fits(note.get(name)):
+            yield f"{place}: '{name}' is not what it has to be"
+    for name in note:
+        if name not in needs and name not in EVERY:
+            yield f"{place}: '{name}' is not known"
+    for index in note.get("cite", ()):
+        if index not in range(cites):
+            yield f"{place}: there is no source {index}"

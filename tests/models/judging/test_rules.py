@@ -87,11 +87,34 @@ STRANGE: dict[str, tuple[dict[str, Any], str]] = {
     "a note that says nothing": ({"v": 2, "notes": [{}]}, "note 1 says 'None'"),
     "a note without its number": (
         {"v": 2, "notes": [{"say": "humidity"}]},
-        "note 1 \\(humidity\\): 'high_pct' is no number",
+        "note 1 \\(humidity\\): 'high_pct' is not what it has to be",
     ),
     "a note whose number is none": (
         {"v": 2, "notes": [HUMID | {"high_pct": float("nan")}]},
-        "note 1 \\(humidity\\): 'high_pct' is no number",
+        "note 1 \\(humidity\\): 'high_pct' is not what it has to be",
+    ),
+    "a note whose table falls": (
+        {
+            "v": 2,
+            "notes": [
+                {"say": "altitude", "altitude_m": 9.0, "points": [[2, 1], [1, 1]]}
+            ],
+        },
+        "note 1 \\(altitude\\): 'points' is not what it has to be",
+    ),
+    "a note with a band of another kind": (
+        {
+            "v": 2,
+            "notes": [
+                {
+                    "say": "polarization",
+                    "limit_mohm": 1.0,
+                    "limit_c": 1.0,
+                    "bands": [{"word": "good", "from": 1.0}],
+                }
+            ],
+        },
+        "note 1 \\(polarization\\): 'bands' is not what it has to be",
     ),
     "a note with a word too many": (
         {"v": 2, "notes": [HUMID | {"low_pct": 10}]},

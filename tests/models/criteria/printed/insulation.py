@@ -1,6 +1,6 @@
 """Insulation resistance, polarization: the pages written a second time."""
 
-from tests.models.criteria.printed.shapes import M, P, Printed, X, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 CORRECTION_40 = """
 -10 0.03 0.10 | -5 0.04 0.13 | 0 0.06 0.16 | 5 0.09 0.20 | 10 0.13 0.25
@@ -112,5 +112,15 @@ TABLES: Printed = {
     "machine_insulation_minimum": (
         "minimum each_kilovolt provenance",
         each(P, (1, 1), (100, None), (5, None), (5, None)),
+    ),
+    # Two pages about the formula; the first names the WMO's guide.
+    "dew_point": (
+        "value unit provenance",
+        [(17.62, "1", P), (243.12, "degC", P), (-45, "degC", P), (60, "degC", P)],
+    ),
+    # Common practice: nothing to compare with.
+    "insulation_cautions": (
+        "value unit provenance",
+        [(3, "degC", C), (75, "%", C), (25, "%", C), (20, "%", C)],
     ),
 }

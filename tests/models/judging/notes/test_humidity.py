@@ -2,10 +2,9 @@
 
 import pytest
 
-from models.judging import judge
-from tests.models.judging.rules_made_up import low, read, rule
-
-NOTE = {"say": "humidity", "high_pct": 75.0}
+from models.judging import Criteria
+from models.judging.notes import humidity
+from tests.models.judging.notes.noted import said
 
 CASES: dict[str, tuple[dict[str, float], bool]] = {
     "not known": ({}, False),
@@ -16,10 +15,11 @@ CASES: dict[str, tuple[dict[str, float], bool]] = {
 }
 
 
-@pytest.mark.parametrize(("conditions", "said"), CASES.values(), ids=CASES)
-def test_humid_air_is_said(conditions: dict[str, float], said: bool) -> None:
-    (judged,) = judge([(rule(low(1), notes=[NOTE]), read("2", **conditions))])
-    lines = [line for line in judged.working if line.startswith("Relative humidity")]
-    assert len(lines) == said
-    if said:
-        assert f"{conditions['humidity_pct']:g} %, at or above 75 %" in lines[0]
+@pytest.mark.parametrize(("conditions", "wanted"), CASES.values(), ids=CASES)
+def test_humid_air_is_said(
+    criteria: Criteria, conditions: dict[str, float], wanted: bool
+) -> None:
+    lines = said(humidity.make(criteria), **conditions)
+    assert len(lines) == wanted
+    if wanted:
+        assert f"{conditions['humidity_pct']:g} % is not below 75 %" in lines[0]

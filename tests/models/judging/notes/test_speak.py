@@ -1,6 +1,8 @@
 """Where notes stand in a working, and that they change nothing else."""
 
 from models.judging import judge
+from models.judging.notes.speak import SPEAKERS
+from models.judging.notes.vocabulary import NEEDS
 from tests.models.judging.rules_made_up import CITE, low, read, rule
 
 HUMID = {"say": "humidity", "high_pct": 75.0}
@@ -13,7 +15,7 @@ def test_notes_stand_after_the_findings_and_before_the_sources() -> None:
     assert [line.split(" ")[0] for line in judged.working] == [
         "No",  # accuracy
         "2.000",
-        "Relative",
+        "Humidity:",
         "Source:",
     ]
 
@@ -39,4 +41,8 @@ def test_notes_are_said_of_what_cannot_be_judged() -> None:
     noted = rule(low(1), notes=[HUMID], gates=[gate])
     (judged,) = judge([(noted, read("2", humidity_pct=80.0))])
     assert judged.verdict == "unjudged"
-    assert any(line.startswith("Relative humidity") for line in judged.working)
+    assert any(line.startswith("Humidity: ") for line in judged.working)
+
+
+def test_every_word_of_the_vocabulary_has_a_speaker() -> None:
+    assert SPEAKERS.keys() == NEEDS.keys()

@@ -1,0 +1,96 @@
+"""The dew point of the air, and how far the insulation is from it."""
+
+import math
+from collections.abc import Iterator
+
+from models.judging.near import RELATIVE
+from models.judging.notes.placing import Made, value_of
+from models.judging.notes.vocabulary import Note
+from models.judging.state import State
+from models.judging.tables import Criteria
+from models.judging.wording import figure, plain, tenths
+
+
+def make(criteria: Criteria) -> Made:
+    """Return the note with the constants of the Magnus formula and the distance."""
+    magnus = criteria.table("dew_point")
+    a, source = value_of(magnus, "a")
+    margin_c, practice = value_of(
+        criteria.table("insulation_cautions"),
+        "distance from the dew point",
+    )
+    note = {
+        "say": "dew_point",
+        "a": a,
+        "b_c": value_of(magnus, "b")[0],
+        "from_c": value_of(magnus, "holds from")[0],
+        "to_c": value_of(magnus, "holds to")[0],
+        "margin_c": margin_c,
+    }
+    return Made(note, [{**source, "row": "Magnus formula"}, practice])
+
+
+def say(state: State, note: Note) -> Iterator[str]:
+    """Say the dew point; nothing where temperature or humidity is not known."""
+    insulation_c = state.conditions.get("temperature_c")
+    air_c = state.conditions.get("air_temperature_c", insulation_c)
+    humidity_pct = state.conditions.get("humidity_pct")
+    if air_c is None or humidity_pct is None:
+        return
+    if not 0 < humidity_pct <= 100:
+        yield f"Dew point: a relative humidity of {plain(humidity_pct)} % cannot be."
+        return
+    if not note["from_c"] <= air_c <= note["to_c"]:
+        yield (
+            f"Dew point: the formula holds from {plain(note['from_c'])} to "
+            f"{plain(note['to_c'])} °C, and the air has {plain(air_c)} °C."
+        )
+        return
+    dew_c = dew_point_c(note, air_c, humidity_pct)
+    yield _worked(note, air_c, humidity_pct, dew_c)
+    if insulation_c is not None:
+        one = "air_temperature_c" not in state.conditions
+        yield _distance(insulation_c, dew_c, note["margin_c"], one=one)
+
+
+def dew_point_c(note: Note, air_c: float, humidity_pct: float) -> float:
+    """Return the dew point of air by the Magnus formula, over water.
+
+    The constants are those of the note, which cites their source (WMO-No. 8).
+    """
+    g = _vapour(note, air_c, humidity_pct)
+    return float(note["b_c"]) * g / (float(note["a"]) - g)
+
+
+def _vapour(note: Note, air_c: float, humidity_pct: float) -> float:
+    """Return the logarithm of the vapour pressure over that of water at 0 degC."""
+    a, b_c = float(note["a"]), float(note["b_c"])
+    return math.log(humidity_pct / 100.0) + a * air_c / (b_c + air_c)
+
+
+def _worked(note: Note, air_c: float, humidity_pct: float, dew_c: float) -> str:
+    a, b_c = plain(note["a"]), plain(note["b_c"])
+    g = figure(_vapour(note, air_c, humidity_pct))
+    return (
+        f"Dew point: g = ln({plain(humidity_pct)} / 100) + {a} × {plain(air_c)} / "
+        f"({b_c} + {plain(air_c)}) = {g}; {b_c} × {g} / ({a} − {g}) = "
+        f"{tenths(dew_c)} °C (Magnus formula)."
+    )
+
+
+def _distance(insulation_c: float, dew_c: float, margin_c: float, *, one: bool) -> str:
+    above = insulation_c - dew_c
+    taken = " (air and insulation are taken to be equally warm)" if one else ""
+    said = f"The insulation at {plain(insulation_c)} °C{taken} is"
+    if above <= RELATIVE:
+        return (
+            f"{said} not above the dew point: water settles on it. Do not test; warm "
+            "or dry the gear first."
+        )
+    said = f"{said} {tenths(above)} K above the dew point"
+    if above < margin_c - RELATIVE:
+        return (
+            f"{said}, less than {plain(margin_c)} K: moisture may settle on it. Warm "
+            "or dry the gear before a low reading is held against the insulation."
+        )
+    return f"{said}."

@@ -1,0 +1,35 @@
+"""Notes as a criterion is compiled: each with its sources, given places in a rule."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
+
+from models.judging.tables import Table
+
+
+class Made(NamedTuple):
+    """A note that is to go into a rule, and the sources that it cites."""
+
+    note: dict[str, Any]
+    sources: Sequence[dict[str, Any]]
+
+
+def placed(
+    cites: list[dict[str, Any]], *made: Made | None
+) -> Sequence[Mapping[str, Any]]:
+    """Return the notes with their sources' places, and add these to *cites*."""
+    notes = []
+    for one in made:
+        if one is None:
+            continue
+        for source in one.sources:
+            if source not in cites:
+                cites.append(source)
+        places = [cites.index(source) for source in one.sources]
+        notes.append({**one.note, "cite": places})
+    return notes
+
+
+def value_of(table: Table, name: str) -> tuple[float, dict[str, Any]]:
+    """Return the value of the row *name*, and where it comes from."""
+    row = next(row for row in table.rows if row["row"] == name)
+    return row["value"], table.cite(row)

@@ -1,0 +1,24 @@
+"""The rows of readings that a note speaks of."""
+
+from collections.abc import Sequence
+
+from models.errors import InputError
+from models.judging.series import Step, parse_series
+from models.judging.state import State
+
+UNREADABLE = "the row cannot be read."
+
+
+def row_of(state: State, name: str) -> Sequence[Step] | None:
+    """Return the row in the condition *name*: None without one, empty if unreadable.
+
+    Rows are checked where they are entered. One that cannot be read takes no verdict
+    away: notes never do.
+    """
+    text = state.conditions.get(name)
+    if text is None:
+        return None
+    try:
+        return parse_series(name, str(text))
+    except InputError:
+        return ()

@@ -29,6 +29,7 @@ from models.schema.parties import (
 )
 from models.schema.rounds import Card, Point, Round
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
+from models.schema.table_checks import TableCheck
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
@@ -49,6 +50,7 @@ APPEND_ONLY = (
     "rejudging",
     "seal_waiver",
     "signature",
+    "table_check",
 )
 
 __all__ = [
@@ -86,4 +88,5 @@ __all__ = [
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "TableCheck",
 ]

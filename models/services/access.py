@@ -24,6 +24,7 @@ DOING = {
     "accept": ("owner",),
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
+    "check tables": ("lead", "owner"),
 }
 
 

@@ -25,6 +25,7 @@ from models.schema import (
     SealWaiver,
     Signature,
     SigningKey,
+    TableCheck,
 )
 from models.services.log import stamp, texted
 from models.signing import chain, seals
@@ -226,6 +227,20 @@ KINDS = (
         ),
         said=lambda subject, b: [b.get("package") or subject, b["seal"]],
         stored=lambda r: [r.package_id or f"card {r.card_id}", r.seal],
+    ),
+    Kind(
+        name="check of a table row",
+        table=TableCheck,
+        actions=("check table row",),
+        said=lambda subject, b: [
+            *(b["key"], subject, b["organisation"], b["row"], b["digest"], b["act"]),
+            *(b["figures"], b["edition"], b["clause"], b["reason"], b["supersedes"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"criteria table {r.table_key}", r.organisation_id, r.row_name),
+            *(r.row_digest, r.act, r.figures, r.edition, r.clause, r.reason),
+            r.supersedes_id,
+        ],
     ),
     Kind(
         name="key of",

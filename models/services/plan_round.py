@@ -61,7 +61,7 @@ def plan_round(
         opened_by_id=person.id,
     )
     session.add(round_)
-    criteria = criteria_in_force(session, lineup)
+    criteria = criteria_in_force(session, lineup, person.organisation_id)
     position = 0
     for apparatus in lineup_apparatus(session, lineup.id):
         for planned in planned_cards(apparatus):

@@ -1,0 +1,70 @@
+"""Somebody of the scenario compares rows of a table with a copy of their own."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from uuid import uuid4
+
+from sqlalchemy.orm import Session
+
+from models.criteria.checked import checkable, row_digest
+from models.criteria.loader import sheets
+from models.services.check_table import CONFIRMED, CORRECTED, RowAct, store_checks
+from models.services.table_checks import WITHDRAWN
+from tests.scenario import BEGAN, Cast
+
+EDITION, CLAUSE = "2023", "page 12"
+
+
+def act(
+    key: str,
+    row: str,
+    act: str = CONFIRMED,
+    reason: str = "",
+    **figures: str,
+) -> RowAct:
+    """Return what is said of the row named *row*, as the page would send it."""
+    sheet = sheets()[key]
+    number = [one["row"] for one in sheet.rows].index(row)
+    return RowAct(
+        number=number,
+        digest=row_digest(sheet, sheet.rows[number]),
+        act=act,
+        figures=figures,
+        reason=reason,
+    )
+
+
+def check_rows(
+    session: Session,
+    who: Cast,
+    key: str,
+    rows: Sequence[str] = (),
+    *,
+    corrected: Mapping[str, Mapping[str, str]] | None = None,
+    withdrawn: Sequence[str] = (),
+    at: datetime = BEGAN,
+) -> int:
+    """Confirm *rows*, all that can be by default; correct and withdraw others."""
+    sheet = sheets()[key]
+    corrected = corrected or {}
+    named = rows or [
+        row["row"]
+        for row in sheet.rows
+        if checkable(sheet, row) and row["row"] not in (*corrected, *withdrawn)
+    ]
+    acts = [act(key, row) for row in named]
+    acts += [
+        act(key, row, CORRECTED, "so printed", **figures)
+        for row, figures in corrected.items()
+    ]
+    acts += [act(key, row, WITHDRAWN, "a wrong page") for row in withdrawn]
+    return store_checks(
+        session,
+        person_id=who.id,
+        key=key,
+        edition=EDITION,
+        clause=CLAUSE,
+        acts=acts,
+        now=at,
+        new_id=uuid4,
+    )

@@ -192,7 +192,7 @@ class Player:
         self.at += timedelta(hours=20)
         for facts in gather(self.session, list(self.cards.values())).values():
             for reading in facts.current:
-                if reading.judgements[-1].verdict != "within":
+                if reading.judgement.verdict != "within":
                     lead_acts.dispose(
                         self.session,
                         person_id=LEAD.id,

@@ -332,7 +332,7 @@ class Work:
     def verdicts(self, label: str, procedure: str) -> dict[str, str]:
         """Return the verdict that holds at each point that was read."""
         return {
-            r.point.label: r.judgements[-1].verdict
+            r.point.label: r.judgement.verdict
             for r in self.facts(label, procedure).current
         }
 

@@ -110,6 +110,11 @@ class Reading(Record):
         last = self.judgements[-1]
         return last if last.after_turnover else None
 
+    @property
+    def rule_in_force(self) -> dict[str, Any]:
+        """The rule of the verdict that holds; before there is one, its own."""
+        return self.judgement.judged_by if self.judgements else self.rule
+
 
 class Judgement(Record):
     """A verdict on a reading; the last one holds, the earlier ones stay.

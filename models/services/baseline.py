@@ -69,7 +69,7 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
     for facts in cards:
         points = {point.id: point for point in facts.card.points}
         for reading in facts.current:
-            body = reading.judgements[-1].body
+            body = reading.judgement.body
             values[place_of(facts.card, points[reading.point_id])] = {
                 "text": reading.text,
                 "unit": reading.unit,

@@ -94,7 +94,7 @@ class CardFacts:
 
     def disposition_of(self, reading: Reading) -> Disposition | None:
         """Return the disposition that holds: one made on the present verdict."""
-        verdict = reading.judgements[-1].verdict
+        verdict = reading.judgement.verdict
         verdicts = {j.id: j.verdict for j in reading.judgements}
         for disposition in reversed(self.dispositions):
             if disposition.reading_id != reading.id:
@@ -293,7 +293,7 @@ def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
         "superseded_by": str(superseded_by) if superseded_by else None,
         "reason": reading.reason,
-        "judgement": reading.judgements[-1].body,
+        "judgement": reading.judgement.body,
         "disposition": disposition and disposition_json(disposition),
     }
 

@@ -75,13 +75,16 @@ def _judgements_against_log(session: Session) -> Iterator[str]:
             own = {"reading": body["key"], "judgement": body["judgement"]}
             for one in (own, *body["moved"]):
                 judgement = one["judgement"]
-                what = [one["reading"], judgement["verdict"], judgement]
+                rule = one.get("rule")
+                what = [one["reading"], judgement["verdict"], judgement, rule]
                 said[chain.canonical(texted(what))] += 1
         except (ValueError, TypeError, KeyError):
             yield f"log entry {entry.seq} cannot be read"
     stored = Counter(
-        chain.canonical(texted([row.reading_id, row.verdict, row.body]))
-        for row in session.scalars(select(Judgement))
+        chain.canonical(texted([row.reading_id, row.verdict, row.body, row.rule]))
+        for row in session.scalars(
+            select(Judgement).where(Judgement.rejudging_id.is_(None))
+        )
     )
     yield from _differences("a verdict of reading", said, stored)
 

@@ -1,20 +1,24 @@
-"""Work out again every verdict that holds, from the rule stored with the reading."""
+"""Work out again every verdict that holds, each by the rule that gave it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import WitnessmarkError
-from models.schema import Card, Reading
+from models.schema import Card, Judgement, Reading
 from models.services.card_view import CardFacts, gather
-from models.services.judge_card import verdicts_of
+from models.services.judge_card import bodies
 
 AT_ONCE = 100  # cards
 
 
 def wrong_verdicts(session: Session) -> Iterator[str]:
-    """Yield a fault for every verdict that is not what its rule gives."""
+    """Yield a fault for every verdict that is not what its rule gives.
+
+    Looks at the verdict that holds in the round, and at the newest one where a
+    reading was judged again after turnover.
+    """
     cards = list(session.scalars(select(Card).order_by(Card.id)))
     for at in range(0, len(cards), AT_ONCE):
         for facts in gather(session, cards[at : at + AT_ONCE]).values():
@@ -24,15 +28,31 @@ def wrong_verdicts(session: Session) -> Iterator[str]:
 def _of_card(facts: CardFacts) -> Iterator[str]:
     groups: dict[str, list[Reading]] = {}
     for reading in facts.current:
-        groups.setdefault(reading.point.group, []).append(reading)
+        if all(judgement.after_turnover for judgement in reading.judgements):
+            yield f"verdict of reading {reading.id} is missing"
+        else:
+            groups.setdefault(reading.point.group, []).append(reading)
     for readings in groups.values():
-        try:
-            verdicts = verdicts_of(readings)
-        except (WitnessmarkError, KeyError, TypeError, ValueError):
-            yield f"the readings of card {facts.card.id} cannot be judged again"
-            continue
-        for reading, verdict in zip(readings, verdicts, strict=True):
-            held = reading.judgements[-1] if reading.judgements else None
-            if held is None or {held.verdict, held.body.get("verdict")} != {verdict}:
-                said = held.verdict if held else "missing"
-                yield f"verdict of reading {reading.id} is {said}, its rule {verdict}"
+        yield from _of_group(facts, readings, lambda r: r.judgement)
+        if any(reading.judged_again for reading in readings):
+            yield from _of_group(facts, readings, lambda r: r.judgements[-1])
+
+
+def _of_group(
+    facts: CardFacts,
+    readings: Sequence[Reading],
+    which: Callable[[Reading], Judgement],
+) -> Iterator[str]:
+    held = [which(reading) for reading in readings]
+    try:
+        found = bodies(readings, [judgement.judged_by for judgement in held])
+    except (WitnessmarkError, KeyError, TypeError, ValueError):
+        yield f"the readings of card {facts.card.id} cannot be judged again"
+        return
+    for judgement, body in zip(held, found, strict=True):
+        verdict = body["verdict"]
+        if {judgement.verdict, judgement.body.get("verdict")} != {verdict}:
+            yield (
+                f"verdict of reading {judgement.reading_id} is {judgement.verdict}, "
+                f"its rule {verdict}"
+            )

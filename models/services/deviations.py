@@ -77,7 +77,7 @@ def _disposed(round_: Round, facts: CardFacts) -> list[Deviation]:
             kind="reading",
             where=where(facts),
             what=f"{r.point.label}: {r.text.replace('_', ' ')} {said_unit(r.unit)}",
-            verdict=r.judgements[-1].verdict,
+            verdict=r.judgement.verdict,
             decided=DECISIONS[found.decision],
             reason=found.reason,
             by=found.by.name,

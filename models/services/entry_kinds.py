@@ -301,7 +301,7 @@ def check_retest(
 
 
 def _check_stands(facts: CardFacts, retest: Reading) -> None:
-    verdict = retest.judgements[-1].verdict
+    verdict = retest.judgement.verdict
     disposition = facts.disposition_of(retest)
     let_stand = disposition is not None and disposition.decision != "reject"
     if verdict != "within" and not let_stand:

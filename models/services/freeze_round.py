@@ -145,7 +145,7 @@ def conforms(facts: list[CardFacts]) -> bool:
         ):
             return False
         for reading in one.current:
-            verdict = reading.judgements[-1].verdict
+            verdict = reading.judgement.verdict
             found = one.disposition_of(reading)
             stands = found is not None and found.decision != "reject"
             if not (verdict == "within" or (verdict == "marginal" and stands)):
@@ -216,7 +216,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
     labels = {str(p.id): p for p in card.points}
     sources = {item.code: item.source for item in criteria.load_preconditions()}
     signed = facts.signed
-    rules = _distinct(row.rule for row in facts.readings)
+    rules = _distinct(row.rule_in_force for row in facts.readings)
     return {
         "sheet": number,
         "id": str(card.id),
@@ -246,7 +246,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
                 **reading,
                 "point": labels[reading["point_id"]].label,
                 "group": labels[reading["point_id"]].group,
-                "rule": rules.index(row.rule),
+                "rule": rules.index(row.rule_in_force),
                 "accuracy": row.accuracy,
             }
             for reading, row in zip(shown["readings"], facts.readings, strict=True)
@@ -298,7 +298,7 @@ def _dispositions(facts: list[CardFacts]) -> list[dict[str, Any]]:
                 {
                     "reading_id": str(reading.id),
                     "where": f"{_where(one)} · {reading.point.label}",
-                    "verdict": reading.judgements[-1].verdict,
+                    "verdict": reading.judgement.verdict,
                     **disposition_json(found),
                 }
             )

@@ -141,7 +141,7 @@ def where(facts: CardFacts) -> str:
 def _reading_item(
     facts: CardFacts, reading: Reading, action: str, *, reason: str | None = None
 ) -> GateItem:
-    body = reading.judgements[-1].body
+    body = reading.judgement.body
     said = f"{reading.text.replace('_', ' ')} {said_unit(reading.unit)}".strip()
     return GateItem(
         text=f"{where(facts)} · {reading.point.label}: {said}",
@@ -157,7 +157,7 @@ def _undisposed(facts: list[CardFacts], verdict: str) -> GateLine:
         _reading_item(one, reading, "Dispose")
         for one in facts
         for reading in one.current
-        if reading.judgements[-1].verdict == verdict
+        if reading.judgement.verdict == verdict
         and one.disposition_of(reading) is None
         and reading not in _uncalibrated(one)
     ]
@@ -286,7 +286,7 @@ def _uncalibrated(facts: CardFacts) -> list[Reading]:
         for reading in facts.current
         if reading.calibration_id is None
         and facts.disposition_of(reading) is None
-        and reading.judgements[-1].verdict in ("within", "unjudged")
+        and reading.judgement.verdict in ("within", "unjudged")
     ]
 
 

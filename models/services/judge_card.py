@@ -1,8 +1,8 @@
 """Judge the readings of a card, and add the verdicts that are new."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
-from typing import Any
+from typing import Any, Protocol
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -18,6 +18,23 @@ OUT_OF_CALIBRATION = (
 )
 
 
+class Judgeable(Protocol):
+    """What a judgement needs to know of a reading that is stored."""
+
+    @property
+    def id(self) -> UUID: ...  # noqa: D102
+    @property
+    def text(self) -> str: ...  # noqa: D102
+    @property
+    def unit(self) -> str | None: ...  # noqa: D102
+    @property
+    def conditions(self) -> Mapping[str, Any]: ...  # noqa: D102
+    @property
+    def accuracy(self) -> Mapping[str, Any]: ...  # noqa: D102
+    @property
+    def calibration_id(self) -> UUID | None: ...  # noqa: D102
+
+
 def judge_group(
     session: Session,
     *,
@@ -28,13 +45,15 @@ def judge_group(
 ) -> list[JudgementRow]:
     """Judge *readings* as one group; add a judgement where the verdict moved.
 
-    Returns those that were added. A reading's own first judgement is always
-    added. Earlier ones stay.
+    Each is judged by its rule in force. Returns those that were added. A reading's
+    own first judgement is always added. Earlier ones stay.
     """
     rows = list(readings)
+    rules = [row.rule_in_force for row in rows]
     added = []
-    for row, body in zip(rows, _bodies(rows), strict=True):
-        if row.judgements and row.judgements[-1].body == body:
+    for row, body in zip(rows, bodies(rows, rules), strict=True):
+        before = row.judgement if row.judgements else None
+        if before and before.body == body:
             continue
         judgement = JudgementRow(
             id=new_id(),
@@ -44,6 +63,8 @@ def judge_group(
             verdict=body["verdict"],
             corrected=body["corrected"],
             body=body,
+            rule=before.rule if before else None,
+            after_turnover=False,
         )
         row.judgements.append(judgement)
         added.append(judgement)
@@ -51,17 +72,18 @@ def judge_group(
     return added
 
 
-def verdicts_of(readings: Sequence[Reading]) -> list[str]:
-    """Return the verdict on each of a group's readings, worked out again."""
-    return [str(body["verdict"]) for body in _bodies(readings)]
-
-
-def _bodies(rows: Sequence[Reading]) -> list[dict[str, Any]]:
-    items = [(Rule.from_json(row.rule), _as_judged(row)) for row in rows]
+def bodies(
+    rows: Sequence[Judgeable], rules: Sequence[Mapping[str, Any]]
+) -> list[dict[str, Any]]:
+    """Return the judgement of each of a group's readings by the rule beside it."""
+    items = [
+        (Rule.from_json(rule), _as_judged(row))
+        for row, rule in zip(rows, rules, strict=True)
+    ]
     return [_body(r, j) for r, j in zip(rows, judge(items), strict=True)]
 
 
-def _as_judged(row: Reading) -> JudgedReading:
+def _as_judged(row: Judgeable) -> JudgedReading:
     return JudgedReading(
         key=str(row.id),
         text=row.text,
@@ -71,7 +93,7 @@ def _as_judged(row: Reading) -> JudgedReading:
     )
 
 
-def _body(row: Reading, judgement: Judgement) -> dict[str, Any]:
+def _body(row: Judgeable, judgement: Judgement) -> dict[str, Any]:
     body = judgement.as_json()
     if row.calibration_id is None:
         body["working"] = [*body["working"], OUT_OF_CALIBRATION]

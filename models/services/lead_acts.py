@@ -52,7 +52,7 @@ def dispose(
     if faults:
         raise InputError(*faults)
     facts = gather(session, [reading.card])[reading.card_id]
-    judgement = reading.judgements[-1]
+    judgement = reading.judgement
     if reading not in facts.current:
         raise ConflictError(
             "This reading is superseded; dispose of the one that holds."

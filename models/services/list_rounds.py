@@ -90,5 +90,5 @@ def verdict_counts(facts: list[CardFacts]) -> dict[str, int]:
     counts = dict.fromkeys(VERDICTS, 0)
     for one in facts:
         for reading in one.current:
-            counts[reading.judgements[-1].verdict] += 1
+            counts[reading.judgement.verdict] += 1
     return counts

@@ -8,7 +8,6 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError
-from models.judging import Criteria, compile_rule
 from models.schema import Apparatus, Card, Lineup, Point, Round
 from models.services.access import (
     lineup_apparatus,
@@ -16,15 +15,14 @@ from models.services.access import (
     person_of,
     require,
 )
-from models.services.criteria_in_force import criteria_in_force
 from models.services.log import append_log, take_turn
-from models.services.nameplate import subject_of
 from models.services.programmes import (
     PlannedCard,
     Programme,
     planned_cards,
     programme_named,
 )
+from models.services.rules_in_force import RulesInForce
 
 
 def plan_round(
@@ -61,12 +59,12 @@ def plan_round(
         opened_by_id=person.id,
     )
     session.add(round_)
-    criteria = criteria_in_force(session, lineup, person.organisation_id)
+    rules = RulesInForce(session, lineup, person.organisation_id)
     position = 0
     for apparatus in lineup_apparatus(session, lineup.id):
         for planned in planned_cards(apparatus):
             position += 1
-            card = _card(lineup, apparatus, planned, position, criteria, new_id)
+            card = _card(apparatus, planned, position, rules, new_id)
             round_.cards.append(card)
     session.flush()
     append_log(
@@ -81,15 +79,13 @@ def plan_round(
 
 
 def _card(
-    lineup: Lineup,
     apparatus: Apparatus,
     planned: PlannedCard,
     position: int,
-    criteria: Criteria,
+    rules: RulesInForce,
     new_id: Callable[[], UUID],
 ) -> Card:
-    subject = subject_of(lineup, apparatus, planned.procedure)
-    rule = compile_rule(planned.procedure, subject, criteria).to_json()
+    rule = rules.rule(apparatus, planned.procedure)
     return Card(
         id=new_id(),
         apparatus_id=apparatus.id,

@@ -122,7 +122,7 @@ def _logged(
         "rule": reading.rule,
         "judgement": reading.judgements[-1].body,
         "moved": [
-            {"reading": str(one.reading_id), "judgement": one.body}
+            {"reading": str(one.reading_id), "judgement": one.body, "rule": one.rule}
             for one in added
             if one.reading_id != reading.id
         ],

@@ -38,7 +38,7 @@ SEED = 20261125
 # Answers what the module's function returns for each list of arguments, or what it
 # throws; an infinite number goes as text, since JSON has none.
 ANSWERS = """async ([name, calls]) => {
-  const reader = await import("/offline/judge.js");
+  const reader = await import("/offline/reader.js");
   const written = (key, value) =>
     Math.abs(value) === Infinity ? String(value) : value;
   const answer = (given) => {
@@ -168,23 +168,11 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
     assert ask("convert", pairs) == [_answer(convert, *pair) for pair in pairs]
 
 
-def test_reader_brings_a_value_to_the_base_of_its_quantity(ask: Ask) -> None:
-    values = [
-        [8.4, "GOhm"],
-        [40.0, "uOhm"],
-        [35.0, "ms"],
-        [1e-4, "mbar"],
-        [760, "Torr"],
-    ]
-    assert [answer["gives"] for answer in ask("toBase", values)] == pytest.approx(
-        [8400.0, 4e-11, 0.035, 0.01, 101325.0]
-    )
-
-
 @pytest.mark.parametrize(
     ("part", "message"),
     [
         ({"v": 2}, "version 2"),
+        ({"procedure": "guess"}, "'guess'"),
         ({"correction": {"by": "guess"}}, "'guess'"),
         ({"bounds": [{"kind": "about"}]}, "'about'"),
         ({"decision": "lenient"}, "'lenient'"),

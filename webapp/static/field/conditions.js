@@ -1,6 +1,6 @@
 // Conditions: what the readings are taken under, and with which instrument.
 
-import { saidUnit } from "/offline/judge.js";
+import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { inCalibration, readConditions } from "./preview.js";
 import { dayWords, siteDay, siteTime } from "./words.js";

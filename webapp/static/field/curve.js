@@ -1,7 +1,6 @@
 // A relay's time-current curve on logarithmic axes, with what was measured.
 
-import { convert, parseValue } from "/offline/judge.js";
-import { operatingTime } from "/offline/judging/curves.js";
+import { convert, operatingTime, parseValue } from "/offline/reader.js";
 import { s } from "./dom.js";
 
 const WIDTH = 560;

@@ -1,6 +1,6 @@
 // Notes and deficiencies of a card.
 
-import { saidUnit } from "/offline/judge.js";
+import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { standing } from "./preview.js";
 import { typedWords } from "./points.js";

@@ -1,6 +1,6 @@
 // The grid of points: typed value, limit strip, verdict and working, then recorded.
 
-import { amount, saidUnit } from "/offline/judge.js";
+import { amount, saidUnit } from "/offline/reader.js";
 import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";

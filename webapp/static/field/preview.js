@@ -1,6 +1,6 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge, parseValue } from "/offline/judge.js";
+import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
 import { siteDay } from "./words.js";
 
 const OUT_OF_CALIBRATION =

@@ -1,6 +1,6 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { amount, figure, parseValue, saidUnit } from "/offline/judge.js";
+import { amount, figure, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 
 const WIDTH = 300;

@@ -1,6 +1,6 @@
 // The verdict beside the calculator, in the words that the server would use.
 
-import { amount, figure } from "/offline/judge.js";
+import { amount, figure } from "/offline/reader.js";
 import { h } from "/static/field/dom.js";
 import { limitStrip } from "/static/field/strip.js";
 import { verdict } from "/static/field/words.js";

@@ -1,6 +1,6 @@
 // The calculator while one types: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge, parseValue } from "/offline/judge.js";
+import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
 import { showAnswer, showNothing } from "./answer.js";
 import { clearFaults, showFaults } from "./faults.js";
 

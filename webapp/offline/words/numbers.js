@@ -1,12 +1,10 @@
 /**
- * Numbers for people: rounded to be read, alike in Python and JavaScript.
+ * Numbers and units for people: rounded to be read, alike in Python and JavaScript.
  *
  * Rounding is that of IEEE 754 decimal conversion: the exact binary value to the
  * nearest, an exact tie to the even digit. toFixed and toExponential take a tie
  * upwards (12345 to 1.235e+4), so the digits are rounded here.
  */
-
-import { saidUnit } from "./quantities.js";
 
 const DIGITS = 4; // significant digits shown in a working
 const SETTING_DIGITS = 10; // enough for any setting or published limit
@@ -17,6 +15,16 @@ const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written w
  * after the 5; one that is not a tie differs from it well before the 100th digit.
  */
 const EVERY_DIGIT = 100;
+
+const SAID = new Map([
+  ["uOhm", "\u00b5\u03a9"],
+  ["mOhm", "m\u03a9"],
+  ["Ohm", "\u03a9"],
+  ["kOhm", "k\u03a9"],
+  ["MOhm", "M\u03a9"],
+  ["GOhm", "G\u03a9"],
+  ["TOhm", "T\u03a9"],
+]);
 
 // unit -> (from this value on, shown in, divided by), largest first
 const STEPS = new Map([
@@ -70,4 +78,9 @@ export function amount(value, unit, beside = value) {
   const [, shown, over] = step ?? [0, unit, 1];
   const words = saidUnit(shown);
   return figure(value / over) + (words ? ` ${words}` : "");
+}
+
+/** The unit as people write it. */
+export function saidUnit(unit) {
+  return SAID.get(unit) ?? unit ?? "";
 }

@@ -1,0 +1,40 @@
+/**
+ * What the pages use: the reader of rules with its words, the same answers as
+ * models/judging without a server.
+ */
+
+import * as bare from "./judge.js";
+import { faultWords } from "./words/faults.js";
+import { inWords } from "./working.js";
+
+export { CriteriaError, operatingTime, unitName } from "./judge.js";
+export { amount, figure, plain, saidUnit } from "./words/numbers.js";
+
+/** What was typed cannot be used; `faults` is [{field, message}]. */
+export class InputError extends Error {
+  name = "InputError";
+
+  constructor(...faults) {
+    super(faults.map(({ field, message }) => `${field}: ${message}`).join("; "));
+    this.faults = faults;
+  }
+}
+
+/** Judge items as one group: judgements with reason, sources and working. */
+export const judge = saying((items) => bare.judge(items).map(inWords));
+export const parseValue = saying(bare.parseValue);
+export const checkReading = saying(bare.checkReading);
+export const convert = saying(bare.convert);
+
+/** The function, saying in words why it refuses. */
+function saying(answer) {
+  return (...given) => {
+    try {
+      return answer(...given);
+    } catch (error) {
+      if (!(error instanceof bare.InputError)) throw error;
+      const { field } = error.fault;
+      throw new InputError({ field, message: faultWords(error.fault) });
+    }
+  };
+}

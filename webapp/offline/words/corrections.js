@@ -1,0 +1,54 @@
+/**
+ * How a reading was corrected, and its uncertainty found, in words.
+ */
+
+import { figure, plain, saidUnit } from "./numbers.js";
+import { say, sayU, typedWords } from "./said.js";
+
+export function correctedWords(state, step) {
+  const { correction } = state.rule;
+  if (correction.by === "none") return [uncertaintyWords(state)];
+  const temperature = `${plain(state.reading.conditions.temperature_c)} °C`;
+  const corrected =
+    `${typedWords(state)} at ${temperature} × ${figure(step.factor)} = ` +
+    `${say(state, state.corrected)} at ${plain(correction.reference_c)} °C ` +
+    `(${correction.label}${factorWords(state, step)}).`;
+  return [corrected, uncertaintyWords(state)];
+}
+
+function factorWords({ rule, reading }, { points }) {
+  const { k, reference_c: referenceC } = rule.correction;
+  if (!points) {
+    const temperature = plain(reading.conditions.temperature_c);
+    return `: (${plain(k)} + ${plain(referenceC)}) / (${plain(k)} + ${temperature})`;
+  }
+  const [low, high] = points.map(([at, factor]) => `${plain(at)} °C ${plain(factor)}`);
+  return high === undefined ? `, at ${low}` : `, between ${low} and ${high}`;
+}
+
+/** Why there is no factor. */
+export function notCorrectedWords({ rule, reading }) {
+  const temperatureC = reading.conditions.temperature_c ?? null;
+  if (temperatureC === null) return "The temperature is not known.";
+  const { by, points } = rule.correction;
+  if (by === "metal") return `${plain(temperatureC)} °C is below what metals know.`;
+  const [first, last] = [points[0][0], points.at(-1)[0]];
+  return (
+    `${plain(temperatureC)} °C is outside the correction table ` +
+    `(${plain(first)} to ${plain(last)} °C).`
+  );
+}
+
+function uncertaintyWords(state) {
+  const { rule, reading, unit } = state;
+  if (state.expanded === null) {
+    return "No accuracy is stated for the instrument: simple acceptance.";
+  }
+  const { pct, fixed, unit: stated } = reading.accuracy;
+  const corrected = rule.correction.by === "none" ? "" : ", corrected";
+  return (
+    `U = ± ${sayU(state)} (${plain(pct)} % of reading + ` +
+    `${plain(fixed)} ${saidUnit(stated || unit)}, divided by √3, k = 2${corrected}): ` +
+    "guarded acceptance."
+  );
+}

@@ -1,0 +1,37 @@
+/**
+ * Which citations of a rule took part, and how they are printed.
+ */
+
+const PROVENANCE_WORDS = {
+  published: "read in a published copy",
+  confirmed: "confirmed against a licensed copy",
+  corrected: "corrected from a licensed copy",
+  memory: "from memory, not yet confirmed",
+  computed: "worked out from other figures",
+  practice: "common practice",
+  maker: "maker's data",
+  project: "project specification",
+};
+
+/** The rule's citations that took part, in the order in which they did. */
+export function citesOf(state) {
+  const cited = state.steps.flatMap((step) => citedBy(state, step));
+  return [...new Set(cited)].filter(Number.isInteger).map((index) => state.rule.cite[index]);
+}
+
+function citedBy({ rule, bounds }, { code, part }) {
+  if (code === "broke_down") return bounds.map((bound) => bound.cite);
+  if (code === "corrected") return rule.correction.by === "none" ? [] : [rule.correction.cite];
+  if (!bounds.includes(part)) return [];
+  return code === "curve" ? [part.cite, part.tolerance_cite] : [part.cite];
+}
+
+/** A citation as the last lines of a working show it. */
+export function citeWords({ document, edition, table, row, note, provenance }) {
+  const place = [document, table, row].filter(Boolean).join(", ");
+  const printed = edition
+    ? place.replace(document, () => `${document} (${edition})`)
+    : place;
+  const remark = note ? `, ${note}` : "";
+  return `Source: ${printed}${remark}; ${PROVENANCE_WORDS[provenance]}.`;
+}

@@ -1,0 +1,74 @@
+/**
+ * The words of a judgement: its reason, its working step by step, its sources.
+ */
+
+import { correctedWords, notCorrectedWords } from "./words/corrections.js";
+import { gateWords, readWords } from "./words/gates.js";
+import { aloneWords, isLowestWords, nearLowestWords } from "./words/group.js";
+import { highWords, lowWords } from "./words/limits.js";
+import { citesOf, citeWords } from "./words/sources.js";
+import {
+  belowPickupWords,
+  curveWords,
+  multipleWords,
+  noMultipleWords,
+  noTimingPointWords,
+  noTripWords,
+  settingsWords,
+} from "./words/timing.js";
+import { durationWords, levelWords } from "./words/withstand.js";
+
+// code of a step -> its sentence, or several
+const WORDS = {
+  broke_down: () => "It broke down.",
+  gate: gateWords,
+  corrected: correctedWords,
+  not_corrected: notCorrectedWords,
+  number_wanted: () => "A number is wanted here, not an outcome.",
+  outcome_wanted: () => "A withstand is judged by held or broke_down, not a number.",
+  no_criterion: () => "No criterion applies to this reading.",
+  minimum: (state, step) => lowWords(state, step, "the minimum"),
+  maximum: (state, step) => highWords(state, step, "the maximum"),
+  earliest: (state, step) => lowWords(state, step, "the earliest"),
+  latest: (state, step) => highWords(state, step, "the latest"),
+  level: levelWords,
+  duration: durationWords,
+  settings: settingsWords,
+  no_multiple: noMultipleWords,
+  multiple: multipleWords,
+  below_pickup: belowPickupWords,
+  no_timing_point: noTimingPointWords,
+  curve: curveWords,
+  no_trip: noTripWords,
+  alone: aloneWords,
+  all_over_range: () => "Every reading of the group is over range.",
+  is_lowest: isLowestWords,
+  near_lowest: nearLowestWords,
+};
+
+/** What `judge` of judge.js gives for a reading, as the judgement with its words. */
+export function inWords(state) {
+  const said = state.steps.map((step) => ({
+    verdict: step.verdict,
+    sentences: [WORDS[step.code](state, step)].flat(),
+  }));
+  const reasons = said.filter(({ verdict }) => verdict === state.verdict);
+  const cite = citesOf(state);
+  return {
+    verdict: state.verdict,
+    value: state.value,
+    unit: state.unit,
+    corrected: state.corrected,
+    corrected_unit: state.corrected_unit,
+    limit_low: state.limit_low,
+    limit_high: state.limit_high,
+    uncertainty: state.uncertainty,
+    reason: [...new Set(sentencesOf(reasons))].join(" "),
+    cite: cite.map((source) => ({ ...source })),
+    working: [...readWords(state), ...sentencesOf(said), ...cite.map(citeWords)],
+  };
+}
+
+function sentencesOf(said) {
+  return said.flatMap(({ sentences }) => sentences);
+}

@@ -21,6 +21,8 @@ from models.judging.quantities import UNITS
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault
 from models.judging.subject import METHODS, SUPPLIES
+from models.judging.timing_band import seen, unwidened
+from models.judging.timing_options import MEASURED
 from models.judging.values import LARGEST, Outcome
 from models.judging.verdicts import WORST_FIRST, Judgement, Reading, Verdict
 
@@ -492,10 +494,17 @@ def _withstand(state: _State, bound: Mapping[str, Any], where: Mask) -> None:
 
 
 def _timing(state: _State, bound: Mapping[str, Any], where: Mask) -> None:
-    pickup_a, dial = bound["pickup_a"], bound["time_dial"]
-    if setting_fault("", pickup_a) or setting_fault("", dial):
+    set_a, dial = bound["pickup_a"], bound["time_dial"]
+    if setting_fault("", set_a) or setting_fault("", dial):
         state.find(where, UNJUDGED)
         return
+    pickup_a: Numbers | float = set_a
+    if bound.get("against") == MEASURED:
+        pickup_a = np.asarray(state.columns.condition("measured_pickup_a"), np.float64)
+        bound = unwidened(bound)
+        known = np.broadcast_to((pickup_a > 0) & (pickup_a < LARGEST), where.shape)
+        state.find(where & ~known, UNJUDGED)
+        where = where & known
     multiple = np.broadcast_to(
         state.columns.condition("applied_a") / pickup_a, where.shape
     )
@@ -503,19 +512,59 @@ def _timing(state: _State, bound: Mapping[str, Any], where: Mask) -> None:
     below = ~excessive & _at_least(1.0, multiple)
     timed = ~excessive & ~below & _at_least(multiple, bound["start_multiple"])
     state.find(where & ~below & ~timed, UNJUDGED)
+    least, greatest = seen(bound, multiple)
     no_trip = state.columns.outcome == NO_TRIP
-    late = np.where(np.isinf(state.high), UNJUDGED, OUTSIDE)
+    unsaid = np.isinf(state.high) | ~_at_least(1.0, greatest)
+    late = np.where(unsaid, UNJUDGED, OUTSIDE)
     state.find(where & below, np.where(no_trip, WITHIN, late))
-    where = where & timed
-    expected = _operating_time(bound["curve"], dial, multiple)
-    part = bound["tolerance_pct"] / 100 * expected
-    tolerance = np.maximum(part, bound["tolerance_s"])
-    low, high = np.maximum(0.0, expected - tolerance), expected + tolerance
-    state.narrow(where, low=low, high=high)
-    state.find(where & no_trip, OUTSIDE)
+    pct = _tolerance_pct(bound, multiple)
+    state.find(where & timed & np.isnan(pct), UNJUDGED)
+    where = where & timed & ~np.isnan(pct)
+    _between_times(state, bound, where, pct, (least, greatest))
+
+
+def _between_times(
+    state: _State,
+    bound: Mapping[str, Any],
+    where: Mask,
+    pct: Numbers,
+    multiples: tuple[Numbers, Numbers],
+) -> None:
+    """Compare with the latest and the earliest time; *multiples*: seen at most."""
+    slow, fast = (_expected(bound, multiple) for multiple in multiples)
+    low = np.maximum(0.0, fast - np.maximum(pct / 100 * fast, bound["tolerance_s"]))
+    high = slow + np.maximum(pct / 100 * slow, bound["tolerance_s"])
+    endless = np.isinf(high)
+    state.narrow(where, low=low)
+    state.narrow(where & ~endless, high=high)
+    no_trip = state.columns.outcome == NO_TRIP
+    state.find(where & no_trip, np.where(endless, UNJUDGED, OUTSIDE))
     where = where & ~no_trip
     _compare_low(state, low, where)
-    _compare_high(state, high, where)
+    _compare_high(state, high, where & ~endless)
+
+
+def _tolerance_pct(bound: Mapping[str, Any], multiple: Numbers) -> Numbers:
+    """Return `timing_band.tolerance_pct`; NaN where no band holds the multiple."""
+    pct = bound["tolerance_pct"]
+    if bound.get("bands") is None:
+        return np.full(multiple.shape, float(pct))
+    found = np.full(multiple.shape, np.nan)
+    for band in reversed(bound["bands"]):  # at a border the first holds
+        inside = _at_least(multiple, band["from"])
+        inside = inside & _at_least(band.get("to", np.inf), multiple)
+        found = np.where(inside, pct * band["times"], found)
+    return found
+
+
+def _expected(bound: Mapping[str, Any], multiple: Numbers) -> Numbers:
+    """Return `timing_band.expected_time`."""
+    ceiling = bound.get("ceiling_multiple")
+    counted = multiple if ceiling is None else np.minimum(multiple, ceiling)
+    seconds = _operating_time(bound["curve"], bound["time_dial"], counted)
+    return np.maximum(
+        np.where(counted <= 1, np.inf, seconds), bound.get("minimum_time_s") or 0.0
+    )
 
 
 def _operating_time(

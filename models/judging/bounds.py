@@ -4,13 +4,10 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging.curves import equation, operating_time
 from models.judging.near import at_least
-from models.judging.settings import LARGEST_MULTIPLE, setting_fault
 from models.judging.state import State
-from models.judging.values import Outcome
 from models.judging.verdicts import Verdict
-from models.judging.wording import figure, plain
+from models.judging.wording import plain
 
 Bound = Mapping[str, Any]
 
@@ -117,81 +114,3 @@ def withstand(state: State, bound: Bound) -> None:
             Verdict.WITHIN,
             f"Held for {plain(duration_s)} s of {plain(hold_s)} s wanted.",
         )
-
-
-def timing(state: State, bound: Bound) -> None:
-    """The operating time at the multiple that was injected.
-
-    A rule that was stored with an impossible setting judges nothing.
-    """
-    applied_a, pickup_a = state.conditions["applied_a"], bound["pickup_a"]
-    faults = (
-        setting_fault("The pickup", pickup_a),
-        setting_fault("The time dial", bound["time_dial"]),
-    )
-    if any(faults):
-        for fault in filter(None, faults):
-            state.find(Verdict.UNJUDGED, fault)
-        return
-    multiple = applied_a / pickup_a
-    if multiple > LARGEST_MULTIPLE:
-        state.find(
-            Verdict.UNJUDGED,
-            f"{plain(applied_a)} A is out of all proportion to the pickup "
-            f"{plain(pickup_a)} A: check both.",
-        )
-        return
-    said = figure(multiple)
-    state.working.append(
-        f"Multiple of pickup: {plain(applied_a)} A / {plain(pickup_a)} A = {said}."
-    )
-    if at_least(1.0, multiple):
-        _below_pickup(state)
-    elif not at_least(multiple, bound["start_multiple"]):
-        state.find(
-            Verdict.UNJUDGED,
-            f"Between 1 and {plain(bound['start_multiple'])} times pickup is not a "
-            "timing point: inject more.",
-        )
-    else:
-        _on_curve(state, bound, multiple, said)
-
-
-def _below_pickup(state: State) -> None:
-    if state.value is Outcome.NO_TRIP:
-        state.find(
-            Verdict.WITHIN, "Did not operate, as it must not at or below pickup."
-        )
-    elif math.isinf(state.high):
-        state.find(
-            Verdict.UNJUDGED,
-            "It is not said whether the relay operated at last: enter no_trip if it "
-            "did not.",
-        )
-    else:
-        state.find(Verdict.OUTSIDE, "Operated at or below pickup, where it must not.")
-
-
-def _on_curve(state: State, bound: Bound, multiple: float, said: str) -> None:
-    curve, dial = bound["curve"], bound["time_dial"]
-    expected = operating_time(curve, dial, multiple)
-    state.working.append(
-        f"{curve['label']}: t = {equation(curve, dial, said)} = {state.say(expected)}."
-    )
-    part = bound["tolerance_pct"] / 100 * expected
-    tolerance = max(part, bound["tolerance_s"])
-    state.working.append(
-        f"Tolerance: the greater of {plain(bound['tolerance_pct'])} % "
-        f"({state.say(part)}) and {plain(bound['tolerance_s'])} s = "
-        f"± {state.say(tolerance)}."
-    )
-    state.source(bound["tolerance_cite"])
-    low, high = max(0.0, expected - tolerance), expected + tolerance
-    state.narrow(low=low, high=high)
-    if state.value is Outcome.NO_TRIP:
-        state.find(
-            Verdict.OUTSIDE, f"Did not operate; {state.say(expected)} was expected."
-        )
-        return
-    compare_low(state, low, "the earliest")
-    compare_high(state, high, "the latest")

@@ -21,6 +21,7 @@ from models.judging.quantities import convert, said_unit
 from models.judging.reading_check import Checked, check_reading
 from models.judging.rules import Rule, applies
 from models.judging.state import State, typed
+from models.judging.timing import timing
 from models.judging.values import Interval, Outcome
 from models.judging.verdicts import Judgement, Reading, Verdict
 from models.judging.wording import figure, plain
@@ -214,7 +215,7 @@ def _apply(state: State, bound: Mapping[str, Any]) -> None:
     if kind == "withstand":
         bounds.withstand(state, bound)
     elif kind == "operating_time":
-        bounds.timing(state, bound)
+        timing(state, bound)
     elif state.interval is None:
         state.find(Verdict.UNJUDGED, NO_NUMBER)
     elif kind == "low":

@@ -9,6 +9,7 @@ from typing import Any
 from models.errors import CriteriaError
 from models.judging.corrections import Corrected, corrector
 from models.judging.notes.vocabulary import note_faults
+from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
 
 CORRECTIONS = ("none", "factor", "metal")
@@ -145,11 +146,19 @@ class Rule:
         _check_word(self.decision, DECISIONS)
         for bound in self.bounds:
             _check_word(bound.get("kind"), BOUNDS)
+            _check_options(bound)
         for source in self.cite:
             _check_word(source.get("provenance"), PROVENANCES)
         faults = list(note_faults(self.notes, len(self.cite)))
         if faults:
             raise CriteriaError("; ".join(faults))
+
+
+def _check_options(bound: Part) -> None:
+    if not OPTIONS.isdisjoint(bound):
+        faults = option_faults(bound)
+        if faults:
+            raise CriteriaError(" ".join(faults))
 
 
 def _check_word(word: str | None, known: Sequence[str]) -> None:

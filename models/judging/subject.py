@@ -20,6 +20,9 @@ class Subject:
     *limit_unit*; *level_ac_kv* and *level_dc_kv* are withstand levels given for
     this gear (for a vacuum interrupter: the maker's). All three are the maker's
     data on the nameplate; *given* holds what a maker or a project gave besides.
+    Of a relay, *bands* names the table of assigned error by multiple, whose error
+    *tolerance_pct* then is, and *timed_against* says what decides: the setting or
+    the measured pickup.
     """
 
     gear: str | None = None
@@ -37,3 +40,9 @@ class Subject:
     tolerance_pct: float | None = None
     tolerance_s: float | None = None
     given: Sequence[Given] = ()
+    bands: str | None = None
+    ceiling_multiple: float | None = None
+    minimum_time_s: float | None = None
+    pickup_error_pct: float | None = None
+    current_error_pct: float | None = None
+    timed_against: str | None = None

@@ -3,11 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from models.judging.timing_options import OPTIONS
+
 READ = (1, 2)
 NEWEST = READ[-1]
 
 # Kind of bound -> the words that came with version 2.
-SINCE_2: Mapping[str, frozenset[str]] = {}
+SINCE_2: Mapping[str, frozenset[str]] = {"operating_time": OPTIONS}
 
 
 def lowest_version(

@@ -35,6 +35,7 @@ NUMBERS = (
     "duration_s",
     "test_current_a",
     "applied_a",
+    "measured_pickup_a",
 )
 LONGEST_VALUE = 40  # characters: more is no figure that an instrument showed
 

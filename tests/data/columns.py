@@ -14,7 +14,14 @@ from models.judging.batch import (
     Readings,
 )
 
-NUMBERS = ("temperature_c", "test_kv", "duration_s", "test_current_a", "applied_a")
+NUMBERS = (
+    "temperature_c",
+    "test_kv",
+    "duration_s",
+    "test_current_a",
+    "applied_a",
+    "measured_pickup_a",
+)
 
 
 def columns_of(

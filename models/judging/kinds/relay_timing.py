@@ -3,11 +3,13 @@
 from typing import Any
 
 from models.judging.kinds import relay_tolerance
+from models.judging.precedence import given
 from models.judging.procedures import Procedure, ask
 from models.judging.rules import Rule
 from models.judging.settings import setting_fault
 from models.judging.subject import Subject
-from models.judging.tables import Criteria, Row
+from models.judging.tables import Criteria, Row, Table
+from models.judging.timing_options import NUMBERS, SETTING, option_faults
 
 PROCEDURE = Procedure(
     name="relay_timing",
@@ -19,7 +21,15 @@ PROCEDURE = Procedure(
     ),
     units=("s", "ms"),
     default_unit="s",
-    asks=(ask("applied_a", "Applied current, on the base of the pickup", "A"),),
+    asks=(
+        ask("applied_a", "Applied current, on the base of the pickup", "A"),
+        ask(
+            "measured_pickup_a",
+            "Pickup as measured, on the same base",
+            "A",
+            required=False,
+        ),
+    ),
     outcomes=("no_trip",),
     preconditions=("RS1", "RS2", "RS3", "RS4", "RS5"),
 )
@@ -32,23 +42,32 @@ GATE = {
 }
 
 
+# Name of assigned-error bands -> the table that holds them.
+BANDS = {"iec_60255_151": "relay_tolerance_bands"}
+
+
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule: the curve's own constants, not only its name."""
     curves = criteria.table("relay_curves")
     row = curves.find(lambda r: r["curve"] == subject.curve)
-    unjudged = [{"reason": fault} for fault in _faults(subject, row)]
+    faults = _faults(subject, row)
     bounds, cites = [], []
-    if row is not None and not unjudged:
+    if row is not None and not faults:
         pct, s, cite = relay_tolerance.parts(subject, criteria)
         cites = [curves.cite(row), cite]
-        bounds = [_bound(subject, row, pct, s)]
+        bounds = [_bound(subject, row, pct, s) | _options(subject)]
+        if subject.bands is not None:
+            table = criteria.table(BANDS[subject.bands])
+            bounds[0]["bands"] = _bands(table, len(cites))
+            cites += [table.cite(band) for band in table.rows]
+        faults = option_faults(bounds[0])
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
         gates=[GATE],
-        bounds=bounds,
-        unjudged=unjudged,
-        cite=cites,
+        bounds=[] if faults else bounds,
+        unjudged=[{"reason": fault} for fault in faults],
+        cite=[] if faults else cites,
     )
 
 
@@ -59,8 +78,19 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
         setting_fault("The pickup", subject.pickup_a),
         setting_fault("The time dial", subject.time_dial),
         None if min(declared) >= 0 else "The declared tolerance is below zero.",
+        _bands_fault(subject),
     )
     return [fault for fault in found if fault is not None]
+
+
+def _bands_fault(subject: Subject) -> str | None:
+    if subject.bands is None:
+        return None
+    if subject.bands not in BANDS:
+        return f"'{subject.bands}' is no table of assigned error."
+    if not (subject.tolerance_pct or given(subject, relay_tolerance.PCT)):
+        return "The assigned error of the relay is not declared."
+    return None
 
 
 def _bound(subject: Subject, row: Row, pct: float, s: float) -> dict[str, Any]:
@@ -82,3 +112,22 @@ def _bound(subject: Subject, row: Row, pct: float, s: float) -> dict[str, Any]:
         "cite": 0,
         "tolerance_cite": 1,
     }
+
+
+def _options(subject: Subject) -> dict[str, Any]:
+    """Return the options that are given, and what decides."""
+    set_to = {name: getattr(subject, name) for name in NUMBERS}
+    options = {name: value for name, value in set_to.items() if value is not None}
+    if not options and subject.bands is None and subject.timed_against is None:
+        return {}
+    return {**options, "against": subject.timed_against or SETTING}
+
+
+def _bands(table: Table, first_cite: int) -> list[dict[str, Any]]:
+    """Return the bands; the last has no end."""
+    return [
+        {"from": row["from_multiple"]}
+        | ({"to": row["to_multiple"]} if "to_multiple" in row else {})
+        | {"times": row["times"], "cite": first_cite + at}
+        for at, row in enumerate(table.rows)
+    ]

@@ -16,6 +16,7 @@ from models.schema.findings import (
     DeficiencyClosing,
     Disposition,
 )
+from models.schema.given import GivenCriterion
 from models.schema.instruments import Calibration, Instrument
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
@@ -40,6 +41,7 @@ APPEND_ONLY = (
     "deficiency_closing",
     "disposition",
     "edition_choice",
+    "given_criterion",
     "judgement",
     "log_entry",
     "note",
@@ -68,6 +70,7 @@ __all__ = [
     "DeficiencyClosing",
     "Disposition",
     "EditionChoice",
+    "GivenCriterion",
     "Instrument",
     "Judgement",
     "Lineup",

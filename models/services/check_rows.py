@@ -17,6 +17,7 @@ from models.schema import (
     Deficiency,
     DeficiencyClosing,
     Disposition,
+    GivenCriterion,
     Judgement,
     LogEntry,
     Note,
@@ -27,6 +28,7 @@ from models.schema import (
     SigningKey,
     TableCheck,
 )
+from models.services.give_criterion import logged
 from models.services.log import stamp, texted
 from models.signing import chain, seals
 
@@ -137,6 +139,11 @@ def _closing_said(subject: str, body: Body) -> Said:
     return [which, body["text"], body["reading"]]
 
 
+def _criterion_stored(row: GivenCriterion) -> Said:
+    body = logged(row)
+    return [body.pop("key"), f"criterion {row.criterion_id}", body]
+
+
 def _states_against_log(session: Session) -> Iterator[str]:
     """Compare the state of every round with the signatures in the log."""
     reached: dict[str, str] = {}
@@ -244,6 +251,13 @@ KINDS = (
             *(r.row_digest, r.act, r.figures, r.edition, r.clause, r.reason),
             r.supersedes_id,
         ],
+    ),
+    Kind(
+        name="criterion",
+        table=GivenCriterion,
+        actions=("give criterion", "change criterion", "withdraw criterion"),
+        said=lambda subject, b: [b.pop("key"), subject, b],
+        stored=_criterion_stored,
     ),
     Kind(
         name="key of",

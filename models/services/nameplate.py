@@ -1,9 +1,11 @@
 """Nameplates: which fields an apparatus or a lineup has, and how they are said."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from models.judging import Subject
-from models.schema import Apparatus, Lineup
+from models.schema import Apparatus, GivenCriterion, Lineup
+from models.services.given_in_force import given_for
 
 GEAR_NAMES = {
     "metal_enclosed": "metal-enclosed, fused load-break switches",
@@ -97,10 +99,16 @@ def ratings_line(lineup: Lineup) -> str:
     return " · ".join(parts)
 
 
-def subject_of(lineup: Lineup, apparatus: Apparatus, procedure: str) -> Subject:
+def subject_of(
+    lineup: Lineup,
+    apparatus: Apparatus,
+    procedure: str,
+    given: Iterable[GivenCriterion],
+) -> Subject:
     """Return what a rule for *procedure* on *apparatus* is compiled from.
 
-    The apparatus's nameplate goes before the lineup's.
+    The apparatus's nameplate goes before the lineup's; *given* are the criteria
+    that hold on the lineup.
     """
     plate = apparatus.nameplate
     limit, unit = None, None
@@ -124,4 +132,5 @@ def subject_of(lineup: Lineup, apparatus: Apparatus, procedure: str) -> Subject:
         time_dial=plate.get("time_dial"),
         tolerance_pct=plate.get("tolerance_pct"),
         tolerance_s=plate.get("tolerance_s"),
+        given=given_for(given, apparatus, procedure),
     )

@@ -37,8 +37,8 @@ def plan_round(
 ) -> UUID:
     """Open a round and return its id.
 
-    Each point carries its rule from now on, compiled from the nameplates and
-    the published tables as they stand today.
+    Each point carries its rule from now on, compiled from the nameplates, what
+    makers and the project give, and the published tables as they stand today.
     Raises InputError when a round of this lineup is still open.
     """
     take_turn(session)

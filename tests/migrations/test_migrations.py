@@ -18,6 +18,7 @@ from models.schema import Base
 from models.schema.engine import make_engine
 from models.services.check_record import check_record
 from tests.conftest import DATABASES, sqlite_address
+from tests.giving import change, give
 from tests.scenario import IR, Work
 from webapp.migrating import alembic_config, migrate
 
@@ -128,7 +129,11 @@ def test_rows_survive_each_step_down_and_up(at_work: Engine) -> None:
     Rows are read as they are: today's mappings know the newest revision only.
     """
     config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        change(session, give(session), text="33")
+        session.commit()
     before = rows(at_work)
+    assert len(before["given_criterion"]) == 2
     for name in REVISIONS[-2::-1]:
         command.downgrade(config, name)
         assert revision(at_work) == name

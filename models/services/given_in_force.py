@@ -1,0 +1,69 @@
+"""Which given criteria hold on a lineup today, and what a rule takes from them."""
+
+from collections.abc import Iterable, Sequence
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.judging.given import GIVABLE, Given, given_value
+from models.schema import Apparatus, GivenCriterion
+
+
+def last_versions(session: Session, lineup_id: UUID) -> list[GivenCriterion]:
+    """Return the last version of each criterion of a lineup, withdrawn ones too."""
+    later = select(GivenCriterion.supersedes_id).where(
+        GivenCriterion.supersedes_id.is_not(None)
+    )
+    return list(
+        session.scalars(
+            select(GivenCriterion)
+            .where(GivenCriterion.lineup_id == lineup_id)
+            .where(GivenCriterion.id.not_in(later))
+            .order_by(GivenCriterion.at, GivenCriterion.id)
+        )
+    )
+
+
+def given_in_force(session: Session, lineup_id: UUID) -> list[GivenCriterion]:
+    """Return the criteria that hold on a lineup."""
+    return [row for row in last_versions(session, lineup_id) if not row.withdrawn]
+
+
+def covers(row: GivenCriterion, apparatus: Apparatus) -> bool:
+    """Return whether a criterion is given for *apparatus*, a thing of its lineup."""
+    if row.apparatus_id is not None:
+        return row.apparatus_id == apparatus.id
+    return row.apparatus_kind in (None, apparatus.kind)
+
+
+def given_for(
+    rows: Iterable[GivenCriterion], apparatus: Apparatus, procedure: str
+) -> Sequence[Given]:
+    """Return what *rows* give for one procedure on one apparatus."""
+    return tuple(
+        as_given(row)
+        for row in rows
+        if covers(row, apparatus) and GIVABLE[row.quantity].procedure == procedure
+    )
+
+
+def as_given(row: GivenCriterion) -> Given:
+    """Return a criterion as the judging core takes it."""
+    return Given(
+        quantity=row.quantity,
+        value=given_value(row.quantity, row.text, row.unit),
+        standing=row.standing,
+        scope=_scope(row),
+        document=row.document,
+        edition=row.edition,
+        clause=row.clause,
+        criterion=str(row.criterion_id),
+        version=row.version,
+    )
+
+
+def _scope(row: GivenCriterion) -> str:
+    if row.apparatus_id is not None:
+        return "apparatus"
+    return "kind" if row.apparatus_kind is not None else "lineup"

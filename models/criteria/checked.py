@@ -154,14 +154,12 @@ def _checked(sheet: Sheet, row: Row, check: RowCheck) -> Row:
         for c in correctable(sheet, row)
     }
     compared = compared_words(check)
+    corrected = corrected_words(sheet, row, check.figures, check.reason)
     return {
         **kept,
         **check.figures,
         **how,
         "provenance": "corrected" if check.figures else "confirmed",
-        "source": compared,
-        "checked": {
-            "compared": compared,
-            "corrected": corrected_words(sheet, row, check.figures, check.reason),
-        },
+        "source": "; ".join([compared, *corrected.values()]),
+        "checked": {"compared": compared, "corrected": corrected},
     }

@@ -12,7 +12,7 @@ from models.criteria.rule_words import (
 )
 from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
-from models.judging import PROCEDURES, Rule, Subject, compile_rule
+from models.judging import PROCEDURES, Criteria, Rule, Subject, compile_rule
 from models.judging.rules import Part, cite_words
 from models.judging.subject import GEARS
 
@@ -65,11 +65,14 @@ class Requirement:
     rule: Rule
 
 
-def required(gear: str, rated_kv: float, apparatus: str) -> list[Requirement]:
+def required(
+    gear: str, rated_kv: float, apparatus: str, criteria: Criteria | None = None
+) -> list[Requirement]:
     """Return what each procedure would ask of an *apparatus* in gear of *rated_kv*.
 
     Compiled from gear and rated maximum voltage (kV) alone: a nameplate, a maker's
-    limit or a relay's setting is added by a round. Raises InputError for a gear, a
+    limit or a relay's setting is added by a round. *criteria* are the tables as
+    shipped, unless others are given. Raises InputError for a gear, a
     rating or an apparatus that cannot be.
     """
     faults = list(_faults(gear, rated_kv, apparatus))
@@ -77,7 +80,7 @@ def required(gear: str, rated_kv: float, apparatus: str) -> list[Requirement]:
         raise InputError(*faults)
     subject = Subject(gear=gear, rated_kv=rated_kv)
     return [
-        _requirement(name, compile_rule(name, subject, load()))
+        _requirement(name, compile_rule(name, subject, criteria or load()))
         for name in PROCEDURES
         if apparatus in DONE_ON.get(name, SUBJECTS)
     ]

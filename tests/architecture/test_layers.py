@@ -32,7 +32,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "webapp/field": {"flask", "flask_login", "flask_wtf", "wtforms"},
     "webapp/turnover": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
     "webapp/owner": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
-    "webapp/library": {"flask", "flask_login", "wtforms", "markupsafe"},
+    "webapp/library": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
     "webapp/drawing": set(),
     "webapp/pdf": {"reportlab", "pikepdf", "PIL"},
     "migrations/versions": {"sqlalchemy", "alembic"},

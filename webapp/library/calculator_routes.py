@@ -2,11 +2,13 @@
 
 from flask import Response, jsonify, render_template, request
 from flask.typing import ResponseReturnValue
+from flask_login import current_user
 
-from models.criteria import load
 from models.criteria.required import source_of
 from models.errors import InputError
-from models.judging import PROCEDURES, Procedure
+from models.judging import PROCEDURES, Criteria, Procedure
+from models.services.checked_book import organisation_criteria
+from webapp.db import db
 from webapp.form_faults import place_faults
 from webapp.library.calculator import (
     VALUE,
@@ -40,7 +42,7 @@ def calculator() -> ResponseReturnValue:
     asked = any(name in request.args for name in VALUE)
     if asked:
         try:
-            answer = work_out(procedure, typed, load())
+            answer = work_out(procedure, typed, _criteria())
         except InputError as error:
             faults = place_faults(form, error)
     page = render_template(
@@ -62,7 +64,7 @@ def rule() -> tuple[Response, int]:
     """Send the rule for the chosen subject, for the reader in the browser."""
     procedure = procedure_named(request.args.get("procedure", ""))
     try:
-        found = rule_for(procedure, request.args, load())
+        found = rule_for(procedure, request.args, _criteria())
     except InputError as error:
         faults = [{"field": f.field, "message": f.message} for f in error.faults]
         return jsonify({"faults": faults}), REFUSED
@@ -71,9 +73,14 @@ def rule() -> tuple[Response, int]:
     return jsonify({"rule": found.to_json(), "tables": keys}), 200
 
 
+def _criteria() -> Criteria:
+    """Return the tables as the organisation of who is asking checked them."""
+    return organisation_criteria(db(), person_id=current_user.id)
+
+
 def _parts(procedure: Procedure) -> dict[str, list[Entry]]:
     """Return the fields in the parts in which the page shows them."""
-    subject = subject_entries(procedure.name, curve_choices(load()))
+    subject = subject_entries(procedure.name, curve_choices(_criteria()))
     return {
         "reading": list(reading_entries(procedure)),
         "conditions": list(condition_entries(procedure)),

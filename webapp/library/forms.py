@@ -1,4 +1,4 @@
-"""Forms of the library. All are sent by GET: nothing is stored, so nothing is secret.
+"""Forms of the library that are sent by GET: they store nothing, so nothing is secret.
 
 They carry text; what it means is read where the verdict is worked out.
 """

@@ -2,11 +2,13 @@
 
 from flask import render_template, request
 from flask.typing import ResponseReturnValue
+from flask_login import current_user
 
-from models.criteria import load
 from models.criteria.gas import sf6_cites
 from models.criteria.required import source_of
 from models.errors import InputError
+from models.services.checked_book import organisation_criteria
+from webapp.db import db
 from webapp.drawing.gas_line import gas_line
 from webapp.form_faults import place_faults
 from webapp.library.forms import GasForm
@@ -22,7 +24,7 @@ def gas() -> ResponseReturnValue:
     form = GasForm(request.args if asked else None)
     answer: GasAnswer | None = None
     faults: list[str] = []
-    criteria = load()
+    criteria = organisation_criteria(db(), person_id=current_user.id)
     if asked:
         typed = {field.name: (field.data or "").strip() for field in form}
         try:

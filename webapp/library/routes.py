@@ -4,13 +4,19 @@ from collections.abc import Sequence
 
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
-from flask_login import login_required
+from flask_login import current_user, login_required
 
 from models.criteria import book
 from models.criteria.loader import sheets
 from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
 from models.judging import parse_number
+from models.services.checked_book import (
+    checked_tables,
+    organisation_criteria,
+    table_state,
+)
+from webapp.db import db
 from webapp.form_faults import place_faults
 from webapp.library.forms import RequiredForm, SearchForm
 from webapp.library.other_prints import other_prints
@@ -48,6 +54,7 @@ def tables() -> ResponseReturnValue:
         for hit in hits:
             if hit.row is not None:
                 rows.setdefault(hit.table.key, []).append(hit.row.name)
+    found = checked_tables(db(), person_id=current_user.id)
     return render_template(
         "library/tables.html",
         form=form,
@@ -56,17 +63,19 @@ def tables() -> ResponseReturnValue:
         shown=len(shown),
         groups=by_subject(shown.values()),
         all=len(book.tables()),
-        counts={key: count_words(table.counts) for key, table in shown.items()},
+        counts={key: count_words(found[key].counts) for key in shown},
     )
 
 
 @bp.get("/tables/<key>")
 def table(key: str) -> ResponseReturnValue:
     """Show one table, with its picture and the other prints of it."""
-    found = book.table(key)
+    state = table_state(db(), person_id=current_user.id, key=key)
+    found = state.table
     return render_template(
         "library/table.html",
         table=found,
+        state=state,
         page=table_page(found),
         counts=count_words(found.counts),
         picture=picture(sheets()[key]),
@@ -84,7 +93,12 @@ def required() -> ResponseReturnValue:
     faults: list[str] = []
     if asked:
         try:
-            found = book.required(form.gear.data, _rated_kv(form), form.apparatus.data)
+            found = book.required(
+                form.gear.data,
+                _rated_kv(form),
+                form.apparatus.data,
+                organisation_criteria(db(), person_id=current_user.id),
+            )
         except InputError as error:
             faults = place_faults(form, error)
     page = render_template(

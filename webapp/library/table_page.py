@@ -8,18 +8,23 @@ from models.judging.rules import PROVENANCE_WORDS
 from webapp.library.figures import TIE, Value, value_words
 
 RECALLED = "memory"
+CHECKED = ("confirmed", "corrected")
 
 Origin = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """One value: its words, and the two things that a reader must see at it."""
+    """One value: its words, and what a reader must see at it.
+
+    *checked* is confirmed or corrected; blank where no copy was looked at.
+    """
 
     words: str
     number: bool
     recalled: bool
     doubtful: bool
+    checked: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +54,11 @@ class TablePage:
     def recalled(self) -> bool:
         """Whether a value is marked as from memory."""
         return any(cell.recalled for line in self.lines for cell in line.cells)
+
+    @property
+    def checked(self) -> bool:
+        """Whether a value was compared with a licensed copy."""
+        return any(cell.checked for line in self.lines for cell in line.cells)
 
     @property
     def doubtful(self) -> bool:
@@ -124,6 +134,9 @@ def _shown(column: ColumnView, row: RowView, n: int) -> Shown:
         number=number,
         recalled=_says(column, cell, row) and cell.provenance == RECALLED,
         doubtful=cell.doubtful not in ("", row.doubtful),
+        checked=cell.provenance
+        if _says(column, cell, row) and cell.provenance in CHECKED
+        else "",
     )
 
 

@@ -102,7 +102,7 @@ def test_reader_gives_the_golden_answers(ask: Ask) -> None:
 
 @pytest.mark.property
 def test_reader_judges_made_up_readings_as_the_core_does(ask: Ask) -> None:
-    groups = list(made_up_groups(SEED, 2000))
+    groups = list(made_up_groups(SEED, 2500))
     wanted = [_answer(judge_items, items) for items in groups]
     answers = ask("judge", [[items] for items in groups])
     assert differences(answers, wanted) == []
@@ -171,7 +171,7 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("part", "message"),
     [
-        ({"v": 2}, "version 2"),
+        ({"v": 3}, "version 3"),
         ({"procedure": "guess"}, "'guess'"),
         ({"correction": {"by": "guess"}}, "'guess'"),
         ({"bounds": [{"kind": "about"}]}, "'about'"),

@@ -21,6 +21,7 @@ from tests.data import (
     cases_given,
     cases_insulation,
     cases_relay,
+    cases_relay_options,
     cases_vacuum,
 )
 from tests.data.golden_case import Case, Given, disagreements
@@ -33,6 +34,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_dielectric.CASES,
         cases_vacuum.CASES,
         cases_relay.CASES,
+        cases_relay_options.CASES,
         cases_given.CASES,
     )
 )

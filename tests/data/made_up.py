@@ -7,6 +7,23 @@ from typing import Any
 from models.criteria import load
 from models.judging import PROCEDURES, Subject, compile_rule
 
+OPTIONED_RELAYS = tuple(
+    Subject(
+        curve="iec_standard_inverse",
+        pickup_a=100.0,
+        time_dial=0.3,
+        tolerance_pct=5.0,
+        **options,
+    )
+    for options in (
+        {"bands": "iec_60255_151", "current_error_pct": 1.0},
+        {"ceiling_multiple": 10.0, "minimum_time_s": 0.7},
+        {"pickup_error_pct": 5.0, "current_error_pct": 1.0, "ceiling_multiple": 20.0},
+        {"pickup_error_pct": 40.0},
+        {"timed_against": "measured_pickup", "pickup_error_pct": 3.0},
+        {"minimum_time_s": 50.0},
+    )
+)
 SUBJECTS: dict[str, tuple[Subject, ...]] = {
     "insulation_resistance": (
         Subject(gear="metal_clad", rated_kv=15.0),
@@ -38,7 +55,8 @@ SUBJECTS: dict[str, tuple[Subject, ...]] = {
             ("definite_time", 100.0, 0.02, None),
             (None, 100.0, 0.3, None),
         )
-    ),
+    )
+    + OPTIONED_RELAYS,
 }
 USUAL = {
     "insulation_resistance": (5.0, "GOhm"),
@@ -164,6 +182,9 @@ def _conditions(source: random.Random) -> dict[str, Any]:
         "test_current_a": source.choice((100.0, 200, 99.9)),
         "applied_a": source.choice(
             (100.0, 130.0, 200.0, 640, 12.5, round(source.uniform(50.0, 5000.0), 2))
+        ),
+        "measured_pickup_a": source.choice(
+            (0, 97.0, 100.0, 103.5, 131, 1e-6, round(source.uniform(80.0, 120.0), 1))
         ),
     }
     return {name: value for name, value in conditions.items() if source.random() < 0.96}

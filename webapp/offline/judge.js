@@ -6,7 +6,7 @@
  * tests/data/golden.json holds all readers to one answer.
  */
 
-const VERSION = 1; // of a rule
+const VERSIONS = [1, 2]; // of a rule
 const LARGEST = 1e30; // beyond that a figure is a slip of the finger
 const LARGEST_MULTIPLE = 1e6; // of pickup; nothing that is injected comes near it
 const COVERAGE = 2; // k
@@ -164,7 +164,7 @@ function find(state, verdict, code, numbers = {}) {
 const unknown = (state, code, numbers) => find(state, "unjudged", code, numbers);
 
 /** The verdict on a criterion that is met for certain, or perhaps, of what is known. */
-function verdictOf(certainly, perhaps, exact) {
+export function verdictOf(certainly, perhaps, exact) {
   if (certainly) return "within";
   if (!perhaps) return "outside";
   return exact ? "marginal" : "unjudged";
@@ -178,8 +178,8 @@ export function atLeast(a, b) {
 // The rule
 
 function checkRule(rule) {
-  if (rule.v !== VERSION) {
-    throw new CriteriaError(`a rule of version ${rule.v}; this program reads ${VERSION}`);
+  if (!VERSIONS.includes(rule.v)) {
+    throw new CriteriaError(`a rule of version ${rule.v}; this program reads ${VERSIONS}`);
   }
   known(rule.procedure, Object.keys(PROCEDURES));
   known(rule.correction.by, Object.keys(CORRECTIONS));
@@ -366,18 +366,37 @@ function findWithstood(state, { level_kv: low, over_pct: overPct, hold_s: holdS 
   find(state, verdictOf(held, true, false), "duration");
 }
 
-/** The operating time at the multiple of pickup that was injected. */
+/** The operating time, at the multiple of the pickup as set or as measured. */
 function findInTime(state, bound) {
-  const { pickup_a: pickup, time_dial: dial, start_multiple: start } = bound;
-  const possible = [pickup, dial].every((value) => value > 0 && value < LARGEST);
-  if (!possible) return unknown(state, "settings");
+  const { pickup_a: setA, time_dial: dial, against } = bound;
+  if (![setA, dial].every(isSetting)) return unknown(state, "settings");
+  const measuredA = against ? condition(state, "measured_pickup_a") : NaN;
+  if (against !== "measured_pickup") {
+    findAgainst(state, bound, setA);
+    if (!Number.isNaN(measuredA)) find(state, null, "measured_beside");
+  } else if (isSetting(measuredA)) {
+    find(state, null, "measured_pickup");
+    findAgainst(state, unwidened(bound), measuredA);
+    find(state, null, "setting_beside");
+  } else {
+    unknown(state, "no_measured_pickup");
+  }
+}
+
+const isSetting = (value) => value > 0 && value < LARGEST;
+
+/** An operating-time bound as it is once the pickup has been measured. */
+export const unwidened = (bound) => ({ ...bound, pickup_error_pct: 0, current_error_pct: 0 });
+
+function findAgainst(state, bound, pickup) {
   const multiple = condition(state, "applied_a") / pickup;
-  if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple");
-  find(state, null, "multiple", { multiple });
+  if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple", { pickup });
+  find(state, null, "multiple", { multiple, pickup });
   if (atLeast(1, multiple)) {
     const silent = state.typed.outcome === "no_trip";
-    find(state, verdictOf(silent, state.high === Infinity, false), "below_pickup");
-  } else if (atLeast(multiple, start)) {
+    const perhaps = state.high === Infinity || !atLeast(1, seenMultiples(bound, multiple)[1]);
+    find(state, verdictOf(silent, perhaps, false), "below_pickup");
+  } else if (atLeast(multiple, bound.start_multiple)) {
     findOnCurve(state, bound, multiple);
   } else {
     unknown(state, "no_timing_point");
@@ -385,14 +404,63 @@ function findInTime(state, bound) {
 }
 
 function findOnCurve(state, bound, multiple) {
-  const expected = operatingTime(bound.curve, bound.time_dial, multiple);
-  const tolerance = Math.max((bound.tolerance_pct / 100) * expected, bound.tolerance_s);
-  const low = Math.max(0, expected - tolerance);
-  const high = expected + tolerance;
-  find(state, null, "curve", { multiple, expected, tolerance, low, high });
-  if (!state.numeric) return find(state, "outside", "no_trip", { expected });
+  find(state, null, "curve", { multiple });
+  const times = timesAt(bound, multiple);
+  if (!times) return unknown(state, "no_band");
+  const { low, expected } = times;
+  const endless = times.high === Infinity;
+  const high = endless ? null : times.high;
+  find(state, null, "tolerance", { multiple, ...times, high });
+  if (!state.numeric) return find(state, endless ? "unjudged" : "outside", "no_trip", { expected });
   findAtLeast(state, "earliest", low);
-  findAtMost(state, "latest", high);
+  if (!endless) findAtMost(state, "latest", high);
+}
+
+/**
+ * Between which times a relay may operate at a multiple; null where no band holds it.
+ *
+ * Worst case of pickup, current and time together: latest t(least) and its tolerance
+ * more, earliest t(most) and its tolerance less.
+ */
+export function timesAt(bound, multiple) {
+  const band = bound.bands ? bandAt(bound.bands, multiple) : { times: 1 };
+  if (!band) return null;
+  const pct = bound.tolerance_pct * band.times;
+  const [least, most] = seenMultiples(bound, multiple);
+  const [slow, fast] = [least, most].map((seen) => expectedTime(bound, seen));
+  const margin = (time) => Math.max((pct / 100) * time, bound.tolerance_s);
+  return {
+    band,
+    pct,
+    least,
+    most,
+    slow,
+    fast,
+    expected: expectedTime(bound, multiple),
+    low: Math.max(0, fast - margin(fast)),
+    high: slow + margin(slow),
+  };
+}
+
+/** The assigned-error band that holds a multiple; at a border the first, the wider one. */
+function bandAt(bands, multiple) {
+  return bands.find(({ from, to = Infinity }) => atLeast(multiple, from) && atLeast(to, multiple));
+}
+
+/** The least and the greatest multiple that the relay may see, by the declared errors. */
+function seenMultiples({ pickup_error_pct: pickupPct, current_error_pct: currentPct }, multiple) {
+  const pickup = (pickupPct ?? 0) / 100;
+  const current = (currentPct ?? 0) / 100;
+  return [
+    (multiple * (1 - current)) / (1 + pickup),
+    (multiple * (1 + current)) / (1 - pickup),
+  ];
+}
+
+/** The time of the curve as set: flat above a ceiling, never below a minimum. */
+function expectedTime(bound, multiple) {
+  const { curve, time_dial: dial, ceiling_multiple: ceiling, minimum_time_s: least } = bound;
+  return Math.max(operatingTime(curve, dial, Math.min(multiple, ceiling ?? Infinity)), least ?? 0);
 }
 
 /**

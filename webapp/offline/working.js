@@ -11,11 +11,19 @@ import {
   belowPickupWords,
   curveWords,
   multipleWords,
+  noBandWords,
   noMultipleWords,
   noTimingPointWords,
   noTripWords,
   settingsWords,
+  toleranceWords,
 } from "./words/timing.js";
+import {
+  besideMeasuredWords,
+  besideSettingWords,
+  measuredPickupWords,
+  noMeasuredPickupWords,
+} from "./words/measured_pickup.js";
 import { durationWords, levelWords } from "./words/withstand.js";
 
 // code of a step -> its sentence, or several
@@ -39,6 +47,12 @@ const WORDS = {
   below_pickup: belowPickupWords,
   no_timing_point: noTimingPointWords,
   curve: curveWords,
+  no_band: noBandWords,
+  tolerance: toleranceWords,
+  measured_pickup: measuredPickupWords,
+  no_measured_pickup: noMeasuredPickupWords,
+  measured_beside: besideMeasuredWords,
+  setting_beside: besideSettingWords,
   no_trip: noTripWords,
   alone: aloneWords,
   all_over_range: () => "Every reading of the group is over range.",

@@ -118,8 +118,6 @@ def _options(subject: Subject) -> dict[str, Any]:
     """Return the options that are given, and what decides."""
     set_to = {name: getattr(subject, name) for name in NUMBERS}
     options = {name: value for name, value in set_to.items() if value is not None}
-    if not options and subject.bands is None and subject.timed_against is None:
-        return {}
     return {**options, "against": subject.timed_against or SETTING}
 
 

@@ -19,11 +19,11 @@ export function citesOf(state) {
   return [...new Set(cited)].filter(Number.isInteger).map((index) => state.rule.cite[index]);
 }
 
-function citedBy({ rule, bounds }, { code, part }) {
+function citedBy({ rule, bounds }, { code, part, band }) {
   if (code === "broke_down") return bounds.map((bound) => bound.cite);
   if (code === "corrected") return rule.correction.by === "none" ? [] : [rule.correction.cite];
   if (!bounds.includes(part)) return [];
-  return code === "curve" ? [part.cite, part.tolerance_cite] : [part.cite];
+  return code === "tolerance" ? [part.cite, band.cite, part.tolerance_cite] : [part.cite];
 }
 
 /** A citation as the last lines of a working show it. */

@@ -2,6 +2,7 @@
  * How an operating time was judged, in words.
  */
 
+import { operatingTime } from "../judge.js";
 import { figure, plain } from "./numbers.js";
 import { say } from "./said.js";
 
@@ -16,21 +17,22 @@ export function settingsWords(state, { part }) {
   return said.filter(Boolean);
 }
 
-function settingWords(what, value) {
+/** Why a value is no setting; null where it may be one. */
+export function settingWords(what, value) {
   if (value === null || value === undefined) return `${what} is not known.`;
   if (!(value > 0)) return `${what} is not above zero.`;
   return value < LARGEST ? null : `${what} is out of all proportion.`;
 }
 
-export function noMultipleWords({ reading }, { part }) {
+export function noMultipleWords({ reading }, { pickup }) {
   const applied = `${plain(reading.conditions.applied_a)} A`;
-  const pickup = `${plain(part.pickup_a)} A`;
-  return `${applied} is out of all proportion to the pickup ${pickup}: check both.`;
+  return `${applied} is out of all proportion to the pickup ${plain(pickup)} A: check both.`;
 }
 
-export function multipleWords({ reading }, { part, multiple }) {
+export function multipleWords({ reading }, { part, multiple, pickup }) {
+  const name = part.against === "measured_pickup" ? "the measured pickup" : "pickup";
   const applied = `${plain(reading.conditions.applied_a)} A`;
-  return `Multiple of pickup: ${applied} / ${plain(part.pickup_a)} A = ${figure(multiple)}.`;
+  return `Multiple of ${name}: ${applied} / ${plain(pickup)} A = ${figure(multiple)}.`;
 }
 
 export function noTimingPointWords(state, { part }) {
@@ -38,21 +40,79 @@ export function noTimingPointWords(state, { part }) {
   return `Between 1 and ${start} times pickup is not a timing point: inject more.`;
 }
 
-export function belowPickupWords(state, { verdict }) {
+export function belowPickupWords({ high }, { verdict }) {
   if (verdict === "within") return "Did not operate, as it must not at or below pickup.";
   if (verdict === "outside") return "Operated at or below pickup, where it must not.";
+  if (high < Infinity) {
+    return (
+      "Operated below pickup by less than the declared errors of pickup and current: " +
+      "inject less."
+    );
+  }
   return "It is not said whether the relay operated at last: enter no_trip if it did not.";
 }
 
-/** The curve with its numbers, and the tolerance. */
-export function curveWords(state, { part, multiple, expected, tolerance }) {
-  const { curve, time_dial: dial, tolerance_pct: pct, tolerance_s: least } = part;
-  const share = say(state, (pct / 100) * expected);
-  return [
-    `${curve.label}: t = ${equation(curve, dial, figure(multiple))} = ${say(state, expected)}.`,
-    `Tolerance: the greater of ${plain(pct)} % (${share}) and ${plain(least)} s = ` +
-      `± ${say(state, tolerance)}.`,
-  ];
+/** The curve with its numbers. */
+export function curveWords(state, { part, multiple }) {
+  return `${part.curve.label}: t = ${worked(state, part, multiple)}.`;
+}
+
+/** The arithmetic of one expected time, and where a ceiling or a minimum holds it. */
+function worked(state, { curve, time_dial: dial, ...bound }, multiple) {
+  const { ceiling_multiple: ceiling, minimum_time_s: least } = bound;
+  const counted = Math.min(multiple, ceiling ?? Infinity);
+  const seconds = operatingTime(curve, dial, counted);
+  const flat = counted < multiple ? ` (flat above ${plain(counted)} times)` : "";
+  const held = seconds < least ? `, held to the minimum ${plain(least)} s` : "";
+  return `${equation(curve, dial, figure(counted))} = ${say(state, seconds)}${flat}${held}`;
+}
+
+export function noBandWords(state, { part }) {
+  const first = plain(part.bands[0].from);
+  return `The assigned-error bands begin at ${first} times pickup: inject more.`;
+}
+
+/** How wide the band is about the curve, step by step. */
+export function toleranceWords(state, step) {
+  const { part, least, most } = step;
+  const assigned = part.bands ? [assignedWords(part, step)] : [];
+  if (least === most) return [...assigned, plainTolerance(state, step)];
+  return [...assigned, ...widenedWords(state, step)];
+}
+
+function assignedWords({ tolerance_pct: declared }, { band, pct }) {
+  const from = plain(band.from);
+  const place = band.to ? `from ${from} to ${plain(band.to)} times pickup` : `from ${from} times pickup on`;
+  return `Assigned error ${plain(declared)} %, ${place} × ${plain(band.times)} = ${plain(pct)} %.`;
+}
+
+function plainTolerance(state, { part, pct, expected }) {
+  const margin = Math.max((pct / 100) * expected, part.tolerance_s);
+  return `Tolerance: ${greaterOf(state, part, pct, expected)} = ± ${say(state, margin)}.`;
+}
+
+function greaterOf(state, { tolerance_s: least }, pct, seconds) {
+  const share = say(state, (pct / 100) * seconds);
+  return `the greater of ${plain(pct)} % (${share}) and ${plain(least)} s`;
+}
+
+/** How the errors of pickup and current move both ends of the band. */
+function widenedWords(state, { part, multiple, pct, least, most, slow, fast, low, high }) {
+  const [ep, ei] = [part.pickup_error_pct ?? 0, part.current_error_pct ?? 0];
+  const said = figure(multiple);
+  const [current, pickup] = [plain(ei / 100), plain(ep / 100)];
+  const seen =
+    `Pickup ± ${plain(ep)} %, current ± ${plain(ei)} %: the relay may see ` +
+    `${said} × (1 − ${current}) / (1 + ${pickup}) = ${figure(least)} to ` +
+    `${said} × (1 + ${current}) / (1 − ${pickup}) = ${figure(most)} times pickup.`;
+  const earliest =
+    `Earliest: ${worked(state, part, most)}, less ` +
+    `${greaterOf(state, part, pct, fast)} = ${say(state, low)}.`;
+  if (high === null) return [seen, earliest, "It may see no more than its pickup: no time is too late."];
+  const latest =
+    `Latest: ${worked(state, part, least)}, and ` +
+    `${greaterOf(state, part, pct, slow)} more = ${say(state, high)}.`;
+  return [seen, earliest, latest];
 }
 
 function equation({ form, a, b, p }, timeDial, multiple) {
@@ -62,6 +122,7 @@ function equation({ form, a, b, p }, timeDial, multiple) {
   return b === 0 ? `${dial} × ${inverse}` : `${dial} × (${inverse} + ${plain(b)})`;
 }
 
-export function noTripWords(state, { expected }) {
+export function noTripWords(state, { verdict, expected }) {
+  if (verdict === "unjudged") return "Did not operate, and no time is too late here.";
   return `Did not operate; ${say(state, expected)} was expected.`;
 }

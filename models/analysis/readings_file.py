@@ -30,6 +30,7 @@ from models.judging import (
 from models.judging.judge import judge_checked
 from models.judging.reading_check import Checked
 from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS, METHODS, SUPPLIES
+from models.judging.timing_options import AGAINST, BANDS
 
 COLUMNS = (
     "id",
@@ -57,6 +58,13 @@ COLUMNS = (
     "time_dial",
     "tolerance_pct",
     "tolerance_s",
+    "bands",
+    "ceiling_multiple",
+    "minimum_time_s",
+    "pickup_error_pct",
+    "current_error_pct",
+    "timed_against",
+    "measured_pickup_a",
     "accuracy",
 )
 MOST_UNKNOWN = 50  # columns named one by one: who has more sends another file
@@ -73,6 +81,11 @@ POSITIVE = (
     "time_dial",
     "tolerance_pct",
     "tolerance_s",
+    "ceiling_multiple",
+    "minimum_time_s",
+    "pickup_error_pct",
+    "current_error_pct",
+    "measured_pickup_a",
     "humidity_pct",
 )
 MAY_BE_ZERO = (
@@ -83,6 +96,9 @@ MAY_BE_ZERO = (
     "applied_a",
     "tolerance_pct",
     "tolerance_s",
+    "minimum_time_s",
+    "pickup_error_pct",
+    "current_error_pct",
     "limit",
 )
 NUMBERS = (*POSITIVE, "temperature_c")
@@ -103,6 +119,8 @@ CHOICES: Mapping[str, tuple[str, ...]] = {
         "iec_long_time_inverse",
         "definite_time",
     ),
+    "bands": BANDS,
+    "timed_against": AGAINST,
 }
 CONDITIONS = frozenset(
     {
@@ -112,6 +130,7 @@ CONDITIONS = frozenset(
         "duration_s",
         "test_current_a",
         "applied_a",
+        "measured_pickup_a",
     }
 )
 WORDS = ("supply", "method")
@@ -127,6 +146,12 @@ SUBJECT_COLUMNS: Mapping[str, tuple[str, ...]] = {
         "time_dial",
         "tolerance_pct",
         "tolerance_s",
+        "bands",
+        "ceiling_multiple",
+        "minimum_time_s",
+        "pickup_error_pct",
+        "current_error_pct",
+        "timed_against",
     ),
     "dielectric_withstand": (
         "gear",

@@ -1,9 +1,10 @@
 """A compiled rule in words: what is asked, under which conditions, what is missing."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from models.judging.quantities import said_unit
 from models.judging.rules import Part, Rule
+from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
 
 CONDITION_WORDS: Mapping[str, str] = {
@@ -13,6 +14,15 @@ CONDITION_WORDS: Mapping[str, str] = {
     "duration_s": "time held",
     "test_current_a": "test current",
     "applied_a": "applied current",
+    "measured_pickup_a": "measured pickup",
+}
+
+
+OPTION_WORDS: Mapping[str, str] = {
+    "ceiling_multiple": "flat above {} times pickup",
+    "minimum_time_s": "never faster than {} s",
+    "pickup_error_pct": "with a pickup wrong by up to {} %",
+    "current_error_pct": "with a current wrong by up to {} %",
 }
 
 
@@ -73,7 +83,19 @@ def _withstand(bound: Part, _: Rule) -> str:
 def _operating_time(bound: Part, _: Rule) -> str:
     pct, s = plain(bound["tolerance_pct"]), plain(bound["tolerance_s"])
     label = bound["curve"]["label"]
-    return f"operates on {label}, within the greater of {pct} % and {s} s"
+    said = f"operates on {label}, within the greater of {pct} % and {s} s"
+    return ", ".join([said, *_timing_options(bound)])
+
+
+def _timing_options(bound: Part) -> Iterator[str]:
+    """Yield what is added to the curve and its band."""
+    if bound.get("bands"):
+        yield f"{plain(bound['tolerance_pct'])} % being the error assigned, by multiple"
+    for name, words in OPTION_WORDS.items():
+        if bound.get(name):
+            yield words.format(plain(bound[name]))
+    if bound.get("against") == MEASURED:
+        yield "at multiples of the measured pickup"
 
 
 def _anything(bound: Part, _: Rule) -> str:

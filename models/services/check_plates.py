@@ -10,6 +10,7 @@ from models.judging import PROCEDURES
 from models.judging.quantities import UNITS, said_unit
 from models.judging.settings import LARGEST_MULTIPLE
 from models.judging.subject import CONDUCTORS, INSULATIONS
+from models.judging.timing_options import AGAINST, BANDS
 from models.judging.values import LARGEST
 
 ABOVE_ZERO = (
@@ -30,8 +31,15 @@ ABOVE_ZERO = (
     "fuse_a",
     "pickup_a",
     "time_dial",
+    "ceiling_multiple",
 )
-NOT_BELOW_ZERO = ("tolerance_pct", "tolerance_s")
+NOT_BELOW_ZERO = (
+    "tolerance_pct",
+    "tolerance_s",
+    "minimum_time_s",
+    "pickup_error_pct",
+    "current_error_pct",
+)
 
 
 def check_nameplate(nameplate: Mapping[str, Any]) -> None:
@@ -75,6 +83,8 @@ def _word_faults(given: Mapping[str, Any]) -> Iterator[Fault]:
         ("curve", curves),
         ("insulation", INSULATIONS),
         ("conductor", CONDUCTORS),
+        ("bands", BANDS),
+        ("timed_against", AGAINST),
     ):
         if name in given and given[name] not in known:
             message = f"'{given[name]}' is none of {', '.join(known)}."

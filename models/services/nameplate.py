@@ -42,12 +42,23 @@ FIELDS: dict[str, tuple[str, str]] = {
     "time_dial": ("Time dial", ""),
     "tolerance_pct": ("Declared tolerance", "%"),
     "tolerance_s": ("Declared tolerance, fixed part", "s"),
+    "bands": ("Assigned-error bands by multiple", ""),
+    "ceiling_multiple": ("Curve flat above", "× pickup"),
+    "minimum_time_s": ("Minimum operating time", "s"),
+    "pickup_error_pct": ("Declared error of pickup", "%"),
+    "current_error_pct": ("Error of the injected current", "%"),
+    "timed_against": ("Timing judged against", ""),
     "multiples": ("Test multiples of pickup", ""),
 }
 
 
+WORDS = {"iec_60255_151": "IEC 60255-151"}
+
+
 def said(value: Any) -> str:
     """Return a nameplate value as people write it."""
+    if isinstance(value, str) and value in WORDS:
+        return WORDS[value]
     if isinstance(value, float):
         return f"{value:g}"
     if isinstance(value, list):
@@ -132,5 +143,11 @@ def subject_of(
         time_dial=plate.get("time_dial"),
         tolerance_pct=plate.get("tolerance_pct"),
         tolerance_s=plate.get("tolerance_s"),
+        bands=plate.get("bands"),
+        ceiling_multiple=plate.get("ceiling_multiple"),
+        minimum_time_s=plate.get("minimum_time_s"),
+        pickup_error_pct=plate.get("pickup_error_pct"),
+        current_error_pct=plate.get("current_error_pct"),
+        timed_against=plate.get("timed_against"),
         given=given_for(given, apparatus, procedure),
     )

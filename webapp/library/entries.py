@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from models.judging import PROCEDURES, Procedure
 from models.judging.quantities import said_unit
 from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
-from models.services.nameplate import GEAR_NAMES
+from models.judging.timing_options import AGAINST, BANDS
+from models.services.nameplate import GEAR_NAMES, said
 
 ANY, FROM_ZERO, ABOVE_ZERO = "any", "zero", "above"
 
@@ -77,6 +78,45 @@ SUBJECT: Mapping[str, Entry] = {
             least=FROM_ZERO,
             hint="blank: the default",
         ),
+        Entry(
+            name="bands",
+            label="Assigned error by multiple",
+            choices=tuple((name, said(name)) for name in BANDS),
+            hint="the declared tolerance is then the assigned error",
+        ),
+        Entry(
+            name="ceiling_multiple",
+            label="Curve flat above",
+            unit="× pickup",
+            hint="blank: never",
+        ),
+        Entry(
+            name="minimum_time_s",
+            label="Minimum operating time",
+            unit="s",
+            least=FROM_ZERO,
+            hint="blank: none",
+        ),
+        Entry(
+            name="pickup_error_pct",
+            label="Declared error of pickup",
+            unit="%",
+            least=FROM_ZERO,
+            hint="widens the band",
+        ),
+        Entry(
+            name="current_error_pct",
+            label="Error of the injected current",
+            unit="%",
+            least=FROM_ZERO,
+            hint="widens the band",
+        ),
+        Entry(
+            name="timed_against",
+            label="Judged against",
+            choices=_words(AGAINST),
+            hint="the setting where nothing is chosen",
+        ),
     )
 }
 # What a rule of each procedure is compiled from; of any other, all of it.
@@ -96,6 +136,12 @@ OF_PROCEDURE: Mapping[str, Sequence[str]] = {
         "time_dial",
         "tolerance_pct",
         "tolerance_s",
+        "bands",
+        "ceiling_multiple",
+        "minimum_time_s",
+        "pickup_error_pct",
+        "current_error_pct",
+        "timed_against",
     ),
     "dielectric_withstand": (
         "gear",

@@ -160,6 +160,13 @@ COLUMNS = (
         "A",
     ),
     _column("applied_a", "number", "Current injected", _condition("applied_a"), "A"),
+    _column(
+        "measured_pickup_a",
+        "number",
+        "Pickup of the relay as measured",
+        _condition("measured_pickup_a"),
+        "A",
+    ),
     _column("instrument", "string", "Tag of the instrument", _reading("instrument")),
     _column("by", "string", "Who took the reading", _reading("by")),
     _column("taken_at", "datetime", "When it was taken, UTC", _reading("taken_at")),

@@ -14,6 +14,7 @@ NAMES = {
     "duration_s": ("Held for", "s"),
     "test_current_a": ("Test current", "A"),
     "applied_a": ("Applied current", "A"),
+    "measured_pickup_a": ("Pickup as measured", "A"),
     "supply": ("Supply", ""),
     "method": ("Method", ""),
 }

@@ -9,7 +9,7 @@ from models.judging.rules import Rule
 from models.judging.settings import setting_fault
 from models.judging.subject import Subject
 from models.judging.tables import Criteria, Row, Table
-from models.judging.timing_options import NUMBERS, SETTING, option_faults
+from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 
 PROCEDURE = Procedure(
     name="relay_timing",
@@ -42,8 +42,7 @@ GATE = {
 }
 
 
-# Name of assigned-error bands -> the table that holds them.
-BANDS = {"iec_60255_151": "relay_tolerance_bands"}
+BAND_TABLES = dict(zip(BANDS, ("relay_tolerance_bands",), strict=True))
 
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
@@ -57,7 +56,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         cites = [curves.cite(row), cite]
         bounds = [_bound(subject, row, pct, s) | _options(subject)]
         if subject.bands is not None:
-            table = criteria.table(BANDS[subject.bands])
+            table = criteria.table(BAND_TABLES[subject.bands])
             bounds[0]["bands"] = _bands(table, len(cites))
             cites += [table.cite(band) for band in table.rows]
         faults = option_faults(bounds[0])

@@ -8,7 +8,12 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from models.schema import Card, Lineup, Point, Round
-from models.services.card_view import CardFacts, gather, round_cards
+from models.services.card_view import (
+    CardFacts,
+    gather,
+    judged_again,
+    round_cards,
+)
 from models.services.log import stamp
 
 # What makes readings of different rounds comparable: the same point of the same
@@ -83,6 +88,7 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
                 "uncertainty": body["uncertainty"],
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
+                "judged_again": judged_again(reading),
             }
     return values
 

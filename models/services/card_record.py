@@ -16,6 +16,7 @@ from models.services.card_view import (
     card_json,
     disposition_json,
     gather,
+    judged_again,
     precondition_codes,
     reading_json,
     round_cards,
@@ -172,6 +173,7 @@ def _reading(person: Person, facts: CardFacts, reading: Reading, *, leads: bool)
         **shown,
         "device": reading.device,
         "judged": len(reading.judgements),
+        "judged_again": judged_again(reading),
         "dispositions": [
             disposition_json(d)
             for d in facts.dispositions

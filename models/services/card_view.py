@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import pairwise
 from typing import Any
 from uuid import UUID
 
@@ -19,8 +20,10 @@ from models.schema import (
     Confirmation,
     Deficiency,
     Disposition,
+    Judgement,
     Note,
     Reading,
+    Rejudging,
     Signature,
 )
 from models.services.log import stamp
@@ -149,7 +152,9 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
             joinedload(Reading.instrument),
             joinedload(Reading.calibration),
             joinedload(Reading.point),
-            selectinload(Reading.judgements),
+            selectinload(Reading.judgements)
+            .joinedload(Judgement.rejudging)
+            .joinedload(Rejudging.by),
         )
     ):
         facts[reading.card_id].readings.append(reading)
@@ -275,9 +280,13 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
 
 
 def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
-    """Return a reading with the judgement and the disposition that hold."""
+    """Return a reading with the judgement and the disposition that hold.
+
+    `judged_before` is there only where somebody judged it again before turnover.
+    """
     disposition = facts.disposition_of(reading)
     superseded_by = facts.superseded.get(reading.id)
+    before = judged_before(reading)
     return {
         "id": str(reading.id),
         "point_id": str(reading.point_id),
@@ -295,6 +304,35 @@ def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
         "reason": reading.reason,
         "judgement": reading.judgement.body,
         "disposition": disposition and disposition_json(disposition),
+        **({"judged_before": before} if before else {}),
+    }
+
+
+def judged_before(reading: Reading) -> list[dict[str, Any]]:
+    """Return each verdict that judging again replaced before turnover, and why."""
+    shown = []
+    standing = [j for j in reading.judgements if not j.after_turnover]
+    for old, new in pairwise(standing):
+        if new.rejudging is not None:
+            shown.append({"judgement": old.body, **rejudging_json(new.rejudging)})
+    return shown
+
+
+def judged_again(reading: Reading) -> dict[str, Any] | None:
+    """Return the newest verdict given after turnover, and why; None without one."""
+    found = reading.judged_again
+    if found is None or found.rejudging is None:
+        return None
+    return {"judgement": found.body, **rejudging_json(found.rejudging)}
+
+
+def rejudging_json(row: Rejudging) -> dict[str, Any]:
+    """Return who judged again, when, by which editions and why."""
+    return {
+        "by": row.by.name,
+        "at": stamp(row.at),
+        "what": row.what,
+        "reason": row.reason,
     }
 
 

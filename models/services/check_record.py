@@ -7,6 +7,7 @@ from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
 from models.schema import LogEntry
+from models.services.check_rejudgings import wrong_rejudgings
 from models.services.check_rows import rows_against_log
 from models.services.check_seals import broken_seals
 from models.services.check_verdicts import wrong_verdicts
@@ -42,6 +43,7 @@ def check_record(session: Session) -> Check:
             faults.append(f"log entry {entry.seq} {why}")
         previous = entry.hash
     faults.extend(rows_against_log(session))
+    faults.extend(wrong_rejudgings(session))
     faults.extend(broken_seals(session))
     faults.extend(wrong_verdicts(session))
     faults.extend(_own_integrity(session))

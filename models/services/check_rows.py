@@ -17,6 +17,7 @@ from models.schema import (
     Deficiency,
     DeficiencyClosing,
     Disposition,
+    EditionChoice,
     GivenCriterion,
     Judgement,
     LogEntry,
@@ -227,6 +228,20 @@ KINDS = (
         actions=("waive package signature",),
         said=lambda subject, b: [subject, b["of"], b["reason"]],
         stored=lambda r: [f"round {r.round_id}", r.person_id, r.reason],
+    ),
+    Kind(
+        name="choice of an edition",
+        table=EditionChoice,
+        actions=("choose edition",),
+        said=lambda subject, b: [
+            *(b["choice"], subject, b["table"], b["print"], b["document"]),
+            *(b["reason"], b["version"]),
+        ],
+        stored=lambda r: [
+            r.id,
+            f"site {r.site_id}" if r.site_id else f"owner {r.owner_id}",
+            *(r.table_key, r.print_key, r.document, r.reason, r.version),
+        ],
     ),
     Kind(
         name="signature",

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import WitnessmarkError
+from models.judging import Rule
 from models.schema import Card, Judgement, Reading
 from models.services.card_view import CardFacts, gather
 from models.services.judge_card import bodies
@@ -45,7 +46,8 @@ def _of_group(
 ) -> Iterator[str]:
     held = [which(reading) for reading in readings]
     try:
-        found = bodies(readings, [judgement.judged_by for judgement in held])
+        rules = [Rule.from_json(judgement.judged_by) for judgement in held]
+        found = bodies(readings, rules)
     except (WitnessmarkError, KeyError, TypeError, ValueError):
         yield f"the readings of card {facts.card.id} cannot be judged again"
         return

@@ -49,7 +49,7 @@ def judge_group(
     own first judgement is always added. Earlier ones stay.
     """
     rows = list(readings)
-    rules = [row.rule_in_force for row in rows]
+    rules = [Rule.from_json(row.rule_in_force) for row in rows]
     added = []
     for row, body in zip(rows, bodies(rows, rules), strict=True):
         before = row.judgement if row.judgements else None
@@ -72,14 +72,9 @@ def judge_group(
     return added
 
 
-def bodies(
-    rows: Sequence[Judgeable], rules: Sequence[Mapping[str, Any]]
-) -> list[dict[str, Any]]:
+def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, Any]]:
     """Return the judgement of each of a group's readings by the rule beside it."""
-    items = [
-        (Rule.from_json(rule), _as_judged(row))
-        for row, rule in zip(rows, rules, strict=True)
-    ]
+    items = [(rule, _as_judged(row)) for row, rule in zip(rows, rules, strict=True)]
     return [_body(r, j) for r, j in zip(rows, judge(items), strict=True)]
 
 

@@ -17,7 +17,6 @@ ROOT = "witnessmark-root.pem"
 APPROVED = "approved"
 AS_SIGNED = (
     *("text", "unit", "conditions", "instrument", "taken_at", "supersedes", "reason"),
-    "judgement",
 )
 
 
@@ -249,7 +248,11 @@ def _is_theirs(signer: Any, sign: dict[str, Any]) -> bool:
 
 
 def _says_the_same(statement: str, card: dict[str, Any]) -> bool:
-    """Whether the readings of the record are those that were signed, and no others."""
+    """Whether the readings of the record are those that were signed, and no others.
+
+    A reading may have been judged again since: then the verdict that was signed is
+    among those that the record says were replaced.
+    """
     signed = json.loads(statement)["card"]
     shown = {reading["id"]: reading for reading in card["readings"]}
     then = {reading["id"]: reading for reading in signed["readings"]}
@@ -259,7 +262,13 @@ def _says_the_same(statement: str, card: dict[str, Any]) -> bool:
         and all(
             shown[key][part] == then[key][part] for key in then for part in AS_SIGNED
         )
+        and all(then[key]["judgement"] in _judgements(shown[key]) for key in then)
     )
+
+
+def _judgements(reading: dict[str, Any]) -> list[Any]:
+    replaced = [one["judgement"] for one in reading.get("judged_before", [])]
+    return [reading["judgement"], *replaced]
 
 
 def _bare(pem_text: str) -> str:

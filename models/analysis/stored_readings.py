@@ -1,0 +1,108 @@
+"""Stored readings of one rule, judged in columns."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
+from uuid import UUID
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.judging import Rule
+from models.judging.batch import (
+    ANOTHER,
+    MARGINAL,
+    OUTCOME_CODES,
+    UNIT_CODES,
+    UNJUDGED,
+    WITHIN,
+    WORD_CODES,
+    Judged,
+    Readings,
+    judge_columns,
+)
+
+
+class StoredReading(NamedTuple):
+    """A reading as it is stored, with the verdict on it that is the newest.
+
+    *low* and *high* in *unit*; *rule*: of that verdict, as it is stored;
+    *limit_low* and *limit_high*: that were compared then.
+    """
+
+    id: UUID
+    card_id: UUID
+    point_id: UUID
+    group: str
+    text: str
+    unit: str | None
+    low: float | None
+    high: float | None
+    outcome: str | None
+    conditions: Mapping[str, Any]
+    accuracy: Mapping[str, Any]
+    calibration_id: UUID | None
+    rule: str
+    seq: int
+    verdict: str
+    limit_low: float | None
+    limit_high: float | None
+
+
+def judge_stored(rule: Rule, rows: Sequence[StoredReading]) -> Judged:
+    """Return the judgement of each row by *rule*; a card's group is compared.
+
+    A reading whose instrument was out of calibration is never within or marginal,
+    as where it is judged one by one.
+    """
+    judged = judge_columns(rule, _columns(rows))
+    good = np.isin(judged.verdict, (WITHIN, MARGINAL))
+    uncalibrated = np.array([row.calibration_id is None for row in rows], np.bool_)
+    verdict = np.where(good & uncalibrated, UNJUDGED, judged.verdict)
+    return judged._replace(verdict=verdict)
+
+
+def _columns(rows: Sequence[StoredReading]) -> Readings:
+    accuracy = [row.accuracy for row in rows]
+    return Readings(
+        low=_numbers(row.low for row in rows),
+        high=_numbers(row.high for row in rows),
+        unit=_codes(UNIT_CODES, (row.unit for row in rows)),
+        outcome=_codes(OUTCOME_CODES, (row.outcome for row in rows)),
+        accuracy_pct=_numbers(a.get("pct") for a in accuracy),
+        accuracy_fixed=_numbers(a.get("fixed") for a in accuracy),
+        accuracy_unit=_codes(UNIT_CODES, (a.get("unit") for a in accuracy)),
+        conditions=_conditions(rows),
+        group=_groups(rows),
+    )
+
+
+def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:
+    found: dict[str, NDArray[Any]] = {}
+    for name in {name for row in rows for name in row.conditions}:
+        given = [row.conditions.get(name) for row in rows]
+        if name in WORD_CODES:
+            found[name] = _codes(WORD_CODES[name], given, ANOTHER)
+        elif not any(isinstance(value, str) for value in given):
+            found[name] = _numbers(given)
+    return found
+
+
+def _numbers(given: Any) -> NDArray[np.float64]:
+    return np.array([np.nan if v is None else v for v in given], np.float64)
+
+
+def _codes(
+    words: Sequence[Any], given: Any, otherwise: str | None = None
+) -> NDArray[np.integer[Any]]:
+    """Return the place of each word in *words*; nought for none."""
+    place = {word: at for at, word in enumerate(words)}
+    rest = place.get(otherwise, 0)
+    return np.array([place.get(word, rest) for word in given], np.int64)
+
+
+def _groups(rows: Sequence[StoredReading]) -> NDArray[np.integer[Any]]:
+    numbers: dict[tuple[UUID, str], int] = {}
+    return np.array(
+        [numbers.setdefault((r.card_id, r.group), len(numbers)) for r in rows],
+        np.int64,
+    )

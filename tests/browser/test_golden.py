@@ -172,6 +172,7 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
     ("part", "message"),
     [
         ({"v": 3}, "version 3"),
+        ({"cite": [{"provenance": "guess"}]}, "'guess'"),
         ({"procedure": "guess"}, "'guess'"),
         ({"correction": {"by": "guess"}}, "'guess'"),
         ({"bounds": [{"kind": "about"}]}, "'about'"),

@@ -4,10 +4,12 @@
  */
 
 import * as bare from "./judge.js";
+import * as typed from "./typed.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
-export { CriteriaError, operatingTime, unitName } from "./judge.js";
+export { CriteriaError, operatingTime } from "./judge.js";
+export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
 
 /** What was typed cannot be used; `faults` is [{field, message}]. */
@@ -21,9 +23,9 @@ export class InputError extends Error {
 }
 
 /** Judge items as one group: judgements with reason, sources and working. */
-export const judge = saying((items) => bare.judge(items).map(inWords));
-export const parseValue = saying(bare.parseValue);
-export const checkReading = saying(bare.checkReading);
+export const judge = saying((items) => bare.judge(items.map(typed.readItem)).map(inWords));
+export const parseValue = saying(typed.parseValue);
+export const checkReading = saying(typed.checkReading);
 export const convert = saying(bare.convert);
 
 /** The function, saying in words why it refuses. */

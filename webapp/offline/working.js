@@ -6,7 +6,7 @@ import { correctedWords, notCorrectedWords } from "./words/corrections.js";
 import { gateWords, readWords } from "./words/gates.js";
 import { aloneWords, isLowestWords, nearLowestWords } from "./words/group.js";
 import { highWords, lowWords } from "./words/limits.js";
-import { citesOf, citeWords } from "./words/sources.js";
+import { checkSources, citesOf, citeWords } from "./words/sources.js";
 import {
   belowPickupWords,
   curveWords,
@@ -18,12 +18,7 @@ import {
   settingsWords,
   toleranceWords,
 } from "./words/timing.js";
-import {
-  besideMeasuredWords,
-  besideSettingWords,
-  measuredPickupWords,
-  noMeasuredPickupWords,
-} from "./words/measured_pickup.js";
+import { measuredPickupWords, timedWords } from "./words/measured_pickup.js";
 import { durationWords, levelWords } from "./words/withstand.js";
 
 // code of a step -> its sentence, or several
@@ -50,9 +45,7 @@ const WORDS = {
   no_band: noBandWords,
   tolerance: toleranceWords,
   measured_pickup: measuredPickupWords,
-  no_measured_pickup: noMeasuredPickupWords,
-  measured_beside: besideMeasuredWords,
-  setting_beside: besideSettingWords,
+  timed: timedWords,
   no_trip: noTripWords,
   alone: aloneWords,
   all_over_range: () => "Every reading of the group is over range.",
@@ -62,6 +55,7 @@ const WORDS = {
 
 /** What `judge` of judge.js gives for a reading, as the judgement with its words. */
 export function inWords(state) {
+  checkSources(state.rule);
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
     sentences: [WORDS[step.code](state, step)].flat(),
@@ -73,14 +67,19 @@ export function inWords(state) {
     value: state.value,
     unit: state.unit,
     corrected: state.corrected,
-    corrected_unit: state.corrected_unit,
-    limit_low: state.limit_low,
-    limit_high: state.limit_high,
-    uncertainty: state.uncertainty,
+    corrected_unit: state.numeric ? state.rule.unit : null,
+    limit_low: numberOrNull(state.limit_low),
+    limit_high: numberOrNull(state.limit_high),
+    uncertainty: state.exact ? state.expanded : null,
     reason: [...new Set(sentencesOf(reasons))].join(" "),
     cite: cite.map((source) => ({ ...source })),
     working: [...readWords(state), ...sentencesOf(said), ...cite.map(citeWords)],
   };
+}
+
+/** A limit; null where there is none. */
+function numberOrNull(limit) {
+  return Number.isFinite(limit) ? limit : null;
 }
 
 function sentencesOf(said) {

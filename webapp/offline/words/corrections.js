@@ -8,22 +8,22 @@ import { say, sayU, typedWords } from "./said.js";
 export function correctedWords(state, step) {
   const { correction } = state.rule;
   if (correction.by === "none") return [uncertaintyWords(state)];
-  const temperature = `${plain(state.reading.conditions.temperature_c)} °C`;
+  const temperatureC = state.reading.conditions.temperature_c;
   const corrected =
-    `${typedWords(state)} at ${temperature} × ${figure(step.factor)} = ` +
+    `${typedWords(state)} at ${plain(temperatureC)} °C × ${figure(step.factor)} = ` +
     `${say(state, state.corrected)} at ${plain(correction.reference_c)} °C ` +
-    `(${correction.label}${factorWords(state, step)}).`;
+    `(${correction.label}${factorWords(correction, temperatureC)}).`;
   return [corrected, uncertaintyWords(state)];
 }
 
-function factorWords({ rule, reading }, { points }) {
-  const { k, reference_c: referenceC } = rule.correction;
-  if (!points) {
-    const temperature = plain(reading.conditions.temperature_c);
-    return `: (${plain(k)} + ${plain(referenceC)}) / (${plain(k)} + ${temperature})`;
+function factorWords({ by, k, reference_c: referenceC, points }, temperatureC) {
+  if (by === "metal") {
+    return `: (${plain(k)} + ${plain(referenceC)}) / (${plain(k)} + ${plain(temperatureC)})`;
   }
-  const [low, high] = points.map(([at, factor]) => `${plain(at)} °C ${plain(factor)}`);
-  return high === undefined ? `, at ${low}` : `, between ${low} and ${high}`;
+  const at = points.findLastIndex(([pointC]) => pointC <= temperatureC);
+  const said = points.map(([pointC, factor]) => `${plain(pointC)} °C ${plain(factor)}`);
+  if (points[at][0] === temperatureC) return `, at ${said[at]}`;
+  return `, between ${said[at]} and ${said[at + 1]}`;
 }
 
 /** Why there is no factor. */

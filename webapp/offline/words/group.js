@@ -20,8 +20,9 @@ export function isLowestWords(state) {
 }
 
 export function nearLowestWords(state, step) {
-  if (!step.exact) return openWords(state, step);
-  return step.guard === null ? simpleWords(state, step) : ratioWords(state, step);
+  const { low, high } = step.lowest;
+  if (!state.exact || low < high) return openWords(state, step);
+  return Number.isNaN(step.guard) ? simpleWords(state, step) : ratioWords(state, step);
 }
 
 function simpleWords(state, step) {
@@ -52,7 +53,7 @@ function openWords(state, { verdict, part, lowest, guard }) {
   const compared = met ? lowest.low : lowest.high;
   let known = say(state, compared);
   if (lowest.low < lowest.high) known = `(${met ? "at least" : "at most"} ${known})`;
-  if (guard === null) {
+  if (Number.isNaN(guard)) {
     return (
       `${said} is ${met ? "at most" : "above"} ${times} × the lowest ` +
       `of its group ${known}, i.e. ${say(state, part.times * compared)}.`

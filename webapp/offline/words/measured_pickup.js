@@ -12,10 +12,6 @@ const WORST_FIRST = ["outside", "marginal", "unjudged", "within"];
 
 const measuredOf = ({ reading }) => reading.conditions.measured_pickup_a;
 
-export function noMeasuredPickupWords(state) {
-  return settingWords("The measured pickup", measuredOf(state));
-}
-
 /** How far the pickup was found from its setting. */
 export function measuredPickupWords(state, { part }) {
   const { pickup_a: set, pickup_error_pct: declared } = part;
@@ -30,19 +26,19 @@ export function measuredPickupWords(state, { part }) {
   );
 }
 
-/** Against the measured pickup, where the setting decides. */
-export function besideMeasuredWords(state, step) {
-  const fault = noMeasuredPickupWords(state);
+/** Against the measured pickup where the setting decides, and the other way round. */
+export function timedWords(state, step) {
+  const { part } = step;
+  if (part.against === "measured_pickup") {
+    return besideWords(state, part, part.pickup_a, `the setting ${plain(part.pickup_a)} A`);
+  }
+  const measured = measuredOf(state) ?? null;
+  if (!part.against || measured === null) return [];
+  const fault = settingWords("The measured pickup", measured);
   if (fault) return fault;
-  const measured = measuredOf(state);
   const name = `the measured pickup ${plain(measured)} A`;
-  const beside = besideWords(state, unwidened(step.part), measured, name);
+  const beside = besideWords(state, unwidened(part), measured, name);
   return [measuredPickupWords(state, step), beside];
-}
-
-/** Against the setting, where the measured pickup decides. */
-export function besideSettingWords(state, { part }) {
-  return besideWords(state, part, part.pickup_a, `the setting ${plain(part.pickup_a)} A`);
 }
 
 function besideWords(state, bound, pickup, name) {
@@ -62,18 +58,10 @@ function besideWords(state, bound, pickup, name) {
 /** The verdict word of comparing with the earliest and the latest time. */
 function weigh(state, { low: earliest, high: latest }) {
   if (!state.numeric) return latest === Infinity ? "unjudged" : "outside";
-  const { low, high, expanded, exact } = state;
+  const { least, most, exact } = state;
   const ends = [
-    verdictOf(
-      earliest <= 0 || atLeast(low - expanded, earliest),
-      atLeast(high + expanded, earliest),
-      exact,
-    ),
-    verdictOf(
-      latest === Infinity || atLeast(latest, high + expanded),
-      atLeast(latest, low - expanded),
-      exact,
-    ),
+    verdictOf(earliest <= 0 || atLeast(least, earliest), atLeast(most, earliest), exact),
+    verdictOf(atLeast(latest, most), atLeast(latest, least), exact),
   ];
   return WORST_FIRST.find((word) => ends.includes(word));
 }

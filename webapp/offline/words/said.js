@@ -2,7 +2,7 @@
  * A reading for people: its numbers in the unit of its rule.
  */
 
-import { signAndNumber } from "../judge.js";
+import { splitSign } from "../typed.js";
 import { amount, saidUnit } from "./numbers.js";
 
 /** A value in the rule's unit. */
@@ -17,7 +17,7 @@ export function sayU({ rule, expanded, corrected }) {
 
 /** The reading as it was typed, with its unit, without marks that nobody sees. */
 export function typedWords({ reading, unit }) {
-  return `${signAndNumber(reading.text).join("")} ${saidUnit(unit)}`.trim();
+  return `${splitSign(reading.text).join("")} ${saidUnit(unit)}`.trim();
 }
 
 /** Words for the value as the bound that it may be only. */

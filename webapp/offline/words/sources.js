@@ -2,6 +2,8 @@
  * Which citations of a rule took part, and how they are printed.
  */
 
+import { CriteriaError } from "../judge.js";
+
 const PROVENANCE_WORDS = {
   published: "read in a published copy",
   confirmed: "confirmed against a licensed copy",
@@ -12,6 +14,12 @@ const PROVENANCE_WORDS = {
   maker: "maker's data",
   project: "project specification",
 };
+
+/** Throw CriteriaError for a source of a rule that stands on what is not known here. */
+export function checkSources({ cite }) {
+  const strange = cite.find(({ provenance }) => !Object.hasOwn(PROVENANCE_WORDS, provenance));
+  if (strange) throw new CriteriaError(`a rule says '${strange.provenance}' of a source`);
+}
 
 /** The rule's citations that took part, in the order in which they did. */
 export function citesOf(state) {

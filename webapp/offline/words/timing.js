@@ -2,19 +2,18 @@
  * How an operating time was judged, in words.
  */
 
-import { operatingTime } from "../judge.js";
+import { LARGEST, operatingTime } from "../judge.js";
 import { figure, plain } from "./numbers.js";
 import { say } from "./said.js";
 
-const LARGEST = 1e30; // beyond that a setting is no relay's
-
 /** Which of a relay's settings no relay can have. */
-export function settingsWords(state, { part }) {
+export function settingsWords({ reading }, { part }) {
   const said = [
     settingWords("The pickup", part.pickup_a),
     settingWords("The time dial", part.time_dial),
-  ];
-  return said.filter(Boolean);
+  ].filter(Boolean);
+  if (said.length > 0) return said;
+  return settingWords("The measured pickup", reading.conditions.measured_pickup_a);
 }
 
 /** Why a value is no setting; null where it may be one. */
@@ -82,7 +81,8 @@ export function toleranceWords(state, step) {
 
 function assignedWords({ tolerance_pct: declared }, { band, pct }) {
   const from = plain(band.from);
-  const place = band.to ? `from ${from} to ${plain(band.to)} times pickup` : `from ${from} times pickup on`;
+  const upTo = band.to ? `to ${plain(band.to)} times pickup` : "times pickup on";
+  const place = `from ${from} ${upTo}`;
   return `Assigned error ${plain(declared)} %, ${place} × ${plain(band.times)} = ${plain(pct)} %.`;
 }
 
@@ -108,7 +108,9 @@ function widenedWords(state, { part, multiple, pct, least, most, slow, fast, low
   const earliest =
     `Earliest: ${worked(state, part, most)}, less ` +
     `${greaterOf(state, part, pct, fast)} = ${say(state, low)}.`;
-  if (high === null) return [seen, earliest, "It may see no more than its pickup: no time is too late."];
+  if (high === Infinity) {
+    return [seen, earliest, "It may see no more than its pickup: no time is too late."];
+  }
   const latest =
     `Latest: ${worked(state, part, least)}, and ` +
     `${greaterOf(state, part, pct, slow)} more = ${say(state, high)}.`;

@@ -1,0 +1,95 @@
+/**
+ * What was typed, as a value and a unit: a text is read rightly or refused, never guessed.
+ */
+
+import { boundOf, CriteriaError, InputError, LARGEST, quantityOf } from "./judge.js";
+
+const WITHSTOOD = ["held", "broke_down"];
+
+// What a reading of each procedure may be.
+const PROCEDURES = new Map([
+  ["insulation_resistance", { units: ["GOhm", "MOhm", "kOhm", "TOhm"], outcomes: [] }],
+  ["contact_resistance", { units: ["uOhm", "mOhm"], outcomes: [] }],
+  ["vacuum_integrity", { units: ["Pa", "mbar", "Torr"], outcomes: WITHSTOOD }],
+  ["relay_timing", { units: ["s", "ms"], outcomes: ["no_trip"] }],
+  ["dielectric_withstand", { units: [], outcomes: WITHSTOOD }],
+]);
+
+// Greek omega and ohm sign, micro sign and Greek mu: all of them are typed.
+const OHM_SPELLINGS = /(ohms?|Ohms|OHM|[\u03a9\u2126]s?)$/;
+const MICRO_SIGNS = /[\u00b5\u03bc]/g;
+const OTHER_SPELLINGS = { torr: "Torr", pa: "Pa", sec: "s", msec: "ms" };
+
+// What Python calls white space: \s knows neither 1C to 1F nor 85, but FEFF.
+const WHITE_SPACE = /[^\S\ufeff]|[\x1c-\x1f\x85]/g;
+
+// Spaces of every kind, and the marks that text editors leave.
+const OUTER_BLANKS = /^[\p{Z}\p{Cf}\p{Cc}]+|[\p{Z}\p{Cf}\p{Cc}]+$/gu;
+
+// Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+
+/** Read an item {rule, reading} for `judge` of judge.js; throws as `checkReading` does. */
+export function readItem({ rule, reading }) {
+  const name = rule.procedure;
+  const procedure = PROCEDURES.get(name);
+  if (!procedure) throw new CriteriaError(`a rule says '${name}', which is no procedure`);
+  const { value, unit } = checkReading({ name, ...procedure }, reading.text, reading.unit);
+  return { rule, reading, typed: value, unit };
+}
+
+/**
+ * Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
+ *
+ * Gives {low, high}, infinite on a side where nothing is known, or {outcome}. Throws
+ * InputError; never guesses (4,2 is neither 4.2 nor 42).
+ */
+export function parseValue(text) {
+  const [sign, number] = splitSign(text);
+  if (!sign && [...WITHSTOOD, "no_trip"].includes(number)) return { outcome: number };
+  if (!NUMBER.test(number)) refuse("value", "no_number", { number });
+  const value = Number(number);
+  if (!(Math.abs(value) < LARGEST)) refuse("value", "too_large", { number });
+  return { low: sign === "<" ? -Infinity : value, high: sign === ">" ? Infinity : value };
+}
+
+/** A typed value's sign and digits, without the blanks and marks that nobody sees. */
+export function splitSign(text) {
+  const [, sign, number] = /^([<>]?)(.*)$/s.exec(text.replace(OUTER_BLANKS, ""));
+  return [sign, number.replace(OUTER_BLANKS, "")];
+}
+
+function refuse(field, code, details) {
+  throw new InputError(field, code, details);
+}
+
+/**
+ * What was typed as a reading of a procedure {name, units, outcomes}: {value, unit}.
+ *
+ * Throws InputError: not a number, a unit that does not fit, a negative reading, an
+ * outcome that this test does not have.
+ */
+export function checkReading(procedure, text, symbol) {
+  const { units, outcomes } = procedure;
+  const value = parseValue(text);
+  const given = { procedure, symbol, ...value };
+  if (outcomes.includes(value.outcome)) return { value, unit: null };
+  if (value.outcome || units.length === 0) refuse("value", "other_kind", given);
+  const unit = unitName(symbol ?? "");
+  if (!units.includes(unit)) refuse("unit", "other_unit", given);
+  if (boundOf(value) < 0) refuse("value", "negative", given);
+  return { value, unit };
+}
+
+/**
+ * Our name of the unit that a symbol stands for, or null.
+ *
+ * MΩ, Mohm and MOhm are one unit; M and m are not.
+ */
+export function unitName(symbol) {
+  const plain = symbol.replace(WHITE_SPACE, "").replace(MICRO_SIGNS, "u");
+  const spelled = plain.replace(OHM_SPELLINGS, "Ohm");
+  const unit = OTHER_SPELLINGS[spelled] ?? spelled;
+  return quantityOf(unit) ? unit : null;
+}
+

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from models.criteria.required import source_of
 from models.judging.quantities import said_unit
+from models.judging.rules import rests_on_memory
 from models.judging.wording import amount, figure, scale_for
 from webapp.drawing import limit_strip, svg
 from webapp.pdf import conditions
@@ -55,6 +56,11 @@ def table_key(cite: Doc) -> str | None:
     return source_of(cite).key
 
 
+def from_memory(judgement: Doc) -> bool:
+    """Return whether a figure behind the verdict is from memory."""
+    return rests_on_memory(judgement["cite"])
+
+
 def init_reading_words(app: Flask) -> None:
     """Make the words known to templates."""
     for name, word in {
@@ -65,6 +71,7 @@ def init_reading_words(app: Flask) -> None:
         "spread": spread,
         "strip": strip,
         "source_words": source_words,
+        "from_memory": from_memory,
         "table_key": table_key,
         "working_of": working_of,
         "conditions_said": conditions.said,

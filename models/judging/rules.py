@@ -1,6 +1,6 @@
 """A rule: a criterion compiled for one point, as data that three readers share."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from operator import itemgetter
@@ -41,6 +41,15 @@ PROVENANCE_WORDS = {
     "maker": "maker's data",
     "project": "project specification",
 }
+
+
+# What every text says of a figure from memory; pages draw the same lozenge.
+MEMORY_MARK = "◇ from memory"
+
+
+def rests_on_memory(cites: Iterable[Part]) -> bool:
+    """Return whether one of the figures behind a verdict is from memory."""
+    return any(cite["provenance"] == "memory" for cite in cites)
 
 
 def cite_words(cite: Part) -> str:

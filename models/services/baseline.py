@@ -7,6 +7,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
+from models.judging.rules import rests_on_memory
 from models.schema import Card, Lineup, Point, Round
 from models.services.card_view import (
     CardFacts,
@@ -86,6 +87,7 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
                 "limit_low": body["limit_low"],
                 "limit_high": body["limit_high"],
                 "uncertainty": body["uncertainty"],
+                "recalled": rests_on_memory(body["cite"]),
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
                 "judged_again": judged_again(reading),

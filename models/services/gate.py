@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from models.judging import PROCEDURES
 from models.judging.quantities import said_unit
+from models.judging.rules import rests_on_memory
 from models.schema import Instrument, Person, Reading, Round
 from models.services.access import person_of, round_of
 from models.services.card_view import CardFacts, gather, round_cards
@@ -28,6 +29,7 @@ class GateItem:
     action: str
     target_kind: str  # card, reading, deficiency, package, instrument
     target_id: UUID
+    recalled: bool = False  # its verdict rests on a figure from memory
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,6 +151,7 @@ def _reading_item(
         action=action,
         target_kind="reading",
         target_id=reading.id,
+        recalled=rests_on_memory(body["cite"]),
     )
 
 

@@ -37,6 +37,7 @@ class TrendPoint:
     unit: str | None
     value: float | None
     verdict: str
+    recalled: bool  # a figure behind the verdict is from memory
     uncertainty: float | None
     over_range: bool
     under_range: bool
@@ -135,6 +136,7 @@ def _trend_point(
         unit=value["unit"],
         value=value["value"],
         verdict=value["verdict"],
+        recalled=value["recalled"],
         uncertainty=value["uncertainty"],
         over_range=value["over_range"],
         under_range=value["under_range"],

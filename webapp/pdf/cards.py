@@ -203,7 +203,8 @@ def _sources(book: Book, sources: Sources) -> None:
         return
     book.y += 4
     for n, words in enumerate(sources.all, start=1):
-        lines = lines_of(words, "small", WIDTH - 22)
+        lozenge = "◇ " if words in sources.recalled else ""
+        lines = lines_of(f"{lozenge}{words}", "small", WIDTH - 22)
         leading = leading_of("small")
         book.need(leading * len(lines))
         book.put(Text(LEFT + 4, book.y + leading * 0.8, f"[{n}]", "small"))

@@ -33,10 +33,10 @@ SAYS_NOT = (
     "The results relate only to the items tested, as they were on the days stated. "
     "This record does not release the gear to be energized: that is for the person in "
     "charge, under the site's own rules. It says nothing about what was not tested. A "
-    "source marked 'from memory' has not been compared with a published copy; one "
-    "marked 'common practice' is no published requirement, and one marked 'worked out "
-    "from other figures' is no better than they are. The record is not to be copied "
-    "except in full.",
+    "limit or a source marked '◇ from memory' has not been compared with a published "
+    "copy; one marked 'common practice' is no published requirement, and one marked "
+    "'worked out from other figures' is no better than they are. The record is not to "
+    "be copied except in full.",
 )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.judging.quantities import said_unit
+from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import amount, figure, plain, scale_for
 from webapp.drawing.figures import number, short_amount, short_figure
 from webapp.drawing.limit_strip import limit_strip
@@ -123,7 +124,7 @@ def _row(book: Book, reading: Doc) -> None:
         _put(book, POINT, reading["point"], "second" if gone else "body-strong", y),
         _put(book, TYPED, _typed(reading), "struck" if gone else "reading", y),
         _put(book, CORRECTED, _corrected(judgement), plain_style, y),
-        _put(book, LIMIT, limit_words(judgement), plain_style, y),
+        _limit(book, judgement, plain_style, y),
     ]
     if gone:
         book.put(
@@ -134,6 +135,16 @@ def _row(book: Book, reading: Doc) -> None:
         book.said(judgement["verdict"], VERDICT[0], y)
         _against(book, reading, y)
     book.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
+
+
+def _limit(book: Book, judgement: Doc, style: str, y: float) -> float:
+    """Put down the limit, and below it that a figure behind it is from memory."""
+    deep = _put(book, LIMIT, limit_words(judgement), style, y)
+    if not rests_on_memory(judgement["cite"]):
+        return deep
+    deep += leading_of("small")
+    book.put(Text(LIMIT[0], y + deep, MEMORY_MARK, "small-ink"))
+    return deep
 
 
 def _against(book: Book, reading: Doc, y: float) -> None:

@@ -16,11 +16,14 @@ class Sources:
     def __init__(self, readings: Sequence[Doc]) -> None:
         """Collect the sources of *readings*."""
         self.all: list[str] = []
+        self.recalled: set[str] = set()  # those that are from memory
         for reading in readings:
             for cite in reading["judgement"]["cite"]:
                 words = source_words(cite)
                 if words not in self.all:
                     self.all.append(words)
+                if cite["provenance"] == "memory":
+                    self.recalled.add(words)
 
     def marks(self, reading: Doc) -> str:
         """Return the numbers of a reading's sources, such as [1] [2]."""

@@ -7,12 +7,14 @@ from typing import Any
 
 import pytest
 
+from models.judging.rules import rests_on_memory
 from models.signing.chain import canonical
 from tests.webapp.pdf.outside import attached, fonts, page_texts
 from tests.webapp.pdf.sample_document import KEY, LEAD, TECHNICIAN, sample_document
 from webapp.pdf import package_attachments, render_package
 from webapp.pdf.book import Book
 from webapp.pdf.cards import cards
+from webapp.pdf.sources import Sources
 from webapp.pdf.standing import current_readings
 
 pytestmark = pytest.mark.needs("poppler")
@@ -69,6 +71,37 @@ def test_a_reading_has_its_strip(pages):
     (page,) = [p for p in pages if "Card 1 ·" in p]
     # a tick of the strips of A-G and C-G; 2.10 GΩ is a reading
     assert len(re.findall(r"(?<![\d.])10 GΩ", page)) == 2
+
+
+def test_what_is_from_memory_is_marked_beside_the_limit_and_in_the_sources(
+    document, pages
+):
+    whole = _without_the_key(pages)
+    judged = [r["judgement"] for card in document["cards"] for r in card["readings"]]
+    recalled = [one for one in judged if rests_on_memory(one["cite"])]
+    assert 0 < len(recalled) < len(judged)
+    beside = whole.count("◇ from memory")
+    assert beside == len(recalled)
+    listed = [Sources(card["readings"]).recalled for card in document["cards"]]
+    assert whole.count("◇") == beside + sum(map(len, listed))
+
+
+def _without_the_key(pages):
+    """Return the pages but for the sentence that says what the mark means."""
+    return " ".join(pages).replace("marked '◇ from memory' has not", "")
+
+
+def test_a_confirmed_figure_is_not_marked(document, tmp_path):
+    confirmed = copy.deepcopy(document)
+    for card in confirmed["cards"]:
+        for reading in card["readings"]:
+            for cite in reading["judgement"]["cite"]:
+                if cite["provenance"] == "memory":
+                    cite["provenance"] = "confirmed"
+    made = render_package(confirmed, package_attachments(confirmed, ROOT))
+    said = _without_the_key(page_texts(made, tmp_path))
+    assert "◇" not in said
+    assert "confirmed against a licensed copy" in said
 
 
 GROUPS = {

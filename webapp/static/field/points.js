@@ -5,8 +5,8 @@ import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";
 import { timeCurrent } from "./curve.js";
-import { limitStrip, wanted } from "./strip.js";
-import { capital, OUTCOMES, siteTime, verdict } from "./words.js";
+import { limitStrip, wanted, wantedCites } from "./strip.js";
+import { capital, OUTCOMES, recalled, restsOnMemory, siteTime, verdict } from "./words.js";
 
 /** The grid; it redraws its verdicts while one types, and itself when told to. */
 export class Points {
@@ -377,7 +377,11 @@ export class Points {
     if (lacking) lacking.hidden = !this.lacksHere(point);
     change.textContent = changeWords(point.baseline, judgement, (held ?? typed)?.text);
     if (!judgement) {
-      replace(strip, h("span", { class: "quiet small" }, this.wantedWords(point)));
+      replace(
+        strip,
+        h("span", { class: "quiet small" }, this.wantedWords(point)),
+        restsOnMemory({ cite: this.wantedCites(point) }) && recalled(),
+      );
       replace(word);
       replace(why);
       return;
@@ -385,7 +389,11 @@ export class Points {
     const text = held ? held.text : typed.text;
     const open = this.opened(point, judgement);
     const said = open ? this.wantedWords(point) : shortReason(judgement);
-    replace(strip, limitStrip(judgement, text) ?? h("span", { class: "quiet small" }, said));
+    replace(
+      strip,
+      limitStrip(judgement, text) ?? h("span", { class: "quiet small" }, said),
+      restsOnMemory(judgement) && recalled(),
+    );
     replace(word, this.verdictCell(point, judgement, held, previewed));
     replace(why, open ? this.explain(point, judgement, held) : null);
     if (!held && this.ui.active === point.id) {
@@ -394,8 +402,17 @@ export class Points {
   }
 
   wantedWords(point) {
+    return wanted(...this.asked(point));
+  }
+
+  wantedCites(point) {
+    return wantedCites(...this.asked(point));
+  }
+
+  /** Return the rule of a point with the conditions as they stand. */
+  asked(point) {
     const { conditions } = conditionsNow(this.store, this.card);
-    return wanted(this.store.doc.rules[point.rule_id], { ...point.given, ...conditions });
+    return [this.store.doc.rules[point.rule_id], { ...point.given, ...conditions }];
   }
 
   showFault(point, node, typed) {

@@ -216,10 +216,7 @@ export function wanted(rule, conditions = {}) {
   const reference = rule.correction.by === "none" ? "" : ` at ${rule.correction.reference_c} °C`;
   const said = [];
   for (const bound of rule.bounds) {
-    const applies = Object.entries(bound.when ?? {}).every(
-      ([name, value]) => conditions[name] === value,
-    );
-    if (!applies) continue;
+    if (!fits(bound, conditions)) continue;
     if (bound.kind === "low") said.push(`at least ${shortAmount(bound.value, rule.unit)}${reference}`);
     if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
@@ -230,6 +227,18 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.join("; ");
+}
+
+/** Return what the limits that apply are cited from, the correction's source too. */
+export function wantedCites(rule, conditions = {}) {
+  const bounds = rule.bounds.filter((bound) => fits(bound, conditions));
+  const at = bounds.flatMap((bound) => [bound.cite, bound.tolerance_cite]);
+  if (rule.correction.by !== "none") at.push(rule.correction.cite);
+  return at.filter(Number.isInteger).map((index) => rule.cite[index]);
+}
+
+function fits({ when }, conditions) {
+  return Object.entries(when ?? {}).every(([name, value]) => conditions[name] === value);
 }
 
 export { saidUnit };

@@ -30,6 +30,7 @@ const SHAPES = {
   unjudged: () =>
     s("circle", { cx: 10, cy: 10, r: 7, "stroke-width": 2.2, "stroke-dasharray": "3 2.5" }),
   done: () => s("path", { d: "M3 11l4.5 5L17 4.5", "stroke-width": 3 }),
+  memory: () => s("path", { d: "M10 2 18 10 10 18 2 10z" }),
   open: () => s("rect", { x: 3, y: 3, width: 14, height: 14, "stroke-width": 2.6 }),
 };
 
@@ -51,6 +52,16 @@ export function verdict(word, count) {
     mark(word),
     count === undefined ? word : `${count} ${word}`,
   );
+}
+
+/** Whether a figure behind the verdict is from memory. */
+export function restsOnMemory({ cite }) {
+  return cite.some(({ provenance }) => provenance === "memory");
+}
+
+/** Return the mark of what rests on memory: shape and words together. */
+export function recalled() {
+  return h("span", { class: "recalled" }, mark("memory"), "from memory");
 }
 
 /** Return words as they begin a sentence. */

@@ -3,7 +3,7 @@
 import { amount, figure } from "/offline/reader.js";
 import { h } from "/static/field/dom.js";
 import { limitStrip } from "/static/field/strip.js";
-import { verdict } from "/static/field/words.js";
+import { recalled, restsOnMemory, verdict } from "/static/field/words.js";
 
 const SOURCE = "Source: ";
 
@@ -25,6 +25,7 @@ export function showAnswer(parent, judgement, text, tables) {
       value && h("span", { class: "figures answer-value" }, ` ${value}`),
     ),
     ...[limitStrip(judgement, text)].filter(Boolean),
+    ...(restsOnMemory(judgement) ? [h("p", {}, recalled())] : []),
     h("p", { class: "strong" }, judgement.reason),
     h("h3", {}, "Working"),
     h("ol", { class: "working" }, steps.map((step) => h("li", {}, step))),

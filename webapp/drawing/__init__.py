@@ -1,10 +1,11 @@
 """Drawings: pure geometry, made once and shown as SVG or on a PDF page."""
 
-from webapp.drawing.curve import Timed, time_current
+from webapp.drawing.curve import time_current
 from webapp.drawing.elevation import Plate, elevation
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.svg import svg
 from webapp.drawing.symbols import symbols
+from webapp.drawing.timed import Timed, fit_lines
 from webapp.drawing.trend import Seen, Series, trend
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Series",
     "Timed",
     "elevation",
+    "fit_lines",
     "limit_strip",
     "svg",
     "symbols",

@@ -2,50 +2,27 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from models.judging.curve_fit import CurveFit
 from models.judging.curves import operating_time
+from models.judging.timing_band import band_at, expected_time
+from models.judging.timing_options import MEASURED
 from models.judging.wording import figure, plain
-from webapp.drawing.figures import number
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
 from webapp.drawing.scales import Scale
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
+from webapp.drawing.timed import Timed, decided_on, fit_of, timing_bound
 
 WIDTH, HEIGHT = 420.0, 260.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 14.0, 40.0
 MARGIN = 1.7  # the axis goes on beyond the last point, for its label
 STEPS = 96  # points of the curve
 FIRST_MULTIPLE = 1.0
+BESIDE = 1.0 + 1e-6  # of a multiple: just beyond a step
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Timed:
-    """A measured operating time; *seconds* None: it did not operate."""
-
-    label: str
-    applied_a: float
-    seconds: float | None
-    verdict: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Curve:
-    constants: Mapping[str, Any]
-    pickup_a: float
-    dial: float
-    pct: float
-    fixed_s: float
-    start: float
-
-    def seconds(self, multiple: float) -> float:
-        return operating_time(self.constants, self.dial, multiple)
-
-    def band(self, multiple: float) -> tuple[float, float]:
-        expected = self.seconds(multiple)
-        tolerance = max(self.pct / 100 * expected, self.fixed_s)
-        return max(0.0, expected - tolerance), expected + tolerance
+Bound = Mapping[str, Any]
 
 
 def time_current(
@@ -57,59 +34,48 @@ def time_current(
     height: float = HEIGHT,
 ) -> Drawing | None:
     """Return the curve of *rule*'s operating-time bound; None if it has none."""
-    bound = next((b for b in rule["bounds"] if b["kind"] == "operating_time"), None)
+    bound = timing_bound(rule)
     if bound is None:
         return None
-    curve = _read(bound)
-    across, up = _axes(curve, timed, width, height)
+    found = fit_of(bound, timed)
+    fit = found if isinstance(found, CurveFit) else None
+    set_a, bound = bound["pickup_a"], decided_on(bound, timed)
+    across, up = _axes(bound, timed, width, height)
     return Drawing(
         width=width,
         height=height,
         kind="curve",
         title=title,
-        description=_describe(curve, timed),
+        description=_describe(bound, timed),
         items=[
-            *_grid(curve, across, up),
-            *_band(curve, across, up),
-            *_points(curve, timed, across, up),
+            *_grid(bound, across, up),
+            *_band(bound, across, up),
+            *(_fitted(bound, fit, set_a, across, up) if fit else ()),
+            *_points(bound, timed, across, up),
         ],
     )
 
 
-def _read(bound: Mapping[str, Any]) -> _Curve:
-    constants = dict(bound["curve"])
-    for name in ("a", "b", "p"):
-        constants[name] = number(constants, name) or 0.0
-
-    def wanted(name: str) -> float:
-        return number(bound, name) or 0.0
-
-    return _Curve(
-        constants,
-        wanted("pickup_a"),
-        wanted("time_dial"),
-        wanted("tolerance_pct"),
-        wanted("tolerance_s"),
-        wanted("start_multiple"),
-    )
-
-
 def _axes(
-    curve: _Curve, timed: Sequence[Timed], width: float, height: float
+    bound: Bound, timed: Sequence[Timed], width: float, height: float
 ) -> tuple[Scale, Scale]:
-    multiples = [one.applied_a / curve.pickup_a for one in timed]
+    multiples = [one.applied_a / bound["pickup_a"] for one in timed]
     right = max([10.0, *multiples]) * MARGIN
     left = min([FIRST_MULTIPLE, *multiples]) * 0.9
     times = [one.seconds for one in timed if one.seconds]
-    times += [curve.seconds(curve.start), *curve.band(right)]
-    low = min(t for t in times if t > 0)
+    first = max(bound["start_multiple"], _begins(bound))
+    for multiple in (first, right):
+        held = band_at(bound, multiple)
+        times += list(held) if held else []
+    times = [time for time in times if 0 < time < math.inf]
+    low = min(times)
     return (
         Scale(left, right, LEFT, width - RIGHT, logarithmic=True),
         Scale(low / 1.6, max(times) * 1.6, height - BOTTOM, TOP, logarithmic=True),
     )
 
 
-def _grid(curve: _Curve, across: Scale, up: Scale) -> list[Item]:
+def _grid(bound: Bound, across: Scale, up: Scale) -> list[Item]:
     items: list[Item] = []
     for value, strong in _log_grid(across):
         x = across.place(value)
@@ -120,7 +86,7 @@ def _grid(curve: _Curve, across: Scale, up: Scale) -> list[Item]:
         items.append(
             Line(across.start, y, across.end, y, "grid-strong" if strong else "grid")
         )
-    items += _across_words(curve, across, up.start)
+    items += _across_words(bound, across, up.start)
     items += _up_words(up)
     frame = Rect(
         across.start, up.end, across.end - across.start, up.start - up.end, "scale"
@@ -139,7 +105,7 @@ def _log_grid(scale: Scale) -> list[tuple[float, bool]]:
     ]
 
 
-def _across_words(curve: _Curve, across: Scale, y: float) -> list[Item]:
+def _across_words(bound: Bound, across: Scale, y: float) -> list[Item]:
     items: list[Item] = []
     free_from = 0.0
     for value, _ in _log_grid(across):
@@ -153,7 +119,8 @@ def _across_words(curve: _Curve, across: Scale, y: float) -> list[Item]:
             continue
         free_from = x + half + 4
         items.append(Text(x, y + 12, said, "figure", "middle"))
-    words = f"multiple of pickup {plain(curve.pickup_a)} A"
+    name = "measured pickup" if bound.get("against") == MEASURED else "pickup"
+    words = f"multiple of {name} {plain(bound['pickup_a'])} A"
     middle = (across.start + across.end) / 2
     return [*items, Text(middle, y + 29, words, "label", "middle")]
 
@@ -173,13 +140,27 @@ def _up_words(up: Scale) -> list[Item]:
     return items
 
 
-def _band(curve: _Curve, across: Scale, up: Scale) -> list[Item]:
-    first = max(curve.start, across.low)
-    ratio = (across.high / first) ** (1 / STEPS)
-    multiples = [first * ratio**n for n in range(STEPS + 1)]
-    lower = [(across.place(m), up.place(curve.band(m)[0])) for m in multiples]
-    upper = [(across.place(m), up.place(curve.band(m)[1])) for m in multiples]
-    middle = [(across.place(m), up.place(curve.seconds(m))) for m in multiples]
+def _begins(bound: Bound) -> float:
+    """Return the multiple from which on there is a band."""
+    bands = bound.get("bands")
+    return float(bands[0]["from"]) if bands else FIRST_MULTIPLE
+
+
+def _band(bound: Bound, across: Scale, up: Scale) -> list[Item]:
+    """Return the band and the curve, in pieces where the tolerance makes a step."""
+    first = max(bound["start_multiple"], across.low)
+    lower: list[tuple[float, float]] = []
+    upper: list[tuple[float, float]] = []
+    for multiple in _multiples(bound, max(first, _begins(bound)), across.high):
+        held = band_at(bound, multiple)
+        if held is not None:
+            x = across.place(multiple)
+            lower.append((x, up.place(held.low)))
+            upper.append((x, up.place(held.high)))
+    middle = [
+        (across.place(m), up.place(expected_time(bound, m)))
+        for m in _multiples(bound, first, across.high)
+    ]
     pickup = across.place(1.0)
     return [
         Polyline((*lower, *reversed(upper)), "band", closed=True),
@@ -191,12 +172,44 @@ def _band(curve: _Curve, across: Scale, up: Scale) -> list[Item]:
     ]
 
 
+def _multiples(bound: Bound, first: float, last: float) -> list[float]:
+    """Return where the curve is worked out, both sides of each step among them."""
+    ratio = (last / first) ** (1 / STEPS)
+    found = [first * ratio**n for n in range(STEPS + 1)]
+    steps = [band.get("to") for band in bound.get("bands") or ()]
+    for step in (*steps, bound.get("ceiling_multiple")):
+        if step is not None and first < step < last:
+            found += [step, step * BESIDE]
+    return sorted(found)
+
+
+def _fitted(
+    bound: Bound, fit: CurveFit, set_a: float, across: Scale, up: Scale
+) -> list[Item]:
+    """Return the curve that the times fit, as far as they reach."""
+    multiples = [timing.multiple for timing in fit.timings]
+    first, last = min(multiples), max(multiples)
+    ratio = (last / first) ** (1 / STEPS)
+    places = [
+        (
+            across.place(multiple * set_a / bound["pickup_a"]),
+            up.place(operating_time(bound["curve"], fit.dial, multiple / fit.pickup)),
+        )
+        for multiple in (first * ratio**n for n in range(STEPS + 1))
+    ]
+    x, y = places[-1]
+    return [
+        Polyline(tuple(places), "fitted"),
+        Text(x + 6, y + 14, "fitted", "figure"),
+    ]
+
+
 def _points(
-    curve: _Curve, timed: Sequence[Timed], across: Scale, up: Scale
+    bound: Bound, timed: Sequence[Timed], across: Scale, up: Scale
 ) -> list[Item]:
     items: list[Item] = []
     for one in timed:
-        x = across.place(one.applied_a / curve.pickup_a)
+        x = across.place(one.applied_a / bound["pickup_a"])
         if one.seconds:
             y, said = up.place(one.seconds), f"{figure(one.seconds)} s"
         else:
@@ -213,7 +226,7 @@ def _upwards(x: float, y: float, tip: float, style: str) -> list[Item]:
     return [Line(x, y, x, tip, style), Polyline(head, style)]
 
 
-def _describe(curve: _Curve, timed: Sequence[Timed]) -> str:
+def _describe(bound: Bound, timed: Sequence[Timed]) -> str:
     said = [
         f"{one.label}: {figure(one.seconds)} s, {one.verdict}"
         if one.seconds
@@ -221,7 +234,7 @@ def _describe(curve: _Curve, timed: Sequence[Timed]) -> str:
         for one in timed
     ]
     return (
-        f"{curve.constants['label']}, pickup {plain(curve.pickup_a)} A, time dial "
-        f"{plain(curve.dial)}, tolerance {plain(curve.pct)} % or "
-        f"{plain(curve.fixed_s)} s. {'. '.join(said)}."
+        f"{bound['curve']['label']}, pickup {plain(bound['pickup_a'])} A, time dial "
+        f"{plain(bound['time_dial'])}, tolerance {plain(bound['tolerance_pct'])} % or "
+        f"{plain(bound['tolerance_s'])} s. {'. '.join(said)}."
     )

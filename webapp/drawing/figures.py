@@ -20,6 +20,21 @@ def number(values: Mapping[str, Any], name: str) -> float | None:
     return found if math.isfinite(found) else None
 
 
+def numbers(part: Any) -> Any:
+    """Return a part of a rule with its numbers as numbers, in whatever form it came."""
+    if isinstance(part, Mapping):
+        return {name: numbers(value) for name, value in part.items()}
+    if isinstance(part, list | tuple):
+        return [numbers(value) for value in part]
+    if not isinstance(part, str):
+        return part
+    try:
+        found = float(part)
+    except ValueError:
+        return part
+    return found if math.isfinite(found) else part
+
+
 def short_amount(value: float, unit: str) -> str:
     """Return a limit as it is written: 5 GΩ, 0.01 Pa, 60.84 µΩ."""
     words, over = scale_for(value, unit)

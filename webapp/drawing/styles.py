@@ -83,6 +83,7 @@ STYLES: dict[str, Style] = {
     "band": Style(fill="accent-ground"),
     "band-edge": Style(stroke="accent", width=0.5),
     "curve": Style(stroke="accent", width=1.2),
+    "fitted": Style(stroke="ink", width=1.2, dash=(2, 3)),
     "series-1": Style(stroke="ink", width=1.1),
     "series-2": Style(stroke="ink", width=1.1, dash=(6, 3)),
     "series-3": Style(stroke="ink", width=1.1, dash=(1.5, 2.5)),

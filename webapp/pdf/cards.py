@@ -3,9 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from webapp.drawing.curve import Timed, time_current
+from webapp.drawing.curve import time_current
 from webapp.drawing.figures import number
 from webapp.drawing.shapes import Drawing, Line, Rect, Text
+from webapp.drawing.timed import Timed, fit_lines
 from webapp.pdf import conditions, times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
@@ -24,9 +25,11 @@ HEAD_WIDTH = WIDTH - 150.0  # the card's state stands beside its name
 FIELDS_A_ROW = 5
 CURVE_HEIGHT = 236.0
 CURVE_TIMES = 0.8
+FIT_LINES = 3  # of words below a curve
 FEWEST = 190.0  # of a card on a page: less is not worth beginning
 
 Doc = Mapping[str, Any]
+Curve = tuple[Drawing, list[str]]  # with the sentences of what its times fit
 
 
 def cards(book: Book, document: Doc) -> None:
@@ -112,17 +115,19 @@ def _preconditions(book: Book, card: Doc, zone: str) -> None:
     book.y += 4
 
 
-def _readings(book: Book, document: Doc, card: Doc, curves: Sequence[Drawing]) -> None:
+def _readings(book: Book, document: Doc, card: Doc, curves: Sequence[Curve]) -> None:
     readings = card["readings"]
     if not readings:
         book.text("No reading was taken.", "body-strong")
         return
     shared = conditions.common(readings)
     _fields(book, card, shared, document["zone"])
-    for drawing in curves:
-        book.need(drawing.height * CURVE_TIMES)
+    for drawing, fit in curves:
+        book.need(drawing.height * CURVE_TIMES + FIT_LINES * leading_of("small-ink"))
         book.place(drawing, LEFT, book.y, CURVE_TIMES)
         book.y += drawing.height * CURVE_TIMES + 6
+        for line in fit:
+            book.text(line, "small-ink")
     sources = Sources(readings)
     book.need(60)
     reading_heads(book)
@@ -172,10 +177,10 @@ def _field_row(book: Book, fields: Sequence[tuple[str, str]]) -> None:
     book.y += height
 
 
-def _curves(card: Doc) -> list[Drawing]:
+def _curves(card: Doc) -> list[Curve]:
     """Return the relay's curve where the rules of its readings have one.
 
-    A relay whose setting was changed half-way has two.
+    A relay whose setting was changed half-way has two, each with its own fit.
     """
     found: dict[str, tuple[Doc, list[Timed]]] = {}
     for reading in card["readings"]:
@@ -189,13 +194,18 @@ def _curves(card: Doc) -> list[Drawing]:
             applied_a=applied_a,
             seconds=number(judgement, "corrected"),
             verdict=judgement["verdict"],
+            exact=not reading["text"].strip().startswith((">", "<")),
+            pickup_a=number(reading["conditions"], "measured_pickup_a"),
         )
         found.setdefault(str(rule["bounds"]), (rule, []))[1].append(seen)
     drawn = [
-        time_current(rule, seen, width=WIDTH / CURVE_TIMES, height=CURVE_HEIGHT)
+        (
+            time_current(rule, seen, width=WIDTH / CURVE_TIMES, height=CURVE_HEIGHT),
+            fit_lines(rule, seen),
+        )
         for rule, seen in found.values()
     ]
-    return [drawing for drawing in drawn if drawing is not None]
+    return [(drawing, fit) for drawing, fit in drawn if drawing is not None]
 
 
 def _sources(book: Book, sources: Sources) -> None:

@@ -1,6 +1,7 @@
 """The relay's curve: where it runs, its band and what was measured."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -8,7 +9,7 @@ from models import criteria
 from models.judging import Subject, compile_rule
 from models.services.log import texted
 from tests.webapp.drawing.sample_drawings import SOLID_15_KV, relay_rule
-from webapp.drawing import Timed, time_current
+from webapp.drawing import Timed, fit_lines, time_current
 from webapp.drawing.shapes import Circle, Line, Polyline, Text
 
 RULE = relay_rule()
@@ -89,3 +90,95 @@ def test_a_rule_without_a_time_has_no_curve():
         "insulation_resistance", Subject(**SOLID_15_KV), criteria.load()
     )
     assert time_current(rule.to_json(), []) is None
+
+
+def drawn(rule, points, style):
+    drawing = time_current(rule, points)
+    return [s for s in drawing.items if isinstance(s, Polyline) and s.style == style]
+
+
+def at_multiple(multiple, line, drawing):
+    """Return the places of a line at a multiple that is measured there too."""
+    (mark,) = [s for s in drawing.items if isinstance(s, Circle)]
+    return [y for x, y in line.points if abs(x - mark.x) < 0.01]
+
+
+def test_assigned_error_makes_a_step_where_the_band_changes():
+    rule = relay_rule(bands="iec_60255_151", tolerance_pct=5.0)
+    points = [timed(5, 2.6)]
+    drawing = time_current(rule, points)
+    upper = drawn(rule, points, "band-edge")[1]
+    before, after = at_multiple(5, upper, drawing)
+    assert after > before  # further down: the band is narrower
+
+
+def test_assigned_error_begins_at_its_first_multiple():
+    rule = relay_rule(bands="iec_60255_151", tolerance_pct=5.0)
+    drawing = time_current(rule, [timed(2, 14.0)])
+    upper = drawn(rule, [timed(2, 14.0)], "band-edge")[1]
+    (mark,) = [s for s in drawing.items if isinstance(s, Circle)]
+    assert upper.points[0][0] == pytest.approx(mark.x)
+
+
+def test_above_a_ceiling_the_curve_is_flat():
+    rule = relay_rule(ceiling_multiple=10.0)
+    (line,) = drawn(rule, [timed(20, 1.4)], "curve")
+    assert line.points[-1][1] == pytest.approx(line.points[-10][1])
+
+
+def test_a_minimum_time_ends_the_slope():
+    low = relay_rule(minimum_time_s=2.0)
+    (line,) = drawn(low, [timed(20, 2.0)], "curve")
+    assert line.points[-1][1] == line.points[-2][1]
+
+
+def test_an_error_of_pickup_widens_the_band():
+    points = [timed(2, 14.0)]
+    heights = []
+    for rule in (RULE, relay_rule(pickup_error_pct=5.0)):
+        lower, upper = drawn(rule, points, "band-edge")
+        heights.append(lower.points[0][1] - upper.points[0][1])
+    assert heights[1] > 1.5 * heights[0]
+
+
+# Times of a relay whose pickup is 3 % high: t = 2 (19.61 / ((M / 1.03)^2 - 1) + 0.491)
+HIGH = {m: 2 * (19.61 / ((m / 1.03) ** 2 - 1) + 0.491) for m in (2.0, 3.0, 5.0, 10.0)}
+
+
+def test_the_fitted_curve_goes_through_the_points():
+    points = [timed(m, seconds) for m, seconds in HIGH.items()]
+    (line,) = drawn(RULE, points, "fitted")
+    marks = [s for s in time_current(RULE, points).items if isinstance(s, Circle)]
+    ends = (line.points[0], line.points[-1])
+    assert [(m.x, m.y) for m in (marks[0], marks[-1])] == [
+        pytest.approx(end, abs=0.01) for end in ends
+    ]
+    assert fit_lines(RULE, points)[0].startswith(
+        "The times fit a pickup of 1.030 × set"
+    )
+
+
+def test_a_bound_is_no_time_to_fit():
+    points = [timed(m, seconds) for m, seconds in HIGH.items()]
+    points[1:3] = [replace(one, exact=False) for one in points[1:3]]
+    assert drawn(RULE, points, "fitted") == []
+    assert fit_lines(RULE, points)[0].endswith("there are 2.")
+
+
+def test_a_definite_time_is_not_fitted():
+    rule = relay_rule(curve="definite_time")
+    assert fit_lines(rule, [timed(2, 2.0)]) == []
+
+
+def test_the_measured_pickup_is_what_multiples_are_of_where_it_decides():
+    rule = relay_rule(timed_against="measured_pickup")
+    points = [replace(timed(2, 14.0), pickup_a=494.4)]
+    words = [s.text for s in time_current(rule, points).items if isinstance(s, Text)]
+    assert "multiple of measured pickup 494.4 A" in words
+
+
+def test_a_frozen_rule_with_options_draws_the_same():
+    rule = relay_rule(bands="iec_60255_151", tolerance_pct=5.0, ceiling_multiple=20.0)
+    points = [timed(m, seconds) for m, seconds in HIGH.items()]
+    assert time_current(texted(rule), points) == time_current(rule, points)
+    assert fit_lines(texted(rule), points) == fit_lines(rule, points)

@@ -8,6 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from models.judging.rules import rests_on_memory
+from models.judging.series import SERIES
 from models.schema import Card, Lineup, Point, Round
 from models.services.card_view import (
     CardFacts,
@@ -91,6 +92,7 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
                 "judged_again": judged_again(reading),
+                "rows": {n: v for n, v in reading.conditions.items() if n in SERIES},
             }
     return values
 

@@ -1,6 +1,7 @@
 """The gear book: an owner's view of a lineup over the years."""
 
 import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -9,6 +10,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
+from models.analysis.pressure_trend import REACHED, PressureTrend
 from models.judging import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
 from models.services.access import (
@@ -35,6 +37,7 @@ from models.services.nameplate import (
     ratings_line,
 )
 from models.services.seals_wanted import latest_package
+from models.services.trends import pressure_of
 
 FALLS_WHEN_WORSE = ("insulation_resistance",)
 EITHER_WAY = ("relay_timing",)
@@ -69,6 +72,7 @@ class BookRow:
     """
 
     point_id: UUID  # of the baseline's point: names the trend
+    at: Place
     cell_number: str
     cell: str
     apparatus: str
@@ -106,6 +110,7 @@ class GearBook:
     packages: dict[UUID, Package]
     baseline_round: RoundSummary | None
     rows: list[BookRow]
+    pressures: list[tuple[BookRow, PressureTrend]]  # the least time left first
     deviations: list[Deviation]
 
     @property
@@ -165,6 +170,7 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         for r in over
         if (package := latest_package(session, r.id)) is not None
     }
+    rows = _rows(cards, base, later[-1] if later else None)
     return GearBook(
         id=lineup.id,
         name=lineup.name,
@@ -179,7 +185,8 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         rounds=summaries,
         packages=packages,
         baseline_round=next((s for s in summaries if base and s.id == base.id), None),
-        rows=_rows(cards, base, later[-1] if later else None),
+        rows=rows,
+        pressures=_pressures(rows, [values_of(cards[r.id]) for r in over]),
         deviations=[d for r in reversed(over) for d in deviations(r, cards[r.id])],
     )
 
@@ -212,6 +219,26 @@ def _cells(session: Session, lineup_id: UUID) -> list[dict[str, Any]]:
     ]
 
 
+def _pressures(
+    rows: Iterable[BookRow], rounds: Sequence[Mapping[Place, dict[str, Any]]]
+) -> list[tuple[BookRow, PressureTrend]]:
+    """Return the residual pressures' trends, *rounds* oldest first."""
+    found = []
+    for row in rows:
+        seen = [values[row.at] for values in rounds if row.at in values]
+        trend = pressure_of(seen) if row.procedure == "vacuum_integrity" else None
+        if trend is not None:
+            found.append((row, trend))
+    return sorted(found, key=lambda pair: _years_left(pair[1]))
+
+
+def _years_left(trend: PressureTrend) -> float:
+    if trend.reason == REACHED:
+        return 0.0
+    about = trend.left.about if trend.left else None
+    return math.inf if about is None else about
+
+
 def _rows(
     cards: dict[UUID, list[CardFacts]], base: Round | None, latest: Round | None
 ) -> list[BookRow]:
@@ -238,6 +265,7 @@ def _row(
     change = change_pct(newer.get(place), values.get(place))
     return BookRow(
         point_id=point.id,
+        at=place,
         cell_number=apparatus.cell.number,
         cell=f"{apparatus.cell.number} {apparatus.cell.name}",
         apparatus=apparatus.label,

@@ -1,5 +1,6 @@
 """One quantity over the rounds of a lineup."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -7,8 +8,11 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.errors import NotFoundError
+from models import criteria
+from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
+from models.errors import CriteriaError, NotFoundError
 from models.judging import PROCEDURES
+from models.judging.series import Series, Step, parse_series
 from models.schema import Point, Round
 from models.services.access import lineup_of, person_of
 from models.services.baseline import (
@@ -45,6 +49,17 @@ class TrendPoint:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RowSeen:
+    """A row of readings of one round, such as those over time."""
+
+    round_title: str
+    at: datetime
+    series: Series
+    steps: Sequence[Step]
+    unit: str  # of what was shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trend:
     """One quantity at one point over the rounds.
 
@@ -66,6 +81,8 @@ class Trend:
     limit_high: float | None
     points: list[TrendPoint]
     mates: list[tuple[str, UUID, list[TrendPoint]]]
+    pressure: PressureTrend | None  # of a residual pressure: its rise, the time left
+    rows: list[RowSeen]  # rows of readings taken here, newest round first
 
 
 def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
@@ -107,7 +124,58 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
             if other.group == point.group and other.id != point.id
             if (seen := _values_at(rounds, place_of(card, other)))
         ],
+        pressure=pressure_of([v for _, v in found]),
+        rows=_rows(card.procedure, found),
     )
+
+
+def pressure_of(values: Sequence[Mapping[str, Any]]) -> PressureTrend | None:
+    """Return the trend of a place's residual pressures, oldest first; None for none.
+
+    A bound is no pressure: it takes no part.
+    """
+    read = [v for v in values if v["value_unit"] == "Pa" and v["value"] is not None]
+    if not read:
+        return None
+    return pressure_trend(
+        [
+            Pressure(
+                day=datetime.fromisoformat(v["at"]).date(),
+                pa=v["value"],
+                u_pa=v["uncertainty"],
+            )
+            for v in read
+            if not (v["over_range"] or v["under_range"])
+        ],
+        limit_pa=read[-1]["limit_high"],
+        floor_pa=_no_trend_below(),
+    )
+
+
+def _no_trend_below() -> float:
+    """Return the pressure in Pa below which getter effects hide a leak."""
+    table = criteria.load().table("vacuum_pressure_marks")
+    row = table.find(lambda r: r["row"].startswith("no trend below"))
+    if row is None:
+        raise CriteriaError("vacuum_pressure_marks does not say where a trend begins")
+    return float(row["from_pa"])
+
+
+def _rows(
+    procedure: str, found: Sequence[tuple[Round, Mapping[str, Any]]]
+) -> list[RowSeen]:
+    return [
+        RowSeen(
+            round_title=round_.title,
+            at=datetime.fromisoformat(value["at"]),
+            series=series,
+            steps=parse_series(series.name, value["rows"][series.name]),
+            unit=series.unit or value["unit"] or "",
+        )
+        for series in PROCEDURES[procedure].series
+        for round_, value in reversed(found)
+        if series.name in value["rows"]
+    ]
 
 
 def _values_at(

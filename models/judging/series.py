@@ -21,8 +21,9 @@ class Series:
     """A kind of row.
 
     *name* is the condition's; *step_unit* that of what was counted or set,
-    *unit* that of what was shown (empty: the reading's own). *usual* are the
-    steps that a card offers. *only* names the condition and value it goes with.
+    *unit* that of what was shown (empty: the reading's own). *note* says what the
+    row is good for. *usual* are the steps that a card offers. *only* names the
+    condition and value it goes with.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Series:
     step_unit: str
     label: str
     unit: str
+    note: str
     usual: tuple[float, ...] = ()
     only: tuple[str, str] | None = None
 
@@ -44,6 +46,7 @@ class Step:
     value: Interval
 
 
+# What the notes say is common practice.
 # 15, 30 and 45 s, then every minute to ten: common practice for a timed
 # resistance test; the ratios need 30 s, 60 s and 600 s.
 TIMED = Series(
@@ -53,6 +56,8 @@ TIMED = Series(
     step_unit="s",
     label="Resistance",
     unit="",
+    note="Information only, no verdict: in air-insulated gear and vacuum breakers the "
+    "absorption current dies within seconds, so these ratios say little there.",
     usual=(15, 30, 45, *range(60, 601, 60)),
 )
 # The test voltages of insulation testers: common practice.
@@ -63,6 +68,8 @@ STEPS = Series(
     step_unit="kV",
     label="Resistance",
     unit="",
+    note="Information only, no verdict: resistance that falls as the voltage rises is "
+    "a reason to look for moisture, dirt or a crack.",
     usual=(0.5, 1.0, 2.5, 5.0),
 )
 LEAKAGE = Series(
@@ -72,6 +79,9 @@ LEAKAGE = Series(
     step_unit="kV",
     label="Leakage current",
     unit="µA",
+    note="Information only, no verdict: a current that climbs faster than the voltage "
+    "is a reason to stop and look; the dotted line grows as the voltage does. The "
+    "instruction book goes first.",
     only=("supply", "dc"),
 )
 SERIES = {series.name: series for series in (TIMED, STEPS, LEAKAGE)}
@@ -107,7 +117,7 @@ def polarization_index(steps: Sequence[Step]) -> Interval | None:
 
     Definition: criteria table polarization_bands, its quantity.
     """
-    return _ratio(steps, 600.0, 60.0)
+    return ratio_of(steps, 600.0, 60.0)
 
 
 def absorption_ratio(steps: Sequence[Step]) -> Interval | None:
@@ -115,7 +125,7 @@ def absorption_ratio(steps: Sequence[Step]) -> Interval | None:
 
     Definition: criteria table polarization_bands, its quantity.
     """
-    return _ratio(steps, 60.0, 30.0)
+    return ratio_of(steps, 60.0, 30.0)
 
 
 def apparent_resistance_gohm(step: Step) -> float | None:
@@ -130,8 +140,8 @@ def value_at(steps: Sequence[Step], at: float) -> Interval | None:
     return next((step.value for step in steps if near(step.at, at)), None)
 
 
-def _ratio(steps: Sequence[Step], late: float, early: float) -> Interval | None:
-    """Return the interval in which the quotient of two readings lies."""
+def ratio_of(steps: Sequence[Step], late: float, early: float) -> Interval | None:
+    """Return in which interval the quotient of two steps' readings lies, or None."""
     above, below = value_at(steps, late), value_at(steps, early)
     if above is None or below is None:
         return None

@@ -5,6 +5,7 @@ import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { judgeTyped, standing, typedFault } from "./preview.js";
 import { timeCurrent } from "./curve.js";
+import { SeriesPart } from "./series_part.js";
 import { limitStrip, wanted, wantedCites } from "./strip.js";
 import { capital, OUTCOMES, recalled, restsOnMemory, siteTime, verdict } from "./words.js";
 
@@ -15,6 +16,7 @@ export class Points {
     this.procedure = store.doc.procedures[card.procedure];
     this.held = standing(card);
     this.rows = new Map();
+    this.series = new SeriesPart(this);
     this.curve = h("div", { class: "curve-frame", hidden: true });
     this.live = h("p", { class: "out-of-sight", "aria-live": "polite" });
   }
@@ -103,6 +105,7 @@ export class Points {
       this.editing(point) ? this.entry(point) : this.shown(point),
       strip,
       word,
+      this.editing(point) ? this.series.entry(point) : this.recordedSeries(point),
       fault,
       why,
     );
@@ -137,6 +140,11 @@ export class Points {
       ),
       reading.reason && h("div", { class: "quiet small" }, `measured again: ${reading.reason}`),
     );
+  }
+
+  recordedSeries(point) {
+    const reading = this.held.get(point.id);
+    return reading ? this.series.recorded(point, reading) : null;
   }
 
   entry(point) {
@@ -299,6 +307,13 @@ export class Points {
     this.ui.activeChanged?.();
   }
 
+  /** Put the reading that a row holds into its field. */
+  fill(point, text) {
+    this.setDraft(point, { text });
+    const field = document.querySelector(`[data-focus="reading-${point.id}"]`);
+    if (field) field.value = text;
+  }
+
   type(point, text) {
     this.setDraft(point, { text });
     this.judge();
@@ -335,7 +350,8 @@ export class Points {
       if (!text) continue;
       const unit = text in OUTCOMES ? null : this.unitOf(point);
       if (typedFault(this.store, this.card, text, unit)) continue;
-      found.set(point.id, { text, unit, conditions, instrument_id: instrument?.id });
+      const own = { ...conditions, ...this.series.conditions(point) };
+      found.set(point.id, { text, unit, conditions: own, instrument_id: instrument?.id });
     }
     return found;
   }
@@ -371,6 +387,7 @@ export class Points {
     const held = this.editing(point) ? null : this.held.get(point.id);
     const judgement = held ? held.judgement : typed && previewed;
     this.showFault(point, fault, typed);
+    this.series.refresh(point);
     const button = document.getElementById(`record-${point.id}`);
     if (button) button.hidden = !this.textOf(point);
     const lacking = document.getElementById(`lacking-${point.id}`);
@@ -538,6 +555,7 @@ export class Points {
     for (const [name, said] of Object.entries(faults)) {
       store.addFault(card.id, `row:${point.id}`, `Look at the conditions above (${name.replaceAll("_", " ")}): ${said}`);
     }
+    for (const said of this.series.faults(point, text)) store.addFault(card.id, `row:${point.id}`, said);
     if (draft.again && !draft.again.reason?.trim()) {
       store.addFault(card.id, `row:${point.id}`, "Say why the point is measured again.");
     }
@@ -554,7 +572,7 @@ export class Points {
       point_id: point.id,
       text,
       unit,
-      conditions,
+      conditions: { ...conditions, ...this.series.conditions(point) },
       instrument_id: instrument.id,
       ...(draft.again && { supersedes: draft.again.of, reason: draft.again.reason.trim() }),
     };

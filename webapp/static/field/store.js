@@ -3,6 +3,7 @@
 import { Keep } from "./keep.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { judgeCard, standing } from "./preview.js";
+import { givenBack } from "./series.js";
 
 export class Store {
   static async open(urls, changed) {
@@ -92,7 +93,9 @@ export class Store {
   giveBack(entry, result) {
     const draft = this.draft(entry.card_id);
     if (entry.kind === "reading") {
-      const row = { text: entry.text, unit: entry.unit };
+      const { procedure } = this.cards.get(entry.card_id) ?? {};
+      const series = procedure ? givenBack(this.doc.procedures[procedure], entry.conditions) : {};
+      const row = { text: entry.text, unit: entry.unit, series };
       const held = standing(this.cards.get(entry.card_id) ?? { readings: [] }).get(entry.point_id);
       if (entry.supersedes) row.again = { of: entry.supersedes, reason: entry.reason };
       // Somebody else read the point first: what was typed stays, as a second reading.
@@ -132,7 +135,7 @@ export class Store {
   }
 }
 
-const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id"]);
+const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", "timed", "steps", "leakage"]);
 
 function placeOf(entry, field) {
   if (entry.kind === "reading") {

@@ -1,0 +1,123 @@
+// Rows of readings at one point, as models/judging/series.py reads them.
+
+import { figure, InputError, parseValue, plain } from "/offline/reader.js";
+
+const SAME = 1e-9; // relative: as far apart as two writings of one number can be
+
+/** Return the kinds of row that a point may carry under these conditions. */
+export function kindsFor(procedure, conditions) {
+  return procedure.series.filter(({ only }) => !only || conditions[only[0]] === only[1]);
+}
+
+/** Return the rows of a kind before anything is typed: [step, value] as text. */
+export function blankRows(kind) {
+  const usual = kind.usual.map((at) => [String(at), ""]);
+  return usual.length ? usual : Array.from({ length: 4 }, () => ["", ""]);
+}
+
+/** Return what is typed: the steps that can be read, and what is wrong by row. */
+export function readRows(rows) {
+  const steps = [];
+  const faults = new Map();
+  rows.forEach(([atText, text], index) => {
+    if (!text.trim()) return;
+    try {
+      const at = stepOf(atText);
+      const last = steps.at(-1)?.at ?? 0;
+      if (at <= last * (1 + SAME)) throw new Error(`This comes after ${last}: put the steps in rising order.`);
+      steps.push({ at, ...valueOf(text) });
+    } catch (error) {
+      faults.set(index, faultWords(error));
+    }
+  });
+  return { steps, faults };
+}
+
+/** Return the steps of a row that was sent as text. */
+export function readText(text) {
+  return readRows(text.split(" ").map((pair) => pair.split(":"))).steps;
+}
+
+/** Return the text that a row is sent as. */
+export function rowText(steps) {
+  return steps.map(({ at, text }) => `${at}:${text}`).join(" ");
+}
+
+/** Return the rows of a reading that came back, as they were typed, by kind. */
+export function givenBack(procedure, conditions) {
+  const found = procedure.series.filter(({ name }) => conditions[name]);
+  return Object.fromEntries(found.map((kind) => [kind.name, rowsOf(kind, conditions[kind.name])]));
+}
+
+/** Return the rows of a text, laid into those that a card offers. */
+function rowsOf(kind, text) {
+  const given = text.split(" ").map((pair) => pair.split(":"));
+  const offered = kind.usual.map(String).filter((at) => !given.some(([one]) => one === at));
+  return [...given, ...offered.map((at) => [at, ""])].sort((a, b) => a[0] - b[0]);
+}
+
+/** Return R(10 min) / R(1 min) as {low, high}, or null. */
+export function polarizationIndex(steps) {
+  return ratio(steps, 600, 60);
+}
+
+/** Return R(60 s) / R(30 s) as {low, high}, or null. */
+export function absorptionRatio(steps) {
+  return ratio(steps, 60, 30);
+}
+
+/** Return a ratio in words: 1.43, at least 2.1. */
+export function ratioWords({ low, high }) {
+  if (low === high) return figure(low, 3);
+  return low === -Infinity ? `at most ${figure(high, 3)}` : `at least ${figure(low, 3)}`;
+}
+
+/** Return what a row comes to: [label, figure] of each quotient that can be formed. */
+export function quotients(kind, steps) {
+  if (kind.name === "timed") {
+    return [
+      ["Absorption ratio, 60 s over 30 s", absorptionRatio(steps)],
+      ["Polarization index, 10 min over 1 min", polarizationIndex(steps)],
+    ].flatMap(([label, found]) => (found ? [[label, ratioWords(found)]] : []));
+  }
+  if (steps.length < 2) return [];
+  const [first, last] = [steps[0], steps.at(-1)];
+  const ends = `${plain(last.at)} over ${plain(first.at)} ${kind.step_unit}`;
+  const shown = ratio(steps, last.at, first.at);
+  return [
+    kind.name === "leakage" && [`Voltage, ${ends}`, figure(last.at / first.at, 3)],
+    shown && [`${kind.label} at ${ends}`, ratioWords(shown)],
+  ].filter(Boolean);
+}
+
+function ratio(steps, late, early) {
+  const above = steps.find(({ at }) => at === late);
+  const below = steps.find(({ at }) => at === early);
+  if (!above || !below) return null;
+  const low = quotient(above.low, below.high, -Infinity);
+  const high = quotient(above.high, below.low, Infinity);
+  return low === -Infinity && high === Infinity ? null : { low, high };
+}
+
+function quotient(above, below, unknown) {
+  return Number.isFinite(above) && Number.isFinite(below) && below ? above / below : unknown;
+}
+
+function faultWords(error) {
+  return error instanceof InputError ? error.faults.map(({ message }) => message).join(" ") : error.message;
+}
+
+function stepOf(text) {
+  if (!text.trim()) throw new Error("Say at which step.");
+  const { low, high, outcome } = parseValue(text);
+  if (outcome || low !== high) throw new Error("Enter a plain number as the step.");
+  if (low <= 0) throw new Error("A step must be above zero.");
+  return low;
+}
+
+function valueOf(text) {
+  const { low, high, outcome } = parseValue(text);
+  if (outcome) throw new Error("Enter a number.");
+  if (Math.max(low, high === Infinity ? low : high) < 0) throw new Error("This must not be below zero.");
+  return { text: text.replace(/\s/gu, ""), low, high };
+}

@@ -1,0 +1,158 @@
+// A row of readings drawn: over logarithmic time, or over the steps of a voltage.
+
+import { figure, plain, saidUnit } from "/offline/reader.js";
+import { s } from "./dom.js";
+
+const WIDTH = 350;
+const HEIGHT = 200;
+const LEFT = 50;
+const RIGHT = 14;
+const TOP = 26;
+const BOTTOM = 36;
+const ARROW = 14;
+const STEPS = [1, 2, 5, 10];
+const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
+
+/** Return the drawing of *steps*, or null where there are fewer than two to draw. */
+export function seriesCurve(kind, steps, unit) {
+  const timed = kind.step_unit === "s";
+  const points = steps
+    .map((one) => ({ ...one, value: one.high === Infinity ? one.low : one.high }))
+    .filter(({ value }) => value > 0 || !timed);
+  if (points.length < 2) return null;
+  const across = acrossOf(points, timed);
+  const up = upOf(points, timed);
+  const said = saidUnit(kind.unit || unit);
+  return s(
+    "svg",
+    {
+      class: "drawing series-curve",
+      viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
+      role: "img",
+      "aria-label": words(kind, steps, said),
+    },
+    grid(across, up, timed, said, kind),
+    kind.name === "leakage" && proportion(points, across, up),
+    s("polyline", {
+      class: "d-curve",
+      points: points.map(({ at, value }) => `${round(across.place(at))},${round(up.place(value))}`).join(" "),
+    }),
+    points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
+  );
+}
+
+/** Return a time as people say it: 45 s, 1 min. */
+export function timeWords(seconds) {
+  return seconds < 60 || seconds % 60 ? `${plain(seconds)} s` : `${plain(seconds / 60)} min`;
+}
+
+function acrossOf(points, timed) {
+  const first = points[0].at;
+  const last = points.at(-1).at;
+  if (timed) return new Axis(first / 1.25, last * 1.25, LEFT, WIDTH - RIGHT, true);
+  return new Axis(0, last * 1.08, LEFT, WIDTH - RIGHT, false);
+}
+
+function upOf(points, timed) {
+  const values = points.map(({ value }) => value);
+  const high = Math.max(...values);
+  if (timed) return new Axis(Math.min(...values) / 1.8, high * 1.8, HEIGHT - BOTTOM, TOP, true);
+  return new Axis(0, high * 1.2 || 1, HEIGHT - BOTTOM, TOP, false);
+}
+
+class Axis {
+  constructor(low, high, start, end, logarithmic) {
+    Object.assign(this, { low, high, start, end, logarithmic });
+  }
+
+  place(value) {
+    const at = Math.min(Math.max(value, this.low), this.high);
+    const share = this.logarithmic
+      ? Math.log(at / this.low) / Math.log(this.high / this.low)
+      : (at - this.low) / (this.high - this.low);
+    return this.start + share * (this.end - this.start);
+  }
+
+  ticks() {
+    return this.logarithmic ? this.round() : this.even();
+  }
+
+  round() {
+    const found = [];
+    const last = Math.ceil(Math.log10(this.high));
+    for (let e = Math.floor(Math.log10(this.low)); e <= last; e += 1) {
+      for (const m of [1, 2, 5]) found.push(Number(`${m}e${e}`));
+    }
+    return found.filter((value) => value >= this.low && value <= this.high);
+  }
+
+  even() {
+    const rough = (this.high - this.low) / 5;
+    const power = 10 ** Math.floor(Math.log10(rough));
+    const step = STEPS.find((n) => n * power >= rough * (1 - 1e-9)) * power;
+    const found = [];
+    for (let n = Math.ceil(this.low / step); n * step <= this.high * (1 + 1e-9); n += 1) found.push(n * step);
+    return found;
+  }
+}
+
+function grid(across, up, timed, said, kind) {
+  const places = timed
+    ? TIMES.filter((at) => at >= across.low && at <= across.high).map((at) => [at, timeWords(at)])
+    : across.ticks().map((at) => [at, short(at)]);
+  return [
+    places.map(([at, label]) => [
+      line(across.place(at), up.start, across.place(at), up.end, timed && [60, 600].includes(at) ? "grid-strong" : "grid"),
+      text(across.place(at), up.start + 14, label, "figure", "middle"),
+    ]),
+    up.ticks().map((value) => [
+      line(across.start, up.place(value), across.end, up.place(value), "grid"),
+      text(across.start - 6, up.place(value) + 4, short(value), "figure", "end"),
+    ]),
+    s("polyline", { class: "d-axis", points: `${across.start},${up.end} ${across.start},${up.start} ${across.end},${up.start}` }),
+    text(8, 14, said, "label", "start"),
+    text(WIDTH - RIGHT, HEIGHT - 4, timed ? "time, logarithmic" : `${kind.step_label}, ${kind.step_unit}`, "label", "end"),
+  ];
+}
+
+/** The current that would grow as the voltage does, from the first step on. */
+function proportion(points, across, up) {
+  const slope = points[0].value / points[0].at;
+  const end = slope ? Math.min(points.at(-1).at, up.high / slope) : points.at(-1).at;
+  return line(across.place(0), up.place(0), round(across.place(end)), round(up.place(slope * end)), "series-3");
+}
+
+function marked(one, x, y) {
+  const mark = s("circle", { class: "d-symbol-solid", cx: round(x), cy: round(y), r: 3.2 });
+  if (one.low === one.high) return mark;
+  const way = one.high === Infinity ? -1 : 1;
+  const tip = y + ARROW * way;
+  const back = tip - 4 * way;
+  return [
+    mark,
+    line(x, y, x, tip, "axis"),
+    s("polyline", { class: "d-axis", points: `${x - 4},${back} ${x},${tip} ${x + 4},${back}` }),
+  ];
+}
+
+function words(kind, steps, said) {
+  const parts = steps.map(({ at, text: shown }) => `${plain(at)} ${kind.step_unit}: ${shown} ${said}`);
+  return `${kind.title}. ${parts.join("; ")}`;
+}
+
+function short(value) {
+  const shown = figure(value, 6);
+  return shown.includes(".") && !shown.includes("e") ? shown.replace(/\.?0+$/, "") : shown;
+}
+
+function round(value) {
+  return Math.round(value * 10) / 10;
+}
+
+function line(x1, y1, x2, y2, style) {
+  return s("line", { class: `d-${style}`, x1, y1, x2, y2 });
+}
+
+function text(x, y, said, style, anchor) {
+  return s("text", { class: `d-${style}`, x, y, "text-anchor": anchor }, said);
+}

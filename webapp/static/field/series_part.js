@@ -1,0 +1,283 @@
+// The rows of readings of a point on its card: cells, clock, curve, and what they say.
+
+import { plain, saidUnit } from "/offline/reader.js";
+import { conditionsNow } from "./conditions.js";
+import { h, replace } from "./dom.js";
+import { blankRows, kindsFor, quotients, readRows, readText, rowText } from "./series.js";
+import { seriesCurve, timeWords } from "./series_curve.js";
+import { Stopwatch } from "./stopwatch.js";
+
+const READING_AT = 60; // s: the reading that is judged is that after one minute
+const FIRST_CELLS = 4; // the first minute; the rest is unfolded
+
+/** What a card shows of rows; *points* is its grid. */
+export class SeriesPart {
+  constructor(points) {
+    this.points = points;
+    this.shown = new Map();
+    this.unfolded = points.ui.unfolded ??= new Map();
+  }
+
+  kinds() {
+    const { store, card, procedure } = this.points;
+    return kindsFor(procedure, conditionsNow(store, card).conditions);
+  }
+
+  /** The part of a point that is being entered. */
+  entry(point) {
+    if (!this.points.procedure.series.length) return null;
+    const node = h("div", { class: "point-series" });
+    this.shown.set(point.id, { node, benches: [] });
+    this.redraw(point);
+    return node;
+  }
+
+  redraw(point) {
+    const found = this.shown.get(point.id);
+    found.benches = this.kinds().filter((kind) => this.open(point, kind)).map((kind) => this.bench(point, kind));
+    found.openers = h("div", { class: "actions" }, this.kinds().map((kind) => this.opener(point, kind)));
+    replace(found.node, found.openers, found.benches.map(({ node }) => node));
+    this.refresh(point);
+  }
+
+  /** What is typed changed, or the point that one is at. */
+  refresh(point) {
+    const found = this.shown.get(point.id);
+    if (!found) return;
+    const here = this.points.active() === point || found.benches.length > 0;
+    found.openers.hidden = !here;
+    found.node.hidden = !here;
+    for (const { show } of found.benches) show();
+  }
+
+  /** What the point is sent with: the rows that can be read. */
+  conditions(point) {
+    const given = {};
+    for (const kind of this.kinds()) {
+      const { steps, faults } = readRows(this.rows(point, kind));
+      if (steps.length && !faults.size) given[kind.name] = rowText(steps);
+    }
+    return given;
+  }
+
+  /** What stands in the way of recording the point. */
+  faults(point, text) {
+    return this.kinds().flatMap((kind) => {
+      const { steps, faults } = readRows(this.rows(point, kind));
+      const name = kind.title.toLowerCase();
+      if (faults.size) return [`Look at the ${name}: ${[...faults.values()][0]}`];
+      const minute = kind.name === "timed" && steps.find(({ at }) => at === READING_AT);
+      if (!minute || minute.text === text || Number(minute.text) === Number(text)) return [];
+      return [`After 60 s it is ${minute.text}, and the reading says ${text}: they are one reading.`];
+    });
+  }
+
+  /** A recorded reading's rows, to be unfolded. */
+  recorded(point, reading) {
+    return this.points.procedure.series
+      .filter(({ name }) => reading.conditions[name])
+      .map((kind) => this.record(point, kind, reading));
+  }
+
+  record(point, kind, reading) {
+    const steps = readText(reading.conditions[kind.name]);
+    const unit = kind.unit || reading.unit;
+    const found = quotients(kind, steps);
+    const key = `${point.id}:${kind.name}:recorded`;
+    return h(
+      "details",
+      {
+        class: "point-series recorded-series",
+        open: this.unfolded.get(key) ?? false,
+        ontoggle: (event) => this.unfolded.set(key, event.target.open),
+      },
+      h("summary", {}, kind.title, found.map(([label, shown]) => ` · ${label.split(",")[0].toLowerCase()} ${shown}`)),
+      h(
+        "div",
+        { class: "row-body" },
+        h(
+          "dl",
+          { class: "steps-read" },
+          steps.map(({ at, text }) =>
+            h("div", {}, h("dt", {}, stepWords(kind, at)), h("dd", {}, `${text} ${saidUnit(unit)}`)),
+          ),
+        ),
+        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit), quotientList(found), h("p", { class: "small quiet" }, kind.note)),
+      ),
+    );
+  }
+
+  rows(point, kind) {
+    return this.points.draftOf(point)?.series?.[kind.name] ?? blankRows(kind);
+  }
+
+  setRows(point, kind, rows) {
+    const series = { ...this.points.draftOf(point)?.series, [kind.name]: rows };
+    this.points.setDraft(point, { series });
+  }
+
+  open(point, kind) {
+    const typed = this.rows(point, kind).some(([, text]) => text.trim());
+    return this.unfolded.get(`${point.id}:${kind.name}`) ?? typed;
+  }
+
+  opener(point, kind) {
+    const open = this.open(point, kind);
+    return h(
+      "button",
+      {
+        type: "button",
+        class: "button button-quiet series-opener",
+        "data-focus": `series-${point.id}-${kind.name}`,
+        "aria-expanded": String(open),
+        onclick: () => {
+          this.unfolded.set(`${point.id}:${kind.name}`, !open);
+          this.redraw(point);
+        },
+      },
+      h("span", { class: "fold", "aria-hidden": "true" }, open ? "−" : "+"),
+      kind.title,
+      h("span", { class: "out-of-sight" }, ` at ${point.label}`),
+    );
+  }
+
+  bench(point, kind) {
+    const cells = this.cells(point, kind);
+    const curve = h("div", { class: "bench-curve" });
+    const unit = h("span", { class: "quiet" });
+    const said = h("div", { "aria-live": "polite" });
+    const side = h("div", { class: "bench-side" }, curve, said, h("p", { class: "small quiet" }, kind.note));
+    const show = () => {
+      const { steps, faults } = readRows(this.rows(point, kind));
+      cells.forEach((cell, index) => cell.fault(faults.get(index)));
+      replace(curve, seriesCurve(kind, steps, kind.unit || this.points.unitOf(point)));
+      replace(said, quotientList(quotients(kind, steps)));
+      unit.textContent = ` in ${saidUnit(kind.unit || this.points.unitOf(point))}`;
+    };
+    const node = h(
+      "section",
+      { class: "bench", "aria-label": `${kind.title} at ${point.label}` },
+      h("div", { class: "bench-head" }, h("p", {}, h("span", { class: "strong" }, kind.title), unit), this.clock(point, kind, cells)),
+      h(
+        "div",
+        { class: "bench-body" },
+        h("div", {}, h("div", { class: `cells cells-${kind.usual.length && kind.step_unit === "s" ? "timed" : "steps"}` }, cells.map((cell) => cell.node)), this.more(point, kind)),
+        side,
+      ),
+    );
+    return { node, show };
+  }
+
+  clock(point, kind, cells) {
+    if (kind.step_unit !== "s") return null;
+    const watch = new Stopwatch({
+      begun: this.points.draftOf(point)?.clock,
+      keep: (clock) => this.points.setDraft(point, { clock }),
+      marks: () => this.rows(point, kind).map(([at, text]) => ({ at: Number(at), done: Boolean(text.trim()) })),
+      due: (index) => {
+        if (index >= cells.length) return this.unfold(point, kind);
+        return cells.forEach((cell, at) => cell.due(at === index));
+      },
+    });
+    return watch.node;
+  }
+
+  unfold(point, kind) {
+    this.unfolded.set(`${point.id}:${kind.name}:more`, true);
+    this.redraw(point);
+  }
+
+  cells(point, kind) {
+    const rows = this.rows(point, kind);
+    const folded = kind.step_unit === "s" && !this.unfolded.get(`${point.id}:${kind.name}:more`);
+    const kept = folded && !rows.slice(FIRST_CELLS).some(([, text]) => text.trim()) ? rows.slice(0, FIRST_CELLS) : rows;
+    return kept.map((row, index) => (kind.step_unit === "s" ? this.timedCell(point, kind, index) : this.stepCell(point, kind, index)));
+  }
+
+  /** The button that shows further cells. */
+  more(point, kind) {
+    const timed = kind.step_unit === "s";
+    const rows = this.rows(point, kind);
+    if (timed && (this.unfolded.get(`${point.id}:${kind.name}:more`) || rows.slice(FIRST_CELLS).some(([, text]) => text.trim()))) return null;
+    return h(
+      "button",
+      {
+        type: "button",
+        class: "button button-quiet",
+        "data-focus": `more-${point.id}-${kind.name}`,
+        onclick: () => {
+          if (timed) return this.unfold(point, kind);
+          this.setRows(point, kind, [...rows, ["", ""]]);
+          return this.redraw(point);
+        },
+      },
+      timed ? "Go on to ten minutes" : "Add a step",
+    );
+  }
+
+  timedCell(point, kind, index) {
+    const said = timeWords(Number(this.rows(point, kind)[index][0]));
+    const value = this.field(point, kind, index, 1, `Reading after ${said} at ${point.label}`);
+    return cell(h("span", { class: "cell-at" }, said), [value], index);
+  }
+
+  stepCell(point, kind, index) {
+    const step = this.field(point, kind, index, 0, `${kind.step_label} of step ${index + 1} at ${point.label}, ${kind.step_unit}`);
+    const value = this.field(point, kind, index, 1, `${kind.label} at step ${index + 1} at ${point.label}`);
+    return cell(null, [step, h("span", { class: "unit" }, kind.step_unit), value], index);
+  }
+
+  field(point, kind, index, column, label) {
+    return h("input", {
+      type: "text",
+      inputmode: "decimal",
+      autocomplete: "off",
+      autocapitalize: "off",
+      class: column ? "cell-value" : "cell-step",
+      "data-focus": `cell-${point.id}-${kind.name}-${index}-${column}`,
+      "aria-label": label,
+      placeholder: "–",
+      value: this.rows(point, kind)[index][column],
+      onfocus: () => this.points.activate(point),
+      oninput: (event) => this.type(point, kind, index, column, event.target.value),
+      onkeydown: (event) => event.key === "Enter" && nextField(event.target),
+    });
+  }
+
+  type(point, kind, index, column, text) {
+    const rows = this.rows(point, kind).map((row) => [...row]);
+    rows[index][column] = text;
+    this.setRows(point, kind, rows);
+    if (kind.name === "timed" && Number(rows[index][0]) === READING_AT) this.points.fill(point, text.trim());
+    this.points.judge();
+    this.points.ui.activeChanged?.();
+  }
+}
+
+function quotientList(found) {
+  if (!found.length) return null;
+  return h("dl", { class: "quotients" }, found.map(([label, shown]) => h("div", {}, h("dt", {}, label), h("dd", {}, shown))));
+}
+
+function stepWords(kind, at) {
+  return kind.step_unit === "s" ? timeWords(at) : `${plain(at)} ${kind.step_unit}`;
+}
+
+function cell(head, fields, index) {
+  const fault = h("span", { class: "fault small", hidden: true });
+  const node = h("div", { class: "cell" }, head, h("div", { class: "cell-fields" }, fields), fault);
+  return {
+    node,
+    index,
+    fault: (said) => {
+      fault.textContent = said ?? "";
+      fault.hidden = !said;
+    },
+    due: (is) => node.classList.toggle("cell-due", is),
+  };
+}
+
+function nextField(field) {
+  const fields = [...field.closest(".bench").querySelectorAll("input")];
+  fields[fields.indexOf(field) + 1]?.focus();
+}

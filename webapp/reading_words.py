@@ -10,10 +10,12 @@ from models.criteria.required import source_of
 from models.judging.quantities import said_unit
 from models.judging.rules import rests_on_memory
 from models.judging.wording import amount, figure, scale_for
+from models.services.trends import RowSeen
 from webapp.drawing import limit_strip, svg
 from webapp.pdf import conditions
 from webapp.pdf.readings import limit_words
 from webapp.pdf.sources import source_words, working_of
+from webapp.read_rows import ReadRow, quotients, rows_of
 
 Doc = Mapping[str, Any]
 
@@ -51,6 +53,17 @@ def strip(judgement: Doc, text: str) -> Markup:
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 
+def quotients_of(row: RowSeen) -> list[tuple[str, str]]:
+    """Return what a row of an earlier round comes to."""
+    return quotients(row.series, row.steps)
+
+
+def curve(row: ReadRow) -> Markup:
+    """Return a row of readings drawn, or nothing where there is nothing to join."""
+    drawn = row.curve()
+    return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
+
+
 def table_key(cite: Doc) -> str | None:
     """Return the key of the library's table that a citation names, if it has it."""
     return source_of(cite).key
@@ -78,5 +91,8 @@ def init_reading_words(app: Flask) -> None:
         "conditions_common": conditions.common,
         "conditions_differing": conditions.differing,
         "said_unit": said_unit,
+        "rows_of": rows_of,
+        "row_curve": curve,
+        "quotients_of": quotients_of,
     }.items():
         app.add_template_global(word, name)

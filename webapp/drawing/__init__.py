@@ -3,19 +3,23 @@
 from webapp.drawing.curve import time_current
 from webapp.drawing.elevation import Plate, elevation
 from webapp.drawing.limit_strip import limit_strip
+from webapp.drawing.series_curve import Row, series_curve
 from webapp.drawing.svg import svg
 from webapp.drawing.symbols import symbols
 from webapp.drawing.timed import Timed, fit_lines
-from webapp.drawing.trend import Seen, Series, trend
+from webapp.drawing.trend import Fitted, Seen, Series, trend
 
 __all__ = [
+    "Fitted",
     "Plate",
+    "Row",
     "Seen",
     "Series",
     "Timed",
     "elevation",
     "fit_lines",
     "limit_strip",
+    "series_curve",
     "svg",
     "symbols",
     "time_current",

@@ -44,6 +44,15 @@ class Series:
     points: Sequence[Seen]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """A fitted line from *days*, its values, and its band where it has one."""
+
+    days: Sequence[date]
+    line: Sequence[float]
+    band: Sequence[tuple[float, float]] = ()
+
+
 def trend(
     series: Sequence[Series],
     *,
@@ -51,6 +60,7 @@ def trend(
     logarithmic: bool = False,
     limit_low: float | None = None,
     limit_high: float | None = None,
+    fitted: Fitted | None = None,
     title: str = "Trend",
     width: float = WIDTH,
     height: float = HEIGHT,
@@ -66,7 +76,7 @@ def trend(
     limits = [v for v in (limit_low, limit_high) if v is not None]
     words, over = scale_for(_middle(kept), unit)
     right = 20 + max(text_width(s.name, NAME_STYLE) for s in kept)
-    across = _across(kept, width - right - 12)
+    across = _across(kept, fitted, width - right - 12)
     up = _up(kept, limits, over, height, logarithmic=logarithmic)
     return Drawing(
         width=width,
@@ -76,8 +86,9 @@ def trend(
         description=_describe(kept, unit),
         items=[
             *_permitted(limit_low, limit_high, over, across, up),
+            *(_fit(fitted, over, across, up) if fitted else []),
             *_grid(across, up, words, unit),
-            *_dates(kept, across, up.start),
+            *_dates(kept, fitted, across, up.start),
             *_limits(limits, unit, over, across, up),
             *_curves(kept, over, across, up),
             *_names(kept, over, across, up),
@@ -102,8 +113,9 @@ def _middle(series: Sequence[Series]) -> float:
     return values[len(values) // 2]
 
 
-def _across(series: Sequence[Series], end: float) -> Scale:
+def _across(series: Sequence[Series], fitted: Fitted | None, end: float) -> Scale:
     days = [p.day.toordinal() for s in series for p in s.points]
+    days += [day.toordinal() for day in fitted.days] if fitted else []
     room = max(12.0, (max(days) - min(days)) * 0.04)
     return Scale(min(days) - room, max(days) + room, LEFT, end)
 
@@ -139,6 +151,28 @@ def _permitted(
     return [Rect(across.start, top, wide, max(0.0, bottom - top), "permitted")]
 
 
+def _fit(fitted: Fitted, over: float, across: Scale, up: Scale) -> list[Item]:
+    """Return the band and the line, as far as they lie on the scale."""
+    xs = [across.place(day.toordinal()) for day in fitted.days]
+    items: list[Item] = []
+    if fitted.band:
+        edges = [
+            [
+                (x, up.place(pair[n] / over))
+                for x, pair in zip(xs, fitted.band, strict=True)
+            ]
+            for n in (0, 1)
+        ]
+        whole = (*edges[0], *reversed(edges[1]))
+        items.append(Polyline(whole, "band", closed=True))
+    line = tuple(
+        (x, up.place(value / over))
+        for x, value in zip(xs, fitted.line, strict=True)
+        if up.holds(value / over)
+    )
+    return [*items, Polyline(line, "curve")] if len(line) > 1 else items
+
+
 def _grid(across: Scale, up: Scale, words: str, unit: str) -> list[Item]:
     values = up.ticks(5)
     items: list[Item] = []
@@ -153,9 +187,12 @@ def _grid(across: Scale, up: Scale, words: str, unit: str) -> list[Item]:
     return [*items, Polyline(corner, "axis"), Text(8, 14, words.strip() + at, "label")]
 
 
-def _dates(series: Sequence[Series], across: Scale, y: float) -> list[Item]:
-    """Return the rounds' days under the axis, as many as have room."""
+def _dates(
+    series: Sequence[Series], fitted: Fitted | None, across: Scale, y: float
+) -> list[Item]:
+    """Return the rounds' days and a line's end, as many as have room."""
     days = sorted({p.day for s in series for p in s.points})
+    days += [day for day in fitted.days[-1:] if day > days[-1]] if fitted else []
     items: list[Item] = []
     free_from = 0.0
     for day in days:

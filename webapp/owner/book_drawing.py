@@ -1,14 +1,20 @@
 """The pictures of a gear book: its elevation, the trend of a point."""
 
+from collections.abc import Sequence
+from datetime import timedelta
 from zoneinfo import ZoneInfo
 
 from flask import url_for
 from markupsafe import Markup
 
+from models.analysis.pressure_trend import DAYS_A_YEAR, PressureTrend
 from models.services.gear_book import GearBook
-from models.services.trends import Trend, TrendPoint
-from webapp.drawing import Seen, Series, svg, trend
+from models.services.trends import RowSeen, Trend, TrendPoint
+from webapp.drawing import Fitted, Row, Seen, Series, series_curve, svg, trend
 from webapp.elevation_rows import elevation_rows
+
+PIECES = 60  # of the band's edges, which are curved
+BEYOND = 1.1  # the line is drawn a little past the limit
 
 
 def book_elevation(book: GearBook, chosen: str) -> list[Markup]:
@@ -42,11 +48,40 @@ def trend_picture(found: Trend) -> Markup:
         logarithmic=found.logarithmic,
         limit_low=found.limit_low,
         limit_high=found.limit_high,
+        fitted=_fitted(found.pressure),
         title=f"{found.title}, {found.where}, {found.point}",
         width=640.0,
         height=340.0,
     )
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
+
+
+def rows_picture(rows: Sequence[RowSeen], zone: str) -> Markup:
+    """Return the rows of one kind, oldest round first, each named by its year."""
+    first = rows[0]
+    named = [
+        Row(steps=row.steps, name=str(row.at.astimezone(ZoneInfo(zone)).year))
+        for row in reversed(rows)
+        if row.unit == first.unit
+    ]
+    drawn = series_curve(first.series, named, first.unit, width=420.0, height=220.0)
+    return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
+
+
+def _fitted(found: PressureTrend | None) -> Fitted | None:
+    """Return the line through the pressures, on to where it meets the limit."""
+    if found is None or found.line is None:
+        return None
+    line, left = found.line, found.left
+    ahead = 0.0 if left is None else left.latest or left.about or line.horizon
+    ends = (-line.observed, min(ahead * BEYOND, line.horizon))
+    times = [ends[0] + (ends[1] - ends[0]) * n / PIECES for n in range(PIECES + 1)]
+    bands = [line.band(t) for t in times]
+    return Fitted(
+        days=[line.last + timedelta(days=t * DAYS_A_YEAR) for t in times],
+        line=[line.at(t) for t in times],
+        band=[band for band in bands if band is not None],
+    )
 
 
 def _seen(points: list[TrendPoint], zone: str) -> list[Seen]:

@@ -1,6 +1,7 @@
 """The gear books: list, one lineup's book, the trend of a point, the baseline file."""
 
 from io import BytesIO
+from itertools import groupby
 from uuid import UUID
 
 from flask import Blueprint, render_template, request, send_file
@@ -12,8 +13,9 @@ from models.services.trends import trend
 from webapp.db import db
 from webapp.owner.baseline_csv import baseline_csv
 from webapp.owner.baseline_parts import cell_parts
-from webapp.owner.book_drawing import book_elevation, trend_picture
+from webapp.owner.book_drawing import book_elevation, rows_picture, trend_picture
 from webapp.owner.forms import FilterForm
+from webapp.owner.pressure_words import assumptions, left_words
 
 bp = Blueprint("owner", __name__, url_prefix="/owner", template_folder="templates")
 
@@ -50,6 +52,7 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
         shown=len(rows),
         form=form,
         drawings=book_elevation(found, form.cell.data),
+        left_words=left_words,
         filtered=bool(form.cell.data or form.procedure.data),
     )
 
@@ -70,8 +73,17 @@ def baseline_file(lineup_id: UUID) -> ResponseReturnValue:
 def point(point_id: UUID) -> ResponseReturnValue:
     """Show one quantity over the years."""
     found = trend(db(), person_id=current_user.id, point_id=point_id)
+    kinds = groupby(found.rows, key=lambda row: row.series.name)
     return render_template(
-        "owner/trend.html", trend=found, picture=trend_picture(found)
+        "owner/trend.html",
+        trend=found,
+        picture=trend_picture(found),
+        row_kinds=[
+            (rows[0].series, rows, rows_picture(rows, found.zone))
+            for rows in (list(kind) for _, kind in kinds)
+        ],
+        left=found.pressure and left_words(found.pressure),
+        assumptions=found.pressure and assumptions(found.pressure),
     )
 
 

@@ -12,6 +12,7 @@ from webapp.pdf.book import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
 from webapp.pdf.numbering import code_runs, runs
 from webapp.pdf.readings import reading_heads, reading_rows
+from webapp.pdf.rows import reading_blocks
 from webapp.pdf.sources import Sources
 
 STATES = {
@@ -133,6 +134,7 @@ def _readings(book: Book, document: Doc, card: Doc, curves: Sequence[Curve]) -> 
     reading_heads(book)
     with book.repeating(lambda: reading_heads(book)):
         reading_rows(book, document, card, shared, sources)
+    reading_blocks(book, readings)
     _sources(book, sources)
 
 

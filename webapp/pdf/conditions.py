@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.judging import PROCEDURES
+from models.judging.series import SERIES
 from models.judging.wording import plain
 
 # what a condition is called when its procedure no longer asks for it
@@ -40,12 +41,15 @@ def differing(reading: Doc, shared: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def said(procedure: str, conditions: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """Return (label, value with unit) of each condition that is given."""
+    """Return (label, value with unit) of each condition that is given.
+
+    Rows of readings are not among them: they are shown as tables and curves.
+    """
     found = PROCEDURES.get(procedure)
     labels = {a["name"]: (a["label"], a["unit"]) for a in (found.asks if found else ())}
     pairs = []
     for name, value in conditions.items():
-        if value is None or value == "":
+        if value is None or value == "" or name in SERIES:
             continue
         label, unit = labels.get(name) or NAMES.get(name, (name.replace("_", " "), ""))
         pairs.append((label, f"{_value(value)} {unit}".strip()))

@@ -7,13 +7,17 @@ from models import criteria
 from models.criteria.gas import sf6_equation
 from models.judging import Accuracy, Reading, Subject, compile_rule, judge
 from models.judging.gas import carry_pressure
+from models.judging.series import LEAKAGE, STEPS, TIMED, parse_series
 from webapp.drawing import (
+    Fitted,
     Plate,
+    Row,
     Seen,
     Series,
     Timed,
     elevation,
     limit_strip,
+    series_curve,
     symbols,
     time_current,
     trend,
@@ -38,6 +42,7 @@ RELAY = {
     "time_dial": 2.0,
 }
 WARM = {"temperature_c": 20.0, "test_kv": 2.5}
+OVER_TIME = parse_series("timed", "15:1.92 30:2.61 60:3.40 300:4.88 600:>5.31")
 BENCH = {"temperature_c": 20.0, "test_current_a": 100.0}
 
 
@@ -175,6 +180,36 @@ def sample_drawings() -> dict[str, Drawing]:
                 Timed(label="0.9 ×", applied_a=432.0, seconds=None, verdict="within"),
                 Timed(label="20 ×", applied_a=9600.0, seconds=1.9, verdict="outside"),
             ],
+        ),
+        "trend with a line and its band": trend(
+            [
+                Series(
+                    name="pole C",
+                    points=[seen(2024, 6e-4), seen(2025, 1.3e-3), seen(2026, 2.6e-3)],
+                )
+            ],
+            unit="Pa",
+            logarithmic=True,
+            limit_high=1e-2,
+            fitted=Fitted(
+                days=[date(2024, 4, 7), date(2026, 4, 7), date(2029, 4, 7)],
+                line=[6.2e-4, 2.7e-3, 2.4e-2],
+                band=[(5e-4, 8e-4), (2.1e-3, 3.4e-3), (9e-3, 6e-2)],
+            ),
+        ),
+        "readings over time": series_curve(TIMED, [Row(steps=OVER_TIME)], "GOhm"),
+        "readings over time of three rounds": series_curve(
+            TIMED,
+            [Row(steps=OVER_TIME, name=str(year)) for year in (2024, 2025, 2026)],
+            "GOhm",
+        ),
+        "step voltage": series_curve(
+            STEPS, [Row(steps=parse_series("steps", "0.5:5.2 1:5.1 5:4.1"))], "GOhm"
+        ),
+        "leakage from nought": series_curve(
+            LEAKAGE,
+            [Row(steps=parse_series("leakage", "5:0 10:<3.1 20:6.4 37.5:16.8"))],
+            "µA",
         ),
         "correction factors of two columns": correction(
             [

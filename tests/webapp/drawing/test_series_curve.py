@@ -1,0 +1,103 @@
+"""A row of readings: where it lies, what says that a value is a bound."""
+
+import itertools
+
+import pytest
+
+from models.judging.series import LEAKAGE, STEPS, TIMED, Series, parse_series
+from webapp.drawing import Row, series_curve
+from webapp.drawing.series_curve import time_words
+from webapp.drawing.shapes import Circle, Drawing, Line, Polyline, Text, shapes_of
+
+
+def drawn(series: Series, *texts: str, unit: str = "GOhm") -> Drawing:
+    rows = [
+        Row(steps=parse_series(series.name, text), name=str(2024 + n) if n else "")
+        for n, text in enumerate(texts)
+    ]
+    drawing = series_curve(series, rows, unit)
+    assert drawing is not None
+    return drawing
+
+
+def marks(drawing: Drawing) -> list[Circle]:
+    return [s for s in shapes_of(drawing.items) if isinstance(s, Circle)]
+
+
+def words(drawing: Drawing) -> list[str]:
+    return [s.text for s in shapes_of(drawing.items) if isinstance(s, Text)]
+
+
+def test_later_is_further_right_by_the_logarithm_and_more_is_higher() -> None:
+    first, second, third = marks(drawn(TIMED, "30:2 60:3 120:4"))
+    assert second.x - first.x == pytest.approx(third.x - second.x)
+    assert first.y > second.y > third.y
+
+
+def test_voltages_lie_evenly_from_nought() -> None:
+    x = [mark.x for mark in marks(drawn(STEPS, "1:5 2:5 3:5"))]
+    assert x[1] - x[0] == pytest.approx(x[2] - x[1])
+
+
+@pytest.mark.parametrize("texts", [(), ("60:3",), ("30:0 60:3",)])
+def test_two_readings_are_wanted_for_a_curve(texts: tuple[str, ...]) -> None:
+    rows = [Row(steps=parse_series("timed", text)) for text in texts]
+    assert series_curve(TIMED, rows, "GOhm") is None
+
+
+def test_a_bound_has_an_arrow_to_its_side() -> None:
+    drawing = drawn(TIMED, "30:<2 60:3 600:>4")
+    low, _, high = marks(drawing)
+    arrows = [
+        s for s in shapes_of(drawing.items) if isinstance(s, Line) and s.style == "axis"
+    ]
+    assert [(a.x1, a.y2 > a.y1) for a in arrows] == [(low.x, True), (high.x, False)]
+
+
+def test_times_and_units_are_those_people_say() -> None:
+    said = words(drawn(TIMED, "15:1 30:2 60:3 600:4"))
+    assert {"15 s", "30 s", "1 min", "10 min", "GΩ"} <= set(said)
+    assert [time_words(t) for t in (45, 60, 90, 600)] == [
+        "45 s",
+        "1 min",
+        "90 s",
+        "10 min",
+    ]
+    assert "Voltage, dc, kV" in words(drawn(LEAKAGE, "10:3 20:6", unit="µA"))
+
+
+def test_rounds_are_told_apart_by_line_and_name() -> None:
+    drawing = drawn(TIMED, "30:2 60:3", "30:3 60:4", "30:4 60:5")
+    curves = [
+        s
+        for s in shapes_of(drawing.items)
+        if isinstance(s, Polyline) and s.style.startswith("series-")
+    ]
+    assert len({curve.style for curve in curves}) == 3
+    assert {"2025", "2026"} <= set(words(drawing))
+
+
+def test_names_keep_apart_where_curves_end_together() -> None:
+    steps = parse_series("timed", "60:3 600:4")
+    rows = [Row(steps=steps, name=str(year)) for year in range(2020, 2026)]
+    drawing = series_curve(TIMED, rows, "GOhm")
+    assert drawing is not None
+    places = sorted(
+        s.y
+        for s in shapes_of(drawing.items)
+        if isinstance(s, Text) and s.text.startswith("202")
+    )
+    assert len(places) == 6
+    assert all(b - a >= 12 for a, b in itertools.pairwise(places))
+
+
+def test_leakage_is_drawn_beside_what_grows_with_the_voltage() -> None:
+    """Twice the voltage, twice the current: the mark lies on the dotted line."""
+    drawing = drawn(LEAKAGE, "10:3 20:6", unit="µA")
+    (line,) = [
+        s
+        for s in shapes_of(drawing.items)
+        if isinstance(s, Line) and s.style == "series-3"
+    ]
+    last = marks(drawing)[-1]
+    assert (line.x2, line.y2) == pytest.approx((last.x, last.y))

@@ -1,0 +1,220 @@
+"""A row of readings: over logarithmic time, or over the steps of a voltage."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from models.judging.quantities import said_unit
+from models.judging.series import Series, Step
+from models.judging.wording import plain
+from webapp.drawing.fit import text_width
+from webapp.drawing.scales import Scale
+from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Text
+
+WIDTH, HEIGHT = 350.0, 200.0
+LEFT, RIGHT, TOP, BOTTOM = 50.0, 14.0, 26.0, 36.0
+ARROW = 14.0
+TIMES = (15.0, 30.0, 60.0, 120.0, 300.0, 600.0)  # s: those that people speak of
+STRONG = (60.0, 600.0)  # s: what the polarization index is made of
+NAME_APART = 13.0
+LINES = 6  # series styles there are
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A row to be drawn; *name* is written at its end where there are several."""
+
+    steps: Sequence[Step]
+    name: str = ""
+
+
+def series_curve(
+    series: Series,
+    rows: Sequence[Row],
+    unit: str,
+    *,
+    width: float = WIDTH,
+    height: float = HEIGHT,
+) -> Drawing | None:
+    """Return the curves of *rows*, whose values are in *unit*.
+
+    None where no row has two readings to join.
+    """
+    timed = series.step_unit == "s"
+    drawn = [(row, _places(row.steps, timed=timed)) for row in rows]
+    kept = [(row, places) for row, places in drawn if len(places) > 1]
+    if not kept:
+        return None
+    named = max((text_width(row.name, "figure") for row, _ in kept), default=0.0)
+    right = RIGHT + (named + 12 if named else 0.0)
+    points = [place for _, places in kept for place in places]
+    across = _across([at for at, _ in points], width - right, timed=timed)
+    up = _up([value for _, value in points], height, timed=timed)
+    lines: list[Item] = []
+    for n, (row, places) in enumerate(kept):
+        lines += _row(row, places, n, across, up, single=len(kept) == 1)
+    return Drawing(
+        width=width,
+        height=height,
+        kind="series-curve",
+        title=series.title,
+        description=_describe(series, [row for row, _ in kept], unit),
+        items=[
+            *_grid(series, across, up, unit, timed=timed),
+            *([] if series.name != "leakage" else [_proportion(points, across, up)]),
+            *lines,
+            *_names(kept, across, up),
+        ],
+    )
+
+
+def time_words(seconds: float) -> str:
+    """Return a time as people say it: 45 s, 1 min."""
+    if seconds < 60 or seconds % 60:
+        return f"{plain(seconds)} s"
+    return f"{plain(seconds / 60)} min"
+
+
+def step_words(series: Series, step: Step) -> str:
+    """Return where a step lies: 30 s, 10 min, 2.5 kV."""
+    if series.step_unit == "s":
+        return time_words(step.at)
+    return f"{plain(step.at)} {series.step_unit}"
+
+
+def _places(steps: Sequence[Step], *, timed: bool) -> list[tuple[float, float]]:
+    """Return what has a place: nothing at nought on a logarithmic scale."""
+    places = [(step.at, step.value.bound) for step in steps]
+    return [place for place in places if place[1] > 0 or not timed]
+
+
+def _across(steps: Sequence[float], end: float, *, timed: bool) -> Scale:
+    if timed:
+        return Scale(min(steps) / 1.25, max(steps) * 1.25, LEFT, end, logarithmic=True)
+    return Scale(0.0, max(steps) * 1.08, LEFT, end)
+
+
+def _up(values: Sequence[float], height: float, *, timed: bool) -> Scale:
+    high, bottom = max(values), height - BOTTOM
+    if timed:
+        return Scale(min(values) / 1.8, high * 1.8, bottom, TOP, logarithmic=True)
+    return Scale(0.0, high * 1.2 or 1.0, bottom, TOP)
+
+
+def _grid(
+    series: Series, across: Scale, up: Scale, unit: str, *, timed: bool
+) -> list[Item]:
+    if timed:
+        ticks = [(at, time_words(at)) for at in TIMES if across.holds(at)]
+    else:
+        ticks = [(at, plain(round(at, 12))) for at in across.ticks(5)]
+    items: list[Item] = []
+    for at, words in ticks:
+        x = across.place(at)
+        style = "grid-strong" if timed and at in STRONG else "grid"
+        items += [
+            Line(x, up.start, x, up.end, style),
+            Text(x, up.start + 14, words, "figure", "middle"),
+        ]
+    for value in _fine(up):
+        y = up.place(value)
+        items += [
+            Line(across.start, y, across.end, y, "grid"),
+            Text(across.start - 6, y + 4, plain(round(value, 12)), "figure", "end"),
+        ]
+    corner = ((across.start, up.end), (across.start, up.start), (across.end, up.start))
+    below = "time, logarithmic" if timed else f"{series.step_label}, {series.step_unit}"
+    return [
+        *items,
+        Polyline(corner, "axis"),
+        Text(8, 14, said_unit(unit), "label"),
+        Text(across.end, up.start + BOTTOM - 4, below, "label", "end"),
+    ]
+
+
+def _fine(up: Scale) -> list[float]:
+    """Return 1, 2 and 5 of each decade, or a linear scale's ticks."""
+    if not up.logarithmic:
+        return up.ticks(5)
+    powers = range(-12, 13)
+    fine = [float(f"{m}e{e}") for e in powers for m in (1, 2, 5)]
+    return [value for value in fine if up.holds(value)]
+
+
+def _proportion(
+    points: Sequence[tuple[float, float]], across: Scale, up: Scale
+) -> Line:
+    """Return the current that would grow as the voltage does, from the first step."""
+    at, value = points[0]
+    end = max(step for step, _ in points)
+    slope = value / at
+    end = min(end, up.high / slope) if slope else end
+    return Line(
+        across.place(0.0),
+        up.place(0.0),
+        across.place(end),
+        up.place(slope * end),
+        "series-3",
+    )
+
+
+def _row(
+    row: Row,
+    places: Sequence[tuple[float, float]],
+    n: int,
+    across: Scale,
+    up: Scale,
+    *,
+    single: bool,
+) -> list[Item]:
+    joined = tuple((across.place(at), up.place(value)) for at, value in places)
+    style = "curve" if single else f"series-{n % LINES + 1}"
+    items: list[Item] = [Polyline(joined, style)]
+    drawn = [step for step in row.steps if (step.at, step.value.bound) in places]
+    for step, (x, y) in zip(drawn, joined, strict=True):
+        items.append(Circle(x, y, 3.2, "symbol-solid"))
+        if not step.value.exact:
+            items += _arrow(x, y, -1 if step.value.high is None else 1)
+    return items
+
+
+def _names(
+    kept: Sequence[tuple[Row, Sequence[tuple[float, float]]]], across: Scale, up: Scale
+) -> list[Item]:
+    """Return each row's name at its last reading, moved apart where they meet."""
+    last = sorted(
+        (up.place(places[-1][1]), n, row.name)
+        for n, (row, places) in enumerate(kept)
+        if row.name
+    )
+    items: list[Item] = []
+    below = -math.inf
+    for y, n, name in last:
+        below = max(y, below + NAME_APART)
+        x = across.end + 4
+        style = "curve" if len(kept) == 1 else f"series-{n % LINES + 1}"
+        items += [
+            Line(x, below, x + 12, below, style),
+            Text(x + 16, below + 4, name, "figure"),
+        ]
+    return items
+
+
+def _arrow(x: float, y: float, way: int) -> list[Item]:
+    """Return what says that the true value lies beyond the mark."""
+    tip = y + ARROW * way
+    back = tip - 4 * way
+    return [
+        Line(x, y, x, tip, "axis"),
+        Polyline(((x - 4, back), (x, tip), (x + 4, back)), "axis"),
+    ]
+
+
+def _describe(series: Series, rows: Sequence[Row], unit: str) -> str:
+    said = []
+    for row in rows:
+        steps = "; ".join(
+            f"{step_words(series, s)}: {s.text} {said_unit(unit)}" for s in row.steps
+        )
+        said.append(f"{row.name}: {steps}" if row.name else steps)
+    return f"{'. '.join(said)}."

@@ -1,0 +1,88 @@
+"""Rows of readings for people: what was read at each step, and what it comes to."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from models.judging.quantities import said_unit
+from models.judging.series import (
+    SERIES,
+    Series,
+    Step,
+    absorption_ratio,
+    parse_series,
+    polarization_index,
+    ratio_of,
+)
+from models.judging.values import Interval
+from models.judging.wording import figure, plain
+from webapp.drawing.series_curve import HEIGHT, WIDTH, Row, series_curve, step_words
+from webapp.drawing.shapes import Drawing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadRow:
+    """A row of one reading; *unit* is that of what was shown."""
+
+    series: Series
+    steps: Sequence[Step]
+    unit: str
+
+    @property
+    def values(self) -> list[tuple[str, str]]:
+        """Each step and what was shown there, with their units."""
+        unit = said_unit(self.unit)
+        return [(step_words(self.series, s), f"{s.text} {unit}") for s in self.steps]
+
+    @property
+    def quotients(self) -> list[tuple[str, str]]:
+        """What the row comes to."""
+        return quotients(self.series, self.steps)
+
+    def curve(self, width: float = WIDTH, height: float = HEIGHT) -> Drawing | None:
+        """Return the row drawn; None where there are no two readings to join."""
+        return series_curve(
+            self.series,
+            [Row(steps=self.steps)],
+            self.unit,
+            width=width,
+            height=height,
+        )
+
+
+def rows_of(reading: Mapping[str, Any]) -> list[ReadRow]:
+    """Return the rows that a reading carries among its conditions."""
+    return [
+        ReadRow(
+            series=series,
+            steps=parse_series(name, str(reading["conditions"][name])),
+            unit=series.unit or reading["unit"] or "",
+        )
+        for name, series in SERIES.items()
+        if reading["conditions"].get(name)
+    ]
+
+
+def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
+    """Return (label, figure) of each quotient that can be formed."""
+    if series.name == "timed":
+        both = (
+            ("Absorption ratio, 60 s over 30 s", absorption_ratio(steps)),
+            ("Polarization index, 10 min over 1 min", polarization_index(steps)),
+        )
+        return [(label, ratio_words(ratio)) for label, ratio in both if ratio]
+    if len(steps) < 2:
+        return []
+    first, last = steps[0], steps[-1]
+    ends = f"{plain(last.at)} over {plain(first.at)} {series.step_unit}"
+    shown = ratio_of(steps, last.at, first.at)
+    found = [(f"{series.label} at {ends}", ratio_words(shown))] if shown else []
+    if series.name == "leakage":
+        return [(f"Voltage, {ends}", figure(last.at / first.at, 3)), *found]
+    return found
+
+
+def ratio_words(ratio: Interval) -> str:
+    """Return a quotient in words: 1.43, at least 2.10."""
+    side = "" if ratio.exact else ("at least " if ratio.high is None else "at most ")
+    return f"{side}{figure(ratio.bound, 3)}"

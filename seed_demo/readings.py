@@ -5,14 +5,15 @@ its points in order. `Again` is a second reading at the same point, with the
 reason and the deficiency that it closes.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 IR, CR = "insulation_resistance", "contact_resistance"
 VI, DW, RT = "vacuum_integrity", "dielectric_withstand", "relay_timing"
 
 INSTRUMENT = {IR: "IR-07", CR: "CR-02", VI: "HV-01", DW: "HV-01", RT: "RT-04"}
-UNIT = {IR: "GOhm", CR: "uOhm", VI: None, DW: None, RT: "s"}
+UNIT = {IR: "GOhm", CR: "uOhm", VI: "Pa", DW: None, RT: "s"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,10 +30,14 @@ class Again:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filled:
-    """A card as somebody filled it. `signed`: they also signed it."""
+    """A card as somebody filled it. `signed`: they also signed it.
+
+    *rows*: point (counted from 0) -> rows of readings taken there, by name.
+    """
 
     conditions: dict[str, Any]
     texts: tuple[str | Again, ...]
+    rows: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
     note: str = ""
     signed: bool = True
     instrument: str = ""
@@ -41,6 +46,7 @@ class Filled:
 Round = dict[tuple[str, str], Filled]
 
 AC = {"supply": "ac", "test_kv": 27.0, "duration_s": 60.0}
+DC = {"supply": "dc", "test_kv": 37.5, "duration_s": 60.0}
 VACUUM = {"method": "ac", "test_kv": 27.0, "duration_s": 60.0}
 
 
@@ -60,9 +66,14 @@ def cr(temperature_c: float, *texts: str | Again, **more: Any) -> Filled:
     return Filled(conditions=conditions, texts=texts, **more)
 
 
-def held(conditions: dict[str, Any]) -> Filled:
+def held(conditions: dict[str, Any], **more: Any) -> Filled:
     """Return a card on which all three poles held."""
-    return Filled(conditions=conditions, texts=("held", "held", "held"))
+    return Filled(conditions=conditions, texts=("held", "held", "held"), **more)
+
+
+def pressure(*texts: str) -> Filled:
+    """Return a card of residual pressures, in Pa, by the magnetron method."""
+    return Filled(conditions={"method": "magnetron"}, texts=texts, instrument="VM-01")
 
 
 def rt(*texts: str | Again) -> Filled:
@@ -72,7 +83,22 @@ def rt(*texts: str | Again) -> Filled:
 
 # 31 degC: what reads below 5 GOhm on the meter may be within once corrected.
 ACCEPTANCE: Round = {
-    ("bus A", IR): ir(31.0, "3.40", "3.62", "3.51", "7.9", "8.2", "8.0"),
+    ("bus A", IR): ir(
+        31.0,
+        "3.40",
+        "3.62",
+        "3.51",
+        "7.9",
+        "8.2",
+        "8.0",
+        rows={
+            0: {
+                "timed": "15:1.92 30:2.61 45:3.05 60:3.40 120:4.08 180:4.43 300:4.88 "
+                "600:5.31",
+                "steps": "0.5:3.52 1:3.47 2.5:3.40",
+            }
+        },
+    ),
     ("bus A", CR): cr(31.0, "22.4", "23.1", "22.8"),
     ("bus A", DW): held(AC),
     ("breaker 52-1", IR): ir(31.0, "8.40", ">200", "12.6", "41", "44", "39"),
@@ -119,10 +145,18 @@ ACCEPTANCE: Round = {
     ("breaker 52-5", VI): held(VACUUM),
     ("bus B", IR): ir(28.0, "5.1", "5.6", "5.3", "9.8", "10.4", "10.1"),
     ("bus B", CR): cr(28.0, "24.9", "24.2", "25.6"),
-    ("bus B", DW): held(AC),
+    ("bus B", DW): held(
+        DC,
+        rows={
+            0: {"leakage": "10:2.9 20:5.9 30:9.1 37.5:11.6"},
+            1: {"leakage": "10:3.0 20:6.1 30:9.2 37.5:11.8"},
+            # Climbs faster than the voltage at the last step: held, and looked at.
+            2: {"leakage": "10:3.1 20:6.4 30:10.9 37.5:16.8"},
+        },
+    ),
     ("breaker 52-6", IR): ir(28.0, "14.2", "15.1", ">200", "48", "47", "51"),
     ("breaker 52-6", CR): cr(28.0, "39.9", "41.3", "40.8"),
-    ("breaker 52-6", VI): held(VACUUM),
+    ("breaker 52-6", VI): pressure("2.1e-4", "3.0e-4", "6.0e-4"),
 }
 DISPOSED = {
     "acceptance": (
@@ -132,7 +166,16 @@ DISPOSED = {
 }
 
 FIRST_MAINTENANCE: Round = {
-    ("bus A", IR): ir(22.0, "5.9", "6.1", "6.0", "12.4", "12.9", "12.2"),
+    ("bus A", IR): ir(
+        22.0,
+        "5.9",
+        "6.1",
+        "6.0",
+        "12.4",
+        "12.9",
+        "12.2",
+        rows={0: {"timed": "15:3.4 30:4.6 45:5.3 60:5.9 120:7.1 300:8.6 600:9.5"}},
+    ),
     ("bus A", CR): cr(22.0, "22.1", "22.6", "22.5"),
     ("bus A", DW): held(AC),
     ("breaker 52-1", IR): ir(22.0, "13.1", "150", "18.0", "62", "66", "60"),
@@ -154,13 +197,22 @@ FIRST_MAINTENANCE: Round = {
     ("bus B", DW): held(AC),
     ("breaker 52-6", IR): ir(22.0, "19.0", "20.4", ">200", "66", "63", "70"),
     ("breaker 52-6", CR): cr(22.0, "39.7", "41.0", "40.5"),
-    ("breaker 52-6", VI): held(VACUUM),
+    ("breaker 52-6", VI): pressure("2.3e-4", "3.5e-4", "1.3e-3"),
 }
 
 # Pole C of 52-3 keeps rising: within the rule of 1.5 and within the maker's limit,
 # and yet 30 % above its baseline. That is what a baseline is for.
 SECOND_MAINTENANCE: Round = FIRST_MAINTENANCE | {
-    ("bus A", IR): ir(17.0, "7.0", "7.3", "7.2", "15.1", "15.6", "14.9"),
+    ("bus A", IR): ir(
+        17.0,
+        "7.0",
+        "7.3",
+        "7.2",
+        "15.1",
+        "15.6",
+        "14.9",
+        rows={0: {"timed": "30:5.4 60:7.0 120:8.3 300:9.9 600:11.0"}},
+    ),
     ("breaker 52-1", IR): ir(17.0, "15.8", "140", "21.3", "75", "79", "72"),
     ("breaker 52-3", IR): ir(17.0, "11.0", "12.1", "8.2", "46", "44", "47"),
     ("breaker 52-3", CR): cr(17.0, "40.1", "41.0", "51.6"),
@@ -177,6 +229,8 @@ SECOND_MAINTENANCE: Round = FIRST_MAINTENANCE | {
     ),
     ("bus B", IR): ir(17.0, "8.6", "9.1", "8.8", "16.6", "17.4", "17.0"),
     ("breaker 52-6", IR): ir(17.0, "22.4", "24.3", "190", "80", "76", "84"),
+    # Within the limit in every round, and yet pole C will not stay so for long.
+    ("breaker 52-6", VI): pressure("2.2e-4", "3.9e-4", "2.6e-3"),
 }
 
 # Half done: one card outside and not disposed of, one measured with an instrument

@@ -154,8 +154,8 @@ class Player:
             who.id,
             [self._confirmation(card, code) for code in before],
         )
-        for point, text in zip(card.points, filled.texts, strict=False):
-            self._read(who.id, card, point.id, text, filled, procedure)
+        for at, text in enumerate(filled.texts):
+            self._read(who.id, card, at, filled, text)
         self._send_readings(who.id)
         entries = []
         if filled.note:
@@ -237,17 +237,15 @@ class Player:
         self,
         person_id: UUID,
         card: Card,
-        point_id: UUID,
-        text: str | shown.Again,
+        at: int,
         filled: shown.Filled,
-        procedure: str,
+        text: str | shown.Again,
     ) -> None:
+        instrument = filled.instrument or shown.INSTRUMENT[card.procedure]
         common: dict[str, Any] = {
-            "point_id": str(point_id),
-            "conditions": filled.conditions,
-            "instrument_id": str(
-                fixed_id(filled.instrument or shown.INSTRUMENT[procedure])
-            ),
+            "point_id": str(card.points[at].id),
+            "conditions": {**filled.conditions, **filled.rows.get(at, {})},
+            "instrument_id": str(fixed_id(instrument)),
         }
         again = text if isinstance(text, shown.Again) else None
         first = self._reading(card, again.first if again else str(text), common)

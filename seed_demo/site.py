@@ -248,6 +248,15 @@ INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
         None,
         None,
     ),
+    (
+        "VM-01",
+        "magnetron vacuum test set",
+        "3071",
+        ["vacuum_integrity"],
+        20.0,
+        0.0,
+        "Pa",
+    ),
     ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
     (
         "IR-03",

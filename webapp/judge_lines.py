@@ -8,7 +8,7 @@ million rows that share a handful.
 import json
 from functools import lru_cache
 
-from models.analysis.readings_file import JudgedRow
+from models.analysis.judge_part import JudgedRow
 
 _encode = json.JSONEncoder(ensure_ascii=False, check_circular=False).encode
 

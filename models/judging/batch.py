@@ -172,11 +172,10 @@ def judge_columns(
 
 
 def contenders(rule: Rule, columns: Readings) -> Contenders:
-    """Return the readings of a group that may be compared, each in the rule's unit."""
+    """Return the readings that may be compared with others, in the rule's unit."""
     with np.errstate(all="ignore"):
         state = _opened(rule, columns)
-        group = np.broadcast_to(columns.group, state.verdict.shape)
-        rows = np.flatnonzero(state.active & state.number & (group >= 0))
+        rows = np.flatnonzero(state.active & state.number)
         return Contenders(
             rows,
             state.low[rows],
@@ -190,6 +189,7 @@ def lowest_of(group: Codes, among: Contenders) -> Lowest:
     """Return the lowest of each group for those of *among* that have company."""
     keys = group[among.rows] if group.ndim else group.repeat(len(among.rows))
     order = np.lexsort((among.low, among.high, keys))
+    order = order[keys[order] >= 0]
     _, begins, members = np.unique(keys[order], return_index=True, return_counts=True)
     order = order[np.repeat(members > 1, members)]
     members = members[members > 1]

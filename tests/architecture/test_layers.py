@@ -17,7 +17,7 @@ from tests.architecture.sources import ROOT, libraries, modules, said, tree
 MAY_IMPORT: dict[str, set[str]] = {
     "models/judging": set(),
     "models/criteria": set(),
-    "models/analysis": {"numpy", "pandas"},
+    "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},
     "models/signing": {
@@ -90,6 +90,9 @@ HEAVY = {
     "cryptography",
     "wtforms",
     "argon2",
+    "distributed",
+    "openpyxl",
+    "pyarrow",
 }
 LIGHT: dict[str, set[str]] = {
     "import models": HEAVY,

@@ -458,9 +458,39 @@ def test_strict(text: str, status: int) -> None:
 def test_csv_for_people_says_the_same() -> None:
     text = rows(GOOD, GOOD.replace("a,", "b,", 1).replace("5.00", "4.9"))
     found = list(csv.DictReader(io.StringIO(judged(text, "--format", "csv").stdout)))
-    assert [list(row) for row in found] == [KEYS, KEYS]
+    assert [list(row) for row in found] == [KEYS[:-1]] * 2
     assert [row["verdict"] for row in found] == ["within", "outside"]
+    assert [row["value"] for row in found] == ["5.0", "4.9"]
     assert "ANSI/NETA MTS 2019 Table 100.1 15 kV class (published)" in found[0]["cite"]
+    assert found[0]["reason"] == ""
+    assert found[1]["reason"] == "4.900 GΩ is below the minimum 5.000 GΩ."
+
+
+def test_csv_with_working_says_what_json_says() -> None:
+    text = rows(GOOD, GOOD.replace("a,", "b,", 1).replace("5.00", "4.9"))
+    said = judged(text, "--format", "csv", "--working").stdout
+    found = list(csv.DictReader(io.StringIO(said)))
+    for row, answer in zip(found, answers(judged(text)), strict=True):
+        assert list(row) == KEYS
+        assert row["reason"] == answer["reason"]
+        assert row["working"] == " ".join(answer["working"])
+        assert float(row["corrected"]) == answer["corrected"]
+
+
+def test_csv_of_no_rows_has_its_header() -> None:
+    assert judged(rows(), "--format", "csv").stdout == ",".join(KEYS[:-1]) + "\n"
+
+
+# A spreadsheet takes such a cell for a formula.
+FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1")
+
+
+@pytest.mark.parametrize("begin", FORMULAS)
+def test_csv_has_no_cell_that_a_spreadsheet_works_out(begin: str) -> None:
+    text = rows(GOOD.replace("a,", f'"x{begin}",', 1), GOOD.replace("a,", f"{begin},"))
+    found = list(csv.reader(io.StringIO(judged(text, "--format", "csv").stdout)))
+    assert [row[0] for row in found[1:]] == [f"x{begin}", f"'{begin.strip()}"]
+    assert answers(judged(text))[1]["id"] == begin.strip()
 
 
 def test_the_table_for_people_says_the_same() -> None:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.analysis.readings_file import JudgedRow
+from models.analysis.judge_part import JudgedRow
 from models.judging import Judgement, Rule, Verdict, judge
 from tests.data.golden_cases import GOLDEN, reading_from
 from webapp.judge_lines import json_line

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.analysis.judge_frame import judge_frame
-from models.analysis.readings_file import judge_rows, read_rows
 from models.criteria import load
 from models.errors import InputError
+from tests.models.analysis.row_by_row import judge_rows, read_rows
 
 Row = dict[str, Any]
 NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")
@@ -39,11 +39,11 @@ def differences(rows: Sequence[Row], frame: pd.DataFrame) -> list[Any]:
     assert list(judged.columns) == ["verdict", *NUMBERS]
     assert judged.index.equals(frame.index)
     return [
-        (row, found, each.judgement)
-        for row, found, each in zip(
+        (row, found, judgement)
+        for row, found, (_, judgement) in zip(
             rows, judged.to_dict("records"), wanted, strict=True
         )
-        if not alike(found, each.judgement.as_json())
+        if not alike(found, judgement.as_json())
     ]
 
 

@@ -6,9 +6,8 @@ import pandas as pd
 import pytest
 
 from models.analysis.judge_frame import judge_frame
-from models.analysis.readings_file import judge_rows, read_rows
 from models.criteria import load
-from models.errors import InputError
+from tests.models.analysis.test_judge_file import differences, with_words
 
 # IEC standard inverse, pickup 100 A, dial 0.3: 3.00871 s at 2 times, 0.680207 s at 20.
 FILE = """\
@@ -41,8 +40,10 @@ WANTED = {
 
 
 def test_a_file_is_judged_by_its_options() -> None:
-    judged = judge_rows(read_rows(FILE.encode(), load()))
-    assert {row.id: row.judgement.verdict for row in judged} == WANTED
+    data = FILE.encode()
+    judged = with_words(data, 4).rows
+    assert {name: judgement.verdict for name, judgement in judged} == WANTED
+    assert differences(data, 4) == []
 
 
 def test_a_frame_is_judged_by_its_options() -> None:
@@ -63,8 +64,5 @@ REFUSED = {
 @pytest.mark.parametrize(("column", "cell"), REFUSED.items())
 def test_what_cannot_be_is_refused_with_its_place(column: str, cell: str) -> None:
     data = f"id,test,value,unit,{column}\nr,relay_timing,3,s,{cell}\n"
-    with pytest.raises(InputError) as refused:
-        read_rows(data.encode(), load())
-    assert [fault.field for fault in refused.value.faults] == [
-        f"line 2, column {column}"
-    ]
+    said = with_words(data.encode(), 4).faults
+    assert [fault.split(": ")[0] for fault in said] == [f"line 2, column {column}"]

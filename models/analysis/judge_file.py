@@ -1,0 +1,112 @@
+"""A readings file from its parts to judgements, in memory that does not grow with it.
+
+The whole file is checked and put on disk as numbers before anything is judged, so
+that every fault is said at once and no half result is written.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.analysis.check_part import TWICE, PartChecker
+from models.analysis.group_lowest import FOUND, GroupBook
+from models.analysis.judge_part import JudgedPart, Work, work_of
+from models.analysis.parts import Misplaced, Source
+from models.analysis.readings_file import MOST_FAULTS
+from models.analysis.rule_book import RuleBook
+from models.analysis.spool import Spool
+from models.analysis.typed_rows import Rows, columns_of, fields_of, has
+from models.errors import InputError
+from models.judging import Criteria
+from models.judging.batch import contenders
+
+Watch = Callable[[int], None]  # is told how many rows have gone by
+# Judges parts, here or elsewhere, and gives them back in their order.
+Judge = Callable[[Iterable[Work]], Iterator[JudgedPart]]
+
+
+class CheckedFile(NamedTuple):
+    """A readings file in which nothing is wrong."""
+
+    spool: Spool
+    groups: NDArray[np.void]
+    book: RuleBook
+
+    @property
+    def rows(self) -> int:
+        """Return how many readings there are."""
+        return self.spool.length
+
+    def work(self) -> Iterator[Work]:
+        """Yield what is to be judged, in the order of the file."""
+        for part in self.spool.parts():
+            yield work_of(part, self.book, self.groups, self.spool)
+
+
+@contextmanager
+def checked_file(
+    source: Source, criteria: Criteria, watch: Watch
+) -> Iterator[CheckedFile]:
+    """Check a whole file; it is on disk until the block is left.
+
+    Raises InputError whose faults' fields are places, "line 3, column value".
+    """
+    book = RuleBook(criteria)
+    checker = PartChecker(source.header, source.word)
+    groups = GroupBook()
+    with Spool(fields_of(source.header)) as spool:
+        try:
+            faults = _take_in(source, checker, spool, groups, book, watch)
+            faults += [
+                checker.at(place, TWICE, "id", _twice(source.word, each, first))
+                for place, each, first in spool.twice()
+            ]
+            if faults:
+                faults.sort(key=lambda fault: (fault.row, fault.rank))
+                raise InputError(*[each.fault for each in faults[:MOST_FAULTS]])
+            table = groups.lowest() if "group" in source.header else np.zeros(0, FOUND)
+        finally:
+            groups.close()
+        yield CheckedFile(spool, table, book)
+
+
+def _take_in(
+    source: Source,
+    checker: PartChecker,
+    spool: Spool,
+    groups: GroupBook,
+    book: RuleBook,
+    watch: Watch,
+) -> list[Misplaced]:
+    """Read every part; where there are faults, ids only are looked at from then on."""
+    faults: list[Misplaced] = []
+    for part in source.parts():
+        checked = checker.check(part)
+        faults += checked.faults
+        if not faults:
+            find_contenders(checked.rows, spool.length, groups, book)
+        spool.add(checked.places, checked.ids, checked.values, checked.rows)
+        watch(len(checked.ids))
+        if len(faults) >= MOST_FAULTS:
+            break
+    return faults
+
+
+def find_contenders(rows: Rows, start: int, groups: GroupBook, book: RuleBook) -> None:
+    """Note the readings of a part that are compared with others."""
+    if not has(rows, "group"):
+        return
+    grouped = np.flatnonzero(rows["group"] != b"")
+    columns = columns_of(rows)
+    for rule, places in book.rules(rows[grouped]):
+        if rule.compares:
+            here = grouped[places]
+            among = contenders(rule, columns.part(here))
+            groups.add(rows, start, among._replace(rows=here[among.rows]))
+
+
+def _twice(word: str, each: str, first: object) -> str:
+    return f"'{each}' was used in {word} {first} already."

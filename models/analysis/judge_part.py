@@ -1,0 +1,262 @@
+"""Judge a part of a readings file: numbers in columns, words row by row.
+
+A part carries all that it needs, so that it may be judged elsewhere.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.analysis.group_lowest import DELEGATES, company_of
+from models.analysis.rule_book import RuleBook
+from models.analysis.spool import Kept, Spool
+from models.analysis.typed_rows import (
+    TESTS,
+    Places,
+    Rows,
+    columns_of,
+    has,
+    reading_of,
+    written,
+)
+from models.judging import Judgement, Reading, Rule, judge
+from models.judging.batch import WITHIN, Judged, Lowest, judge_columns
+
+
+class Far(NamedTuple):
+    """Rows outside a part that its rows are compared with."""
+
+    numbers: Places
+    rows: Rows
+    rules: Places
+
+
+class Work(NamedTuple):
+    """A part to be judged.
+
+    *rule_of*: each row's place in *rules*. *group*: each row's place among the
+    groups here, below nought without company; *members*: how many a group has in the
+    whole file; *delegates*: rows of the file by which its lowest is found again.
+    """
+
+    part: Kept
+    rules: Sequence[Rule]
+    rule_of: Places
+    lowest: Lowest
+    group: Places
+    members: Places
+    delegates: NDArray[np.int64]
+    far: Far
+
+
+class JudgedRow(NamedTuple):
+    """One row with its judgement in words."""
+
+    id: str
+    test: str
+    judgement: Judgement
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the object that `witnessmark judge` prints."""
+        return {"id": self.id, "test": self.test, **self.judgement.as_json()}
+
+
+class JudgedPart(NamedTuple):
+    """A part that was judged, in the order of the file.
+
+    *judged* in columns; *said*: the judgements with words, by row.
+    """
+
+    start: int
+    ids: list[str]
+    tests: list[str]
+    rows: Rows
+    judged: Judged
+    bases: list[str | None]  # units of the numbers in *judged*
+    said: dict[int, Judgement]
+    sources: list[list[dict[str, str]]]  # citations, by row
+
+    @property
+    def all_within(self) -> bool:
+        """Return whether every verdict is within."""
+        said = all(each.verdict == "within" for each in self.said.values())
+        return said and bool(np.all(self.judged.verdict == WITHIN))
+
+    def judged_rows(self) -> Iterator[JudgedRow]:
+        """Yield the rows of a part in which every row was judged with words."""
+        for row, (each, test) in enumerate(zip(self.ids, self.tests, strict=True)):
+            yield JudgedRow(each, test, self.said[row])
+
+
+def work_of(
+    part: Kept, book: RuleBook, table: NDArray[np.void], spool: Spool | None = None
+) -> Work:
+    """Return a part with the rules and the company of its rows.
+
+    *spool* None: the part is all there is.
+    """
+    rules: list[Rule] = []
+    rule_of = np.zeros(len(part.rows), np.intp)
+    for rule, places in book.rules(part.rows):
+        rule_of[places] = len(rules)
+        rules.append(rule)
+    group = np.full(len(part.rows), -1, np.intp)
+    if not has(part.rows, "contends"):
+        nothing = np.zeros(0)
+        none = np.zeros(0, np.intp)
+        lowest = Lowest(none, np.zeros(0, np.bool_), *[nothing] * 4)
+        far = Far(none, part.rows[:0], none)
+        return Work(part, rules, rule_of, lowest, group, none, none.reshape(0, 4), far)
+    lowest, at = company_of(table, part.rows, part.start)
+    groups, inverse = np.unique(at, return_inverse=True)
+    group[lowest.rows] = inverse
+    here = table[groups]
+    delegates = np.stack([here[name] for name in DELEGATES], axis=1)
+    outside = (delegates < part.start) | (delegates >= part.start + len(part.rows))
+    numbers = np.unique(delegates[outside])
+    rows = spool.fetch(numbers) if spool else part.rows[:0]
+    far_rules = [book.rule(row) for row in rows]
+    places = np.arange(len(rules), len(rules) + len(far_rules))
+    return Work(
+        part,
+        [*rules, *far_rules],
+        rule_of,
+        lowest,
+        group,
+        here["members"],
+        delegates,
+        Far(numbers, rows, places),
+    )
+
+
+def judge_all(work: Work) -> JudgedPart:
+    """Judge every row with words: reason, sources and working."""
+    every = np.arange(len(work.part.rows))
+    said = dict(_Words(work).of(every))
+    empty = Judged(np.zeros(0, np.uint8), *np.zeros((4, 0)))
+    sources = [said[row].cite for row in range(len(every))]
+    return _judged(work, empty, said, sources)
+
+
+def judge_briefly(work: Work) -> JudgedPart:
+    """Judge in columns; words for the rows that are not within."""
+    judged = in_columns(work)
+    words, worse = _Words(work), judged.verdict != WITHIN
+    asked = words.of(np.flatnonzero(worse))
+    said = {row: judgement for row, judgement in asked if worse[row]}
+    return _judged(work, judged, said, _sources(work, judged, said, words))
+
+
+def _judged(
+    work: Work,
+    judged: Judged,
+    said: dict[int, Judgement],
+    sources: list[list[dict[str, str]]],
+) -> JudgedPart:
+    part = work.part
+    tests = [TESTS[code] or "" for code in part.rows["test"].tolist()]
+    units = [work.rules[at].unit for at in work.rule_of.tolist()]
+    return JudgedPart(
+        part.start, part.ids, tests, part.rows, judged, units, said, sources
+    )
+
+
+def in_columns(work: Work) -> Judged:
+    """Judge every row without words."""
+    rows = len(work.part.rows)
+    judged = Judged(np.zeros(rows, np.uint8), *np.full((4, rows), np.nan))
+    columns = columns_of(work.part.rows)
+    order = np.argsort(work.rule_of, kind="stable")
+    own = len(work.rules) - len(work.far.rules)
+    ends = np.searchsorted(work.rule_of[order], np.arange(1, own))
+    for rule, places in zip(work.rules, np.split(order, ends), strict=False):
+        if not len(places):
+            continue
+        found = judge_columns(rule, columns.part(places), work.lowest.part(places))
+        for name in Judged._fields:
+            getattr(judged, name)[places] = getattr(found, name)
+    return judged
+
+
+def _sources(
+    work: Work, judged: Judged, said: dict[int, Judgement], words: "_Words"
+) -> list[list[dict[str, str]]]:
+    """Return the citations of each row.
+
+    Rows within that are of one kind share them, so that one of them is asked.
+    """
+    kinds: list[NDArray[Any]] = [work.rule_of, work.group >= 0]
+    rows = work.part.rows
+    kinds += [rows[n] for n in ("outcome", "supply", "method") if has(rows, n)]
+    kinds += [np.isnan(rows["low"]), np.isnan(rows["high"])]
+    kinds += [np.isnan(judged.limit_low), np.isnan(judged.limit_high)]
+    kind = np.zeros(len(rows), np.int64)
+    for column in kinds:
+        kind = kind * (int(column.max(initial=0)) + 1) + column
+    within = np.flatnonzero(judged.verdict == WITHIN)
+    _, first, inverse = np.unique(kind[within], return_index=True, return_inverse=True)
+    asked = dict(words.of(within[first]))
+    found = [asked[row].cite for row in within[first].tolist()]
+    sources: list[list[dict[str, str]]] = [[]] * len(rows)
+    for row, at in zip(within.tolist(), inverse.tolist(), strict=True):
+        sources[row] = found[at]
+    for row, judgement in said.items():
+        sources[row] = judgement.cite
+    return sources
+
+
+class _Words:
+    """Asks the scalar core for judgements, each with all that it is compared with."""
+
+    def __init__(self, work: Work) -> None:
+        self._work = work
+        members = np.bincount(work.group[work.group >= 0], minlength=len(work.members))
+        self._whole = (members == work.members).tolist()
+        self._order = np.argsort(work.group, kind="stable")
+        self._begins = np.searchsorted(
+            work.group[self._order], np.arange(len(work.members) + 1)
+        )
+        numbers, rows, rules = work.far
+        far = zip(numbers.tolist(), rows, rules.tolist(), strict=True)
+        self._far = {number: (row, rule) for number, row, rule in far}
+
+    def of(self, rows: Places) -> Iterator[tuple[int, Judgement]]:
+        """Yield the rows with their judgements; perhaps others of their groups too."""
+        done: set[int] = set()
+        groups = self._work.group[rows]
+        for row, group in zip(rows.tolist(), groups.tolist(), strict=True):
+            if group < 0:
+                yield row, judge([self._item(row)])[0]
+            elif not self._whole[group]:
+                yield row, self._among_delegates(row, group)
+            elif group not in done:
+                done.add(group)
+                yield from self._whole_group(group)
+
+    def _whole_group(self, group: int) -> Iterator[tuple[int, Judgement]]:
+        begin, end = self._begins[group], self._begins[group + 1]
+        members = self._order[begin:end].tolist()
+        judgements = judge([self._item(member) for member in members])
+        return zip(members, judgements, strict=True)
+
+    def _among_delegates(self, row: int, group: int) -> Judgement:
+        """Judge a row among those by which the lowest of its group is the same."""
+        start = self._work.part.start
+        among = {start + row, *self._work.delegates[group].tolist()}
+        numbers = sorted(among)
+        items = [
+            self._item(number - start) if number not in self._far else self._of(number)
+            for number in numbers
+        ]
+        return judge(items)[numbers.index(start + row)]
+
+    def _of(self, number: int) -> tuple[Rule, Reading]:
+        row, rule = self._far[number]
+        return self._work.rules[rule], reading_of(row, str(number), written(row))
+
+    def _item(self, row: int) -> tuple[Rule, Reading]:
+        part = self._work.part
+        reading = reading_of(part.rows[row], part.ids[row], part.values[row])
+        return self._work.rules[self._work.rule_of[row]], reading

@@ -1,0 +1,84 @@
+"""A readings file in Parquet: columns of text or of numbers."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any, BinaryIO
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+
+from models.analysis.parts import ROWS, Part, header_of, whole_file
+from models.errors import Fault, InputError
+
+NO_FILE = "this is not a Parquet file that can be read."
+
+
+class ParquetSource:
+    """A Parquet file that was opened; faults are said by the row's number, from 1."""
+
+    word = "row"
+
+    def __init__(self, file: BinaryIO) -> None:
+        """Look at the columns; InputError for such as cannot hold readings."""
+        try:
+            self._file = pq.ParquetFile(file)
+        except (pa.ArrowException, OSError) as error:
+            raise whole_file(NO_FILE, "row 1") from error
+        schema = self._file.schema_arrow
+        self.header = header_of(schema.names, self.word)
+        wrong = [
+            Fault(
+                field=f"column {field.name}",
+                message=f"holds {field.type}: text or numbers are wanted.",
+            )
+            for field in schema
+            if not _fits(field.type)
+        ]
+        if wrong:
+            raise InputError(*wrong)
+
+    def parts(self) -> Iterator[Part]:
+        """Yield the rows; rows that are blank throughout are passed over."""
+        start = 1
+        try:
+            for batch in self._file.iter_batches(batch_size=ROWS):
+                yield self._part(batch, start)
+                start += batch.num_rows
+        except (pa.ArrowException, OSError) as error:
+            raise whole_file(NO_FILE, f"row {start}") from error
+
+    def _part(self, batch: Any, start: int) -> Part:
+        columns = [_texts(column) for column in batch.columns]
+        places: Sequence[int] = range(start, start + batch.num_rows)
+        kept = [
+            at
+            for at, row in enumerate(zip(*columns, strict=True))
+            if "".join(row).strip()
+        ]
+        if len(kept) < len(places):
+            places = [places[at] for at in kept]
+            columns = [[column[at] for at in kept] for column in columns]
+        return Part(places, dict(zip(self.header, columns, strict=True)))
+
+
+def _fits(kind: Any) -> bool:
+    if pa.types.is_dictionary(kind):
+        kind = kind.value_type
+    return bool(
+        pa.types.is_string(kind)
+        or pa.types.is_large_string(kind)
+        or pa.types.is_string_view(kind)
+        or pa.types.is_integer(kind)
+        or pa.types.is_floating(kind)
+        or pa.types.is_decimal(kind)
+        or pa.types.is_null(kind)
+    )
+
+
+def _texts(column: Any) -> list[str]:
+    """Return cells as they are typed; a null is a blank, NaN is not a number."""
+    if pa.types.is_float32(column.type) or pa.types.is_float16(column.type):
+        # The shortest text of a number in its own precision, not of its double.
+        numbers = column.to_numpy(zero_copy_only=False)
+        nulls = column.is_null().to_pylist()
+        return ["" if null else str(n) for n, null in zip(numbers, nulls, strict=True)]
+    return ["" if cell is None else str(cell) for cell in column.to_pylist()]

@@ -1,0 +1,101 @@
+"""Rows of a readings file as numbers and codes: an array with a field a column.
+
+A number that is not given is NaN, a code nought; what a code means is its place in
+CODES. Fields that the file has no column for are left out.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
+from models.judging import PROCEDURES, Accuracy, Reading
+from models.judging.batch import OUTCOME_CODES, UNIT_CODES, Readings
+
+Rows = NDArray[np.void]
+Places = NDArray[np.intp]
+
+TESTS: Sequence[str | None] = (None, *PROCEDURES)
+CODES: Mapping[str, Sequence[str | None]] = {
+    **{name: (None, *choices) for name, choices in CHOICES.items()},
+    "test": TESTS,
+}
+ALWAYS = (
+    ("test", "u1"),
+    ("outcome", "u1"),
+    ("unit", "u1"),
+    ("low", "f8"),
+    ("high", "f8"),
+)
+ACCURACY = (("accuracy_pct", "f8"), ("accuracy_fixed", "f8"))
+DIGEST = 16  # bytes that stand for a test and a group; two never share them by chance
+GROUP = (("group", f"S{DIGEST}"), ("contends", "u1"))
+
+
+def fields_of(header: Sequence[str]) -> np.dtype[np.void]:
+    """Return the array's fields for a file with these columns."""
+    fields = list(ALWAYS)
+    fields += [(name, "f8") for name in NUMBERS if name in header]
+    fields += [(name, "u1") for name in CHOICES if name in header and name != "test"]
+    fields += ACCURACY if "accuracy" in header else ()
+    fields += GROUP if "group" in header else ()
+    return np.dtype(fields)
+
+
+def has(rows: Rows, name: str) -> bool:
+    """Return whether the rows have a field of this name."""
+    return name in (rows.dtype.names or ())
+
+
+def columns_of(rows: Rows) -> Readings:
+    """Return rows as the columns of the judging core; a rule takes its own."""
+    given = {
+        name: np.ascontiguousarray(rows[name])
+        for name in (*CONDITIONS, *WORDS)
+        if has(rows, name)
+    }
+    known = [name for name, _ in ACCURACY if has(rows, name)]
+    accuracy = {name: np.ascontiguousarray(rows[name]) for name in known}
+    return Readings(
+        low=np.ascontiguousarray(rows["low"]),
+        high=np.ascontiguousarray(rows["high"]),
+        unit=rows["unit"].astype(np.intp),
+        outcome=rows["outcome"].astype(np.intp),
+        conditions=given,
+        **accuracy,
+    )
+
+
+def reading_of(row: np.void, key: str, text: str | None) -> Reading:
+    """Return one row as a reading; *text* None: written anew from its number."""
+    names = row.dtype.names or ()
+    conditions: dict[str, Any] = {}
+    for name in CONDITIONS:
+        if name in names and row[name] == row[name]:
+            conditions[name] = float(row[name])
+    for name in WORDS:
+        if name in names and row[name]:
+            conditions[name] = CODES[name][row[name]]
+    accuracy = None
+    if "accuracy_pct" in names and row["accuracy_pct"] == row["accuracy_pct"]:
+        accuracy = Accuracy(float(row["accuracy_pct"]), float(row["accuracy_fixed"]))
+    return Reading(
+        key=key,
+        text=written(row) if text is None else text,
+        unit=UNIT_CODES[row["unit"]],
+        accuracy=accuracy,
+        conditions=conditions,
+    )
+
+
+def written(row: np.void) -> str:
+    """Return the value of a row as it may be typed."""
+    outcome = OUTCOME_CODES[row["outcome"]]
+    if outcome is not None:
+        return str(outcome.value)
+    low, high = float(row["low"]), float(row["high"])
+    if low == high:
+        return repr(low)
+    return f"<{high!r}" if np.isnan(low) else f">{low!r}"

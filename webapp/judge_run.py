@@ -1,0 +1,118 @@
+"""`witnessmark judge` at work: check the whole file, then judge and write it."""
+
+import gc
+import sys
+from collections.abc import Iterator
+from contextlib import AbstractContextManager, ExitStack, contextmanager
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import BinaryIO
+
+import click
+
+from models.analysis.judge_file import CheckedFile, Judge, Watch, checked_file
+from models.analysis.judge_part import judge_all, judge_briefly
+from models.analysis.open_readings import open_readings
+from models.analysis.parts import Source
+from models.analysis.read_csv import CsvSource
+from models.criteria import load
+from models.errors import InputError
+from webapp.judge_output import output
+from webapp.judge_progress import progress
+from webapp.judge_writers import Writer, one_line, writer_of
+
+CANNOT_READ = 2
+NOT_ALL_WITHIN = 1
+EXTRAS = {"pyarrow": "bulk", "distributed": "cluster", "dask": "cluster"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What was asked for on the command line."""
+
+    shape: str
+    out: Path | None
+    working: bool
+    sheet: str | None
+    scheduler: str | None
+    strict: bool
+
+
+def run(path: Path | None, wanted: Wanted) -> int:
+    """Judge the file at *path*, None for standard input; return the exit code."""
+    gc.disable()  # the rows hold no cycles, and there may be a great many of them
+    try:
+        with _opened(path) as file:
+            return _run(file, path, wanted)
+    except InputError as error:
+        for fault in error.faults:
+            click.echo(one_line(str(fault)), err=True)
+        return CANNOT_READ
+    except ModuleNotFoundError as error:
+        extra = EXTRAS.get(error.name or "")
+        if extra is None:
+            raise
+        said = f"{error.name} is not installed: install witnessmark[{extra}]."
+        raise click.UsageError(said) from error
+
+
+def _run(file: BinaryIO, path: Path | None, wanted: Wanted) -> int:
+    writer = writer_of(wanted.shape, working=wanted.working)
+    source = CsvSource(file) if path is None else open_readings(file, wanted.sheet)
+    with ExitStack() as stack:
+        with _reading(path, source) as watch:
+            checked = stack.enter_context(checked_file(source, load(), watch))
+        out = stack.enter_context(output(wanted.out))
+        within = _judge(checked, writer(out), wanted)
+    return NOT_ALL_WITHIN if wanted.strict and not within else 0
+
+
+def _judge(checked: CheckedFile, writer: Writer, wanted: Wanted) -> bool:
+    """Judge and write every part; return whether all verdicts are within."""
+    within, rows = True, 0
+    with ExitStack() as stack:
+        judge = partial(map, judge_all if writer.words else judge_briefly)
+        if wanted.scheduler is not None:
+            judge = stack.enter_context(_cluster(wanted.scheduler, words=writer.words))
+        shown = sys.stderr.isatty() and not (wanted.out is None and sys.stdout.isatty())
+        bar = progress("Judging", checked.rows, shown=shown)
+        reached = stack.enter_context(bar)
+        for part in judge(checked.work()):
+            writer.part(part)
+            within = within and part.all_within
+            rows += len(part.rows)
+            reached(rows, rows)
+        writer.end()
+    return within
+
+
+def _cluster(address: str, *, words: bool) -> AbstractContextManager[Judge]:
+    from models.analysis.cluster import cluster  # noqa: PLC0415
+
+    return cluster(address, words=words)
+
+
+@contextmanager
+def _opened(path: Path | None) -> Iterator[BinaryIO]:
+    if path is None:
+        yield sys.stdin.buffer
+        return
+    with path.open("rb") as file:
+        yield file
+
+
+@contextmanager
+def _reading(path: Path | None, source: Source) -> Iterator[Watch]:
+    """Give what is told of every part that was read; a bar for a file of CSV."""
+    lines = source.lines if isinstance(source, CsvSource) else None
+    length = path.stat().st_size if path and lines else None
+    rows = 0
+    with progress("Reading", length, shown=sys.stderr.isatty()) as reached:
+
+        def watch(more: int) -> None:
+            nonlocal rows
+            rows += more
+            reached(lines.taken if lines else 0, rows)
+
+        yield watch

@@ -1,0 +1,119 @@
+"""What `witnessmark judge` writes: a writer a format, fed part by part."""
+
+import csv
+import io
+from collections.abc import Callable, Iterable, Sequence
+from typing import IO, Any, Protocol
+
+from models.analysis.judge_part import JudgedPart
+from models.judging.quantities import said_unit
+from models.judging.wording import figure
+from webapp.judge_columns import NAMES, WORKING, Columns, brief, in_full
+from webapp.judge_lines import json_line
+
+# What spreadsheets take for a formula when a cell begins with it.
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+class Writer(Protocol):
+    """Writes judged parts to a binary file that others opened and will close."""
+
+    words: bool  # whether every row is wanted with its words
+
+    def part(self, part: JudgedPart) -> None:
+        """Write a part."""
+
+    def end(self) -> None:
+        """Write what comes after the last part."""
+
+
+class _Text:
+    """A writer of text in UTF-8 with bare newlines."""
+
+    words = True
+
+    def __init__(self, out: IO[bytes]) -> None:
+        self._out = out
+
+    def say(self, text: str) -> None:
+        self._out.write(text.encode("utf-8", "backslashreplace"))
+
+    def end(self) -> None:
+        """Nothing comes after the last part."""
+
+
+class JsonWriter(_Text):
+    """One JSON object a line."""
+
+    def part(self, part: JudgedPart) -> None:
+        """Write a part."""
+        self.say("".join(map(json_line, part.judged_rows())))
+
+
+class TableWriter(_Text):
+    """A table to read: id, test, verdict, corrected value, reason."""
+
+    def __init__(self, out: IO[bytes]) -> None:
+        """Write the heads of the columns."""
+        super().__init__(out)
+        self.say(f"{'id':<16}{'test':<23}{'verdict':<10}{'at reference':>16}  reason\n")
+
+    def part(self, part: JudgedPart) -> None:
+        """Write a part."""
+        for row in part.judged_rows():
+            judgement = row.judgement
+            corrected = "–"
+            if judgement.corrected is not None:
+                unit = said_unit(judgement.corrected_unit)
+                corrected = f"{figure(judgement.corrected)} {unit}"
+            self.say(
+                f"{one_line(row.id):<15} {row.test:<22} {judgement.verdict:<9} "
+                f"{corrected:>16}  {judgement.reason}\n"
+            )
+
+
+class CsvWriter(_Text):
+    """One row a reading, for people: a spreadsheet may open it."""
+
+    def __init__(self, out: IO[bytes], *, working: bool) -> None:
+        """Write the names of the columns."""
+        super().__init__(out)
+        self.words = working
+        self._rows([(*NAMES, WORKING) if working else NAMES])
+
+    def part(self, part: JudgedPart) -> None:
+        """Write a part."""
+        columns = columns_of(part, working=self.words)
+        harmless = [safe(cell) for cell in columns["id"]]
+        self._rows(zip(harmless, *list(columns.values())[1:], strict=True))
+
+    def _rows(self, rows: Iterable[Sequence[Any]]) -> None:
+        text = io.StringIO(newline="")
+        csv.writer(text, lineterminator="\n").writerows(rows)
+        self.say(text.getvalue())
+
+
+def columns_of(part: JudgedPart, *, working: bool) -> Columns:
+    """Return the columns that are written, in their order."""
+    return in_full(part) if working else brief(part)
+
+
+def safe(cell: str) -> str:
+    """Return a text that no spreadsheet takes for a formula."""
+    return f"'{cell}" if cell.startswith(FORMULA) else cell
+
+
+def one_line(text: str) -> str:
+    """Return *text* as one line: what a cell holds must not steer a terminal."""
+    return "".join(c if c.isprintable() else repr(c)[1:-1] for c in text)
+
+
+def writer_of(shape: str, *, working: bool) -> Callable[[IO[bytes]], Writer]:
+    """Return what opens a writer; ModuleNotFoundError for a library not installed."""
+    if shape == "csv":
+        return lambda out: CsvWriter(out, working=working)
+    if shape == "parquet":
+        from webapp.judge_parquet import ParquetWriter  # noqa: PLC0415
+
+        return lambda out: ParquetWriter(out, working=working)
+    return TableWriter if shape == "table" else JsonWriter

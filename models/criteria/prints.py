@@ -19,6 +19,7 @@ IN_RULES = (
     "withstand_field_fraction",
     "relay_curves",
     "relay_tolerance",
+    "polarization_bands",
 )
 
 

@@ -10,6 +10,7 @@ from models.judging.kinds import (
     relay_timing,
     vacuum_integrity,
 )
+from models.judging.notes.choice import with_notes
 from models.judging.rules import Rule
 from models.judging.subject import Subject
 from models.judging.tables import Criteria
@@ -27,4 +28,5 @@ def compile_rule(procedure: str, subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule of *procedure* for *subject*; NotFoundError for no such one."""
     if procedure not in COMPILERS:
         raise NotFoundError("procedure", procedure)
-    return COMPILERS[procedure](subject, criteria)
+    rule = COMPILERS[procedure](subject, criteria)
+    return with_notes(rule, subject, criteria)

@@ -23,6 +23,7 @@ class Subject:
     Of a relay, *bands* names the table of assigned error by multiple, whose error
     *tolerance_pct* then is, and *timed_against* says what decides: the setting or
     the measured pickup.
+    *altitude_m* is that of the site: said beside a withstand, judged by never.
     """
 
     gear: str | None = None
@@ -39,6 +40,7 @@ class Subject:
     time_dial: float | None = None
     tolerance_pct: float | None = None
     tolerance_s: float | None = None
+    altitude_m: float | None = None
     given: Sequence[Given] = ()
     bands: str | None = None
     ceiling_multiple: float | None = None

@@ -19,7 +19,7 @@ def make(criteria: Criteria, altitude_m: float | None) -> Made | None:
         return None
     table = criteria.table("altitude_c37")
     points = [[row["altitude_m"], row["voltage"]] for row in table.rows]
-    source = {**table.cite(table.rows[0]), "row": "voltage"}
+    source = table.cite_column("voltage", "")
     note = {"say": "altitude", "altitude_m": altitude_m, "points": points}
     return Made(note, [source])
 

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from models.judging.accuracy import COVERAGE
+from models.judging.near import RELATIVE
 from models.judging.notes.placing import Made
 from models.judging.notes.vocabulary import Note
 from models.judging.state import State
@@ -67,6 +68,8 @@ def say(state: State, _note: Note) -> Iterator[str]:
     if not (state.exact and expanded and limits):
         return
     u = expanded / COVERAGE
+    if u <= RELATIVE * max(state.shown, *(limit for limit, _ in limits)):
+        return  # so exact that the comparison itself is all there is to say
     a = u * math.sqrt(3.0)
     ends = (low and low[0], high and high[0])
     p, q = normal(state.shown, u, *ends), rectangular(state.shown, a, *ends)

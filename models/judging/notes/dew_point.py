@@ -33,7 +33,8 @@ def make(criteria: Criteria) -> Made:
 def say(state: State, note: Note) -> Iterator[str]:
     """Say the dew point; nothing where temperature or humidity is not known."""
     insulation_c = state.conditions.get("temperature_c")
-    air_c = state.conditions.get("air_temperature_c", insulation_c)
+    given_c = state.conditions.get("air_temperature_c")
+    air_c = insulation_c if given_c is None else given_c
     humidity_pct = state.conditions.get("humidity_pct")
     if air_c is None or humidity_pct is None:
         return
@@ -49,8 +50,7 @@ def say(state: State, note: Note) -> Iterator[str]:
     dew_c = dew_point_c(note, air_c, humidity_pct)
     yield _worked(note, air_c, humidity_pct, dew_c)
     if insulation_c is not None:
-        one = "air_temperature_c" not in state.conditions
-        yield _distance(insulation_c, dew_c, note["margin_c"], one=one)
+        yield _distance(insulation_c, dew_c, note["margin_c"], one=given_c is None)
 
 
 def dew_point_c(note: Note, air_c: float, humidity_pct: float) -> float:
@@ -91,6 +91,6 @@ def _distance(insulation_c: float, dew_c: float, margin_c: float, *, one: bool) 
     if above < margin_c - RELATIVE:
         return (
             f"{said}, less than {plain(margin_c)} K: moisture may settle on it. Warm "
-            "or dry the gear before a low reading is held against the insulation."
+            "or dry the gear before a bad result is held against the insulation."
         )
     return f"{said}."

@@ -24,6 +24,6 @@ def say(state: State, note: Note) -> Iterator[str]:
         return
     yield (
         f"Humidity: {plain(humidity_pct)} % is not below {plain(note['high_pct'])} %: "
-        "a film of moisture on the surfaces may lower the reading. Clean, dry or warm "
-        "them before a low reading is held against the insulation."
+        "a film of moisture on the surfaces may spoil the result. Clean, dry or warm "
+        "them before a bad one is held against the insulation."
     )

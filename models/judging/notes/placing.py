@@ -1,8 +1,9 @@
 """Notes as a criterion is compiled: each with its sources, given places in a rule."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+from models.judging.rules import Part
 from models.judging.tables import Table
 
 
@@ -13,9 +14,7 @@ class Made(NamedTuple):
     sources: Sequence[dict[str, Any]]
 
 
-def placed(
-    cites: list[dict[str, Any]], *made: Made | None
-) -> Sequence[Mapping[str, Any]]:
+def placed(cites: list[Part], *made: Made | None) -> Sequence[Part]:
     """Return the notes with their sources' places, and add these to *cites*."""
     notes = []
     for one in made:

@@ -46,7 +46,7 @@ def make(criteria: Criteria) -> Made:
             for row in bands.rows
         ],
     }
-    source = {**bands.cite(bands.rows[0]), "row": ""}
+    source = {**bands.cite_column("condition", ""), "row": ""}
     return Made(note, [source, meaning])
 
 

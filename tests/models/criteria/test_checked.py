@@ -55,7 +55,7 @@ def rule(
 
 def test_a_confirmed_row_is_cited_with_who_confirmed_it() -> None:
     found = rule("vacuum_integrity", Subject(), {PRESSURE: every_row(PRESSURE)})
-    cite = found.cite[-1]
+    cite = found.cite[found.bounds[-1]["cite"]]
     assert cite["provenance"] == "confirmed"
     said = cite_words(cite)
     assert f"compared with edition 2023, page 12, {OF}" in said
@@ -95,7 +95,7 @@ def recalled(column: str) -> list[str]:
 
 def column_cite(checks: Mapping[str, RowCheck]) -> Mapping[str, Any]:
     found = rule("insulation_resistance", Subject(rated_kv=15.0), {FACTORS: checks})
-    return found.cite[-1]
+    return found.cite[found.correction["cite"]]
 
 
 def test_a_column_is_confirmed_once_every_recalled_figure_is() -> None:

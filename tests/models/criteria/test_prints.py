@@ -18,6 +18,7 @@ REFUSED = {
     "relay_curves_us": "It does not state",
     "relay_tolerance_bands": "It does not state",
     "relay_tolerance_points": "It does not state",
+    "polarization_bands_other": "It has no row for bad",
 }
 MAY_STAND = {
     "insulation_minimum_older",

@@ -110,12 +110,13 @@ def test_the_citation_says_where_it_is_written(criteria: Criteria) -> None:
     )
     subject = {"limit": 60.0, "given": [one, given("contact_limit", "maker", 40.0)]}
     rule = compiled("contact_limit", subject, criteria)
-    assert rule.cite_lines[-1] == (
+    at = rule.bounds[-1]["cite"]
+    assert rule.cite_lines[at] == (
         "Source: the project's paper (revision C), clause 6.2, entered as version 3, "
         "goes before the maker's 40 µΩ (the maker's paper) and the maker's 60 µΩ on "
         "the nameplate; project specification."
     )
-    assert (rule.cite[-1]["criterion"], rule.cite[-1]["version"]) == ("k", 3)
+    assert (rule.cite[at]["criterion"], rule.cite[at]["version"]) == ("k", 3)
 
 
 NARROWER = {

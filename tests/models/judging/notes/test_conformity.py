@@ -126,6 +126,8 @@ def test_certainty_is_said_of_the_rectangle_only() -> None:
 SILENT: dict[str, tuple[str, Accuracy | None, dict[str, float]]] = {
     "no accuracy": ("5.33", None, GOOD),
     "an accuracy of nothing": ("5.33", Accuracy(), GOOD),
+    "an accuracy next to nothing": ("5.33", Accuracy(fixed=5e-324), GOOD),
+    "an accuracy of a billionth": ("5.33", Accuracy(pct=1e-8), GOOD),
     "over range": (">5.33", HALF_PCT, GOOD),
     "under range": ("<5.33", HALF_PCT, GOOD),
     "not compared": ("5.33", HALF_PCT, {"temperature_c": 20.0, "test_kv": 1.0}),

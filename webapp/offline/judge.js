@@ -150,7 +150,7 @@ function known(word, words) {
 }
 
 /** Whether a part's `when` fits the conditions; no `when` always does. */
-function applies({ when }, { conditions }) {
+export function applies({ when }, { conditions }) {
   return Object.entries(when ?? {}).every(([name, value]) => (conditions[name] ?? null) === value);
 }
 
@@ -189,7 +189,7 @@ export function convert(value, unit, to) {
 function correct(state) {
   const { rule, reading, typed, value, unit } = state;
   const celsius = condition(state, "temperature_c");
-  const factor = CORRECTIONS[rule.correction.by](rule.correction, celsius);
+  const factor = correctionFactor(rule.correction, celsius);
   const toRule = (number) => convert(number, unit, rule.unit) * (factor || 1);
   state.low = Math.max(0, toRule(typed.low));
   state.high = toRule(typed.high);
@@ -204,6 +204,11 @@ function correct(state) {
   } else if (!state.verdict || !Number.isNaN(celsius)) {
     unknown(state, "not_corrected");
   }
+}
+
+/** The factor to the reference temperature; none beyond what the table knows. */
+export function correctionFactor(correction, celsius) {
+  return CORRECTIONS[correction.by](correction, celsius);
 }
 
 /** The resistance of a metal is linear, and nothing at -k: IEC 60028, 234.5 for copper. */

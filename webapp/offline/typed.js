@@ -21,7 +21,7 @@ const MICRO_SIGNS = /[\u00b5\u03bc]/g;
 const OTHER_SPELLINGS = { torr: "Torr", pa: "Pa", sec: "s", msec: "ms" };
 
 // What Python calls white space: \s knows neither 1C to 1F nor 85, but FEFF.
-const WHITE_SPACE = /[^\S\ufeff]|[\x1c-\x1f\x85]/g;
+export const WHITE_SPACE = /[^\S\ufeff]|[\x1c-\x1f\x85]/g;
 
 // Spaces of every kind, and the marks that text editors leave.
 const OUTER_BLANKS = /^[\p{Z}\p{Cf}\p{Cc}]+|[\p{Z}\p{Cf}\p{Cc}]+$/gu;

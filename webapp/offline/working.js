@@ -2,6 +2,7 @@
  * The words of a judgement: its reason, its working step by step, its sources.
  */
 
+import { notesOf } from "./notes/said.js";
 import { correctedWords, notCorrectedWords } from "./words/corrections.js";
 import { gateWords, readWords } from "./words/gates.js";
 import { aloneWords, isLowestWords, nearLowestWords } from "./words/group.js";
@@ -61,7 +62,8 @@ export function inWords(state) {
     sentences: [WORDS[step.code](state, step)].flat(),
   }));
   const reasons = said.filter(({ verdict }) => verdict === state.verdict);
-  const cite = citesOf(state);
+  const notes = notesOf(state);
+  const cite = citesOf(state, notes);
   return {
     verdict: state.verdict,
     value: state.value,
@@ -73,7 +75,12 @@ export function inWords(state) {
     uncertainty: state.exact ? state.expanded : null,
     reason: [...new Set(sentencesOf(reasons))].join(" "),
     cite: cite.map((source) => ({ ...source })),
-    working: [...readWords(state), ...sentencesOf(said), ...cite.map(citeWords)],
+    working: [
+      ...readWords(state),
+      ...sentencesOf(said),
+      ...sentencesOf(notes),
+      ...cite.map(citeWords),
+    ],
   };
 }
 

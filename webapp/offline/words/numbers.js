@@ -74,10 +74,21 @@ export function plain(value) {
  * another value, as U does, is said in the unit of that one.
  */
 export function amount(value, unit, beside = value) {
-  const step = STEPS.get(unit)?.find(([start]) => Math.abs(beside) >= start);
+  const { words, over } = scaleFor(beside, unit);
+  return figure(value / over) + words;
+}
+
+/** The unit in which a value is said, with the space before it, and what divides it. */
+export function scaleFor(value, unit) {
+  const step = STEPS.get(unit)?.find(([start]) => Math.abs(value) >= start);
   const [, shown, over] = step ?? [0, unit, 1];
   const words = saidUnit(shown);
-  return figure(value / over) + (words ? ` ${words}` : "");
+  return { words: words ? ` ${words}` : "", over };
+}
+
+/** A value to one decimal place, a half upwards, without a trailing 0. */
+export function tenths(value) {
+  return plain(Math.floor(10 * value + 0.5) / 10);
 }
 
 /** The unit as people write it. */

@@ -22,8 +22,11 @@ export function checkSources({ cite }) {
 }
 
 /** The rule's citations that took part, in the order in which they did. */
-export function citesOf(state) {
-  const cited = state.steps.flatMap((step) => citedBy(state, step));
+export function citesOf(state, notes) {
+  const cited = [
+    ...state.steps.flatMap((step) => citedBy(state, step)),
+    ...notes.flatMap(({ note }) => note.cite ?? []),
+  ];
   return [...new Set(cited)].filter(Number.isInteger).map((index) => state.rule.cite[index]);
 }
 

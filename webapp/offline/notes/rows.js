@@ -1,0 +1,53 @@
+/**
+ * Rows of readings at one point, as models/judging/series.py reads them.
+ */
+
+import { atLeast } from "../judge.js";
+import { parseValue, splitSign, WHITE_SPACE } from "../typed.js";
+
+const MOST_STEPS = 40;
+const LONGEST_TEXT = 600; // characters: more is no row that somebody read
+
+export const UNREADABLE = "the row cannot be read.";
+
+/** Whether two numbers are the same. */
+export const near = (a, b) => atLeast(a, b) && atLeast(b, a);
+
+/** The row in a condition, [{at, text, low, high}]: null without one, [] if unreadable. */
+export function rowOf({ reading }, name) {
+  const text = reading.conditions[name] ?? null;
+  return text === null ? null : stepsOf(String(text));
+}
+
+/** The step at so many seconds or kV, or undefined. */
+export const stepAt = (steps, at) => steps.find((step) => near(step.at, at));
+
+function stepsOf(text) {
+  const pairs = text.split(WHITE_SPACE).filter(Boolean);
+  if (text.length > LONGEST_TEXT || pairs.length > MOST_STEPS) return [];
+  const steps = pairs.map(step);
+  const rising = steps.every(
+    (one, index) => one && (index === 0 || !atLeast(steps[index - 1].at, one.at)),
+  );
+  return rising ? steps : [];
+}
+
+function step(pair) {
+  const colon = pair.indexOf(":");
+  const at = number(pair.slice(0, Math.max(0, colon)));
+  const shown = number(pair.slice(colon + 1));
+  if (!at || !shown || at.low !== at.high || at.low <= 0) return null;
+  if ((shown.low === -Infinity ? shown.high : shown.low) < 0) return null;
+  const text = splitSign(pair.slice(colon + 1)).join("");
+  return { at: at.low, text, low: shown.low, high: shown.high };
+}
+
+/** What was typed as {low, high}; null where it is no number. */
+function number(text) {
+  try {
+    const value = parseValue(text);
+    return value.outcome ? null : value;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,39 @@
+/**
+ * What a rule's notes say beside a verdict; they never change it.
+ */
+
+import { applies, CriteriaError } from "../judge.js";
+import { altitudeWords } from "./altitude.js";
+import { conformityWords } from "./conformity.js";
+import { dewPointWords, humidityWords } from "./moisture.js";
+import { polarizationWords } from "./polarization.js";
+import { leakageWords, stepVoltageWords } from "./steps.js";
+
+const SAYS = {
+  altitude: altitudeWords,
+  conformity: conformityWords,
+  dew_point: dewPointWords,
+  humidity: humidityWords,
+  leakage: leakageWords,
+  polarization: polarizationWords,
+  step_voltage: stepVoltageWords,
+};
+
+const SINCE = 2; // the version of a rule that brought notes
+
+/** The notes that have something to say: [{note, sentences}]. */
+export function notesOf(state) {
+  const { v: version, notes = [] } = state.rule;
+  if (version < SINCE && notes.length > 0) {
+    throw new CriteriaError(`a rule of version ${version} has no notes`);
+  }
+  notes.forEach(({ say }, index) => {
+    if (Object.hasOwn(SAYS, say)) return;
+    const known = Object.keys(SAYS).join(", ");
+    throw new CriteriaError(`note ${index + 1} says '${say}', which is none of ${known}`);
+  });
+  return notes
+    .filter((note) => applies(note, state.reading))
+    .map((note) => ({ note, sentences: SAYS[note.say](state, note) }))
+    .filter(({ sentences }) => sentences.length > 0);
+}

@@ -89,8 +89,9 @@ def ask(browser: Browser, origin: str) -> Iterator[Ask]:
         yield answers
 
 
-def test_reader_gives_the_golden_answers(ask: Ask) -> None:
-    golden = json.loads(GOLDEN.read_text("utf-8"))
+@pytest.mark.parametrize("name", ["golden.json", "golden_v1.json"])
+def test_reader_gives_the_golden_answers(ask: Ask, name: str) -> None:
+    golden = json.loads(GOLDEN.with_name(name).read_text("utf-8"))
     answers = ask("judge", [[case["items"]] for case in golden])
     wrong = {
         case["name"]: lines
@@ -173,6 +174,11 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
     [
         ({"v": 3}, "version 3"),
         ({"cite": [{"provenance": "guess"}]}, "'guess'"),
+        ({"v": 1, "notes": [{"say": "conformity"}]}, "version 1"),
+        (
+            {"notes": [{"say": "conformity"}, {"say": "weather"}]},
+            "note 2 says 'weather'",
+        ),
         ({"procedure": "guess"}, "'guess'"),
         ({"correction": {"by": "guess"}}, "'guess'"),
         ({"bounds": [{"kind": "about"}]}, "'about'"),

@@ -20,6 +20,7 @@ from tests.data import (
     cases_dielectric,
     cases_given,
     cases_insulation,
+    cases_notes,
     cases_relay,
     cases_relay_options,
     cases_vacuum,
@@ -36,6 +37,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_relay.CASES,
         cases_relay_options.CASES,
         cases_given.CASES,
+        cases_notes.CASES,
     )
 )
 

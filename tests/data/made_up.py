@@ -39,6 +39,8 @@ SUBJECTS: dict[str, tuple[Subject, ...]] = {
     "dielectric_withstand": (
         Subject(gear="metal_clad", rated_kv=15.0),
         Subject(gear="gas_insulated", rated_kv=24.0, rated_withstand_kv=50.0),
+        Subject(gear="metal_clad", rated_kv=15.0, altitude_m=1234.5),
+        Subject(gear="metal_clad", rated_kv=15.0, altitude_m=3210.0),
         Subject(gear="metal_enclosed", rated_kv=12.0, level_dc_kv=52.0),
     ),
     "vacuum_integrity": (
@@ -174,7 +176,7 @@ def _conditions(source: random.Random) -> dict[str, Any]:
         "temperature_c": source.choice(
             (20.0, 20, 31.5, round(source.uniform(-14.0, 114.0), 1))
         ),
-        "humidity_pct": 55,
+        "humidity_pct": source.choice((55, 75.0, 0.0, 100, source.uniform(1.0, 101.0))),
         "test_kv": source.choice((1.0, 2.5, 5.0, 27.0, 28.35, 28.5, 37.5, 50.0, 52)),
         "supply": source.choice(("ac", "dc")),
         "method": source.choice(("ac", "dc", "magnetron")),
@@ -187,7 +189,29 @@ def _conditions(source: random.Random) -> dict[str, Any]:
             (0, 97.0, 100.0, 103.5, 131, 1e-6, round(source.uniform(80.0, 120.0), 1))
         ),
     }
-    return {name: value for name, value in conditions.items() if source.random() < 0.96}
+    known = {n: value for n, value in conditions.items() if source.random() < 0.96}
+    return known | _said_beside(source)
+
+
+def _said_beside(source: random.Random) -> dict[str, Any]:
+    """Return what notes read beside the other conditions, each in a reading of four."""
+    rows = {
+        "timed": _row(source, (15, 30, 45, 60, 120, 600), 5.0),
+        "steps": _row(source, (0.5, 1.0, 2.5, 5.0), 5.0),
+        "leakage": _row(source, (10, 20, 30, 37.5), 4.0),
+        "air_temperature_c": round(source.uniform(-50.0, 65.0), 1),
+    }
+    return {name: row for name, row in rows.items() if source.random() < 0.25}
+
+
+def _row(source: random.Random, steps: tuple[float, ...], usual: float) -> str:
+    taken = [step for step in steps if source.random() < 0.8]
+    row = [f"{step}:{_number(source, usual).replace(' ', '')}" for step in taken]
+    if source.random() < 0.05:
+        row.append(
+            source.choice(("60:5", "1:", ":3", "60;5", "60:5,1", "7:held", "60:-1"))
+        )
+    return source.choice((" ", "  ", "\u00a0")).join(row)
 
 
 def made_up_numbers(seed: int, count: int) -> list[float]:

@@ -67,6 +67,25 @@ def test_a_relay_card_draws_its_curve(pages):
     assert "multiple of pickup 480 A" in page
 
 
+def test_rows_of_readings_have_their_values_and_what_they_come_to(document, tmp_path):
+    """Made up: 10.92 / 8.40 is 1.30, and 8.40 / 6.00 is 1.40."""
+    read = copy.deepcopy(document)
+    conditions = read["cards"][0]["readings"][0]["conditions"]
+    conditions["timed"] = "30:6.00 60:8.40 600:10.92"
+    conditions["steps"] = "0.5:8.60 2.5:8.40"
+    pages = page_texts(render_package(read, package_attachments(read, ROOT)), tmp_path)
+    said = " ".join(" ".join(pages).split())
+    timed, steps = said.split("A-G: readings over time")[1].split("A-G: step voltage")
+    assert "6.00 GΩ" in timed
+    assert "10.92 GΩ" in timed
+    assert "Absorption ratio, 60 s over 30 s 1.40" in timed
+    assert "Polarization index, 10 min over 1 min 1.30" in timed
+    assert "Information only, no verdict" in timed
+    assert "time, logarithmic" in timed
+    assert "Resistance at 2.5 over 0.5 kV 0.977" in steps
+    assert "30:6.00" not in said  # so it is sent, and so it stands in the data inside
+
+
 def test_a_reading_has_its_strip(pages):
     (page,) = [p for p in pages if "Card 1 ·" in p]
     # a tick of the strips of A-G and C-G; 2.10 GΩ is a reading

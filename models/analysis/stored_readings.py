@@ -82,8 +82,8 @@ def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:
         given = [row.conditions.get(name) for row in rows]
         if name in WORD_CODES:
             found[name] = _codes(WORD_CODES[name], given, ANOTHER)
-        elif not any(isinstance(value, str) for value in given):
-            found[name] = _numbers(given)
+        elif all(isinstance(value, float | int | None) for value in given):
+            found[name] = _numbers(given)  # nothing is compared with a text or a row
     return found
 
 

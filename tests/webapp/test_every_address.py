@@ -11,9 +11,11 @@ from tests.scenario import (
     OFF_SITE,
     OFF_SITE_LEAD,
     RIVAL,
+    SITE,
     STRANGER,
     TECHNICIAN,
     Cast,
+    fixed_id,
     lineup_id,
 )
 from tests.webapp.desk import Desk
@@ -22,7 +24,13 @@ DeskAt = Callable[[str], Desk]
 OUTSIDERS = (OFF_SITE, OFF_SITE_LEAD, RIVAL, STRANGER)
 OPEN = {"account.sign_in", "account.enter", "favicon", "home", "static", "offline_file"}
 # Arguments that name nothing of a site.
-NO_THING = {"meaning": "performed", "filename": "style.css", "name": "outbox.js"}
+NO_THING = {
+    "meaning": "performed",
+    "filename": "style.css",
+    "name": "outbox.js",
+    "kind": "lineup",
+    "table_key": "insulation_minimum",
+}
 SAFE = {"GET", "HEAD", "OPTIONS"}
 
 
@@ -44,6 +52,8 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "reading_id": reading,
             "deficiency_id": found["key"],
             "lineup_id": lineup_id(),
+            "site_id": fixed_id(SITE),
+            "subject_id": lineup_id(),
             "performer_id": TECHNICIAN.id,
         }
     return desk, ids

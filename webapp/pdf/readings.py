@@ -240,6 +240,7 @@ def _details(
         )
     )
     lines += _succession(reading, by_id, zone)
+    lines += _judged_before(reading, zone)
     lines += _disposition(reading, zone)
     raised = [
         d["number"]
@@ -268,6 +269,22 @@ def _succession(
         typed = f"{older['text']} {said_unit(older['unit'])}".strip()
         return [(f"Takes the place of {typed}: {reading['reason']}", "small-ink")]
     return []
+
+
+def _judged_before(reading: Doc, zone: str) -> list[tuple[str, str]]:
+    """Say each verdict that judging again by other criteria replaced."""
+    lines = []
+    for one in reading.get("judged_before", []):
+        when = times.at(one["at"], zone)
+        was = one["judgement"]["verdict"]
+        lines += [
+            (
+                f"Judged again by {one['by']}, {when}, under {one['what']}: was {was}.",
+                "small-strong",
+            ),
+            (one["reason"], "small-ink"),
+        ]
+    return lines
 
 
 def _disposition(reading: Doc, zone: str) -> list[tuple[str, str]]:

@@ -1,6 +1,19 @@
 """Turnover: the commissioning lead's rounds, gate, cards and packages."""
 
-from webapp.turnover import card_routes, finding_routes, package_routes
+from webapp.turnover import (
+    card_routes,
+    edition_routes,
+    finding_routes,
+    package_routes,
+    rejudge_routes,
+)
 from webapp.turnover.routes import bp
 
-__all__ = ["bp", "card_routes", "finding_routes", "package_routes"]
+__all__ = [
+    "bp",
+    "card_routes",
+    "edition_routes",
+    "finding_routes",
+    "package_routes",
+    "rejudge_routes",
+]

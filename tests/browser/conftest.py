@@ -1,45 +1,37 @@
 """A real Chromium, and the program as it is served to it."""
 
-import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
 from models.schema.engine import make_engine
 from models.services import assets
+from tests.browser.chromium import chromium
+from tests.browser.reader_page import reader_page
 from tests.scenario import SECRET, build, fixed_id
 from webapp import create_app
 from webapp.config import Config
-
-# As root and in containers Chromium has neither a sandbox nor a large /dev/shm.
-ARGUMENTS = (
-    "--no-sandbox",
-    "--disable-dev-shm-usage",
-    "--disable-gpu",
-    "--disable-quic",
-    "--disable-sync",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--no-first-run",
-)
 
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """One browser for the whole run; a test opens a context of its own in it."""
-    path = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert path, "chromium is not installed"
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+    with chromium() as browser:
         yield browser
-        browser.close()
+
+
+@pytest.fixture(scope="module")
+def rule_reader(browser: Browser) -> Iterator[Page]:
+    """A page that can import the tablet's reader of rules."""
+    with reader_page(browser) as page:
+        yield page
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,19 +1,11 @@
-"""The reader of the tablet against the core, in a real browser.
-
-The files are served as the program serves them, under a policy without inline
-script.
-"""
+"""The reader of the tablet against the core, in a real browser, words and all."""
 
 import json
-import threading
-from collections.abc import Callable, Iterator
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Page
 
 from models.errors import InputError
 from models.judging import PROCEDURES, Outcome, check_reading, parse_value
@@ -21,23 +13,22 @@ from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.wording import amount, figure, plain
 from tests.data.golden_cases import GOLDEN, judge_items
 from tests.data.golden_match import differences
-from tests.data.made_up import (
+from tests.data.made_up import made_up_groups
+from tests.data.made_up_texts import (
     ODD_TEXTS,
     ODD_UNITS,
     SPELLINGS,
-    made_up_groups,
     made_up_numbers,
 )
 
 pytestmark = pytest.mark.browser
 
-WEBAPP = Path(__file__).parents[2] / "webapp"
-POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'"
 SEED = 20261125
 
 # Answers what the module's function returns for each list of arguments, or what it
 # throws; an infinite number goes as text, since JSON has none.
-ANSWERS = """async ([name, calls]) => {
+ANSWERS = """async (sent) => {
+  const [name, calls] = JSON.parse(sent);
   const reader = await import("/offline/reader.js");
   const written = (key, value) =>
     Math.abs(value) === Infinity ? String(value) : value;
@@ -54,39 +45,15 @@ ANSWERS = """async ([name, calls]) => {
 Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
 
 
-class _Files(SimpleHTTPRequestHandler):
-    def end_headers(self) -> None:
-        self.send_header("Content-Security-Policy", POLICY)
-        super().end_headers()
-
-    def log_message(self, format: str, *args: object) -> None:
-        pass
-
-
 @pytest.fixture(scope="module")
-def origin() -> Iterator[str]:
-    handler = partial(_Files, directory=str(WEBAPP))
-    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
-        thread = threading.Thread(target=server.serve_forever)
-        thread.start()
-        yield f"http://127.0.0.1:{server.server_port}"
-        server.shutdown()
-        thread.join()
+def ask(rule_reader: Page) -> Ask:
+    def answers(name: str, calls: list[list[Any]]) -> list[dict[str, Any]]:
+        given: list[dict[str, Any]] = json.loads(
+            rule_reader.evaluate(ANSWERS, json.dumps([name, calls]))
+        )
+        return given
 
-
-@pytest.fixture(scope="module")
-def ask(browser: Browser, origin: str) -> Iterator[Ask]:
-    with browser.new_context() as context:
-        page = context.new_page()
-        page.goto(f"{origin}/offline/")
-
-        def answers(name: str, calls: list[list[Any]]) -> list[dict[str, Any]]:
-            given: list[dict[str, Any]] = json.loads(
-                page.evaluate(ANSWERS, [name, calls])
-            )
-            return given
-
-        yield answers
+    return answers
 
 
 @pytest.mark.parametrize("name", ["golden.json", "golden_v1.json"])

@@ -1,0 +1,30 @@
+"""A real Chromium without a window."""
+
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from playwright.sync_api import Browser, sync_playwright
+
+# As root and in containers Chromium has neither a sandbox nor a large /dev/shm.
+ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-dev-shm-usage",
+    "--disable-gpu",
+    "--disable-quic",
+    "--disable-sync",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--no-first-run",
+)
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """Launch the browser, and close it in the end."""
+    path = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert path, "chromium is not installed"
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield browser
+        browser.close()

@@ -1,0 +1,186 @@
+"""Three readers of one rule: scalar Python, numpy columns, JavaScript in Chromium.
+
+Made-up rules with made-up readings, some alike at every run and some fresh; a failure
+says the seed. To see it fail: turn a comparison round in any of the three.
+"""
+
+import json
+import math
+import secrets
+from collections.abc import Sequence
+from functools import cache
+from itertools import chain
+from typing import Any, NamedTuple
+
+import pytest
+from playwright.sync_api import Page
+
+from models.errors import InputError
+from models.judging import Reading, Rule, judge
+from models.judging.batch import VERDICT_CODES, Judged, judge_columns
+from tests.data.columns import columns_of
+from tests.data.golden_cases import reading_from
+from tests.data.made_up import made_up_groups
+
+pytestmark = [pytest.mark.browser, pytest.mark.property]
+
+SEED = 20261126
+GROUPS = 18_000
+PAIRS = 20_000  # of a rule and a reading; what is judged at the least
+FRESH_GROUPS = 6_000
+FEWEST = 100  # of every verdict of every procedure, and of every version
+RELATIVE = 1e-9
+NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")
+COLUMNS = ("verdict", *NUMBERS)
+
+# Rules are sent once, all as one text: that is many times as fast as value by value. A
+# group that is no reading of its procedure is answered null.
+IN_CHROMIUM = """async (sent) => {
+  const [rules, groups, columns] = JSON.parse(sent);
+  const { InputError, judge } = await import("/offline/reader.js");
+  const answer = (group) => {
+    const items = group.map(([rule, reading]) => ({ rule: rules[rule], reading }));
+    try {
+      return judge(items).map((judgement) => columns.map((name) => judgement[name]));
+    } catch (error) {
+      if (error instanceof InputError) return null;
+      throw error;
+    }
+  };
+  return JSON.stringify(groups.map(answer));
+}"""
+
+Row = Sequence[Any]  # what COLUMNS name
+Group = list[dict[str, Any]]
+
+
+class Answers(NamedTuple):
+    """Judgements of the groups that two readers judged, in their order."""
+
+    groups: list[Group]
+    rows: list[list[Row]]
+
+
+def test_three_readers_judge_alike(rule_reader: Page) -> None:
+    compared = compare(rule_reader, SEED, GROUPS)
+    assert len(compared) >= PAIRS
+    kinds = [(i["rule"]["procedure"], row[0]) for i, row in compared]
+    for procedure in {procedure for procedure, _ in kinds}:
+        for verdict in ("within", "marginal", "outside", "unjudged"):
+            assert kinds.count((procedure, verdict)) >= FEWEST, (procedure, verdict)
+    versions = [item["rule"]["v"] for item, _ in compared]
+    assert min(map(versions.count, (1, 2))) >= FEWEST
+
+
+def test_three_readers_judge_alike_what_was_never_seen_before(
+    rule_reader: Page,
+) -> None:
+    compare(rule_reader, secrets.randbits(32), FRESH_GROUPS)
+
+
+def compare(page: Page, seed: int, count: int) -> list[tuple[dict[str, Any], Row]]:
+    """Let three readers judge; return each item with its scalar judgement."""
+    groups = list(made_up_groups(seed, count))
+    scalar = [_scalar(group) for group in groups]
+    chromium = _in_chromium(page, groups)
+    told = [
+        f"JavaScript, seed {seed}: {said}"
+        for group, wanted, got in zip(groups, scalar, chromium, strict=True)
+        for said in _differences(group, wanted, got)
+    ]
+    assert told[:3] == []
+    judged = Answers(*map(list, zip(*_judged(groups, scalar), strict=True)))
+    told = [f"columns, seed {seed}: {said}" for said in _columns_differ(judged)]
+    assert told[:3] == []
+    return [
+        pair
+        for group, rows in zip(*judged, strict=True)
+        for pair in zip(group, rows, strict=True)
+    ]
+
+
+def _judged(
+    groups: Sequence[Group], answers: Sequence[list[Row] | None]
+) -> list[tuple[Group, list[Row]]]:
+    """Return the groups of one rule with their judgements: what columns can hold."""
+    return [
+        (group, rows)
+        for group, rows in zip(groups, answers, strict=True)
+        if rows is not None and len({id(item["rule"]) for item in group}) == 1
+    ]
+
+
+def _scalar(group: Group) -> list[Row] | None:
+    pairs = [(_rule(item), reading_from(item["reading"])) for item in group]
+    try:
+        return [
+            (one.verdict.value, *(getattr(one, name) for name in NUMBERS))
+            for one in judge(pairs)
+        ]
+    except InputError:  # what was typed is no reading of this procedure
+        return None
+
+
+def _rule(item: dict[str, Any]) -> Rule:
+    return _rule_of(json.dumps(item["rule"]))
+
+
+@cache
+def _rule_of(text: str) -> Rule:
+    return Rule.from_json(json.loads(text))
+
+
+def _in_chromium(page: Page, groups: Sequence[Group]) -> list[list[Row] | None]:
+    rules = {id(i["rule"]): i["rule"] for group in groups for i in group}
+    places = {key: place for place, key in enumerate(rules)}
+    sent = [[(places[id(i["rule"])], i["reading"]) for i in group] for group in groups]
+    given: list[list[Row] | None] = json.loads(
+        page.evaluate(IN_CHROMIUM, json.dumps([list(rules.values()), sent, COLUMNS]))
+    )
+    return given
+
+
+def _columns_differ(judged: Answers) -> list[str]:
+    """Judge all groups of each rule in columns; return where that is otherwise."""
+    by_rule: dict[int, list[int]] = {}
+    for place, group in enumerate(judged.groups):
+        by_rule.setdefault(id(group[0]["rule"]), []).append(place)
+    told: list[str] = []
+    for places in by_rule.values():
+        groups = [judged.groups[place] for place in places]
+        rows = list(chain(*(judged.rows[place] for place in places)))
+        readings = [reading_from(i["reading"]) for group in groups for i in group]
+        numbers = [number for number, group in enumerate(groups) for _ in group]
+        got = _column_rows(_rule(groups[0][0]), readings, numbers)
+        told += _differences(list(chain(*groups)), rows, got)
+    return told
+
+
+def _column_rows(rule: Rule, readings: list[Reading], numbers: list[int]) -> list[Row]:
+    judged: Judged = judge_columns(rule, columns_of(rule, readings, numbers))
+    columns = [getattr(judged, name).tolist() for name in NUMBERS]
+    return [
+        (VERDICT_CODES[verdict], *(None if math.isnan(n) else n for n in row))
+        for verdict, *row in zip(judged.verdict.tolist(), *columns, strict=True)
+    ]
+
+
+def _differences(
+    group: Group, wanted: list[Row] | None, got: list[Row] | None
+) -> list[str]:
+    """Return in words where two readers differ; None: refused."""
+    if wanted is None or got is None:
+        same = wanted is got
+        return [] if same else [f"{got} instead of {wanted} for {json.dumps(group)}"]
+    return [
+        f"{dict(zip(COLUMNS, other, strict=True))} "
+        f"instead of {dict(zip(COLUMNS, one, strict=True))} for {json.dumps(item)}"
+        for item, one, other in zip(group, wanted, got, strict=True)
+        if not all(map(_alike, one, other))
+    ]
+
+
+def _alike(wanted: Any, got: Any) -> bool:
+    if wanted is None or got is None or isinstance(wanted, str):
+        return bool(wanted == got)
+    return math.isclose(got, wanted, rel_tol=RELATIVE)

@@ -1,0 +1,197 @@
+"""Made-up rules: compiled from made-up nameplates, half of them bent after that.
+
+A bent rule has what no table asks for today but the vocabulary allows: other gates,
+other points of a correction, a second bound that holds on a condition only.
+"""
+
+import json
+import random
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from models.criteria import load
+from models.judging import Subject, compile_rule
+from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
+
+RuleJson = dict[str, Any]
+# In the first unit of the procedure's quantity.
+USUAL = {
+    "insulation_resistance": 5000.0,
+    "contact_resistance": 45.0,
+    "vacuum_integrity": 0.01,
+    "relay_timing": 3.0,
+}
+RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
+WHEN: tuple[dict[str, Any], ...] = (
+    {"supply": "ac"},
+    {"method": "dc"},
+    {"temperature_c": 20.0},
+    {"supply": "dc", "test_kv": 5.0},
+)
+
+
+def made_up_rule(source: random.Random, procedure: str) -> RuleJson:
+    """Return a rule of *procedure* as it is stored."""
+    subject = Subject(**SUBJECTS[procedure](source))
+    rule = compile_rule(procedure, subject, load()).to_json()
+    rule = json.loads(json.dumps(rule))
+    if source.random() < 0.5:
+        for bend in source.sample(BENDS, 2):
+            bend(source, rule)
+    return rule
+
+
+def _some(source: random.Random, *values: Any) -> Any:
+    """Return one of *values*, or now and then none."""
+    return source.choice((None, *values, *values))
+
+
+def _near(source: random.Random, usual: float) -> float:
+    return float(f"{usual * source.lognormvariate(0.0, 0.3):.3g}")
+
+
+def _gear(source: random.Random) -> dict[str, Any]:
+    return {
+        "gear": _some(source, *GEARS),
+        "rated_kv": _some(source, *RATINGS, round(source.uniform(1.0, 60.0), 2)),
+    }
+
+
+def _insulation(source: random.Random) -> dict[str, Any]:
+    limit = _some(source, _near(source, 2.0))
+    return {
+        **_gear(source),
+        "insulation": _some(source, *INSULATIONS),
+        "limit": source.choice((None, None, limit)),
+        "limit_unit": "GOhm",
+    }
+
+
+def _contact(source: random.Random) -> dict[str, Any]:
+    return {
+        "conductor": _some(source, *CONDUCTORS),
+        "limit": _some(source, _near(source, 0.05)),
+        "limit_unit": "mOhm",
+    }
+
+
+def _withstand(source: random.Random) -> dict[str, Any]:
+    return {
+        **_gear(source),
+        "rated_withstand_kv": _some(source, 20.0, 28.0, 50.0, 60.0),
+        "level_ac_kv": _some(source, _near(source, 27.0)),
+        "level_dc_kv": _some(source, _near(source, 38.0)),
+        "altitude_m": _some(source, 950.0, 1234.5, 3210.0),
+    }
+
+
+def _vacuum(source: random.Random) -> dict[str, Any]:
+    unit = source.choice(("Pa", "mbar", "Torr"))
+    limit = _near(source, 0.01)
+    return {**_withstand(source), "limit": _some(source, limit), "limit_unit": unit}
+
+
+def _relay(source: random.Random) -> dict[str, Any]:
+    curves = [row["curve"] for row in load().table("relay_curves").rows]
+    nameplate = {
+        "curve": _some(source, *curves * 3),
+        "pickup_a": _some(source, *[_near(source, 200.0)] * 20),
+        "time_dial": _some(source, *[_near(source, 0.5)] * 20),
+        "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
+        "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+    }
+    if source.random() < 0.5:
+        return nameplate
+    return nameplate | {
+        "bands": source.choice((None, None, "iec_60255_151")),
+        "ceiling_multiple": source.choice((None, None, 10.0, 20.0)),
+        "minimum_time_s": source.choice((None, None, 0.05, 0.7)),
+        "pickup_error_pct": source.choice((None, 0.0, 3.0, 5.0, 40.0)),
+        "current_error_pct": source.choice((None, None, 1.0)),
+        "timed_against": source.choice((None, "setting", "measured_pickup")),
+    }
+
+
+SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
+    "insulation_resistance": _insulation,
+    "contact_resistance": _contact,
+    "vacuum_integrity": _vacuum,
+    "relay_timing": _relay,
+    "dielectric_withstand": _withstand,
+}
+
+
+def _decide_simply(_source: random.Random, rule: RuleJson) -> None:
+    rule["decision"] = "simple"
+
+
+def _drop_gates(source: random.Random, rule: RuleJson) -> None:
+    """Drop gates, but for the current, without which there is no multiple."""
+    rule["gates"] = [
+        gate
+        for gate in rule["gates"]
+        if gate["on"] == "applied_a" or source.random() < 0.5
+    ]
+
+
+def _ask_for_more(source: random.Random, rule: RuleJson) -> None:
+    gate = source.choice(
+        (
+            {"on": "test_kv", "at_least": 5.0, "unit": "kV"},
+            {"on": "duration_s", "at_least": 60.0, "unit": "s"},
+            {"on": "supply", "known": True, "reason": "The supply is not said."},
+        )
+    )
+    rule["gates"].append(gate | {"when": source.choice(WHEN)})
+
+
+def _give_a_reason(source: random.Random, rule: RuleJson) -> None:
+    when = source.choice(WHEN)
+    rule["unjudged"].append({"when": when, "reason": "Not asked for here."})
+
+
+def _correct_otherwise(source: random.Random, rule: RuleJson) -> None:
+    """Correct by another table or metal; outcomes have nothing to correct."""
+    if rule["unit"] is None:
+        return
+    if source.random() < 0.5:
+        k = round(source.uniform(150.0, 300.0), 1)
+        correction = {"by": "metal", "k": k}
+    else:
+        degrees = sorted(source.sample(range(-20, 121), source.randint(2, 6)))
+        points = [[d, round(source.lognormvariate(0.0, 1.0), 3)] for d in degrees]
+        correction = {"by": "factor", "points": points}
+    rule["correction"] = correction | {
+        "reference_c": source.choice((0.0, 20.0, 25.0)),
+        "label": "made up",
+    }
+
+
+def _bound_otherwise(source: random.Random, rule: RuleJson) -> None:
+    """Add a least or a greatest value, for some conditions or for all."""
+    if rule["unit"] is None:
+        return
+    bound: dict[str, Any] = {
+        "kind": source.choice(("low", "high")),
+        "value": source.choice((0, _near(source, USUAL[rule["procedure"]]))),
+    }
+    if source.random() < 0.5:
+        bound["when"] = source.choice(WHEN)
+    rule["bounds"].append(bound)
+
+
+def _spread_otherwise(source: random.Random, rule: RuleJson) -> None:
+    for bound in rule["bounds"]:
+        if bound["kind"] == "high_of_lowest":
+            bound["times"] = source.choice((1.0, 1.05, 1.2, 2.0))
+
+
+BENDS = (
+    _decide_simply,
+    _drop_gates,
+    _ask_for_more,
+    _give_a_reason,
+    _correct_otherwise,
+    _bound_otherwise,
+    _spread_otherwise,
+)

@@ -193,3 +193,38 @@ def test_leakage_goes_with_a_dc_withstand(browser: Browser, served: Served) -> N
     expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert conditions(served)[0]["leakage"] == "10:3.1 20:6.2 27:15"
     context.close()
+
+
+def test_a_later_round_draws_the_baseline_beside_it(
+    browser: Browser, served: Served
+) -> None:
+    rows = {"timed": "30:5.00 60:6.00 600:7.50"}
+    warm = {"temperature_c": 20, "humidity_pct": 50, "test_kv": 2.5}
+    with served.session() as session:
+        work = Work.begin(session)
+        for label, procedure in work.cards:
+            if (label, procedure) != ("bus", IR):
+                work.withdraw(label, procedure)
+        work.confirm("bus", IR)
+        work.read("bus", IR, "6.00", conditions=warm | rows)
+        work.fill("bus", IR, "9.5", "9.2", "41", "44", "39", conditions=warm)
+        work.turn_over()
+        later = Work.begin(session, kind="maintenance", at=work.tick(days=80))
+        later.confirm("bus", IR)
+        session.commit()
+        card_id, round_id = later.card("bus", IR).id, later.round_id
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
+    row = page.get_by_role("group", name="Point A-G", exact=True)
+    row.get_by_role("button", name="Readings over time").click()
+    after(page, "30 s", "4.0")
+    after(page, "1 min", "6.0")
+    bench = page.get_by_role("region", name="Readings over time at A-G")
+    expect(bench.locator(".quotients")).to_contain_text("baseline 1.20")
+    expect(bench.locator("polyline.d-series-2")).to_have_count(1)
+    # In another unit the two curves would not lie on one scale.
+    page.get_by_label("Unit at A-G").select_option("MOhm")
+    expect(bench.locator("polyline.d-series-2")).to_have_count(0)
+    check_page(page)
+    context.close()

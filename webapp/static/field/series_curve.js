@@ -13,15 +13,18 @@ const ARROW = 14;
 const STEPS = [1, 2, 5, 10];
 const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
 
-/** Return the drawing of *steps*, or null where there are fewer than two to draw. */
-export function seriesCurve(kind, steps, unit) {
+/**
+ * Return the drawing of *steps*, or null where there are fewer than two to draw.
+ * *baseline*: the steps of the baseline's row, in the same unit, drawn beside them.
+ */
+export function seriesCurve(kind, steps, unit, baseline = []) {
   const timed = kind.step_unit === "s";
-  const points = steps
-    .map((one) => ({ ...one, value: one.high === Infinity ? one.low : one.high }))
-    .filter(({ value }) => value > 0 || !timed);
+  const points = placed(steps, timed);
+  const earlier = placed(baseline, timed);
   if (points.length < 2) return null;
-  const across = acrossOf(points, timed);
-  const up = upOf(points, timed);
+  const all = [...points, ...earlier];
+  const across = acrossOf(all, timed);
+  const up = upOf(all, timed);
   const said = saidUnit(kind.unit || unit);
   return s(
     "svg",
@@ -33,12 +36,26 @@ export function seriesCurve(kind, steps, unit) {
     },
     grid(across, up, timed, said, kind),
     kind.name === "leakage" && proportion(points, across, up),
-    s("polyline", {
-      class: "d-curve",
-      points: points.map(({ at, value }) => `${round(across.place(at))},${round(up.place(value))}`).join(" "),
-    }),
+    earlier.length > 1 && [joined(earlier, across, up, "series-2"), ...legend()],
+    joined(points, across, up, "curve"),
     points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
   );
+}
+
+function placed(steps, timed) {
+  return steps
+    .map((one) => ({ ...one, value: one.high === Infinity ? one.low : one.high }))
+    .filter(({ value }) => value > 0 || !timed);
+}
+
+function joined(points, across, up, style) {
+  const places = points.map(({ at, value }) => `${round(across.place(at))},${round(up.place(value))}`);
+  return s("polyline", { class: `d-${style}`, points: places.join(" ") });
+}
+
+function legend() {
+  const end = WIDTH - RIGHT;
+  return [line(end - 82, 10, end - 58, 10, "series-2"), text(end, 14, "baseline", "label", "end")];
 }
 
 /** Return a time as people say it: 45 s, 1 min. */
@@ -47,8 +64,8 @@ export function timeWords(seconds) {
 }
 
 function acrossOf(points, timed) {
-  const first = points[0].at;
-  const last = points.at(-1).at;
+  const first = Math.min(...points.map(({ at }) => at));
+  const last = Math.max(...points.map(({ at }) => at));
   if (timed) return new Axis(first / 1.25, last * 1.25, LEFT, WIDTH - RIGHT, true);
   return new Axis(0, last * 1.08, LEFT, WIDTH - RIGHT, false);
 }

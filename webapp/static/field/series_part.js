@@ -102,7 +102,7 @@ export class SeriesPart {
             h("div", {}, h("dt", {}, stepWords(kind, at)), h("dd", {}, `${text} ${saidUnit(unit)}`)),
           ),
         ),
-        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit), quotientList(found), h("p", { class: "small quiet" }, kind.note)),
+        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit, baselineRow(point, kind, unit)), quotientList(found, quotients(kind, baselineRow(point, kind))), h("p", { class: "small quiet" }, kind.note)),
       ),
     );
   }
@@ -149,10 +149,11 @@ export class SeriesPart {
     const side = h("div", { class: "bench-side" }, curve, said, h("p", { class: "small quiet" }, kind.note));
     const show = () => {
       const { steps, faults } = readRows(this.rows(point, kind));
+      const now = kind.unit || this.points.unitOf(point);
       cells.forEach((cell, index) => cell.fault(faults.get(index)));
-      replace(curve, seriesCurve(kind, steps, kind.unit || this.points.unitOf(point)));
-      replace(said, quotientList(quotients(kind, steps)));
-      unit.textContent = ` in ${saidUnit(kind.unit || this.points.unitOf(point))}`;
+      replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now)));
+      replace(said, quotientList(quotients(kind, steps), quotients(kind, baselineRow(point, kind))));
+      unit.textContent = ` in ${saidUnit(now)}`;
     };
     const node = h(
       "section",
@@ -254,9 +255,25 @@ export class SeriesPart {
   }
 }
 
-function quotientList(found) {
+/** The steps of the baseline's row; in *unit* only, where one is given. */
+function baselineRow(point, kind, unit) {
+  const text = point.baseline?.rows?.[kind.name];
+  if (!text || (unit && unit !== (kind.unit || point.baseline.unit))) return [];
+  return readText(text);
+}
+
+/** What a row comes to, and what that was in the baseline. */
+function quotientList(found, baseline) {
   if (!found.length) return null;
-  return h("dl", { class: "quotients" }, found.map(([label, shown]) => h("div", {}, h("dt", {}, label), h("dd", {}, shown))));
+  const then = new Map(baseline);
+  const item = ([label, shown]) =>
+    h(
+      "div",
+      {},
+      h("dt", {}, label, then.has(label) && h("span", { class: "small quiet" }, ` baseline ${then.get(label)}`)),
+      h("dd", {}, shown),
+    );
+  return h("dl", { class: "quotients" }, found.map(item));
 }
 
 function stepWords(kind, at) {

@@ -8,7 +8,8 @@ import * as typed from "./typed.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
-export { CriteriaError, operatingTime } from "./judge.js";
+export { fitCurve, fitWords, sloping } from "./curve_fit.js";
+export { CriteriaError, operatingTime, timesAt, unwidened } from "./judge.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
 

@@ -1,7 +1,16 @@
 // A relay's time-current curve on logarithmic axes, with what was measured.
 
-import { convert, operatingTime, parseValue } from "/offline/reader.js";
-import { s } from "./dom.js";
+import {
+  convert,
+  fitCurve,
+  fitWords,
+  operatingTime,
+  parseValue,
+  sloping,
+  timesAt,
+  unwidened,
+} from "/offline/reader.js";
+import { h, s } from "./dom.js";
 
 const WIDTH = 560;
 const HEIGHT = 280;
@@ -11,25 +20,48 @@ const TOP = 14;
 const BOTTOM = 40;
 const MARGIN = 1.6; // the axis goes on beyond the last point
 const STEPS = 80;
+const BESIDE = 1 + 1e-6; // of a multiple: just beyond a step of the band
+const MEASURED = "measured_pickup";
 
-/** Return the drawing; *timed*: [{label, text, unit, applied_a, verdict}]. */
+/**
+ * Return the drawing and what the times fit; *timed*: [{label, text, unit, applied_a,
+ * verdict, measured_pickup_a}].
+ */
 export function timeCurrent(rule, timed) {
-  const bound = rule.bounds.find((one) => one.kind === "operating_time");
-  if (!bound) return null;
+  const set = rule.bounds.find((one) => one.kind === "operating_time");
+  if (!set) return null;
   const points = timed.map((one) => ({ ...one, seconds: secondsOf(one) }));
-  const band = (multiple) => {
-    const expected = operatingTime(bound.curve, bound.time_dial, multiple);
-    const tolerance = Math.max((bound.tolerance_pct / 100) * expected, bound.tolerance_s);
-    return [Math.max(0.001, expected - tolerance), expected, expected + tolerance];
-  };
+  const found = fitCurve(set.curve, sloping(set, points.map((one) => [one.applied_a, one.seconds])));
+  return [drawing(set, decidedOn(set, points), points, found), fitSaid(set, points, found)];
+}
+
+/** The bound as it decides: on the measured pickup where the rule says so. */
+function decidedOn(bound, points) {
+  const measured = points.map((one) => one.measured_pickup_a).filter((value) => value > 0);
+  if (bound.against !== MEASURED || !measured.length) return bound;
+  return { ...unwidened(bound), pickup_a: measured.at(-1) };
+}
+
+function fitSaid(bound, points, found) {
+  if (bound.curve.form === "definite" || !points.length) return null;
+  const [first, ...rest] = fitWords(found, bound);
+  return h(
+    "div",
+    { class: "fit" },
+    h("p", {}, found.reason ? first : h("strong", {}, first)),
+    rest.map((line) => h("p", { class: "quiet small" }, line)),
+  );
+}
+
+function drawing(set, bound, points, found) {
   const multiples = points.map((one) => one.applied_a / bound.pickup_a);
   const right = Math.max(10, ...multiples) * MARGIN;
   const left = Math.min(1, ...multiples) * 0.9;
+  const held = [beginning(bound), right].map((multiple) => timesAt(bound, multiple));
   const times = [
-    ...points.map((one) => one.seconds).filter((time) => time > 0),
-    ...band(bound.start_multiple),
-    ...band(right),
-  ];
+    ...points.map((one) => one.seconds),
+    ...held.flatMap((one) => (one ? [one.low, one.expected, one.high] : [])),
+  ].filter((time) => time > 0 && time < Infinity);
   const across = logScale(left, right, LEFT, WIDTH - RIGHT);
   const up = logScale(Math.min(...times) / 1.6, Math.max(...times) * 1.6, HEIGHT - BOTTOM, TOP);
   return s(
@@ -41,9 +73,15 @@ export function timeCurrent(rule, timed) {
       "aria-label": words(bound, points),
     },
     grid(bound, across, up),
-    bandShape(bound, band, across, up),
+    bandShape(bound, across, up),
+    found.reason ? null : fittedLine(bound, set.pickup_a, found, across, up),
     points.map((one) => measured(bound, one, across, up)),
   );
+}
+
+/** The multiple from which on there is a band. */
+function beginning({ bands, start_multiple: start }) {
+  return Math.max(start, bands ? bands[0].from : start);
 }
 
 function secondsOf(one) {
@@ -89,19 +127,22 @@ function grid(bound, across, up) {
       [1, 2, 5].includes(m) &&
         text(across.start - 5, up.place(value) + 3, `${short(value)} s`, "figure", "end"),
     ]),
-    text((across.start + across.end) / 2, HEIGHT - 8, `multiple of pickup ${bound.pickup_a} A`, "label", "middle"),
+    text((across.start + across.end) / 2, HEIGHT - 8, `multiple of ${pickupName(bound)} ${bound.pickup_a} A`, "label", "middle"),
   ];
 }
 
-function bandShape(bound, band, across, up) {
+function bandShape(bound, across, up) {
   const first = Math.max(bound.start_multiple, across.low);
-  const ratio = (across.high / first) ** (1 / STEPS);
-  const places = [[], [], []];
-  for (let n = 0; n <= STEPS; n += 1) {
-    const multiple = first * ratio ** n;
-    band(multiple).forEach((time, at) => places[at].push(`${round(across.place(multiple))},${round(up.place(time))}`));
-  }
-  const [lower, middle, upper] = places;
+  const place = (multiple, time) => `${round(across.place(multiple))},${round(up.place(time))}`;
+  const inBand = multiplesOf(bound, beginning(bound), across.high)
+    .map((multiple) => [multiple, timesAt(bound, multiple)])
+    .filter(([, times]) => times);
+  const lower = inBand.map(([multiple, { low }]) => place(multiple, Math.max(0.001, low)));
+  const upper = inBand.map(([multiple, { high }]) => place(multiple, high));
+  const plain = { ...bound, bands: null };
+  const middle = multiplesOf(bound, first, across.high).map((multiple) =>
+    place(multiple, timesAt(plain, multiple).expected),
+  );
   const pickup = across.place(1);
   return [
     s("polygon", { class: "d-band", points: [...lower, ...[...upper].reverse()].join(" ") }),
@@ -110,6 +151,34 @@ function bandShape(bound, band, across, up) {
     s("polyline", { class: "d-curve", points: middle.join(" ") }),
     line(pickup, up.start, pickup, up.end, "limit-line"),
     text(pickup + 4, up.start - 5, "pickup", "figure", "start"),
+  ];
+}
+
+/** Where the curve is worked out, both sides of each step among them. */
+function multiplesOf({ bands, ceiling_multiple: ceiling }, first, last) {
+  const found = spread(first, last);
+  for (const step of [...(bands ?? []).map(({ to }) => to), ceiling]) {
+    if (step > first && step < last) found.push(step, step * BESIDE);
+  }
+  return found.sort((a, b) => a - b);
+}
+
+function spread(first, last) {
+  const ratio = (last / first) ** (1 / STEPS);
+  return Array.from({ length: STEPS + 1 }, (_, n) => first * ratio ** n);
+}
+
+/** The curve that the times fit, as far as they reach. */
+function fittedLine(bound, setA, { pickup, dial, timings }, across, up) {
+  const multiples = timings.map(({ multiple }) => multiple);
+  const places = spread(Math.min(...multiples), Math.max(...multiples)).map((multiple) => [
+    across.place((multiple * setA) / bound.pickup_a),
+    up.place(operatingTime(bound.curve, dial, multiple / pickup)),
+  ]);
+  const [x, y] = places.at(-1);
+  return [
+    s("polyline", { class: "d-fitted", points: places.map((place) => place.map(round).join(",")).join(" ") }),
+    text(x + 8, y + 14, "fitted", "figure", "start"),
   ];
 }
 
@@ -126,6 +195,10 @@ function measured(bound, one, across, up) {
 function words(bound, points) {
   const said = points.map((one) => `${one.label}: ${one.text.replace("_", " ")} ${one.unit ?? ""}, ${one.verdict}`);
   return `${bound.curve.label}, pickup ${bound.pickup_a} A, dial ${bound.time_dial}. ${said.join("; ")}`;
+}
+
+function pickupName({ against }) {
+  return against === MEASURED ? "measured pickup" : "pickup";
 }
 
 function short(value) {

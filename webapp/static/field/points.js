@@ -374,8 +374,17 @@ export class Points {
       const reading = held ?? typed.get(point.id);
       if (!reading || point.given.applied_a === undefined) return [];
       const { verdict: word } = held ? held.judgement : judgements.get(point.id);
-      const { text, unit } = reading;
-      return [{ label: point.label, text, unit, applied_a: point.given.applied_a, verdict: word }];
+      const { text, unit, conditions } = reading;
+      return [
+        {
+          label: point.label,
+          text,
+          unit,
+          applied_a: point.given.applied_a,
+          measured_pickup_a: conditions?.measured_pickup_a,
+          verdict: word,
+        },
+      ];
     });
     const drawn = timeCurrent(rule, timed);
     this.curve.hidden = !drawn;

@@ -32,10 +32,13 @@ VERY_INVERSE = {
     "tolerance_s": 0.035,
     "multiples": [2.0, 3.0, 5.0, 10.0],
 }
+INCOMER_CURVE = VERY_INVERSE | {"bands": "iec_60255_151"}
 FEEDER_CURVE = VERY_INVERSE | {
     "curve": "ieee_extremely_inverse",
     "pickup_a": 300.0,
     "time_dial": 3.0,
+    "ceiling_multiple": 20.0,
+    "pickup_error_pct": 3.0,
 }
 
 # lineup: (gear, ratings, cells); cell: (number, name, symbol, bus, apparatus);
@@ -63,7 +66,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 [
                     ("bus", "bus A", BUS),
                     ("breaker", "breaker 52-1", BREAKER | {"serial": "V-2201"}),
-                    ("relay", "relay 51-1", VERY_INVERSE),
+                    ("relay", "relay 51-1", INCOMER_CURVE),
                 ],
             ),
             ("2", "VT and metering", "vt", "bus A · 2000 A", []),

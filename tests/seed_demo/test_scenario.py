@@ -5,11 +5,13 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
+from models.judging.curve_fit import CurveFit, fit_curve, sloping
 from models.schema import (
     APPEND_ONLY,
     Authority,
@@ -173,6 +175,27 @@ def test_relays_are_timed_on_their_curves(demo: Session) -> None:
         if bound["kind"] == "operating_time"
     }
     assert curves == {"ieee_very_inverse", "ieee_extremely_inverse"}
+
+
+def test_one_relay_is_slow_by_its_pickup_and_one_has_an_assigned_error(
+    demo: Session,
+) -> None:
+    bounds: dict[str, dict[str, Any]] = {}
+    timed: dict[str, list[tuple[float, float | None]]] = {}
+    for reading in demo.scalars(
+        select(Reading).join(Card).where(Card.procedure == "relay_timing")
+    ):
+        relay = reading.card.apparatus.label
+        bounds[relay] = reading.point.rule["bounds"][0]
+        timed.setdefault(relay, []).append(
+            (reading.conditions["applied_a"], reading.low)
+        )
+    assert "bands" in bounds["relay 51-1"]
+    slow = bounds["relay 51-3"]
+    fitted = fit_curve(slow["curve"], sloping(slow, timed["relay 51-3"][:5]))
+    assert isinstance(fitted, CurveFit)
+    assert 1.02 < fitted.pickup < 1.03
+    assert fitted.dial == pytest.approx(3.0, rel=0.01)
 
 
 def test_a_retest_closes_a_deficiency(demo: Session) -> None:

@@ -54,7 +54,7 @@ def brief(part: JudgedPart) -> Columns:
         "limit_high": _known(judged.limit_high),
         "uncertainty": _known(judged.uncertainty),
         "reason": reasons,
-        "cite": [cite_words(sources) for sources in part.sources],
+        "cite": _cites(part),
     }
 
 
@@ -62,7 +62,7 @@ def in_full(part: JudgedPart) -> Columns:
     """Return the columns of a part with every reason and working."""
     flat = [row.as_json() for row in part.judged_rows()]
     columns = {name: [row[name] for row in flat] for name in NAMES}
-    columns["cite"] = [cite_words(sources) for sources in part.sources]
+    columns["cite"] = _cites(part)
     columns[WORKING] = [" ".join(row[WORKING]) for row in flat]
     return columns
 
@@ -71,6 +71,13 @@ def _known(column: NDArray[np.float64]) -> list[float | None]:
     known = np.asarray(column, object)
     known[np.isnan(column)] = None
     return known.tolist()
+
+
+def _cites(part: JudgedPart) -> list[str]:
+    """Return the citations of each row; rows of one kind share a list of them."""
+    shared = {id(sources): sources for sources in part.sources}
+    said = {key: cite_words(sources) for key, sources in shared.items()}
+    return [said[id(sources)] for sources in part.sources]
 
 
 def cite_words(sources: Sequence[Cite]) -> str:

@@ -3,7 +3,7 @@
 import gc
 import sys
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -87,10 +87,15 @@ def _judge(checked: CheckedFile, writer: Writer, wanted: Wanted) -> bool:
     return within
 
 
-def _cluster(address: str, *, words: bool) -> AbstractContextManager[Judge]:
+@contextmanager
+def _cluster(address: str, *, words: bool) -> Iterator[Judge]:
     from models.analysis.cluster import cluster  # noqa: PLC0415
 
-    return cluster(address, words=words)
+    try:
+        with cluster(address, words=words) as judge:
+            yield judge
+    except OSError as error:
+        raise click.UsageError(f"--scheduler: {error}") from error
 
 
 @contextmanager

@@ -1,18 +1,20 @@
 """What `witnessmark judge` writes: a writer a format, fed part by part."""
 
-import csv
-import io
-from collections.abc import Callable, Iterable, Sequence
+import re
+from collections.abc import Callable
 from typing import IO, Any, Protocol
 
 from models.analysis.judge_part import JudgedPart
 from models.judging.quantities import said_unit
 from models.judging.wording import figure
-from webapp.judge_columns import NAMES, WORKING, Columns, brief, in_full
+from webapp.judge_columns import NAMES, NUMBERS, WORKING, brief, in_full
 from webapp.judge_lines import json_line
 
 # What spreadsheets take for a formula when a cell begins with it.
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
+SPECIAL = re.compile('[,"\r\n]')
+# Columns that may need quotes, or lack a word here and there; the others never do.
+QUOTED = frozenset(NAMES) - {*NUMBERS, "test", "verdict"} | {WORKING}
 
 
 class Writer(Protocol):
@@ -79,23 +81,30 @@ class CsvWriter(_Text):
         """Write the names of the columns."""
         super().__init__(out)
         self.words = working
-        self._rows([(*NAMES, WORKING) if working else NAMES])
+        self.say(",".join((*NAMES, WORKING) if working else NAMES) + "\n")
 
     def part(self, part: JudgedPart) -> None:
         """Write a part."""
-        columns = columns_of(part, working=self.words)
-        harmless = [safe(cell) for cell in columns["id"]]
-        self._rows(zip(harmless, *list(columns.values())[1:], strict=True))
-
-    def _rows(self, rows: Iterable[Sequence[Any]]) -> None:
-        text = io.StringIO(newline="")
-        csv.writer(text, lineterminator="\n").writerows(rows)
-        self.say(text.getvalue())
+        columns = in_full(part) if self.words else brief(part)
+        cells = [_cells(name, column) for name, column in columns.items()]
+        self.say("".join([",".join(row) + "\n" for row in zip(*cells, strict=True)]))
 
 
-def columns_of(part: JudgedPart, *, working: bool) -> Columns:
-    """Return the columns that are written, in their order."""
-    return in_full(part) if working else brief(part)
+def _cells(name: str, column: list[Any]) -> list[str]:
+    """Return a column as cells of CSV (RFC 4180)."""
+    if name in NUMBERS:
+        return ["" if number is None else repr(number) for number in column]
+    if name in QUOTED:
+        known = {text: quoted(safe(text or "")) for text in set(column)}
+        return [known[text] for text in column]
+    return column
+
+
+def quoted(text: str) -> str:
+    """Return a text in double quotes where it needs them."""
+    if SPECIAL.search(text) is None:
+        return text
+    return '"' + text.replace('"', '""') + '"'
 
 
 def safe(cell: str) -> str:

@@ -45,7 +45,8 @@ class CsvSource:
             places: list[int] = []
             faults: list[Misplaced] = []
             more = self._take(rows, places, faults)
-            yield self._part(rows, places, faults)
+            if rows or faults:
+                yield self._part(rows, places, faults)
 
     def _take(
         self, rows: list[list[str]], places: list[int], faults: list[Misplaced]

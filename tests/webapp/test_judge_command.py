@@ -481,6 +481,15 @@ def test_csv_of_no_rows_has_its_header() -> None:
     assert judged(rows(), "--format", "csv").stdout == ",".join(KEYS[:-1]) + "\n"
 
 
+@pytest.mark.parametrize("name", ["a,b", 'a"b', '"', "a\nb", "a\r\nb", "Ω"])
+def test_csv_gives_an_id_back_as_it_was(name: str) -> None:
+    out = io.StringIO()
+    csv.writer(out).writerows([HEAD.split(","), [name, *GOOD.split(",")[1:]]])
+    text = judged(out.getvalue(), "--format", "csv").stdout_bytes.decode()
+    found = list(csv.reader(io.StringIO(text, newline="")))
+    assert [row[0] for row in found] == ["id", name]
+
+
 # A spreadsheet takes such a cell for a formula.
 FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1")
 

@@ -148,10 +148,10 @@ def _begins(bound: Bound) -> float:
 
 def _band(bound: Bound, across: Scale, up: Scale) -> list[Item]:
     """Return the band and the curve, in pieces where the tolerance makes a step."""
-    first = max(bound["start_multiple"], across.low)
+    first = max(bound["start_multiple"], _begins(bound), across.low)
     lower: list[tuple[float, float]] = []
     upper: list[tuple[float, float]] = []
-    for multiple in _multiples(bound, max(first, _begins(bound)), across.high):
+    for multiple in _multiples(bound, first, across.high):
         held = band_at(bound, multiple)
         if held is not None:
             x = across.place(multiple)
@@ -200,7 +200,7 @@ def _fitted(
     x, y = places[-1]
     return [
         Polyline(tuple(places), "fitted"),
-        Text(x + 6, y + 14, "fitted", "figure"),
+        Text(x - 4, y + 24, "fitted", "figure", "end"),
     ]
 
 

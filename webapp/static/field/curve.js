@@ -132,9 +132,9 @@ function grid(bound, across, up) {
 }
 
 function bandShape(bound, across, up) {
-  const first = Math.max(bound.start_multiple, across.low);
+  const first = Math.max(beginning(bound), across.low);
   const place = (multiple, time) => `${round(across.place(multiple))},${round(up.place(time))}`;
-  const inBand = multiplesOf(bound, beginning(bound), across.high)
+  const inBand = multiplesOf(bound, first, across.high)
     .map((multiple) => [multiple, timesAt(bound, multiple)])
     .filter(([, times]) => times);
   const lower = inBand.map(([multiple, { low }]) => place(multiple, Math.max(0.001, low)));
@@ -178,7 +178,7 @@ function fittedLine(bound, setA, { pickup, dial, timings }, across, up) {
   const [x, y] = places.at(-1);
   return [
     s("polyline", { class: "d-fitted", points: places.map((place) => place.map(round).join(",")).join(" ") }),
-    text(x + 8, y + 14, "fitted", "figure", "start"),
+    text(x - 4, y + 24, "fitted", "figure", "end"),
   ];
 }
 

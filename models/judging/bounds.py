@@ -23,8 +23,9 @@ def compare_low(state: State, limit: float, name: str = "the minimum") -> None:
         state.guarded_low = (limit, name)
     met = at_least(state.low - guard, limit)
     missed = not at_least(state.high + guard, limit)
+    verdict = _verdict(state, met=met, missed=missed)
     side = "at or above" if at_least(state.shown, limit) else "below"
-    _say(state, limit, name, met=met, missed=missed, side=side, sign="−")
+    state.find(verdict, _said(state, verdict, limit, name, side=side, sign="−"))
 
 
 def compare_high(state: State, limit: float, name: str = "the maximum") -> None:
@@ -34,40 +35,36 @@ def compare_high(state: State, limit: float, name: str = "the maximum") -> None:
         state.guarded_high = (limit, name)
     met = at_least(limit, state.high + guard)
     missed = not at_least(limit, state.low - guard)
+    verdict = _verdict(state, met=met, missed=missed)
     side = "at or below" if at_least(limit, state.shown) else "above"
-    _say(state, limit, name, met=met, missed=missed, side=side, sign="+")
+    state.find(verdict, _said(state, verdict, limit, name, side=side, sign="+"))
 
 
-def _say(
-    state: State,
-    limit: float,
-    name: str,
-    *,
-    met: bool,
-    missed: bool,
-    side: str,
-    sign: str,
-) -> None:
-    shown, said = state.say(state.shown), f"{name} {state.say(limit)}"
+def _verdict(state: State, *, met: bool, missed: bool) -> Verdict:
+    if met:
+        return Verdict.WITHIN
+    if missed:
+        return Verdict.OUTSIDE
+    return Verdict.MARGINAL if state.exact else Verdict.UNJUDGED
+
+
+def _said(
+    state: State, verdict: Verdict, limit: float, name: str, *, side: str, sign: str
+) -> str:
+    """Return the sentence: what was compared, and on which side of the limit it is."""
+    if state.quiet:
+        return ""
+    shown, named = state.say(state.shown), f"{name} {state.say(limit)}"
+    if verdict is Verdict.MARGINAL:
+        return f"{shown} is {side} {named} by less than U {state.say_u()}."
     guarded = shown
     if state.expanded:
-        away = _away(state, sign, met=met)
+        away = _away(state, sign, met=verdict is Verdict.WITHIN)
         guarded = f"{shown} {away} U {state.say_u()}"
     guarded = state.bounded(guarded)
-    if met:
-        state.find(Verdict.WITHIN, f"{guarded} is {side} {said}.")
-    elif missed:
-        state.find(Verdict.OUTSIDE, f"{guarded} is {side} {said}.")
-    elif state.exact:
-        state.find(
-            Verdict.MARGINAL,
-            f"{shown} is {side} {said} by less than U {state.say_u()}.",
-        )
-    else:
-        state.find(
-            Verdict.UNJUDGED,
-            f"{guarded} is all that is known: it may lie on either side of {said}.",
-        )
+    if verdict is Verdict.UNJUDGED:
+        return f"{guarded} is all that is known: it may lie on either side of {named}."
+    return f"{guarded} is {side} {named}."
 
 
 def _away(state: State, sign: str, *, met: bool) -> str:

@@ -40,8 +40,13 @@ NO_NUMBER = "A number is wanted here, not an outcome."
 CONDITION_WORDS = {"test_kv": "test voltage", "test_current_a": "test current"}
 
 
-def judge(items: Sequence[tuple[Rule, Reading]]) -> list[Judgement]:
+def judge(
+    items: Sequence[tuple[Rule, Reading]], *, working: bool = True
+) -> list[Judgement]:
     """Judge *items* as one group, in their order.
+
+    Without *working* the verdicts and numbers are the same, and reason, sources and
+    working are empty: for who wants to know only how a reading would be judged.
 
     Raises InputError when a text cannot be a reading of its procedure at all;
     everything else that is unknown leaves the reading unjudged with the reason.
@@ -55,16 +60,19 @@ def judge(items: Sequence[tuple[Rule, Reading]]) -> list[Judgement]:
                 check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit),
             )
             for rule, reading in items
-        ]
+        ],
+        working=working,
     )
 
 
-def judge_checked(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[Judgement]:
+def judge_checked(
+    items: Sequence[tuple[Rule, Reading, Checked]], *, working: bool = True
+) -> list[Judgement]:
     """Judge *items* as one group, each with what `check_reading` gave for it."""
     states: list[State] = []
     compared: list[State] = []
     for rule, reading, checked in items:
-        state = _prepare(rule, reading, checked)
+        state = _prepare(rule, reading, checked, quiet=not working)
         states.append(state)
         if rule.compares and state.interval is not None and not state.findings:
             compared.append(state)
@@ -72,15 +80,16 @@ def judge_checked(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[Judgem
     for state in states:
         if not state.findings:
             _apply_bounds(state, lowest)
-        say_notes(state)
+        if working:
+            say_notes(state)
     return [state.judgement() for state in states]
 
 
-def _prepare(rule: Rule, reading: Reading, checked: Checked) -> State:
+def _prepare(rule: Rule, reading: Reading, checked: Checked, *, quiet: bool) -> State:
     """Pass the gates and correct: everything that needs no other reading."""
     value, unit = checked
-    state = State(rule, reading, value, unit)
-    if not state.exact:
+    state = State(rule, reading, value, unit, quiet=quiet)
+    if not (state.exact or quiet):
         _say_reading(state)
     if value is Outcome.BROKE_DOWN:
         state.find(Verdict.OUTSIDE, "It broke down.")
@@ -143,6 +152,8 @@ def _correct(state: State, value: Interval) -> None:
     if factor is None:
         if temperature_c is not None or not state.findings:
             state.find(Verdict.UNJUDGED, corrected.words)
+        return
+    if state.quiet:
         return
     if correction["by"] != "none":
         state.source(correction.get("cite"))

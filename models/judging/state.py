@@ -34,6 +34,7 @@ class State:
         "limit_high",
         "limit_low",
         "low",
+        "quiet",  # whether no words are wanted
         "reading",
         "rule",
         "shown",  # the corrected value, or the corrected bound that is known
@@ -43,10 +44,17 @@ class State:
     )
 
     def __init__(
-        self, rule: Rule, reading: Reading, value: Interval | Outcome, unit: str | None
+        self,
+        rule: Rule,
+        reading: Reading,
+        value: Interval | Outcome,
+        unit: str | None,
+        *,
+        quiet: bool = False,
     ) -> None:
         """Begin with what was typed; *unit* is that of the value."""
         self.rule = rule
+        self.quiet = quiet
         self.base = rule.unit or ""
         self.reading = reading
         self.conditions: Mapping[str, Any] = reading.conditions
@@ -66,11 +74,13 @@ class State:
         self.cited: list[int] = []
 
     def say(self, value: float) -> str:
-        """Return a value in the rule's unit for people."""
-        return amount(value, self.base)
+        """Return a value in the rule's unit for people; nothing where none reads it."""
+        return "" if self.quiet else amount(value, self.base)
 
     def say_u(self) -> str:
         """Return U for people, in the unit of the value that it belongs to."""
+        if self.quiet:
+            return ""
         return amount(self.expanded or 0.0, self.base, self.shown)
 
     def bounded(self, words: str) -> str:
@@ -102,6 +112,7 @@ class State:
         """Return the judgement: the worst finding wins."""
         verdict, reason = self._worst()
         rule, interval = self.rule, self.interval
+        cited = [] if self.quiet else self.cited
         return Judgement(
             verdict=verdict,
             value=interval.bound if interval else None,
@@ -111,9 +122,11 @@ class State:
             limit_low=self.limit_low,
             limit_high=self.limit_high,
             uncertainty=self.expanded if self.exact else None,
-            reason=reason,
-            cite=[dict(rule.cite[index]) for index in self.cited],
-            working=self.working + [rule.cite_lines[index] for index in self.cited],
+            reason="" if self.quiet else reason,
+            cite=[dict(rule.cite[index]) for index in cited],
+            working=[]
+            if self.quiet
+            else self.working + [rule.cite_lines[index] for index in cited],
         )
 
     def _worst(self) -> Finding:

@@ -93,10 +93,11 @@ def _against(state: State, bound: Bound, pickup_a: float, name: str) -> None:
             f"{plain(pickup_a)} A: check both.",
         )
         return
-    said = figure(multiple)
-    state.working.append(
-        f"Multiple of {name}: {plain(applied_a)} A / {plain(pickup_a)} A = {said}."
-    )
+    if not state.quiet:
+        state.working.append(
+            f"Multiple of {name}: {plain(applied_a)} A / {plain(pickup_a)} A = "
+            f"{figure(multiple)}."
+        )
     if at_least(1.0, multiple):
         _below_pickup(state, bound, multiple)
     elif not at_least(multiple, bound["start_multiple"]):
@@ -153,8 +154,9 @@ def _on_curve(state: State, bound: Bound, multiple: float) -> None:
 
 def _say_expected(state: State, bound: Bound, multiple: float) -> float:
     """Say the time of the curve, and where a ceiling or a minimum holds it."""
-    label = bound["curve"]["label"]
-    state.working.append(f"{label}: t = {_worked(state, bound, multiple)}.")
+    if not state.quiet:
+        label = bound["curve"]["label"]
+        state.working.append(f"{label}: t = {_worked(state, bound, multiple)}.")
     return band.expected_time(bound, multiple)
 
 
@@ -200,9 +202,9 @@ def _say_tolerance(
     state: State, bound: Bound, pct: float, expected: float
 ) -> tuple[float, float]:
     margin = band.tolerance(bound, pct, expected)
-    state.working.append(
-        f"Tolerance: {_greater(state, bound, pct, expected)} = ± {state.say(margin)}."
-    )
+    if not state.quiet:
+        greater = _greater(state, bound, pct, expected)
+        state.working.append(f"Tolerance: {greater} = ± {state.say(margin)}.")
     return max(0.0, expected - margin), expected + margin
 
 

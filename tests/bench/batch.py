@@ -29,6 +29,7 @@ def run() -> list[Measured]:
     many = best(lambda: judge_columns(RULE, columns))
     least = best(lambda: bare(columns))
     one = best(scalar) / JUDGEMENTS
+    bare_one = best(lambda: scalar(working=False)) / JUDGEMENTS
     return [
         Measured(
             bench="batch",
@@ -47,6 +48,13 @@ def run() -> list[Measured]:
             what="one judgement with words",
             seconds=one,
             ratio=one / (many / ROWS),
+            against="a row in columns",
+        ),
+        Measured(
+            bench="batch",
+            what="one judgement without",
+            seconds=bare_one,
+            ratio=bare_one / (many / ROWS),
             against="a row in columns",
         ),
     ]
@@ -97,8 +105,8 @@ def bare(columns: Readings) -> tuple[Numbers, Numbers]:
     return np.where(within, 1, np.where(outside, 4, 3)), corrected
 
 
-def scalar() -> None:
-    """Judge readings one by one, each another one, with reason and working."""
+def scalar(*, working: bool = True) -> None:
+    """Judge readings one by one, each another one; with *working* its words too."""
     accuracy = Accuracy(5.0, 0.02)
     for number in range(JUDGEMENTS):
         reading = Reading(
@@ -108,4 +116,4 @@ def scalar() -> None:
             accuracy=accuracy,
             conditions={"temperature_c": 5 + number / 100, "test_kv": 2.5},
         )
-        judge([(RULE, reading)])
+        judge([(RULE, reading)], working=working)

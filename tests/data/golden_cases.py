@@ -52,13 +52,15 @@ def items_of(case: Case) -> list[dict[str, Any]]:
     return plain
 
 
-def judge_items(items: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def judge_items(
+    items: list[dict[str, Any]], *, working: bool = True
+) -> list[dict[str, Any]]:
     """Return the core's judgements of items as JSON has them."""
     pairs = [
         (Rule.from_json(item["rule"]), reading_from(item["reading"])) for item in items
     ]
     judged: list[dict[str, Any]] = json.loads(
-        json.dumps([judgement.as_json() for judgement in judge(pairs)])
+        json.dumps([judgement.as_json() for judgement in judge(pairs, working=working)])
     )
     return judged
 

@@ -38,6 +38,17 @@ def test_a_rule_of_the_first_version_is_judged_as_it_always_was(
     assert differences(judge_items(golden["items"]), golden["expected"]) == []
 
 
+@pytest.mark.parametrize("golden", GOLDEN_CASES, ids=lambda golden: golden["name"])
+def test_without_words_the_verdict_and_the_numbers_are_the_same(
+    golden: dict[str, Any],
+) -> None:
+    wanted = [
+        {**judged, "reason": "", "cite": [], "working": []}
+        for judged in golden["expected"]
+    ]
+    assert differences(judge_items(golden["items"], working=False), wanted) == []
+
+
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_rules_compile_to_the_golden_rules(case: Case) -> None:
     assert items_of(case) == BY_NAME[case.name]["items"]

@@ -16,6 +16,7 @@ from models.services.card_view import gather, precondition_codes, round_cards
 from models.services.plan_round import plan_round
 from models.services.sign_cards import sign_cards
 from seed_demo import readings as shown
+from seed_demo.given import add_given
 from seed_demo.people import LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, fixed_id
 from seed_demo.site import (
     GAS_INSULATED,
@@ -80,7 +81,8 @@ def load(
     ):
         report(f"  {title}")
         play(session, METAL_CLAD, kind, table, at, password).turn_over()
-    report("  half-done round of LB-2")
+    report("  half-done round of LB-2, with what its project and maker give")
+    add_given(session, now - timedelta(days=1))
     half = play(
         session,
         METAL_ENCLOSED,

@@ -120,18 +120,29 @@ def given_value(quantity: str, text: str, unit: str) -> float:
     tolerance may be zero), and for a unit in which the quantity is not given.
     """
     givable = GIVABLE[quantity]
+    faults, value = [], 0.0
     if unit not in givable.units:
         known = ", ".join(map(said_unit, givable.units))
-        raise InputError(
-            Fault(field="unit", message=f"'{unit}' does not fit: write {known}.")
-        )
-    value = parse_number(text)
-    if value < 0 or (value == 0 and not givable.may_be_zero):
-        raise InputError(Fault(field="value", message="It must be above zero."))
-    if quantity == "contact_spread" and value < 1:
-        message = "A pole cannot be less than once the lowest: write 1.5, say."
-        raise InputError(Fault(field="value", message=message))
+        message = f"'{unit}' does not fit: write {known}."
+        faults.append(Fault(field="unit", message=message))
+    try:
+        value = parse_number(text)
+        _check(quantity, value)
+    except InputError as error:
+        faults.extend(error.faults)
+    if faults:
+        raise InputError(*faults)
     return convert(value, unit, givable.units[0]) if unit in UNITS else value
+
+
+def _check(quantity: str, value: float) -> None:
+    message = None
+    if value < 0 or (value == 0 and not GIVABLE[quantity].may_be_zero):
+        message = "It must be above zero."
+    elif quantity == "contact_spread" and value < 1:
+        message = "A pole cannot be less than once the lowest: write 1.5, say."
+    if message is not None:
+        raise InputError(Fault(field="value", message=message))
 
 
 def said_figure(quantity: str, value: float) -> str:

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from models.criteria.rule_words import limit_words
 from models.judging import Rule
 from models.judging.given import GIVABLE
-from models.schema import Apparatus, Card, GivenCriterion, Lineup, Person, Round
+from models.schema import Apparatus, Card, GivenCriterion, Person, Round
 from models.services.access import lineup_apparatus, visible_rounds
 from models.services.given_in_force import covers
 from models.services.programmes import planned_cards
@@ -53,8 +53,8 @@ class Use:
 
 def effects(session: Session, draft: GivenCriterion) -> list[Effect]:
     """Return what *draft*, a version that is not stored yet, would do."""
-    lineup = session.get_one(Lineup, draft.lineup_id)
-    firm_id = session.get_one(Person, draft.by_id).organisation_id
+    lineup = draft.lineup
+    firm_id = draft.by.organisation_id
     before = RulesInForce(session, lineup, firm_id)
     given = [row for row in before.given if row.criterion_id != draft.criterion_id]
     after = RulesInForce(

@@ -18,8 +18,8 @@ from models.services.access import (
     person_of,
     visible_sites,
 )
-from models.services.criterion_effects import Use, uses
-from models.services.give_criterion import criterion_versions
+from models.services.criterion_draft import criterion_versions
+from models.services.criterion_effects import Effect, Use, effects, uses
 from models.services.given_in_force import given_in_force, last_versions
 
 
@@ -78,6 +78,14 @@ class CriterionRecord:
     last: Version
     versions: Sequence[Version]
     uses: Sequence[Use]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """A version that is not stored yet, and what it would do."""
+
+    version: Version
+    effects: Sequence[Effect]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,8 +149,13 @@ def criterion_record(
     )
 
 
+def preview(session: Session, draft: GivenCriterion) -> Preview:
+    """Return what a draft says and would do."""
+    return Preview(version=version_of(draft), effects=effects(session, draft))
+
+
 def version_of(row: GivenCriterion) -> Version:
-    """Return a stored version in words."""
+    """Return a version in words."""
     return Version(
         id=row.id,
         criterion_id=row.criterion_id,

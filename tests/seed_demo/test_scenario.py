@@ -235,6 +235,18 @@ def test_the_half_done_round_has_something_of_everything(demo: Session) -> None:
     assert found.counts["cards_signed"] >= 1
 
 
+def test_a_project_s_criterion_goes_before_the_maker_s(demo: Session) -> None:
+    round_ = rounds(demo)[METAL_ENCLOSED, "Acceptance round 1"]
+    (card,) = (
+        c
+        for c in demo.scalars(select(Card).where(Card.round_id == round_.id))
+        if (c.apparatus.label, c.procedure) == ("switch 89-1", "contact_resistance")
+    )
+    assert [c["provenance"] for c in card.points[0].rule["cite"]][-1] == "project"
+    note = card.points[0].rule["cite"][-1]["note"]
+    assert "goes before the maker's 140 µΩ (Instruction book LBS-15)" in note
+
+
 def test_a_contact_that_moved_stands_first_in_the_gear_book(demo: Session) -> None:
     """Within its rule of 1.5 and the maker's limit, a third above its baseline."""
     book = gear_book(demo, person_id=OWNER.id, lineup_id=fixed_id(METAL_CLAD))

@@ -6,6 +6,7 @@ from uuid import uuid4
 import pytest
 from flask import url_for
 
+from tests.giving import give
 from tests.scenario import (
     CR,
     OFF_SITE,
@@ -55,6 +56,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "site_id": fixed_id(SITE),
             "subject_id": lineup_id(),
             "performer_id": TECHNICIAN.id,
+            "criterion_id": give(work.session, at=work.tick()),
         }
     return desk, ids
 

@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from html import escape
 
-from tests.scenario import CR, LEAD, OTHER_LEAD, TECHNICIAN
+from tests.giving import give
+from tests.scenario import CR, LEAD, OTHER_LEAD, TECHNICIAN, lineup_id
 from tests.webapp.desk import Desk, Page
 
 DeskAt = Callable[[str], Desk]
@@ -25,11 +26,21 @@ def written_everywhere(desk: Desk) -> tuple[list[str], list[str]]:
             card, "confirm", code="G01", state="not_applicable", reason=WRITTEN
         )
         work.store(found, refusal, work.entry(card, "note", text=WRITTEN))
+        given = give(
+            work.session,
+            at=work.tick(),
+            document=WRITTEN,
+            edition=WRITTEN,
+            clause=WRITTEN,
+            reason=WRITTEN,
+        )
         round_page = f"/turnover/rounds/{work.round_id}"
         shown = [
             round_page,
             f"/turnover/cards/{card.id}",
             f"/turnover/deficiencies/{found['key']}",
+            f"/turnover/criteria/{given}",
+            f"/turnover/lineups/{lineup_id()}/criteria",
         ]
         others = [
             "/turnover/",

@@ -2,6 +2,7 @@
 
 from webapp.turnover import (
     card_routes,
+    criteria_routes,
     edition_routes,
     finding_routes,
     package_routes,
@@ -12,6 +13,7 @@ from webapp.turnover.routes import bp
 __all__ = [
     "bp",
     "card_routes",
+    "criteria_routes",
     "edition_routes",
     "finding_routes",
     "package_routes",

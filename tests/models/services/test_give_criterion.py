@@ -11,8 +11,8 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, ForbiddenError, InputError, NotFoundError
 from models.schema import GivenCriterion, LogEntry
 from models.services.check_record import check_record
+from models.services.criterion_draft import Scope, draft_criterion
 from models.services.criterion_effects import effects
-from models.services.give_criterion import Scope, draft_criterion
 from models.services.given_criteria import (
     criterion_record,
     lineup_criteria,

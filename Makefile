@@ -11,6 +11,7 @@ PYTHON ?= $(shell for p in python3 python3.14 python3.13 python3.12 python3.11; 
 	&& echo $$p && break; done || true)
 VENV := .venv
 ORACLES := .venv-oracles
+MUTATION := .venv-mutation
 LOCK := .ci/lock
 MAKING := .ci/environment .ci/link.py pyproject.toml
 # Locks are for every system and Python from 3.11 on, and name no address.
@@ -20,13 +21,14 @@ COMPILE := .venv-lock/bin/uv pip compile --quiet --universal --python-version 3.
 export PYTHONPATH := $(CURDIR)
 unexport VIRTUAL_ENV
 
-.PHONY: help demo test lint bench oracles lock clean
+.PHONY: help demo test lint bench mutation oracles lock clean
 
 help:
 	@echo "make demo [PORT=8700]  serve a made-up site on this machine"
 	@echo "make test              every check and test there is"
 	@echo "make lint              ruff, import contracts, mypy"
 	@echo "make bench             time and memory; table and test-results/bench.json"
+	@echo "make mutation          does a test see each change of the core? An hour or two"
 	@echo "make oracles           the environment of the outside programs"
 	@echo "make lock              choose newest versions again (.ci/lock)"
 	@echo "make clean             remove environments and caches, never data"
@@ -42,6 +44,9 @@ lint: $(VENV)/.made-test
 
 bench: $(VENV)/.made-test
 	@$(VENV)/bin/python -m tests.bench.run
+
+mutation: $(MUTATION)/.made
+	@$(MUTATION)/bin/python -m tests.mutation $(MODULES)
 
 oracles: $(ORACLES)/.made
 
@@ -59,6 +64,11 @@ $(ORACLES)/.made: $(LOCK)/oracles.txt .ci/environment
 	@.ci/environment "$(PYTHON)" $(ORACLES) $(LOCK)/oracles.txt
 	@touch $@
 
+$(MUTATION)/.made: $(LOCK)/test.txt $(LOCK)/mutation.txt $(MAKING)
+	@.ci/environment "$(PYTHON)" $(MUTATION) $(LOCK)/test.txt
+	@.ci/environment "$(PYTHON)" $(MUTATION) $(LOCK)/mutation.txt
+	@touch $@
+
 lock:
 	@$(PYTHON) -m venv .venv-lock
 	@.venv-lock/bin/python -m pip install --quiet --disable-pip-version-check uv
@@ -66,10 +76,12 @@ lock:
 	@$(COMPILE) pyproject.toml --extra postgres --extra test \
 		--constraint $(LOCK)/run.txt -o $(LOCK)/test.txt
 	@$(COMPILE) $(LOCK)/oracles.in -o $(LOCK)/oracles.txt
+	@$(COMPILE) $(LOCK)/mutation.in --constraint $(LOCK)/test.txt \
+		-o $(LOCK)/mutation.txt
 	@rm -rf .venv-lock
 	@! grep -n '://' $(LOCK)/*.txt
 
 clean:
-	rm -rf $(VENV) $(ORACLES) .venv-lock .mypy_cache .ruff_cache .pytest_cache \
+	rm -rf $(VENV) $(ORACLES) $(MUTATION) .venv-lock mutants .mypy_cache .ruff_cache .pytest_cache \
 		.hypothesis .import_linter_cache test-results
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +

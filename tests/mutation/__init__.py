@@ -1,0 +1,1 @@
+"""Mutation testing of the judging core: do the tests see each change of it?"""

@@ -39,6 +39,7 @@ class Answer:
     unit: str | None
     rule: Rule
     judgement: Mapping[str, Any]
+    conditions: Mapping[str, Any]
 
 
 def curve_choices(criteria: Criteria) -> list[tuple[str, str]]:
@@ -69,6 +70,7 @@ def work_out(procedure: Procedure, typed: Typed, criteria: Criteria) -> Answer:
         unit=readings[0].unit,
         rule=rule,
         judgement=judgement.as_json(),
+        conditions=conditions,
     )
 
 

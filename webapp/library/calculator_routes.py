@@ -25,6 +25,7 @@ from webapp.library.entries import (
     subject_entries,
 )
 from webapp.library.forms import calculator_form
+from webapp.library.pictures import curve_picture
 from webapp.library.routes import REFUSED, bp
 
 
@@ -53,6 +54,7 @@ def calculator() -> ResponseReturnValue:
         parts=parts,
         form=form,
         answer=answer,
+        curve=curve_picture(answer) if answer else "",
         sources=[source_of(c) for c in answer.judgement["cite"]] if answer else [],
         faults=faults,
     )

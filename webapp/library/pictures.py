@@ -3,10 +3,11 @@
 from markupsafe import Markup
 
 from models.criteria.sheet import Sheet
-from webapp.drawing import svg
+from webapp.drawing import Timed, svg, time_current
 from webapp.drawing.correction import Factors, correction
 from webapp.drawing.curve_family import curve_family
 from webapp.drawing.shapes import Drawing
+from webapp.library.calculator import Answer
 
 CONSTANTS = ("label", "form", "a", "b", "p")
 
@@ -19,6 +20,21 @@ def picture(sheet: Sheet) -> Markup:
         curves = [{name: row[name] for name in CONSTANTS} for row in sheet.rows]
         return drawn(curve_family(curves, title=sheet.title))
     return Markup()
+
+
+def curve_picture(answer: Answer) -> Markup:
+    """Return a relay's curve with the time that was typed; nothing without one."""
+    applied_a = answer.conditions.get("applied_a")
+    if not applied_a:
+        return Markup()
+    point = Timed(
+        label="reading",
+        applied_a=applied_a,
+        seconds=answer.judgement["corrected"],
+        verdict=answer.judgement["verdict"],
+        pickup_a=answer.conditions.get("measured_pickup_a"),
+    )
+    return drawn(time_current(answer.rule.to_json(), [point]))
 
 
 def _factors(sheet: Sheet) -> Drawing | None:

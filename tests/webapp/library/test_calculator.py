@@ -391,3 +391,16 @@ def test_it_says_that_it_is_no_record(reader: Visitor, procedure: str) -> None:
 def test_a_procedure_that_nobody_knows_is_the_first(reader: Visitor) -> None:
     page = reader.get("/library/calculator?procedure=dance")
     assert page.fields["procedure"] == next(iter(PROCEDURES))
+
+
+@pytest.mark.parametrize(
+    ("typed", "drawn"),
+    [({"applied_a": "1440"}, True), ({}, False)],
+    ids=["with a current", "without one"],
+)
+def test_a_relay_s_time_is_shown_on_its_curve(
+    reader: Visitor, typed: dict[str, str], drawn: bool
+) -> None:
+    relay = {**VERY_INVERSE, "bands": "iec_60255_151", "tolerance_pct": "5"}
+    page = asked(reader, RT, {**relay, **typed, "value": "5.88", "unit": "s"})
+    assert ("drawing-curve" in page.html) == drawn

@@ -35,6 +35,11 @@ export function timeCurrent(rule, timed) {
   return [drawing(set, decidedOn(set, points), points, found), fitSaid(set, points, found)];
 }
 
+/** Return the drawing alone, of one time; null where there is no curve or no current. */
+export function curveOf(rule, one) {
+  return one.applied_a > 0 ? (timeCurrent(rule, [one])?.[0] ?? null) : null;
+}
+
 /** The bound as it decides: on the measured pickup where the rule says so. */
 function decidedOn(bound, points) {
   const measured = points.map((one) => one.measured_pickup_a).filter((value) => value > 0);

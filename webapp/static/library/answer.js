@@ -12,8 +12,11 @@ export function showNothing(parent, words) {
   parent.replaceChildren(h("p", { class: "quiet", role: "status" }, words));
 }
 
-/** Show a judgement; *tables* leads from the words of a source to its table's key. */
-export function showAnswer(parent, judgement, text, tables) {
+/**
+ * Show a judgement; *tables* leads from the words of a source to its table's key, *curve*
+ * is a relay's, drawn, or null.
+ */
+export function showAnswer(parent, judgement, text, tables, curve) {
   const sources = judgement.working.filter((line) => line.startsWith(SOURCE));
   const steps = judgement.working.filter((line) => !line.startsWith(SOURCE));
   const value = corrected(judgement);
@@ -25,6 +28,7 @@ export function showAnswer(parent, judgement, text, tables) {
       value && h("span", { class: "figures answer-value" }, ` ${value}`),
     ),
     ...[limitStrip(judgement, text)].filter(Boolean),
+    ...(curve ? [curve] : []),
     ...(restsOnMemory(judgement) ? [h("p", {}, recalled())] : []),
     h("p", { class: "strong" }, judgement.reason),
     h("h3", {}, "Working"),

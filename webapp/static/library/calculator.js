@@ -1,6 +1,7 @@
 // The calculator while one types: the same rule and the same reader as on the server.
 
 import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
+import { curveOf } from "/static/field/curve.js";
 import { showAnswer, showNothing } from "./answer.js";
 import { clearFaults, showFaults } from "./faults.js";
 
@@ -48,7 +49,9 @@ async function work() {
     return showNothing(answer, "Something that was typed cannot be read: see the fields.");
   }
   const judgement = judge(items.map((reading) => ({ rule: found.rule, reading })))[0];
-  return showAnswer(answer, judgement, items[0].text, found.tables);
+  const { text: typed, unit, conditions } = items[0];
+  const point = { label: "reading", text: typed, unit, verdict: judgement.verdict, ...conditions };
+  return showAnswer(answer, judgement, typed, found.tables, curveOf(found.rule, point));
 }
 
 /** Return the reading and those that it is compared with; put what is wrong to *faults*. */

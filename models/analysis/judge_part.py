@@ -141,9 +141,13 @@ def judge_all(work: Work) -> JudgedPart:
 
 
 def judge_briefly(work: Work) -> JudgedPart:
-    """Judge in columns; words for the rows that are not within."""
+    """Judge in columns; words for the rows that are not within.
+
+    Sources are those of the verdict: what is said beside it, and where that comes
+    from, differs from row to row.
+    """
     judged = in_columns(work)
-    words, worse = _Words(work), judged.verdict != WITHIN
+    words, worse = _Words(work, notes=False), judged.verdict != WITHIN
     asked = words.of(np.flatnonzero(worse))
     said = {row: judgement for row, judgement in asked if worse[row]}
     return _judged(work, judged, said, _sources(work, judged, said, words))
@@ -210,8 +214,8 @@ def _sources(
 class _Words:
     """Asks the scalar core for judgements, each with all that it is compared with."""
 
-    def __init__(self, work: Work) -> None:
-        self._work = work
+    def __init__(self, work: Work, *, notes: bool = True) -> None:
+        self._work, self._notes = work, notes
         members = np.bincount(work.group[work.group >= 0], minlength=len(work.members))
         self._whole = (members == work.members).tolist()
         self._order = np.argsort(work.group, kind="stable")
@@ -228,7 +232,7 @@ class _Words:
         groups = self._work.group[rows]
         for row, group in zip(rows.tolist(), groups.tolist(), strict=True):
             if group < 0:
-                yield row, judge([self._item(row)])[0]
+                yield row, judge([self._item(row)], notes=self._notes)[0]
             elif not self._whole[group]:
                 yield row, self._among_delegates(row, group)
             elif group not in done:
@@ -238,7 +242,8 @@ class _Words:
     def _whole_group(self, group: int) -> Iterator[tuple[int, Judgement]]:
         begin, end = self._begins[group], self._begins[group + 1]
         members = self._order[begin:end].tolist()
-        judgements = judge([self._item(member) for member in members])
+        items = [self._item(member) for member in members]
+        judgements = judge(items, notes=self._notes)
         return zip(members, judgements, strict=True)
 
     def _among_delegates(self, row: int, group: int) -> Judgement:
@@ -250,7 +255,7 @@ class _Words:
             self._item(number - start) if number not in self._far else self._of(number)
             for number in numbers
         ]
-        return judge(items)[numbers.index(start + row)]
+        return judge(items, notes=self._notes)[numbers.index(start + row)]
 
     def _of(self, number: int) -> tuple[Rule, Reading]:
         row, rule = self._far[number]

@@ -23,6 +23,7 @@ COLUMNS = (
     "value",
     "unit",
     "temperature_c",
+    "air_temperature_c",
     "humidity_pct",
     "test_kv",
     "supply",
@@ -45,6 +46,7 @@ COLUMNS = (
     "current_error_pct",
     "timed_against",
     "measured_pickup_a",
+    "altitude_m",
     "accuracy",
 )
 MOST_UNKNOWN = 50  # columns named one by one: who has more sends another file
@@ -81,7 +83,7 @@ MAY_BE_ZERO = (
     "current_error_pct",
     "limit",
 )
-NUMBERS = (*POSITIVE, "temperature_c")
+NUMBERS = (*POSITIVE, "temperature_c", "air_temperature_c", "altitude_m")
 CHOICES: Mapping[str, tuple[str, ...]] = {
     "test": tuple(PROCEDURES),
     "gear": GEARS,
@@ -105,6 +107,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = {
 CONDITIONS = frozenset(
     {
         "temperature_c",
+        "air_temperature_c",
         "humidity_pct",
         "test_kv",
         "duration_s",
@@ -139,6 +142,7 @@ SUBJECT_COLUMNS: Mapping[str, tuple[str, ...]] = {
         "rated_withstand_kv",
         "supply",
         "limit",
+        "altitude_m",
     ),
 }
 MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether

@@ -41,12 +41,13 @@ CONDITION_WORDS = {"test_kv": "test voltage", "test_current_a": "test current"}
 
 
 def judge(
-    items: Sequence[tuple[Rule, Reading]], *, working: bool = True
+    items: Sequence[tuple[Rule, Reading]], *, working: bool = True, notes: bool = True
 ) -> list[Judgement]:
     """Judge *items* as one group, in their order.
 
     Without *working* the verdicts and numbers are the same, and reason, sources and
     working are empty: for who wants to know only how a reading would be judged.
+    Without *notes* what is said beside the verdict is left out, with its sources.
 
     Raises InputError when a text cannot be a reading of its procedure at all;
     everything else that is unknown leaves the reading unjudged with the reason.
@@ -62,11 +63,15 @@ def judge(
             for rule, reading in items
         ],
         working=working,
+        notes=notes,
     )
 
 
 def judge_checked(
-    items: Sequence[tuple[Rule, Reading, Checked]], *, working: bool = True
+    items: Sequence[tuple[Rule, Reading, Checked]],
+    *,
+    working: bool = True,
+    notes: bool = True,
 ) -> list[Judgement]:
     """Judge *items* as one group, each with what `check_reading` gave for it."""
     states: list[State] = []
@@ -80,7 +85,7 @@ def judge_checked(
     for state in states:
         if not state.findings:
             _apply_bounds(state, lowest)
-        if working:
+        if working and notes:
             say_notes(state)
     return [state.judgement() for state in states]
 

@@ -595,3 +595,17 @@ def test_a_row_is_judged_alike_alone_and_among_others(gigaohms: list[float]) -> 
     together = answers(judged(rows(*lines)))
     alone = [answers(judged(rows(line)))[0] for line in lines]
     assert together == alone
+
+
+def test_moist_air_and_altitude_are_said_and_judge_nothing() -> None:
+    head = "id,test,gear,rated_kv,value,unit,temperature_c,air_temperature_c,"
+    head += "humidity_pct,test_kv,supply,duration_s,altitude_m\n"
+    row = "a,dielectric_withstand,metal_clad,15,held,,12,{},{},27,ac,60,{}\n"
+    said = json.loads(judged(head + row.format("14", "70", "2000")).stdout)
+    bare = json.loads(judged(head + row.format("", "", "")).stdout)
+    assert any("3.4 K above the dew point" in line for line in said["working"])
+    assert any("at 2000 m external air" in line for line in said["working"])
+    words = ("cite", "working")
+    assert {k: v for k, v in said.items() if k not in words} == {
+        k: v for k, v in bare.items() if k not in words
+    }

@@ -129,6 +129,7 @@ def _readings(book: Book, document: Doc, card: Doc, curves: Sequence[Curve]) -> 
         book.y += drawing.height * CURVE_TIMES + 6
         for line in fit:
             book.text(line, "small-ink")
+        book.y += 4
     sources = Sources(readings)
     book.need(60)
     reading_heads(book)

@@ -16,6 +16,7 @@ from models.services.card_view import gather, precondition_codes, round_cards
 from models.services.plan_round import plan_round
 from models.services.sign_cards import sign_cards
 from seed_demo import readings as shown
+from seed_demo.checks import check_tables
 from seed_demo.given import add_given
 from seed_demo.people import LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, fixed_id
 from seed_demo.site import (
@@ -81,6 +82,7 @@ def load(
     ):
         report(f"  {title}")
         play(session, METAL_CLAD, kind, table, at, password).turn_over()
+    check_tables(session, now - timedelta(days=20))
     report("  half-done round of LB-2, with what its project and maker give")
     add_given(session, now - timedelta(days=1))
     half = play(

@@ -317,3 +317,24 @@ def test_the_names_are_invented(demo: Session) -> None:
         texts.extend(map(repr, demo.execute(select(table).limit(500)).all()))
     found = [m.group() for t in texts for m in TRADEMARKS.finditer(t)]
     assert found == []
+
+
+def test_two_tables_were_checked_and_the_later_rounds_say_so(demo: Session) -> None:
+    def cites(title: str) -> list[dict[str, Any]]:
+        named = [
+            point.rule
+            for point in demo.scalars(select(Point))
+            if point.card.round.lineup.name == title
+        ]
+        return [cite for rule in named for cite in rule["cite"]]
+
+    later = cites("LB-2")
+    owner = [c for c in later if c["provenance"] == "confirmed"]
+    assert owner and all("Quillon Bay Water Board" in c["note"] for c in owner)
+    column = [c for c in later if c["row"] == "column solid"]
+    assert column and all(
+        c["provenance"] == "memory"
+        and "14 of 25 figures still from memory" in c["note"]
+        for c in column
+    )
+    assert not any("compared with" in c["note"] for c in cites("SG-1"))

@@ -1,0 +1,48 @@
+"""Two tables that the demo's people compared with a made-up copy of theirs."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from uuid import uuid4
+
+from sqlalchemy.orm import Session
+
+from models.criteria.checked import checkable, row_digest
+from models.criteria.loader import sheets
+from models.services.check_table import CONFIRMED, RowAct, store_checks
+from seed_demo.people import LEAD, OWNER, DemoPerson
+
+EDITION = "2023, made-up copy of the demo"
+FACTORS, LEVELS = "insulation_correction_20", "field_enclosed"
+TO_40_C = range(11)  # the rows from -10 to 40 degC: a table checked in part
+
+
+def check_tables(session: Session, now: datetime) -> None:
+    """Let the lead confirm a part of one table, the owner's engineer all of one."""
+    _confirm(session, LEAD, FACTORS, TO_40_C, now)
+    _confirm(session, OWNER, LEVELS, range(len(sheets()[LEVELS].rows)), now)
+
+
+def _confirm(
+    session: Session, who: DemoPerson, key: str, numbers: Iterable[int], now: datetime
+) -> None:
+    sheet = sheets()[key]
+    store_checks(
+        session,
+        person_id=who.id,
+        key=key,
+        edition=EDITION,
+        clause=sheet.table,
+        acts=[
+            RowAct(
+                number=number,
+                digest=row_digest(sheet, sheet.rows[number]),
+                act=CONFIRMED,
+                figures={},
+                reason="",
+            )
+            for number in numbers
+            if checkable(sheet, sheet.rows[number])
+        ],
+        now=now,
+        new_id=uuid4,
+    )

@@ -11,6 +11,7 @@ import click
 from models.errors import WitnessmarkError
 from webapp.clock import new_id, now
 from webapp.config import Config, instance_dir, load_config
+from webapp.criteria_command import criteria_command
 from webapp.judge_command import judge_command
 from webapp.verify_command import verify_command
 
@@ -28,6 +29,7 @@ def main() -> None:
 
 
 main.add_command(judge_command)
+main.add_command(criteria_command)
 main.add_command(verify_command)
 
 

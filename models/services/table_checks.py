@@ -8,8 +8,9 @@ from sqlalchemy.orm import Session, selectinload
 
 from models.criteria.checked import Checks, RowCheck, holds
 from models.criteria.loader import sheets
+from models.errors import NotFoundError
 from models.judging import parse_number
-from models.schema import TableCheck
+from models.schema import Organisation, TableCheck
 
 WITHDRAWN = "withdrawn"
 
@@ -44,6 +45,16 @@ def checks_of(session: Session, organisation_id: UUID) -> Checks:
         if row.act != WITHDRAWN and still_holds(row):
             found.setdefault(row.table_key, {})[row.row_name] = row_check(row)
     return found
+
+
+def checks_of_named(session: Session, organisation: str) -> Checks:
+    """Return `checks_of` the organisation of that name; NotFoundError for none."""
+    found = session.scalars(
+        select(Organisation.id).where(Organisation.name == organisation)
+    ).first()
+    if found is None:
+        raise NotFoundError("organisation", organisation)
+    return checks_of(session, found)
 
 
 def checks_for(session: Session, organisations: Iterable[UUID]) -> Checks:

@@ -10,6 +10,7 @@ from playwright.sync_api import Page
 from models.errors import InputError
 from models.judging import PROCEDURES, Outcome, check_reading, parse_value
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
+from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
 from tests.data.golden_cases import GOLDEN, judge_items
 from tests.data.golden_match import differences
@@ -160,6 +161,21 @@ def test_reader_refuses_a_rule_that_it_does_not_know(
     (answer,) = ask("judge", [[[item]]])
     assert answer["error"].startswith("CriteriaError: ")
     assert message in answer["error"]
+
+
+def test_reader_says_every_provenance_as_the_core_does(ask: Ask) -> None:
+    """Those of a checked row too, with the note that says who compared it."""
+    note = "compared with edition 2023, by Otto Heron of Fathom Line Testing"
+    groups = []
+    for word in PROVENANCES:
+        (item,) = json.loads(GOLDEN.read_text("utf-8"))[0]["items"]
+        for cite in item["rule"]["cite"]:
+            cite |= {"provenance": word, "note": note}
+        groups.append([item])
+    wanted = [{"gives": judge_items(group)} for group in groups]
+    said = [line for one in wanted for line in one["gives"][0]["working"]]
+    assert any(PROVENANCE_WORDS["corrected"] in line for line in said)
+    assert ask("judge", [[group] for group in groups]) == wanted
 
 
 @pytest.mark.parametrize(

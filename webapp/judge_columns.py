@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from models.analysis.judge_part import JudgedPart
 from models.judging.batch import UNIT_CODES, VERDICT_CODES
+from models.judging.rules import MEMORY_MARK
 
 Columns = Mapping[str, list[Any]]
 Cite = Mapping[str, str]
@@ -89,4 +90,5 @@ def cite_words(sources: Sequence[Cite]) -> str:
 def _cite(parts: tuple[tuple[str, str], ...]) -> str:
     cite = dict(parts)
     place = [cite[name] for name in ("document", "edition", "table", "row")]
-    return f"{' '.join(filter(None, place))} ({cite['provenance']})"
+    how = MEMORY_MARK if cite["provenance"] == "memory" else cite["provenance"]
+    return f"{' '.join(filter(None, place))} ({how})"

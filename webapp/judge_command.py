@@ -31,6 +31,11 @@ FORMATS = ("json", "csv", "table", "parquet")
 @click.option(
     "--scheduler", metavar="ADDRESS", help="Judge on the Dask cluster at ADDRESS."
 )
+@click.option(
+    "--criteria",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="Checks of tables, as `witnessmark criteria export` writes them.",
+)
 @click.option("--strict", is_flag=True, help="Exit 1 if any verdict is not within.")
 def judge_command(
     file: Path,
@@ -38,6 +43,7 @@ def judge_command(
     out: Path | None,
     sheet: str | None,
     scheduler: str | None,
+    criteria: Path | None,
     *,
     working: bool,
     strict: bool,
@@ -60,6 +66,7 @@ def judge_command(
         working=working,
         sheet=sheet,
         scheduler=scheduler,
+        criteria=criteria,
         strict=strict,
     )
     sys.exit(run(None if str(file) == "-" else file, wanted))

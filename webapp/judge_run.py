@@ -17,7 +17,10 @@ from models.analysis.open_readings import open_readings
 from models.analysis.parts import Source
 from models.analysis.read_csv import CsvSource
 from models.criteria import load
-from models.errors import InputError
+from models.criteria.checked import checked_criteria
+from models.criteria.checks_file import read_checks, stale
+from models.errors import Fault, InputError
+from models.judging import Criteria
 from webapp.judge_output import output
 from webapp.judge_progress import progress
 from webapp.judge_writers import Writer, one_line, writer_of
@@ -36,6 +39,7 @@ class Wanted:
     working: bool
     sheet: str | None
     scheduler: str | None
+    criteria: Path | None  # checks of tables
     strict: bool
 
 
@@ -60,12 +64,35 @@ def run(path: Path | None, wanted: Wanted) -> int:
 def _run(file: BinaryIO, path: Path | None, wanted: Wanted) -> int:
     writer = writer_of(wanted.shape, working=wanted.working)
     source = CsvSource(file) if path is None else open_readings(file, wanted.sheet)
+    criteria = _criteria(wanted.criteria)
     with ExitStack() as stack:
         with _reading(path, source) as watch:
-            checked = stack.enter_context(checked_file(source, load(), watch))
+            checked = stack.enter_context(checked_file(source, criteria, watch))
         out = stack.enter_context(output(wanted.out))
         within = _judge(checked, writer(out), wanted)
     return NOT_ALL_WITHIN if wanted.strict and not within else 0
+
+
+def _criteria(path: Path | None) -> Criteria:
+    """Return the published tables, with the checks of rows in the file at *path*.
+
+    Says on standard error which of them hold no longer. Raises InputError with the
+    name of the file before each fault.
+    """
+    if path is None:
+        return load()
+    try:
+        checks = read_checks(path.read_text("utf-8"))
+    except UnicodeDecodeError as error:
+        message = f"byte {error.start + 1} is not UTF-8."
+        raise InputError(Fault(field=str(path), message=message)) from error
+    except InputError as error:
+        faults = [Fault(field=str(path), message=str(f)) for f in error.faults]
+        raise InputError(*faults) from error
+    for row in stale(checks):
+        said = f"{path}: {row}: another figure is shipped by now; the check is not used"
+        click.echo(one_line(said), err=True)
+    return checked_criteria(load(), checks)
 
 
 def _judge(checked: CheckedFile, writer: Writer, wanted: Wanted) -> bool:

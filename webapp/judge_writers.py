@@ -6,6 +6,7 @@ from typing import IO, Any, Protocol
 
 from models.analysis.judge_part import JudgedPart
 from models.judging.quantities import said_unit
+from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import figure
 from webapp.judge_columns import NAMES, NUMBERS, WORKING, brief, in_full
 from webapp.judge_lines import json_line
@@ -53,7 +54,7 @@ class JsonWriter(_Text):
 
 
 class TableWriter(_Text):
-    """A table to read: id, test, verdict, corrected value, reason."""
+    """A table to read: id, test, verdict, value, reason, what is from memory."""
 
     def __init__(self, out: IO[bytes]) -> None:
         """Write the heads of the columns."""
@@ -68,9 +69,10 @@ class TableWriter(_Text):
             if judgement.corrected is not None:
                 unit = said_unit(judgement.corrected_unit)
                 corrected = f"{figure(judgement.corrected)} {unit}"
+            mark = f" {MEMORY_MARK}" if rests_on_memory(judgement.cite) else ""
             self.say(
                 f"{one_line(row.id):<15} {row.test:<22} {judgement.verdict:<9} "
-                f"{corrected:>16}  {judgement.reason}\n"
+                f"{corrected:>16}  {judgement.reason}{mark}\n"
             )
 
 

@@ -12,14 +12,14 @@ from models.services.check_table import CONFIRMED, RowAct, store_checks
 from seed_demo.people import LEAD, OWNER, DemoPerson
 
 EDITION = "2023, made-up copy of the demo"
-FACTORS, LEVELS = "insulation_correction_20", "field_enclosed"
+FACTORS, METALS = "insulation_correction_20", "metals"
 TO_40_C = range(11)  # the rows from -10 to 40 degC: a table checked in part
 
 
 def check_tables(session: Session, now: datetime) -> None:
     """Let the lead confirm a part of one table, the owner's engineer all of one."""
     _confirm(session, LEAD, FACTORS, TO_40_C, now)
-    _confirm(session, OWNER, LEVELS, range(len(sheets()[LEVELS].rows)), now)
+    _confirm(session, OWNER, METALS, range(len(sheets()[METALS].rows)), now)
 
 
 def _confirm(

@@ -22,7 +22,7 @@ class Measured:
 
     bench: str
     what: str
-    seconds: float
+    seconds: float | None = None
     peak_mib: float | None = None
     ratio: float | None = None
     against: str = ""

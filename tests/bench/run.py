@@ -10,12 +10,13 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, demo, judging
+from tests.bench import batch, demo, judging, reader
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "judge": judging.run,
     "batch": batch.run,
+    "js": reader.run,
     "demo": demo.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
@@ -54,7 +55,7 @@ def print_measured(line: Measured) -> None:
     print_line(
         line.bench,
         line.what,
-        f"{line.seconds:.3g}",
+        "" if line.seconds is None else f"{line.seconds:.3g}",
         "" if line.peak_mib is None else f"{line.peak_mib:.0f}",
         "" if line.ratio is None else f"{line.ratio:.2f}",
         line.against,

@@ -21,9 +21,12 @@ function factorWords({ by, k, reference_c: referenceC, points }, temperatureC) {
     return `: (${plain(k)} + ${plain(referenceC)}) / (${plain(k)} + ${plain(temperatureC)})`;
   }
   const at = points.findLastIndex(([pointC]) => pointC <= temperatureC);
-  const said = points.map(([pointC, factor]) => `${plain(pointC)} °C ${plain(factor)}`);
-  if (points[at][0] === temperatureC) return `, at ${said[at]}`;
-  return `, between ${said[at]} and ${said[at + 1]}`;
+  if (points[at][0] === temperatureC) return `, at ${pointWords(points[at])}`;
+  return `, between ${pointWords(points[at])} and ${pointWords(points[at + 1])}`;
+}
+
+function pointWords([pointC, factor]) {
+  return `${plain(pointC)} °C ${plain(factor)}`;
 }
 
 /** Why there is no factor. */

@@ -11,9 +11,11 @@ const SETTING_DIGITS = 10; // enough for any setting or published limit
 const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written with e
 
 /*
- * The most that toExponential gives. A number is a tie only if its digits end right
- * after the 5; one that is not a tie differs from it well before the 100th digit.
+ * Digits after the first that toExponential gives quickly, and the most that it gives. A
+ * number is a tie only if its digits end right after the 5; one that is not a tie
+ * differs from it well before the 100th digit, and mostly before the 16th.
  */
+const SOON = 16;
 const EVERY_DIGIT = 100;
 
 const SAID = new Map([
@@ -44,12 +46,13 @@ export function figure(value, digits = DIGITS) {
 }
 
 /** The significant digits of a positive value, and its decimal exponent. */
-function rounded(value, digits) {
-  const [mantissa, power] = value.toExponential(EVERY_DIGIT).split("e");
+function rounded(value, digits, given = SOON) {
+  const [mantissa, power] = value.toExponential(given).split("e");
   const every = mantissa.replace(".", "");
   const head = every.slice(0, digits);
   const tail = every.slice(digits);
   const half = "5".padEnd(tail.length, "0");
+  if (tail === half && given < EVERY_DIGIT) return rounded(value, digits, EVERY_DIGIT);
   const odd = Number(head[digits - 1]) % 2 === 1;
   const up = tail > half || (tail === half && odd);
   const kept = String(Number(head) + (up ? 1 : 0));

@@ -12,6 +12,7 @@ from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule
 from tests.data.made_up_texts import ODD_TEXTS, ODD_UNITS, SPELLINGS
 
 PER_RULE = 40  # groups, on the average
+BORDERS = (1.3, 2.0, 5.0, 10.0, 20.0)  # multiples at which a curve or a band changes
 
 
 def made_up_groups(seed: int, count: int) -> Iterator[list[dict[str, Any]]]:
@@ -115,7 +116,9 @@ def _accuracy(
 def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
     levels = [b["level_kv"] for b in rule["bounds"] if b["kind"] == "withstand"]
     pickup = next((b["pickup_a"] for b in rule["bounds"] if "pickup_a" in b), 100.0)
-    multiple = source.choice((0.9, 1.0, 1.1, *[1.3 + source.expovariate(0.2)] * 5, 1.3))
+    multiple = source.choice(
+        (0.9, 1.0, 1.1, *[1.3 + source.expovariate(0.2)] * 5, *BORDERS)
+    )
     conditions = {
         "temperature_c": source.choice(
             (20.0, 20, 20.0, 31.5, round(source.uniform(-22.0, 122.0), 1))

@@ -1,6 +1,7 @@
 """The pages of given criteria: read by all, entered, changed, withdrawn by a lead."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -21,6 +22,7 @@ from tests.scenario import (
     lineup_id,
 )
 from tests.webapp.desk import Desk, Page, Visitor
+from tests.webapp.pdf.outside import page_texts
 
 DeskAt = Callable[[str], Desk]
 LIST = f"/turnover/lineups/{lineup_id()}/criteria"
@@ -231,7 +233,9 @@ def test_a_round_under_way_is_shown_with_the_version_that_it_carries(
     assert "never changes by itself" in text
 
 
-def test_a_verdict_leads_to_the_criterion_that_decided_it(desk_at: DeskAt) -> None:
+@pytest.fixture
+def decided(desk_at: DeskAt) -> tuple[Desk, UUID]:
+    """A round with a reading that a project's criterion decided."""
     desk = desk_at("place")
     with Session(desk.app.extensions["engine"]) as session:
         key = give(session)
@@ -246,10 +250,31 @@ def test_a_verdict_leads_to_the_criterion_that_decided_it(desk_at: DeskAt) -> No
     with desk.work() as work:
         work.confirm("breaker 52", CR)
         work.read("breaker 52", CR, "34.0", "34.5", "36.0")
+    return desk, key
+
+
+def test_a_verdict_leads_to_the_criterion_that_decided_it(
+    decided: tuple[Desk, UUID],
+) -> None:
+    desk, key = decided
+    with desk.work() as work:
         card = f"/turnover/cards/{work.card('breaker 52', CR).id}"
     page = desk.person(TECHNICIAN).get(card)
     assert f"/turnover/criteria/{key}" in page.links
     assert "goes before the maker's 60 µΩ on the nameplate" in page.text
+
+
+@pytest.mark.needs("poppler")
+def test_the_package_names_it(decided: tuple[Desk, UUID], tmp_path: Path) -> None:
+    desk, _ = decided
+    with desk.work() as work:
+        path = f"/turnover/rounds/{work.round_id}/draft.pdf"
+    pdf = desk.person(LEAD).client.get(path).data
+    text = " ".join(" ".join(page_texts(pdf, tmp_path)).split())
+    assert (
+        "Project specification PS-7 (revision C), clause 6.2, entered as version 1, "
+        "goes before the maker's 60 µΩ on the nameplate; project specification"
+    ) in text
 
 
 def test_all_of_the_history_is_there_after_it_was_withdrawn(desk_at: DeskAt) -> None:

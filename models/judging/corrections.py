@@ -14,14 +14,21 @@ from models.judging.wording import plain
 class Corrected:
     """The factor to multiply a reading by, and how it was found.
 
-    *factor* None: the correction is not defined there; *words* say why.
+    *factor* None: the correction is not defined there; the words say why.
     """
 
     factor: float | None
-    words: str
+    pattern: str = ""  # of the words, with a place for each of the figures
+    figures: tuple[float, ...] = ()
+    label: str = ""
+
+    @property
+    def words(self) -> str:
+        """What was done, or why it could not be; made only where it is read."""
+        return self.label + self.pattern.format(*map(plain, self.figures))
 
 
-UNCORRECTED = Corrected(1.0, "")
+UNCORRECTED = Corrected(1.0)
 REMEMBERED = 512  # temperatures; the rooms of a campaign have fewer
 
 
@@ -60,12 +67,13 @@ def _metal(correction: Mapping[str, Any], temperature_c: float) -> Corrected:
     """
     k, reference_c = correction["k"], correction["reference_c"]
     if k + temperature_c <= 0:
-        return Corrected(None, f"{plain(temperature_c)} °C is below what metals know.")
-    words = (
-        f"{correction['label']}: ({plain(k)} + {plain(reference_c)}) / "
-        f"({plain(k)} + {plain(temperature_c)})"
+        return Corrected(None, "{} °C is below what metals know.", (temperature_c,))
+    return Corrected(
+        (k + reference_c) / (k + temperature_c),
+        ": ({} + {}) / ({} + {})",
+        (k, reference_c, k, temperature_c),
+        correction["label"],
     )
-    return Corrected((k + reference_c) / (k + temperature_c), words)
 
 
 def _temperature(point: Sequence[float]) -> float:
@@ -80,18 +88,15 @@ def _from_table(correction: Mapping[str, Any], temperature_c: float) -> Correcte
     if not first <= temperature_c <= last:
         return Corrected(
             None,
-            f"{plain(temperature_c)} °C is outside the correction table "
-            f"({plain(first)} to {plain(last)} °C).",
+            "{} °C is outside the correction table ({} to {} °C).",
+            (temperature_c, first, last),
         )
     at = bisect_right(points, temperature_c, key=_temperature) - 1
     low_c, low = points[at]
     if low_c == temperature_c:
-        return Corrected(low, f"{label}, at {plain(low_c)} °C {plain(low)}")
+        return Corrected(low, ", at {} °C {}", (low_c, low), label)
     high_c, high = points[at + 1]
     share = (temperature_c - low_c) / (high_c - low_c)
     factor = math.exp(math.log(low) + share * (math.log(high) - math.log(low)))
-    words = (
-        f"{label}, between {plain(low_c)} °C {plain(low)} "
-        f"and {plain(high_c)} °C {plain(high)}"
-    )
-    return Corrected(factor, words)
+    pattern = ", between {} °C {} and {} °C {}"
+    return Corrected(factor, pattern, (low_c, low, high_c, high), label)

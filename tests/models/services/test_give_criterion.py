@@ -69,11 +69,11 @@ def test_it_decides_a_verdict_and_the_working_says_so(place: Session) -> None:
         "outside",
     ]
     working = work.facts("breaker 52", CR).current[2].judgements[-1].body["working"]
-    assert working[-1] == (
+    assert (
         "Source: Project specification PS-7 (revision C), clause 6.2, entered as "
         "version 1, goes before the maker's 40 µΩ (Instruction book IB-31) and the "
         "maker's 60 µΩ on the nameplate; project specification."
-    )
+    ) in working
 
 
 def test_an_open_round_keeps_its_rules(opened: Work) -> None:

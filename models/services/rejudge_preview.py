@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.judging import Rule
+from models.judging.batch import WORD_CODES
 from models.schema import Apparatus, Cell, Point
 from models.services.access import person_of, require
 from models.services.rejudge_findings import Findings, Touched, findings
@@ -98,7 +99,8 @@ class _Said:
 
     def __call__(self, one: Touched) -> tuple[list[str], list[str]]:
         stored = one.reading.rule
-        words = {k: v for k, v in one.reading.conditions.items() if isinstance(v, str)}
+        given = one.reading.conditions
+        words = {name: given[name] for name in WORD_CODES if name in given}
         key = (stored, one.to.text, tuple(sorted(words.items())))
         if key not in self._said:
             if stored not in self._rules:

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, demo, judging, reader
+from tests.bench import batch, demo, judging, reader, rejudge
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
@@ -18,6 +18,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "batch": batch.run,
     "js": reader.run,
     "demo": demo.run,
+    "rejudge": rejudge.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
 

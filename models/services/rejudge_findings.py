@@ -142,6 +142,7 @@ def _rules_of_today(
     by_id = {r.id: r for r in rounds}
     apparatus = _apparatus(session, {r.lineup_id for r in rounds})
     sources: dict[tuple[UUID, UUID], RulesInForce] = {}
+    first: dict[tuple[UUID, UUID], RulesInForce] = {}  # of each site and firm
     known: dict[str, CardRule] = {}
     seen: dict[int, CardRule] = {}
     found = {}
@@ -150,7 +151,10 @@ def _rules_of_today(
         firm = round_.opened_by.organisation_id
         key = (round_.lineup_id, firm)
         if key not in sources:
-            sources[key] = RulesInForce(session, round_.lineup, firm)
+            place = (round_.lineup.site_id, firm)
+            made = RulesInForce(session, round_.lineup, firm, like=first.get(place))
+            first.setdefault(place, made)
+            sources[key] = made
         data = sources[key].rule(apparatus[card.apparatus_id], card.procedure)
         if id(data) not in seen:
             text = _text(data)

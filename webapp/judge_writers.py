@@ -14,6 +14,7 @@ from webapp.judge_lines import json_line
 # What spreadsheets take for a formula when a cell begins with it.
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 SPECIAL = re.compile('[,"\r\n]')
+HARMFUL = re.compile('[,"\r\t]|\n[-=+@]')  # in lines, each after its end of line
 # Columns that may need quotes, or lack a word here and there; the others never do.
 QUOTED = frozenset(NAMES) - {*NUMBERS, "test", "verdict"} | {WORKING}
 
@@ -96,10 +97,18 @@ def _cells(name: str, column: list[Any]) -> list[str]:
     """Return a column as cells of CSV (RFC 4180)."""
     if name in NUMBERS:
         return ["" if number is None else repr(number) for number in column]
+    if name == "id" and _harmless(column):
+        return column  # nearly always
     if name in QUOTED:
         known = {text: quoted(safe(text or "")) for text in set(column)}
         return [known[text] for text in column]
     return column
+
+
+def _harmless(column: list[str]) -> bool:
+    """Return whether no text needs quotes or may be taken for a formula."""
+    lines = "\n".join(["", *column])
+    return lines.count("\n") == len(column) and HARMFUL.search(lines) is None
 
 
 def quoted(text: str) -> str:

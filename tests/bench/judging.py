@@ -1,13 +1,11 @@
 """`witnessmark judge` on a file of many rows, against only reading and writing it."""
 
-import csv
 import json
-import random
 import tempfile
-from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from tests.bench.measure import Child, Measured, run_child
+from tests.bench.readings import write_readings
 
 SIZES = (10_000, 100_000)
 # The same file parsed as CSV and printed as JSON with the standard library: what
@@ -18,27 +16,6 @@ with open(sys.argv[1], encoding="utf-8", newline="") as file:
     for row in csv.DictReader(file):
         print(json.dumps(row))
 """
-COLUMNS = (
-    "id",
-    "test",
-    "gear",
-    "rated_kv",
-    "group",
-    "point",
-    "value",
-    "unit",
-    "temperature_c",
-    "test_kv",
-    "supply",
-    "duration_s",
-    "test_current_a",
-    "conductor",
-    "curve",
-    "pickup_a",
-    "applied_a",
-    "time_dial",
-    "accuracy",
-)
 
 
 def run() -> list[Measured]:
@@ -84,71 +61,3 @@ def check(output: Path, size: int) -> None:
         ids = [json.loads(line)["id"] for line in file]
     if ids != [f"r{number}" for number in range(size)]:
         raise ValueError(f"{len(ids)} rows came out of {size}, or in another order")
-
-
-def write_readings(path: Path, size: int) -> Path:
-    """Write a readings file with rows of every procedure; the same at every run."""
-    dice = random.Random(size)
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, COLUMNS)
-        writer.writeheader()
-        for number in range(size):
-            make = MAKERS[number // 3 % len(MAKERS)]
-            writer.writerow({"id": f"r{number}", **make(number, dice)})
-    return path
-
-
-def _insulation(number: int, dice: random.Random) -> dict[str, object]:
-    return {
-        "test": "insulation_resistance",
-        "gear": "metal_clad",
-        "rated_kv": dice.choice((4.76, 15, 38)),
-        "value": f"{dice.uniform(0.5, 900):.2f}",
-        "unit": "GOhm",
-        "temperature_c": f"{dice.uniform(5, 40):.1f}",
-        "test_kv": 5,
-        "accuracy": "5% + 0.02",
-    }
-
-
-def _contact(number: int, dice: random.Random) -> dict[str, object]:
-    return {
-        "test": "contact_resistance",
-        "gear": "metal_clad",
-        "group": f"g{number // 3}",
-        "point": "ABC"[number % 3],
-        "value": f"{dice.uniform(28, 46):.1f}",
-        "unit": "uOhm",
-        "temperature_c": f"{dice.uniform(5, 40):.1f}",
-        "test_current_a": 100,
-        "conductor": "copper",
-        "accuracy": "1% + 0.1",
-    }
-
-
-def _timing(number: int, dice: random.Random) -> dict[str, object]:
-    return {
-        "test": "relay_timing",
-        "value": f"{dice.uniform(0.3, 3):.3f}",
-        "unit": "s",
-        "curve": dice.choice(("ieee_very_inverse", "iec_standard_inverse")),
-        "pickup_a": 400,
-        "applied_a": dice.choice((800, 1600, 3200)),
-        "time_dial": 0.5,
-    }
-
-
-def _withstand(number: int, dice: random.Random) -> dict[str, object]:
-    return {
-        "test": "dielectric_withstand",
-        "gear": "metal_clad",
-        "rated_kv": 15,
-        "value": "held",
-        "test_kv": dice.choice((26, 27, 30)),
-        "supply": "ac",
-        "duration_s": 60,
-    }
-
-
-Maker = Callable[[int, random.Random], dict[str, object]]
-MAKERS: Sequence[Maker] = (_insulation, _contact, _timing, _withstand)

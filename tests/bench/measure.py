@@ -30,9 +30,10 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Child:
-    """How a child process went: wall seconds and its peak memory."""
+    """How a child process went: wall and processor seconds, and its peak memory."""
 
     seconds: float
+    processor: float
     peak_mib: float
 
 
@@ -49,4 +50,5 @@ def run_child(arguments: Sequence[str], output: Path) -> Child:
     child.returncode = os.waitstatus_to_exitcode(status)
     if child.returncode:
         raise subprocess.CalledProcessError(child.returncode, command)
-    return Child(seconds, usage.ru_maxrss * KIB_PER_UNIT / 1024)
+    processor = usage.ru_utime + usage.ru_stime
+    return Child(seconds, processor, usage.ru_maxrss * KIB_PER_UNIT / 1024)

@@ -10,12 +10,13 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, demo, judging, reader, rejudge
+from tests.bench import batch, bulk, demo, judging, reader, rejudge
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "judge": judging.run,
     "batch": batch.run,
+    "bulk": bulk.run,
     "js": reader.run,
     "demo": demo.run,
     "rejudge": rejudge.run,

@@ -82,6 +82,7 @@ def made_up(dice: random.Random) -> Row:
         "rated_kv": dice.choice(("15", "15.0", "38")),
         "group": dice.choice(("", "1", "2", "3", "4", "5")),
         "temperature_c": dice.choice(("20", "31.5", "-40")),
+        "humidity_pct": dice.choice(("", "40", "95")),
         "test_kv": dice.choice(("2.5", "27", "28.5")),
         "supply": dice.choice(("ac", "dc")),
         "method": dice.choice(("ac", "dc", "magnetron")),

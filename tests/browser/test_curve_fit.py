@@ -9,9 +9,9 @@ import pytest
 from models.judging.curve_fit import CurveFit, NoFit, Timing, fit_curve, sloping
 from models.judging.curves import operating_time
 from models.judging.fit_words import fit_words
-from tests.browser.test_golden import Ask, ask, origin
+from tests.browser.test_golden import Ask, ask
 
-__all__ = ["ask", "origin"]  # fixtures
+__all__ = ["ask"]  # a fixture
 pytestmark = pytest.mark.browser
 
 CURVES = (

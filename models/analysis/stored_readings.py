@@ -40,7 +40,7 @@ class StoredReading(NamedTuple):
     outcome: str | None
     conditions: Mapping[str, Any]
     accuracy: Mapping[str, Any]
-    calibration_id: UUID | None
+    calibrated: bool
     rule: str
     seq: int
     verdict: str
@@ -56,7 +56,7 @@ def judge_stored(rule: Rule, rows: Sequence[StoredReading]) -> Judged:
     """
     judged = judge_columns(rule, _columns(rows))
     good = np.isin(judged.verdict, (WITHIN, MARGINAL))
-    uncalibrated = np.array([row.calibration_id is None for row in rows], np.bool_)
+    uncalibrated = np.array([not row.calibrated for row in rows], np.bool_)
     verdict = np.where(good & uncalibrated, UNJUDGED, judged.verdict)
     return judged._replace(verdict=verdict)
 

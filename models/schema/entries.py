@@ -100,6 +100,11 @@ class Reading(Record):
     )
 
     @property
+    def calibrated(self) -> bool:
+        """Whether its instrument was in calibration on that day."""
+        return self.calibration_id is not None
+
+    @property
     def judgement(self) -> "Judgement":
         """The verdict that holds in the round: once turned over, it stays."""
         return next(j for j in reversed(self.judgements) if not j.after_turnover)

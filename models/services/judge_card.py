@@ -32,7 +32,7 @@ class Judgeable(Protocol):
     @property
     def accuracy(self) -> Mapping[str, Any]: ...  # noqa: D102
     @property
-    def calibration_id(self) -> UUID | None: ...  # noqa: D102
+    def calibrated(self) -> bool: ...  # noqa: D102
 
 
 def judge_group(
@@ -90,7 +90,7 @@ def _as_judged(row: Judgeable) -> JudgedReading:
 
 def _body(row: Judgeable, judgement: Judgement) -> dict[str, Any]:
     body = judgement.as_json()
-    if row.calibration_id is None:
+    if not row.calibrated:
         body["working"] = [*body["working"], OUT_OF_CALIBRATION]
         if body["verdict"] in ("within", "marginal"):
             body["verdict"] = "unjudged"

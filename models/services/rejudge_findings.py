@@ -104,11 +104,10 @@ def findings(session: Session, person: Person, kind: str, subject_id: UUID) -> F
     cards = {card.id: card for card in cards_of(session, scope.rounds)}
     rules = _rules_of_today(session, scope.rounds, cards.values())
     found = Findings(scope, editions_said(session, scope.sites), cards)
-    read: list[StoredReading] = list(readings_of(session, scope.rounds))
-    found.readings = len(read)
     same = _Same()
-    groups = {(r.card_id, r.group) for r in read if not same(r.rule, rules[r.card_id])}
-    touched = [r for r in read if (r.card_id, r.group) in groups]
+    found.readings, touched = readings_of(
+        session, scope.rounds, lambda card, rule: not same(rule, rules[card])
+    )
     found.touched = _judged(touched, rules)
     still_open = [r for r in scope.rounds if r.state == "open"]
     found.points = [

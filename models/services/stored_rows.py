@@ -1,10 +1,11 @@
 """Read the readings that hold in many rounds, and the rules of their cards."""
 
-from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+import json
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, NamedTuple
 from uuid import UUID
 
-from sqlalchemy import Text, cast, func, select
+from sqlalchemy import Select, String, Text, cast, func, select, type_coerce
 from sqlalchemy.orm import Session, aliased
 
 from models.analysis.stored_readings import StoredReading
@@ -54,24 +55,50 @@ def points_of(session: Session, rounds: Sequence[Round]) -> Iterator[PointRow]:
             yield PointRow(key, card_id, same.setdefault(rule, rule))
 
 
-def readings_of(session: Session, rounds: Sequence[Round]) -> Iterator[StoredReading]:
-    """Yield the readings that hold in *rounds*, each with its newest verdict.
+def readings_of(
+    session: Session,
+    rounds: Sequence[Round],
+    touched: Callable[[UUID, str], bool] = lambda *_: True,
+) -> tuple[int, list[StoredReading]]:
+    """Return how many readings hold in *rounds*, and those of groups that are touched.
 
-    A rule is a few thousand characters that many readings share: it is kept once.
+    Each has its newest verdict. *touched* is asked of a card and of the rule of a
+    reading on it, once a pair; one that is touched takes its whole group with it.
+    Rows are kept as the database gives them until it is known that they are
+    wanted: of a fleet most are not.
     """
+    asked: dict[tuple[Any, str], bool] = {}
     same: dict[str, str] = {}
+    rows: list[Any] = []
+    groups: set[tuple[Any, str]] = set()
+    for ids in _parts(rounds):
+        for row in session.execute(NEWEST.where(Card.round_id.in_(ids))):
+            card, group, rule = row[1], row[3], row[12]
+            rule = same.setdefault(rule, rule)
+            if (card, rule) not in asked:
+                asked[card, rule] = touched(_uuid(card), rule)
+            if asked[card, rule]:
+                groups.add((card, group))
+            rows.append((*row[:12], rule, *row[13:]))
+    read = _Read()
+    return len(rows), [read(row) for row in rows if (row[1], row[3]) in groups]
+
+
+def _newest() -> Select[*tuple[Any, ...]]:
+    """Select readings that hold with their newest judgement, keys and JSON as text."""
     newer = aliased(Reading)
     newest = (
         select(Judgement.reading_id, func.max(Judgement.seq).label("seq"))
         .group_by(Judgement.reading_id)
         .subquery()
     )
-    statement = (
+    keys = (Reading.id, Reading.card_id, Reading.point_id)
+    return (
         select(
-            *(Reading.id, Reading.card_id, Reading.point_id, Point.group),
-            *(Reading.text, Reading.unit, Reading.low, Reading.high),
-            *(Reading.outcome, Reading.conditions, Reading.accuracy),
-            Reading.calibration_id,
+            *(type_coerce(key, String) for key in keys),
+            *(Point.group, Reading.text, Reading.unit, Reading.low, Reading.high),
+            *(Reading.outcome, cast(Reading.conditions, Text)),
+            *(cast(Reading.accuracy, Text), Reading.calibration_id.is_not(None)),
             func.coalesce(cast(Judgement.rule, Text), cast(Reading.rule, Text)),
             *(Judgement.seq, Judgement.verdict),
             Judgement.body["limit_low"].as_float(),
@@ -89,10 +116,30 @@ def readings_of(session: Session, rounds: Sequence[Round]) -> Iterator[StoredRea
         .order_by(Card.round_id, Card.position, Point.position, Reading.id)
         .execution_options(yield_per=FETCHED)
     )
-    for ids in _parts(rounds):
-        for row in session.execute(statement.where(Card.round_id.in_(ids))):
-            found = StoredReading._make(row)
-            yield found._replace(rule=same.setdefault(found.rule, found.rule))
+
+
+NEWEST = _newest()
+
+
+class _Read:
+    """Make readings of rows; what many share is read once."""
+
+    def __init__(self) -> None:
+        self._json: dict[str, Any] = {}
+
+    def __call__(self, row: Any) -> StoredReading:
+        found = list(row)
+        found[:3] = map(_uuid, row[:3])
+        for at in (9, 10):
+            if row[at] not in self._json:
+                self._json[row[at]] = json.loads(row[at])
+            found[at] = self._json[row[at]]
+        return StoredReading._make(found)
+
+
+def _uuid(key: Any) -> UUID:
+    """Return a key as the driver gave it: SQLite has text."""
+    return key if isinstance(key, UUID) else UUID(key)
 
 
 def _parts(rounds: Sequence[Round]) -> Iterator[list[UUID]]:

@@ -95,7 +95,7 @@ def _timed(act: Callable[[], Any]) -> tuple[float, Any]:
 def _rows(session: Session) -> Iterator[Any]:
     person = person_of(session, OWNER.id)
     scope = scope_of(session, person, "owner", fixed_id(OWNER_FIRM))
-    return readings_of(session, scope.rounds)
+    return iter(readings_of(session, scope.rounds)[1])
 
 
 def _preview(session: Session) -> Preview:

@@ -29,9 +29,15 @@ def progress(
         yield lambda _reached, _rows: None
         return
     start = clock()
+    if length is None:
+        yield lambda _reached, rows: click.echo(
+            f"\r{label}  {_rate(rows, clock() - start)} ", nl=False, err=True
+        )
+        click.echo(err=True)
+        return
     said = ""
     with click.progressbar(
-        length=length or 0,
+        length=length,
         label=label,
         file=sys.stderr,
         item_show_func=lambda _item: said,
@@ -39,8 +45,12 @@ def progress(
 
         def reached(place: int, rows: int) -> None:
             nonlocal said
-            rate = rows / max(clock() - start, 1e-9)
-            said = f"{rows:,} rows, {rate:,.0f} a second".replace(",", " ")
-            bar.update(place - bar.pos if length else 0)
+            said = _rate(rows, clock() - start)
+            bar.update(place - bar.pos)
 
         yield reached
+
+
+def _rate(rows: int, seconds: float) -> str:
+    rate = rows / max(seconds, 1e-9)
+    return f"{rows:,} rows; {rate:,.0f} a second".replace(",", " ")

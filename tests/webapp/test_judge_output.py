@@ -154,6 +154,16 @@ def test_the_bar_says_how_fast_it_goes(capsys: pytest.CaptureFixture[str]) -> No
     assert "Judging" in capsys.readouterr().err
 
 
+def test_rows_are_counted_where_nobody_knows_how_many_there_are(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    ticks = iter([0.0, 2.0])
+    with progress("Reading", None, shown=True, clock=lambda: next(ticks)) as reached:
+        reached(0, 30_000)
+    said = capsys.readouterr().err.split("\r")[-1].strip()
+    assert said == "Reading  30 000 rows; 15 000 a second"
+
+
 @pytest.mark.parametrize(("length", "shown"), [(90_000, False), (12, True)])
 def test_no_bar_where_none_is_wanted(
     length: int, shown: bool, capsys: pytest.CaptureFixture[str]

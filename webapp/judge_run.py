@@ -14,7 +14,7 @@ import click
 from models.analysis.judge_file import CheckedFile, Judge, Watch, checked_file
 from models.analysis.judge_part import judge_all, judge_briefly
 from models.analysis.open_readings import open_readings
-from models.analysis.parts import Source
+from models.analysis.parts import ROWS, ROWS_IN_WORDS, Source
 from models.analysis.read_csv import CsvSource
 from models.criteria import load
 from models.criteria.checked import checked_criteria
@@ -42,6 +42,11 @@ class Wanted:
     criteria: Path | None  # checks of tables
     strict: bool
 
+    @property
+    def in_words(self) -> bool:
+        """Return whether every row is put into words."""
+        return self.working or self.shape in ("json", "table")
+
 
 def run(path: Path | None, wanted: Wanted) -> int:
     """Judge the file at *path*, None for standard input; return the exit code."""
@@ -63,7 +68,11 @@ def run(path: Path | None, wanted: Wanted) -> int:
 
 def _run(file: BinaryIO, path: Path | None, wanted: Wanted) -> int:
     writer = writer_of(wanted.shape, working=wanted.working)
-    source = CsvSource(file) if path is None else open_readings(file, wanted.sheet)
+    rows = ROWS_IN_WORDS if wanted.in_words else ROWS
+    if path is None:
+        source: Source = CsvSource(file, rows)
+    else:
+        source = open_readings(file, wanted.sheet, rows)
     criteria = _criteria(wanted.criteria)
     with ExitStack() as stack:
         with _reading(path, source) as watch:

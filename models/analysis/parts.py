@@ -12,6 +12,7 @@ from models.analysis.readings_file import COLUMNS, MOST_UNKNOWN, REQUIRED
 from models.errors import Fault, InputError
 
 ROWS = 32768  # of a part; enough for numpy to be quick, and few enough for memory
+ROWS_IN_WORDS = 4096  # where every row is put into words, of some kilobytes each
 Cells = Mapping[str, Sequence[str]]
 
 

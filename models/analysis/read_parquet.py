@@ -17,8 +17,9 @@ class ParquetSource:
 
     word = "row"
 
-    def __init__(self, file: BinaryIO) -> None:
+    def __init__(self, file: BinaryIO, rows: int = ROWS) -> None:
         """Look at the columns; InputError for such as cannot hold readings."""
+        self._most = rows
         try:
             self._file = pq.ParquetFile(file)
         except (pa.ArrowException, OSError) as error:
@@ -40,7 +41,7 @@ class ParquetSource:
         """Yield the rows; rows that are blank throughout are passed over."""
         start = 1
         try:
-            for batch in self._file.iter_batches(batch_size=ROWS):
+            for batch in self._file.iter_batches(batch_size=self._most):
                 yield self._part(batch, start)
                 start += batch.num_rows
         except (pa.ArrowException, OSError) as error:

@@ -25,8 +25,11 @@ class WorkbookSource:
 
     word = "row"
 
-    def __init__(self, file: BinaryIO, sheet: str | None = None) -> None:
+    def __init__(
+        self, file: BinaryIO, sheet: str | None = None, rows: int = ROWS
+    ) -> None:
         """Read the header of *sheet*; None: the workbook has no other."""
+        self._most = rows
         self._rows = enumerate(_sheet(file, sheet).iter_rows(), start=1)
         try:
             _, first = next(self._rows, (1, ()))
@@ -46,7 +49,7 @@ class WorkbookSource:
 
     def _take(self) -> list[tuple[int, Sequence[Any]]]:
         try:
-            return list(islice(self._rows, ROWS))
+            return list(islice(self._rows, self._most))
         except Exception as error:
             raise whole_file(NO_WORKBOOK, "row 1") from error
 

@@ -113,17 +113,21 @@ def _compare_ratio(state: State, times: float, lowest: Lowest) -> None:
         state.expanded / state.shown, lowest.state.expanded / lowest.high
     )
     expanded = ratio * relative
-    said = (
-        f"{state.say(state.shown)} / the lowest {state.say(lowest.high)} = "
-        f"{figure(ratio)}, U {figure(expanded, 2)}"
-    )
-    limit = f"{plain(times)} times the lowest of its group"
     if at_least(times, ratio + expanded):
-        state.find(Verdict.WITHIN, f"{said}: at most {limit}.")
+        verdict, how = Verdict.WITHIN, "at most {}."
     elif not at_least(times, ratio - expanded):
-        state.find(Verdict.OUTSIDE, f"{said}: more than {limit}.")
+        verdict, how = Verdict.OUTSIDE, "more than {}."
     else:
-        state.find(Verdict.MARGINAL, f"{said}: too close to {limit} to tell.")
+        verdict, how = Verdict.MARGINAL, "too close to {} to tell."
+    if state.quiet:
+        state.find(verdict, "")
+        return
+    limit = how.format(f"{plain(times)} times the lowest of its group")
+    state.find(
+        verdict,
+        f"{state.say(state.shown)} / the lowest {state.say(lowest.high)} = "
+        f"{figure(ratio)}, U {figure(expanded, 2)}: {limit}",
+    )
 
 
 def _compare_open(state: State, times: float, lowest: Lowest) -> None:
@@ -159,6 +163,8 @@ def _say_open(
     state: State, times: float, lowest: Lowest, guard: float | None, *, met: bool
 ) -> str:
     """Say what was compared: the bounds, and on which side of them the rest lies."""
+    if state.quiet:
+        return ""
     said = state.bounded(state.say(state.shown))
     compared = lowest.low if met else lowest.high
     known = state.say(compared)

@@ -95,7 +95,9 @@ class State:
         self.working.append(sentence)
 
     def source(self, index: int | None) -> None:
-        """Note that a citation of the rule took part."""
+        """Note that a citation of the rule took part, where somebody reads it."""
+        if self.quiet:
+            return
         if index is not None and index not in self.cited:
             self.cited.append(index)
 
@@ -112,7 +114,7 @@ class State:
         """Return the judgement: the worst finding wins."""
         verdict, reason = self._worst()
         rule, interval = self.rule, self.interval
-        cited = [] if self.quiet else self.cited
+        cited = self.cited
         return Judgement(
             verdict=verdict,
             value=interval.bound if interval else None,
@@ -122,7 +124,7 @@ class State:
             limit_low=self.limit_low,
             limit_high=self.limit_high,
             uncertainty=self.expanded if self.exact else None,
-            reason="" if self.quiet else reason,
+            reason=reason,
             cite=[dict(rule.cite[index]) for index in cited],
             working=[]
             if self.quiet
@@ -130,12 +132,20 @@ class State:
         )
 
     def _worst(self) -> Finding:
+        if self.quiet:
+            return self._worst_verdict(), ""
         if len(self.findings) == 1:
             return self.findings[0]
-        found = [verdict for verdict, _ in self.findings]
-        verdict = next(filter(found.__contains__, WORST_FIRST))
+        verdict = self._worst_verdict()
         reasons = [said for each, said in self.findings if each is verdict]
         return verdict, " ".join(dict.fromkeys(reasons))
+
+    def _worst_verdict(self) -> Verdict:
+        first, _ = self.findings[0]
+        if len(self.findings) == 1:
+            return first
+        found = [verdict for verdict, _ in self.findings]
+        return next(filter(found.__contains__, WORST_FIRST))
 
 
 def typed(state: State) -> str:

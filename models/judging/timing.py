@@ -41,7 +41,7 @@ def timing(state: State, bound: Bound) -> None:
         _against_measured(state, bound, measured_a)
         return
     _against(state, bound, bound["pickup_a"], "pickup")
-    if measured_a is not None:
+    if measured_a is not None and not state.quiet:
         _say_measured(state, bound, measured_a)
 
 
@@ -69,6 +69,8 @@ def _say_measured(state: State, bound: Bound, measured_a: float) -> None:
 
 def _say_pickup(state: State, bound: Bound, measured_a: float) -> None:
     """Say how far the pickup was found from its setting."""
+    if state.quiet:
+        return
     set_a = bound["pickup_a"]
     off = 100 * (measured_a / set_a - 1)
     declared = bound.get("pickup_error_pct")
@@ -176,26 +178,31 @@ def _worked(state: State, bound: Bound, multiple: float) -> str:
 
 def _say_tolerance_pct(state: State, bound: Bound, multiple: float) -> float | None:
     """Return the percentage that holds at *multiple*; say it where it depends on it."""
-    pct = band.tolerance_pct(bound, multiple)
     if bound.get("bands") is None:
-        return pct
+        return band.tolerance_pct(bound, multiple)
     held = band.assigned_band(bound, multiple)
-    if held is None or pct is None:
+    if held is None:
         first = plain(bound["bands"][0]["from"])
         state.find(
             Verdict.UNJUDGED,
             f"The assigned-error bands begin at {first} times pickup: inject more.",
         )
         return None
+    pct: float = bound["tolerance_pct"] * held["times"]
+    if not state.quiet:
+        _say_assigned(state, held, bound["tolerance_pct"], pct)
+    state.source(held["cite"])
+    return pct
+
+
+def _say_assigned(state: State, held: Bound, error_pct: float, pct: float) -> None:
     to = held.get("to")
     above = "from {} times pickup on" if to is None else "from {} to {} times pickup"
     place = above.format(plain(held["from"]), plain(to or 0.0))
     state.working.append(
-        f"Assigned error {plain(bound['tolerance_pct'])} %, {place} "
+        f"Assigned error {plain(error_pct)} %, {place} "
         f"× {plain(held['times'])} = {plain(pct)} %."
     )
-    state.source(held["cite"])
-    return pct
 
 
 def _say_tolerance(
@@ -219,35 +226,41 @@ def _say_widened(
     state: State, bound: Bound, multiple: float, pct: float
 ) -> tuple[float, float]:
     """Say how the errors of pickup and current move both ends of the band."""
-    ep, ei = (bound.get(f"{n}_error_pct") or 0.0 for n in ("pickup", "current"))
     least, greatest = band.seen(bound, multiple)
-    said, lower, upper = figure(multiple), figure(least), figure(greatest)
+    fast, slow = (band.expected_time(bound, seen) for seen in (greatest, least))
+    low = max(0.0, fast - band.tolerance(bound, pct, fast))
+    high = slow if math.isinf(slow) else slow + band.tolerance(bound, pct, slow)
+    if state.quiet:
+        return low, high
+    _say_seen(state, bound, figure(multiple), figure(least), figure(greatest))
+    state.working.append(
+        f"Earliest: {_worked(state, bound, greatest)}, less "
+        f"{_greater(state, bound, pct, fast)} = {state.say(low)}."
+    )
+    state.working.append(
+        "It may see no more than its pickup: no time is too late."
+        if math.isinf(slow)
+        else f"Latest: {_worked(state, bound, least)}, and "
+        f"{_greater(state, bound, pct, slow)} more = {state.say(high)}."
+    )
+    return low, high
+
+
+def _say_seen(state: State, bound: Bound, said: str, lower: str, upper: str) -> None:
+    """Say from which to which multiple the relay may see."""
+    ep, ei = (bound.get(f"{n}_error_pct") or 0.0 for n in ("pickup", "current"))
     state.working.append(
         f"Pickup ± {plain(ep)} %, current ± {plain(ei)} %: the relay may see "
         f"{said} × (1 − {plain(ei / 100)}) / (1 + {plain(ep / 100)}) = {lower} to "
         f"{said} × (1 + {plain(ei / 100)}) / (1 − {plain(ep / 100)}) = {upper} times "
         "pickup."
     )
-    fast = band.expected_time(bound, greatest)
-    low = max(0.0, fast - band.tolerance(bound, pct, fast))
-    state.working.append(
-        f"Earliest: {_worked(state, bound, greatest)}, less "
-        f"{_greater(state, bound, pct, fast)} = {state.say(low)}."
-    )
-    slow = band.expected_time(bound, least)
-    if math.isinf(slow):
-        state.working.append("It may see no more than its pickup: no time is too late.")
-        return low, slow
-    high = slow + band.tolerance(bound, pct, slow)
-    state.working.append(
-        f"Latest: {_worked(state, bound, least)}, and "
-        f"{_greater(state, bound, pct, slow)} more = {state.say(high)}."
-    )
-    return low, high
 
 
 def _beside(state: State, bound: Bound, pickup_a: float, name: str) -> None:
     """Say the judgement that does not decide, in one sentence."""
+    if state.quiet:
+        return
     multiple = state.conditions["applied_a"] / pickup_a
     begun = f"For information, against {name} ({figure(multiple)} times)"
     timed = at_least(multiple, bound["start_multiple"]) and multiple <= LARGEST_MULTIPLE

@@ -13,8 +13,23 @@ from tests.bench.measure import Measured
 ROWS = 2_000_000
 TURNS = 3  # the best of them is taken: what else runs on the machine only slows
 JUDGEMENTS = 2_000
+TIMES = 10  # turns of what is short
 RULE = compile_rule(
     "insulation_resistance", Subject(gear="metal_clad", rated_kv=15.0), load()
+)
+
+# The longest way through the core: both ends of a band, each with the curve's time.
+RELAY = compile_rule(
+    "relay_timing",
+    Subject(
+        curve="iec_standard_inverse",
+        pickup_a=100.0,
+        time_dial=0.3,
+        bands="iec_60255_151",
+        tolerance_pct=5.0,
+        current_error_pct=1.0,
+    ),
+    load(),
 )
 
 
@@ -28,8 +43,9 @@ def run() -> list[Measured]:
     del judged, verdicts, value
     many = best(lambda: judge_columns(RULE, columns))
     least = best(lambda: bare(columns))
-    one = best(scalar) / JUDGEMENTS
-    bare_one = best(lambda: scalar(working=False)) / JUDGEMENTS
+    one = best(scalar, TIMES) / JUDGEMENTS
+    bare_one = best(lambda: scalar(working=False), TIMES) / JUDGEMENTS
+    timed = best(relay, TIMES) / JUDGEMENTS
     return [
         Measured(
             bench="batch",
@@ -57,13 +73,20 @@ def run() -> list[Measured]:
             ratio=bare_one / (many / ROWS),
             against="a row in columns",
         ),
+        Measured(
+            bench="batch",
+            what="one of a relay with bands, without",
+            seconds=timed,
+            ratio=timed / bare_one,
+            against="one judgement without",
+        ),
     ]
 
 
-def best(work: Callable[[], object]) -> float:
+def best(work: Callable[[], object], turns: int = TURNS) -> float:
     """Return the least processor seconds of some turns; numpy uses one core here."""
     found = []
-    for _ in range(TURNS):
+    for _ in range(turns):
         start = time.process_time()
         work()
         found.append(time.process_time() - start)
@@ -117,3 +140,17 @@ def scalar(*, working: bool = True) -> None:
             conditions={"temperature_c": 5 + number / 100, "test_kv": 2.5},
         )
         judge([(RULE, reading)], working=working)
+
+
+def relay() -> None:
+    """Time a relay with bands and an error of current, one by one, without words."""
+    accuracy = Accuracy(1.0, 0.001)
+    for number in range(JUDGEMENTS):
+        reading = Reading(
+            key="r",
+            text=f"{1 + number / 1000:.3f}",
+            unit="s",
+            accuracy=accuracy,
+            conditions={"applied_a": 200.0 + number / 5},
+        )
+        judge([(RELAY, reading)], working=False)

@@ -48,8 +48,13 @@ MEMORY_MARK = "◇ from memory"
 
 
 def rests_on_memory(cites: Iterable[Part]) -> bool:
-    """Return whether one of the figures behind a verdict is from memory."""
-    return any(cite["provenance"] == "memory" for cite in cites)
+    """Return whether one of the figures behind a verdict is from memory.
+
+    What is only said beside a verdict decides nothing: its sources do not count.
+    """
+    return any(
+        cite["provenance"] == "memory" and not cite.get("beside") for cite in cites
+    )
 
 
 def cite_words(cite: Part) -> str:

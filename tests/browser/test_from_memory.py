@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import Browser, expect
 
+from models.judging.rules import rests_on_memory
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
@@ -44,4 +45,23 @@ def test_the_mark_stands_beside_the_limit_and_beside_the_verdict(
     verdict_at(page, card.points[0].label, "within")
     expect(marks).to_have_count(wanted)
     check_page(page)
+    context.close()
+
+
+def test_what_is_beside_a_verdict_counts_here_as_little_as_on_the_server(
+    browser: Browser, served: Served
+) -> None:
+    recalled, read = {"provenance": "memory"}, {"provenance": "published"}
+    beside = recalled | {"beside": True}
+    cases = [[], [read], [read, recalled], [read, beside], [recalled, beside]]
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    page.goto("/")  # a page of the program may import its modules
+    found = page.evaluate(
+        "async (cases) => {"
+        " const { restsOnMemory } = await import('/static/field/words.js');"
+        " return cases.map((cite) => restsOnMemory({ cite })); }",
+        cases,
+    )
+    assert found == [rests_on_memory(cites) for cites in cases]
+    assert True in found
     context.close()

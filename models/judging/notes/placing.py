@@ -20,12 +20,19 @@ def placed(cites: list[Part], *made: Made | None) -> Sequence[Part]:
     for one in made:
         if one is None:
             continue
-        for source in one.sources:
-            if source not in cites:
-                cites.append(source)
-        places = [cites.index(source) for source in one.sources]
+        places = [_place(cites, source) for source in one.sources]
         notes.append({**one.note, "cite": places})
     return notes
+
+
+def _place(cites: list[Part], source: Part) -> int:
+    """Return the place of *source*; what only notes cite says that it is beside."""
+    if source in cites:
+        return cites.index(source)
+    beside = {**source, "beside": True}
+    if beside not in cites:
+        cites.append(beside)
+    return cites.index(beside)
 
 
 def value_of(table: Table, name: str) -> tuple[float, dict[str, Any]]:

@@ -54,9 +54,9 @@ export function verdict(word, count) {
   );
 }
 
-/** Whether a figure behind the verdict is from memory. */
+/** Whether a figure behind the verdict is from memory; what is said beside it decides nothing. */
 export function restsOnMemory({ cite }) {
-  return cite.some(({ provenance }) => provenance === "memory");
+  return cite.some(({ provenance, beside }) => provenance === "memory" && !beside);
 }
 
 /** Return the mark of what rests on memory: shape and words together. */

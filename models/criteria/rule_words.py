@@ -9,6 +9,7 @@ from models.judging.wording import amount, plain
 
 CONDITION_WORDS: Mapping[str, str] = {
     "temperature_c": "temperature",
+    "air_temperature_c": "air temperature",
     "humidity_pct": "relative humidity",
     "test_kv": "test voltage",
     "duration_s": "time held",

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 NUMBERS = (
     "temperature_c",
+    "air_temperature_c",
     "humidity_pct",
     "test_kv",
     "duration_s",
@@ -39,9 +40,11 @@ NUMBERS = (
 )
 LONGEST_VALUE = 40  # characters: more is no figure that an instrument showed
 
+COLDEST_C = -273.15  # absolute zero (SI brochure, 9th edition)
 # What a condition can be at all; any other is not below zero.
 POSSIBLE = {
-    "temperature_c": (-273.15, math.inf),  # absolute zero (SI brochure, 9th edition)
+    "temperature_c": (COLDEST_C, math.inf),
+    "air_temperature_c": (COLDEST_C, math.inf),
     "humidity_pct": (0.0, 100.0),
 }
 

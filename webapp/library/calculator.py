@@ -18,12 +18,14 @@ from models.judging import (
     judge,
     parse_number,
 )
+from models.judging.series import parse_series, series_text
 from webapp.library.entries import (
     ABOVE_ZERO,
     ANY,
     Entry,
     condition_entries,
     reading_entries,
+    row_entries,
     subject_entries,
 )
 
@@ -55,6 +57,7 @@ def work_out(procedure: Procedure, typed: Typed, criteria: Criteria) -> Answer:
     faults: list[Fault] = []
     subject = _subject(procedure, typed, criteria, faults)
     conditions = _read(condition_entries(procedure), typed, faults)
+    conditions |= _rows(row_entries(procedure), typed, faults)
     own = _read(
         [e for e in reading_entries(procedure) if e.name.startswith("accuracy")],
         typed,
@@ -112,6 +115,22 @@ def _read(
         else:
             message = f"'{text}' is none of the choices."
             faults.append(Fault(field=entry.name, message=message))
+    return found
+
+
+def _rows(
+    entries: Iterable[Entry], typed: Typed, faults: list[Fault]
+) -> dict[str, str]:
+    """Return the rows of readings that are given, each as one line of text."""
+    found = {}
+    for entry in entries:
+        text = typed.get(entry.name, "").strip()
+        if not text:
+            continue
+        try:
+            found[entry.name] = series_text(parse_series(entry.name, text))
+        except InputError as error:
+            faults += error.faults
     return found
 
 

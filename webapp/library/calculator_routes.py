@@ -22,6 +22,7 @@ from webapp.library.entries import (
     Entry,
     condition_entries,
     reading_entries,
+    row_entries,
     subject_entries,
 )
 from webapp.library.forms import calculator_form
@@ -85,12 +86,15 @@ def _parts(procedure: Procedure) -> dict[str, list[Entry]]:
     subject = subject_entries(procedure.name, curve_choices(_criteria()))
     return {
         "reading": list(reading_entries(procedure)),
-        "conditions": list(condition_entries(procedure)),
+        "conditions": [*condition_entries(procedure), *row_entries(procedure)],
         "subject": list(subject),
     }
 
 
 def _carried(typed: dict[str, str]) -> dict[str, str]:
     """Return what another procedure may use of what was typed."""
-    kept = ("gear", "rated_kv", "rated_withstand_kv", "temperature_c", "humidity_pct")
+    kept = (
+        *("gear", "rated_kv", "rated_withstand_kv"),
+        *("temperature_c", "air_temperature_c", "humidity_pct"),
+    )
     return {name: typed[name] for name in kept if name in typed}

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from models.judging import PROCEDURES, Procedure
 from models.judging.quantities import said_unit
+from models.judging.series import Series
 from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.timing_options import AGAINST, BANDS
 from models.services.nameplate import GEAR_NAMES, said
@@ -14,7 +15,7 @@ ANY, FROM_ZERO, ABOVE_ZERO = "any", "zero", "above"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """One field: a choice where it has choices, a number otherwise.
+    """One field: a choice where it has choices, else a number or a row of readings.
 
     *least* says what the number may be; *choices* are (value, words).
     """
@@ -25,6 +26,7 @@ class Entry:
     least: str = ABOVE_ZERO
     choices: Sequence[tuple[str, str]] = ()
     hint: str = ""
+    row: bool = False
 
 
 def _words(values: Sequence[str]) -> tuple[tuple[str, str], ...]:
@@ -151,6 +153,11 @@ OF_PROCEDURE: Mapping[str, Sequence[str]] = {
         "level_dc_kv",
     ),
 }
+EXAMPLES: Mapping[str, str] = {
+    "timed": "30:2.1 60:3.0",
+    "steps": "1:5.2 2.5:5.0",
+    "leakage": "10:3.1 20:6.0",
+}
 COMPARED = ("contact_resistance",)  # whose poles are compared with each other
 OTHERS = (
     Entry(name="other_1", label="Another pole", hint="same unit and conditions"),
@@ -203,6 +210,26 @@ def condition_entries(procedure: Procedure) -> Sequence[Entry]:
         )
         for ask in procedure.asks
     ]
+
+
+def row_entries(procedure: Procedure) -> Sequence[Entry]:
+    """Return the rows of readings that a point of the procedure may carry."""
+    return [
+        Entry(
+            name=series.name,
+            label=series.title,
+            row=True,
+            hint=f"{EXAMPLES[series.name]}: {_form(series)}",
+        )
+        for series in procedure.series
+    ]
+
+
+def _form(series: Series) -> str:
+    """Say what stands before the colons of a row, and what behind them."""
+    unit = series.unit or "the unit of the value"
+    only = f"; {series.only[1]} only" if series.only else ""
+    return f"{series.step_unit}, a colon, what was shown in {unit}{only}"
 
 
 def reading_entries(procedure: Procedure) -> Sequence[Entry]:

@@ -88,6 +88,8 @@ def _empty(procedure: Procedure, fields: Iterable[str]) -> dict[str, str]:
 
 def _field(entry: Entry) -> StringField | SelectField:
     label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
+    if entry.row:
+        return StringField(label, render_kw={"data-row": True, "autocomplete": "off"})
     about = {"data-least": entry.least}
     if not entry.choices:
         about |= {"inputmode": "decimal", "autocomplete": "off"}

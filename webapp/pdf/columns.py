@@ -136,6 +136,13 @@ COLUMNS = (
         "Cel",
     ),
     _column(
+        "air_temperature_c",
+        "number",
+        "Temperature of the air, where it differs from that of the insulation",
+        _condition("air_temperature_c"),
+        "Cel",
+    ),
+    _column(
         "humidity_pct",
         "number",
         "Relative humidity of the air",

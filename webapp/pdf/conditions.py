@@ -10,6 +10,7 @@ from models.judging.wording import plain
 # what a condition is called when its procedure no longer asks for it
 NAMES = {
     "temperature_c": ("Temperature", "°C"),
+    "air_temperature_c": ("Air temperature", "°C"),
     "humidity_pct": ("Relative humidity", "%"),
     "test_kv": ("Test voltage", "kV"),
     "duration_s": ("Held for", "s"),

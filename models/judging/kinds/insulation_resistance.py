@@ -6,7 +6,13 @@ from typing import Any
 from models.judging import precedence
 from models.judging.given import STANDINGS
 from models.judging.near import near
-from models.judging.procedures import HUMIDITY, TEMPERATURE, Procedure, ask
+from models.judging.procedures import (
+    AIR_TEMPERATURE,
+    HUMIDITY,
+    TEMPERATURE,
+    Procedure,
+    ask,
+)
 from models.judging.quantities import convert
 from models.judging.rules import Part, Rule
 from models.judging.series import STEPS, TIMED
@@ -26,6 +32,7 @@ PROCEDURE = Procedure(
     asks=(
         TEMPERATURE,
         HUMIDITY,
+        AIR_TEMPERATURE,
         ask("test_kv", "Test voltage, dc", "kV"),
     ),
     outcomes=(),

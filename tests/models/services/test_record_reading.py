@@ -47,6 +47,10 @@ REFUSED: dict[str, tuple[Change, list[str]]] = {
         warm(temperature_c=-300),
         ["temperature_c"],
     ),
+    "air below what there is": (
+        warm(air_temperature_c=-274),
+        ["air_temperature_c"],
+    ),
     "more humid than can be": (warm(humidity_pct=130), ["humidity_pct"]),
     "readings over time without a value": (warm(timed="15:1.2 30:"), ["timed"]),
     "readings over time in a list": (warm(timed=["15:1.2"]), ["timed"]),

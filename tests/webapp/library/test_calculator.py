@@ -16,6 +16,7 @@ from models.judging import (
     judge,
 )
 from models.judging.rules import cite_words
+from models.judging.series import SERIES
 from tests.webapp.desk import Page, Visitor
 from webapp.library.calculator import procedure_named, work_out
 from webapp.reading_words import corrected
@@ -63,6 +64,19 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
             "temperature_c": "-3",
             "test_kv": "5",
             "rated_kv": "38",
+        },
+        "unjudged",
+    ),
+    "insulation, in air that is warmer, with its rows": (
+        IR,
+        {
+            "value": "6.0",
+            "unit": "GOhm",
+            "temperature_c": "12",
+            "air_temperature_c": "25",
+            "humidity_pct": "80",
+            "timed": "30:4.8 60:6.0 600:9.6",
+            "steps": "1:6.2 2.5:6.0",
         },
         "unjudged",
     ),
@@ -172,7 +186,10 @@ OF_SUBJECT = (
     "pickup_a",
     "time_dial",
 )
-OF_CONDITIONS = ("temperature_c", "test_kv", "duration_s", "test_current_a")
+OF_CONDITIONS = (
+    *("temperature_c", "air_temperature_c", "humidity_pct"),
+    *("test_kv", "duration_s", "test_current_a"),
+)
 cases = pytest.mark.parametrize(
     ("procedure", "typed", "verdict"), CASES.values(), ids=CASES
 )
@@ -201,7 +218,8 @@ def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[st
         for name in (*OF_CONDITIONS, "applied_a")
         if name in typed
     }
-    conditions |= {n: typed[n] for n in ("supply", "method") if n in typed}
+    words = ("supply", "method", *SERIES)
+    conditions |= {n: typed[n] for n in words if n in typed}
     texts = [typed.get("value") or typed["outcome"]]
     texts += [typed[name] for name in ("other_1", "other_2") if name in typed]
     accuracy = None
@@ -326,6 +344,11 @@ BAD: dict[str, tuple[str, dict[str, str], dict[str, str]]] = {
             "accuracy_pct": "not a number",
             "insulation": "none of the choices",
         },
+    ),
+    "rows that are none": (
+        IR,
+        {"value": "4", "unit": "GOhm", "timed": "60", "steps": "2:4 1:5"},
+        {"timed": "such as 60:3.0", "steps": "rising order"},
     ),
     "a bound as a condition": (
         CR,

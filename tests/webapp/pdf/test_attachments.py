@@ -91,6 +91,7 @@ def test_numbers_are_numbers(files, rows):
 # UCUM codes (ucum.org): c/s column unit.
 UNITS = {
     "temperature_c": "Cel",
+    "air_temperature_c": "Cel",
     "humidity_pct": "%",
     "test_kv": "kV",
     "duration_s": "s",

@@ -133,7 +133,7 @@ function askField(store, card, ask, typed, faults, changed) {
   );
 }
 
-const SUGGESTED = ["temperature_c", "humidity_pct"];
+const SUGGESTED = ["temperature_c", "air_temperature_c", "humidity_pct"];
 
 /** A value used on another card today, to be taken over with one tap, never silently. */
 function suggestion(store, card, ask, typed, keep) {

@@ -36,7 +36,7 @@ export function readConditions(asks, typed) {
     try {
       const value = parseValue(String(text));
       if (value.outcome || value.low !== value.high) throw new Error("bound");
-      if (value.low < 0 && ask.name !== "temperature_c") throw new Error("negative");
+      if (value.low < 0 && !ask.name.endsWith("temperature_c")) throw new Error("negative");
       conditions[ask.name] = value.low;
     } catch (error) {
       faults[ask.name] = faultWords(error);

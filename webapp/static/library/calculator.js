@@ -1,6 +1,7 @@
 // The calculator while one types: the same rule and the same reader as on the server.
 
 import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
+import { readRows, rowText } from "/static/field/series.js";
 import { curveOf } from "/static/field/curve.js";
 import { showAnswer, showNothing } from "./answer.js";
 import { clearFaults, showFaults } from "./faults.js";
@@ -97,7 +98,8 @@ function numbers(part, faults) {
   for (const field of fieldsOf(part)) {
     const typed = field.value.trim();
     if (!typed) continue;
-    const value = field.tagName === "SELECT" ? typed : numberIn(field, faults);
+    const read = "row" in field.dataset ? rowIn : numberIn;
+    const value = field.tagName === "SELECT" ? typed : read(field, faults);
     if (value !== null) found[field.name] = value;
   }
   return found;
@@ -119,6 +121,23 @@ function numberIn(field, faults) {
     faults.push(...error.faults.map(({ message }) => ({ field: field.name, message })));
     return null;
   }
+}
+
+/** Return a row of readings as it is sent; null where a reading of it is wrong. */
+function rowIn(field, faults) {
+  const pairs = field.value.trim().split(/\s+/);
+  const { steps, faults: wrong } = readRows(pairs.map((pair) => halves(pair)));
+  const [message] = wrong.values();
+  if (!message && steps.length === pairs.length) return rowText(steps);
+  const odd = pairs.find((pair) => halves(pair).includes(""));
+  const form = `'${odd}' is no reading of the row: write 60:3.0, a colon between the two.`;
+  faults.push({ field: field.name, message: odd === undefined ? message : form });
+  return null;
+}
+
+function halves(pair) {
+  const [at, ...rest] = pair.split(":");
+  return [at, rest.join(":")];
 }
 
 /** Return {rule, tables} or {faults} for the chosen subject; each is asked for once. */

@@ -87,11 +87,8 @@ def readings_of(
 def _newest() -> Select[*tuple[Any, ...]]:
     """Select readings that hold with their newest judgement, keys and JSON as text."""
     newer = aliased(Reading)
-    newest = (
-        select(Judgement.reading_id, func.max(Judgement.seq).label("seq"))
-        .group_by(Judgement.reading_id)
-        .subquery()
-    )
+    seqs = aliased(Judgement)
+    newest = select(func.max(seqs.seq)).where(seqs.reading_id == Reading.id)
     keys = (Reading.id, Reading.card_id, Reading.point_id)
     return (
         select(
@@ -106,10 +103,10 @@ def _newest() -> Select[*tuple[Any, ...]]:
         )
         .join(Card, Reading.card_id == Card.id)
         .join(Point, Reading.point_id == Point.id)
-        .join(newest, newest.c.reading_id == Reading.id)
         .join(
             Judgement,
-            (Judgement.reading_id == Reading.id) & (Judgement.seq == newest.c.seq),
+            (Judgement.reading_id == Reading.id)
+            & (Judgement.seq == newest.correlate(Reading).scalar_subquery()),
         )
         .outerjoin(newer, newer.supersedes_id == Reading.id)
         .where(newer.id.is_(None))

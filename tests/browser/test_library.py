@@ -116,6 +116,35 @@ def test_what_cannot_be_read_is_said_at_its_field_while_one_types(
     context.close()
 
 
+def test_air_and_rows_of_readings_are_read_as_on_the_server(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, LEAD)
+    page.goto(f"{CALCULATOR}=insulation_resistance")
+    answer = page.locator("#answer")
+    page.get_by_label("Value").fill("6.0")
+    page.get_by_label("Temperature of the insulation, °C").fill("12")
+    page.get_by_label("Air temperature, where it differs").fill("-2")
+    page.get_by_label("Relative humidity").fill("80")
+    page.get_by_label("Readings over time").fill("30:4.8  60:6.0 600")
+    fault = page.locator("#timed-fault")
+    expect(fault).to_contain_text("'600' is no reading of the row")
+    page.get_by_label("Readings over time").fill("60:6.0 30:4.8")
+    expect(fault).to_contain_text("rising order")
+    page.get_by_label("Readings over time").fill("30:4.8  60:6.0 600:9.6")
+    expect(answer).to_contain_text("× -2 /")
+    expect(answer).to_contain_text("1.60")
+    check_page(page)
+    live = _said(page)
+    page.get_by_role("button", name="Judge").click()
+    expect(page.get_by_label("Readings over time")).to_have_value(
+        "30:4.8  60:6.0 600:9.6"
+    )
+    assert _said(page) == live
+    context.close()
+
+
 def test_it_works_without_javascript(browser: Browser, served: Served) -> None:
     context = browser.new_context(base_url=served.url, java_script_enabled=False)
     page = context.new_page()

@@ -43,7 +43,5 @@ def ask(
 
 
 TEMPERATURE = ask("temperature_c", "Temperature of the insulation", "°C")
-AIR_TEMPERATURE = ask(
-    "air_temperature_c", "Air temperature, where it differs", "°C", required=False
-)
+AIR_TEMPERATURE = ask("air_temperature_c", "Air temperature", "°C", required=False)
 HUMIDITY = ask("humidity_pct", "Relative humidity", "%", required=False)

@@ -125,7 +125,7 @@ def test_air_and_rows_of_readings_are_read_as_on_the_server(
     answer = page.locator("#answer")
     page.get_by_label("Value").fill("6.0")
     page.get_by_label("Temperature of the insulation, °C").fill("12")
-    page.get_by_label("Air temperature, where it differs").fill("-2")
+    page.get_by_label("Air temperature").fill("-2")
     page.get_by_label("Relative humidity").fill("80")
     page.get_by_label("Readings over time").fill("30:4.8  60:6.0 600")
     fault = page.locator("#timed-fault")

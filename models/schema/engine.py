@@ -5,6 +5,8 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event
 
+from models.schema.written import write
+
 # SQLite admits one writer; without a lock of our own, writers of one process
 # starve each other while they poll the file.
 WRITE_LOCK = threading.RLock()
@@ -19,7 +21,9 @@ def make_engine(url: str, *, migrating: bool = False) -> Engine:
     writers and a plain BEGIN for connections with the execution option
     ``read_only``.
     """
-    engine = create_engine(url, pool_pre_ping=not url.startswith("sqlite"))
+    engine = create_engine(
+        url, pool_pre_ping=not url.startswith("sqlite"), json_serializer=write
+    )
     if engine.dialect.name == "sqlite":
         _prepare_sqlite(engine, migrating=migrating)
     return engine

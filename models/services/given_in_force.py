@@ -3,31 +3,48 @@
 from collections.abc import Iterable, Sequence
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from models.judging.given import GIVABLE, Given, given_value
 from models.schema import Apparatus, GivenCriterion
 
+AT_ONCE = 500  # lineups in one statement
+
 
 def last_versions(session: Session, lineup_id: UUID) -> list[GivenCriterion]:
     """Return the last version of each criterion of a lineup, withdrawn ones too."""
+    return list(session.scalars(_last().where(GivenCriterion.lineup_id == lineup_id)))
+
+
+def _last() -> Select[GivenCriterion]:
     later = select(GivenCriterion.supersedes_id).where(
         GivenCriterion.supersedes_id.is_not(None)
     )
-    return list(
-        session.scalars(
-            select(GivenCriterion)
-            .where(GivenCriterion.lineup_id == lineup_id)
-            .where(GivenCriterion.id.not_in(later))
-            .order_by(GivenCriterion.at, GivenCriterion.id)
-        )
+    return (
+        select(GivenCriterion)
+        .where(GivenCriterion.id.not_in(later))
+        .order_by(GivenCriterion.at, GivenCriterion.id)
     )
 
 
 def given_in_force(session: Session, lineup_id: UUID) -> list[GivenCriterion]:
     """Return the criteria that hold on a lineup."""
     return [row for row in last_versions(session, lineup_id) if not row.withdrawn]
+
+
+def given_by_lineup(
+    session: Session, lineup_ids: Iterable[UUID]
+) -> dict[UUID, list[GivenCriterion]]:
+    """Return the criteria that hold on each of many lineups, by its id."""
+    found: dict[UUID, list[GivenCriterion]] = {key: [] for key in lineup_ids}
+    wanted = list(found)
+    for at in range(0, len(wanted), AT_ONCE):
+        part = GivenCriterion.lineup_id.in_(wanted[at : at + AT_ONCE])
+        for row in session.scalars(_last().where(part)):
+            if not row.withdrawn:
+                found[row.lineup_id].append(row)
+    return found
 
 
 def covers(row: GivenCriterion, apparatus: Apparatus) -> bool:

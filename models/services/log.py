@@ -62,14 +62,15 @@ def append_log(
         select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
     ).first()
     seq, previous = (last.seq + 1, last.hash) if last else (1, FIRST)
-    content = link_content(seq, now, actor_id, action, subject, texted(body))
+    said = texted(body)
+    content = link_content(seq, now, actor_id, action, subject, said)
     entry = LogEntry(
         seq=seq,
         at=now,
         actor_id=actor_id,
         action=action,
         subject=subject,
-        body=chain.canonical(texted(body)).decode(),
+        body=chain.canonical(said).decode(),
         previous=previous,
         hash=chain.link(previous, content),
     )

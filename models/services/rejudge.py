@@ -1,7 +1,6 @@
 """Judge again by the criteria in force: an act of its own, confirmed on a preview."""
 
 import hashlib
-import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import Any
@@ -12,13 +11,15 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, CriteriaError, InputError
 from models.schema import Judgement, Point, Rejudging
+from models.schema.written import Written, canonical
 from models.services.access import person_of, require
-from models.services.judge_card import bodies
 from models.services.log import append_log, take_turn
-from models.services.rejudge_findings import Findings, Touched, findings
+from models.services.rejudge_bodies import Bodies
+from models.services.rejudge_findings import CardRule, Findings, Touched, findings
 from models.services.texts import text_faults
 
 CAUSE = "judged again"
+TABLE = Judgement.metadata.tables[Judgement.__tablename__]
 AT_ONCE = 1000  # rows in one statement
 
 
@@ -93,7 +94,9 @@ def _store(
     """Add the judgements; return the digest of each."""
     digests: list[str] = []
     for part in _parts(_judgements(found, row, new_id)):
-        session.execute(insert(Judgement), part)
+        # The table, not the class: a row without a corrected value would otherwise
+        # be a statement of its own.
+        session.execute(insert(TABLE), part)
         digests += map(judgement_digest, part)
         report(len(digests), len(found.touched))
     return digests
@@ -103,15 +106,15 @@ def _judgements(
     found: Findings, row: Rejudging, new_id: Callable[[], UUID]
 ) -> Iterator[dict[str, Any]]:
     states = {r.id: r.state for r in found.scope.rounds}
+    after = {key: states[c.round_id] != "open" for key, c in found.cards.items()}
+    say, rules = Bodies(), _WrittenRules()
     for group in _groups(found.touched):
-        said = bodies([one.reading for one in group], [one.to.rule for one in group])
-        for one, body in zip(group, said, strict=True):
+        for one, body in zip(group, say(group), strict=True):
             if body["verdict"] != one.verdict:
                 raise CriteriaError(
                     f"reading {one.reading.id} is {body['verdict']} by itself and "
                     f"{one.verdict} in columns"
                 )
-            round_id = found.cards[one.reading.card_id].round_id
             yield {
                 "id": new_id(),
                 "reading_id": one.reading.id,
@@ -122,9 +125,21 @@ def _judgements(
                 "corrected": body["corrected"],
                 "body": body,
                 "rejudging_id": row.id,
-                "rule": one.to.data,
-                "after_turnover": states[round_id] != "open",
+                "rule": rules(one.to),
+                "after_turnover": after[one.reading.card_id],
             }
+
+
+class _WrittenRules:
+    """Each rule of today with its text, which many judgements share."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, Written] = {}
+
+    def __call__(self, rule: CardRule) -> Written:
+        if rule.text not in self._known:
+            self._known[rule.text] = Written(rule.data)
+        return self._known[rule.text]
 
 
 def _groups(touched: Iterable[Touched]) -> Iterable[list[Touched]]:
@@ -161,10 +176,14 @@ def _renew_points(session: Session, found: Findings) -> None:
 
 def judgement_digest(row: Mapping[str, Any]) -> str:
     """Return the SHA-256 over what a judgement says, and of which reading."""
-    names = ("reading_id", "seq", "verdict", "body", "rule", "after_turnover")
-    said = [str(row[name]) if name == "reading_id" else row[name] for name in names]
-    text = json.dumps(said, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()
+    head = [str(row["reading_id"]), row["seq"], row["verdict"]]
+    parts = (
+        canonical(head)[1:-1],
+        canonical(row["body"]),
+        canonical(row["rule"]),
+        canonical(row["after_turnover"]),
+    )
+    return hashlib.sha256(f"[{','.join(parts)}]".encode()).hexdigest()
 
 
 def digest_of_all(digests: Iterable[str]) -> str:

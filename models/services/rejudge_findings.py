@@ -16,6 +16,7 @@ from models.judging import Rule
 from models.judging.batch import VERDICT_CODES
 from models.judging.near import near
 from models.schema import Apparatus, Cell, Person, Round
+from models.services.given_in_force import given_by_lineup
 from models.services.rejudge_scope import Scope, editions_said, scope_of
 from models.services.rules_in_force import RulesInForce
 from models.services.stored_rows import (
@@ -140,6 +141,7 @@ def _rules_of_today(
     """Return the rule that each card would have if it were planned today."""
     by_id = {r.id: r for r in rounds}
     apparatus = _apparatus(session, {r.lineup_id for r in rounds})
+    given = given_by_lineup(session, {r.lineup_id for r in rounds})
     sources: dict[tuple[UUID, UUID], RulesInForce] = {}
     first: dict[tuple[UUID, UUID], RulesInForce] = {}  # of each site and firm
     known: dict[str, CardRule] = {}
@@ -151,7 +153,8 @@ def _rules_of_today(
         key = (round_.lineup_id, firm)
         if key not in sources:
             place = (round_.lineup.site_id, firm)
-            made = RulesInForce(session, round_.lineup, firm, like=first.get(place))
+            like, own = first.get(place), given[round_.lineup_id]
+            made = RulesInForce(session, round_.lineup, firm, own, like)
             first.setdefault(place, made)
             sources[key] = made
         data = sources[key].rule(apparatus[card.apparatus_id], card.procedure)

@@ -30,7 +30,12 @@ def test_it_is_read(text: str, accuracy: Accuracy) -> None:
 def test_it_is_refused_with_the_form(text: str) -> None:
     with pytest.raises(InputError, match=r"5% \+ 0\.02") as caught:
         parse_accuracy(text)
-    assert [fault.field for fault in caught.value.faults] == ["accuracy"]
+    (fault,) = caught.value.faults
+    assert fault.field == "accuracy"
+    assert fault.message == (
+        f"'{text}' is not an accuracy: write for example 5% + 0.02 (percent of "
+        "reading, plus a fixed part in the unit of the value)."
+    )
 
 
 # JCGM 100:2008 (GUM) 4.3.7: a rectangular distribution of half-width a has the

@@ -114,3 +114,34 @@ def test_every_procedure_takes_its_own_units_and_outcomes() -> None:
             assert check_reading(procedure, "1", unit)[1] == unit
         for outcome in procedure.outcomes:
             assert check_reading(procedure, outcome, None)[0] == outcome
+
+
+OUTCOMES_REFUSED: dict[str, tuple[str, str, str]] = {
+    "where only numbers are": (
+        "insulation_resistance",
+        "held",
+        "'held' does not fit insulation resistance: enter a number.",
+    ),
+    "where numbers are too": (
+        "vacuum_integrity",
+        "no_trip",
+        "'no_trip' does not fit vacuum integrity: enter held or broke_down or a "
+        "number.",
+    ),
+    "where no numbers are": (
+        "dielectric_withstand",
+        "no_trip",
+        "'no_trip' does not fit dielectric withstand: enter held or broke_down.",
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("procedure", "text", "message"), OUTCOMES_REFUSED.values(), ids=OUTCOMES_REFUSED
+)
+def test_an_outcome_that_a_test_does_not_have_is_answered_with_those_it_has(
+    procedure: str, text: str, message: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        check_reading(PROCEDURES[procedure], text, None)
+    assert [fault.message for fault in caught.value.faults] == [message]

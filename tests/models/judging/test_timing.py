@@ -232,3 +232,85 @@ def test_the_judgement_that_does_not_decide_is_the_one_that_would(
         "relay_timing", replace(STANDARD, timed_against=MEASURED), load()
     )
     assert judge([(deciding, one)])[0].verdict == word
+
+
+@pytest.mark.property
+@settings(max_examples=300)
+@given(
+    subject=subjects,
+    text=texts,
+    multiple=st.sampled_from([1.3, 1.5, 2.0, 5.0, 12.0]),
+    measured_a=st.sampled_from([97.0, 100.0, 104.0]),
+    pct=st.sampled_from([None, 0.5, 8.0]),
+)
+def test_the_word_beside_is_always_the_verdict_of_the_other_rule(
+    subject: Subject, text: str, multiple: float, measured_a: float, pct: float | None
+) -> None:
+    """Whichever of setting and measured pickup decides, U or none, bound or number."""
+    one = reading(
+        text,
+        multiple * 104.0,
+        accuracy=None if pct is None else Accuracy(pct),
+        measured_pickup_a=measured_a,
+    )
+    for decides, other in ((SETTING, MEASURED), (MEASURED, SETTING)):
+        beside = [
+            line
+            for line in lines(replace(subject, timed_against=decides), one)
+            if line.startswith("For information") and " expected, " in line
+        ]
+        rule = compile_rule(
+            "relay_timing", replace(subject, timed_against=other), load()
+        )
+        for line in beside:
+            assert line.endswith(f": {judge([(rule, one)])[0].verdict}.")
+
+
+# Worked at the ends of a band that a whole time crosses by its U, or by nothing.
+WEIGHED: dict[str, tuple[str, float | None, str]] = {
+    "U reaches over the earliest": ("2.99", 1.0, "marginal"),
+    "U reaches over the latest": ("3.295", 1.0, "marginal"),
+    "U stays inside": ("3.144", 1.0, "within"),
+    "too early beyond U": ("2.90", 1.0, "outside"),
+    "too late beyond U": ("3.40", 1.0, "outside"),
+    "no upper end is known": (">3.2", None, "unjudged"),
+    "no lower end is known": ("<3.2", None, "unjudged"),
+}
+
+
+@pytest.mark.parametrize(("text", "pct", "word"), WEIGHED.values(), ids=WEIGHED)
+def test_u_is_heeded_in_the_judgement_beside(
+    text: str, pct: float | None, word: str
+) -> None:
+    """Against the measured pickup 103 A: from 2.986 s to 3.301 s at 200 A."""
+    one = reading(
+        text,
+        200.0,
+        accuracy=None if pct is None else Accuracy(pct),
+        measured_pickup_a=103.0,
+    )
+    (said,) = [
+        line
+        for line in lines(replace(STANDARD, timed_against=SETTING), one)
+        if line.startswith("For inf")
+    ]
+    assert said.endswith(f"from 2.986 s to 3.301 s: {word}.")
+
+
+def test_a_pickup_is_said_inside_or_beyond_what_is_declared() -> None:
+    for measured_a, words in (
+        (103.0, "set 100 A: +3.0 %, inside the declared ± 5 %."),
+        (95.0, "set 100 A: −5.0 %, inside the declared ± 5 %."),
+        (106.0, "set 100 A: +6.0 %, beyond the declared ± 5 %."),
+        (100.0, "set 100 A: +0 %, inside the declared ± 5 %."),
+    ):
+        said = lines(BY_5_AND_1, reading("3.1", 200.0, measured_pickup_a=measured_a))
+        assert any(line.endswith(words) for line in said), (measured_a, said)
+
+
+def test_a_band_without_a_latest_time_says_so_beside() -> None:
+    """At 1.3 times with 40 % on the pickup the relay may see less than its pickup."""
+    subject = replace(STANDARD, pickup_error_pct=40.0, timed_against=MEASURED)
+    one = reading("12", 130.0, measured_pickup_a=100.0)
+    (said,) = [line for line in lines(subject, one) if line.startswith("For inf")]
+    assert "no latest: " in said

@@ -114,3 +114,45 @@ def test_any_text_is_a_value_or_refused_on_purpose(text: str) -> None:
 @given(number=numbers, left=st.text(" \t\u00a0\ufeff", max_size=3))
 def test_blanks_around_change_nothing(number: float, left: str) -> None:
     assert parse_value(f"{left}{number!r}{left}") == parse_value(repr(number))
+
+
+REFUSED_IN_FULL: dict[str, tuple[str, str]] = {
+    "a comma": (
+        "4,2",
+        "'4,2' has a comma: write the decimal point as '.', and no thousands "
+        "separators.",
+    ),
+    "an apostrophe": (
+        "1'000",
+        "'1'000' has a separator in it: write the digits without.",
+    ),
+    "an underscore": (
+        "1_000",
+        "'1_000' has a separator in it: write the digits without.",
+    ),
+    "a word": (
+        "fine",
+        "'fine' is not a number: write 4.2, >200 when the instrument is over range, "
+        "<0.01 when it is under range.",
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("text", "message"), REFUSED_IN_FULL.values(), ids=REFUSED_IN_FULL
+)
+def test_the_whole_message_says_what_to_write(text: str, message: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse_value(text)
+    assert [fault.message for fault in caught.value.faults] == [message]
+
+
+# One of each of Unicode's blanks: space, line, paragraph, format, control.
+BLANKS = ("\u00a0", "\u202f", "\u2028", "\u2029", "\u200b", "\ufeff", "\u0085", "\t")
+
+
+@pytest.mark.parametrize("blank", BLANKS, ids=lambda blank: f"U+{ord(blank):04X}")
+def test_a_blank_of_any_kind_is_dropped_outside_and_refused_inside(blank: str) -> None:
+    assert parse_value(f"{blank}4.2{blank}") == parse_value("4.2")
+    with pytest.raises(InputError, match="separator"):
+        parse_value(f"4{blank}2")

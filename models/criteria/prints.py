@@ -21,14 +21,15 @@ IN_RULES = (
     "relay_tolerance",
     "polarization_bands",
 )
+STANDARDS = ("ANSI", "IEEE", "IEC")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Print:
     """One print of a table.
 
-    *refused* says in words why rules cannot be compiled from it in the place of
-    the default print; empty where they can.
+    *refused* says in words why it is not offered in the place of the default
+    print; empty where it is.
     """
 
     key: str
@@ -58,18 +59,41 @@ def choices() -> dict[str, list[Print]]:
 def with_prints(criteria: Criteria, chosen: Mapping[str, str]) -> Criteria:
     """Return *criteria* with each table of *chosen* answered by another print.
 
-    Raises CriteriaError for a print that cannot stand in that place.
+    A choice that was made before its print was refused as another standard's
+    holds until it is ended. Raises CriteriaError for a print that rules cannot be
+    compiled from in that place.
     """
     for key, other in chosen.items():
-        wanted = next((p for p in prints_of(key) if p.key == other), None)
-        if wanted is None or wanted.refused:
+        found = {p.key for p in prints_of(key)}
+        if other not in found or unfit(sheets()[key], sheets()[other]):
             raise CriteriaError(f"the table '{other}' cannot stand for '{key}'")
     swapped = {key: criteria.table(other) for key, other in chosen.items()}
     return Criteria({**criteria.tables, **swapped})
 
 
 def refusal(default: Sheet, other: Sheet) -> str:
-    """Return why *other* cannot stand in the place of *default*; empty: it can.
+    """Return why *other* is not offered in the place of *default*; empty: it is.
+
+    What another standard asks is a choice of standard, not of an edition.
+    """
+    if faults := unfit(default, other):
+        return faults
+    asked, other_asked = _standards(default), _standards(other)
+    if asked and other_asked and asked.isdisjoint(other_asked):
+        return (
+            f"It is what another standard asks ({other.document}), "
+            "not another print of this table."
+        )
+    return ""
+
+
+def _standards(sheet: Sheet) -> set[str]:
+    """Return whose standards its document is; empty for the trade's own papers."""
+    return {name for name in STANDARDS if name in sheet.document}
+
+
+def unfit(default: Sheet, other: Sheet) -> str:
+    """Return why rules cannot be compiled from *other* for *default*; empty: they can.
 
     It must state the same quantity in the same unit at the same reference
     temperature, and have every column that rules are compiled from.

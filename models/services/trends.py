@@ -46,6 +46,7 @@ class TrendPoint:
     over_range: bool
     under_range: bool
     change_pct: float | None
+    judged_again: Mapping[str, Any] | None  # the newest verdict given after turnover
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,4 +210,5 @@ def _trend_point(
         over_range=value["over_range"],
         under_range=value["under_range"],
         change_pct=change_pct(value, base),
+        judged_again=value["judged_again"],
     )

@@ -19,13 +19,13 @@ REFUSED = {
     "relay_tolerance_bands": "It does not state",
     "relay_tolerance_points": "It does not state",
     "polarization_bands_other": "It has no row for bad",
+    "contact_test_current_iec": "It is what another standard asks (IEC 62271-1)",
+    "withstand_field_fraction_iec": "It is what another standard asks (IEC 62271-200)",
 }
 MAY_STAND = {
     "insulation_minimum_older",
     "field_enclosed_older",
-    "contact_test_current_iec",
     "metals_other_prints",
-    "withstand_field_fraction_iec",
 }
 
 

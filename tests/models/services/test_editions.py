@@ -16,6 +16,7 @@ from models.services.editions import (
     prints_in_use,
     site_editions,
 )
+from tests.models.services import chosen_before
 from tests.scenario import (
     BEGAN,
     DW,
@@ -33,7 +34,6 @@ from tests.scenario import (
 )
 
 OLDER = {"insulation_minimum": "insulation_minimum_older"}
-EIGHTY = {"withstand_field_fraction": "withstand_field_fraction_iec"}
 
 
 def choose(session: Session, by: Cast = LEAD, **given: Any) -> UUID:
@@ -103,16 +103,25 @@ def test_a_choice_says_document_reason_and_who_and_is_logged(place: Session) -> 
 
 def test_new_rounds_are_compiled_from_the_print_in_use(place: Session) -> None:
     choose(place)
-    choose(
-        place,
-        table_key="withstand_field_fraction",
-        print_key="withstand_field_fraction_iec",
-    )
     work = Work.begin(place)
     rule = work.card("bus", IR).points[0].rule
     assert "2003 to 2009 prints" in {cite["edition"] for cite in rule["cite"]}
+
+
+def test_another_standard_is_not_offered_and_a_choice_made_before_holds(
+    place: Session,
+) -> None:
+    chosen = {
+        "table_key": "withstand_field_fraction",
+        "print_key": "withstand_field_fraction_iec",
+    }
+    with pytest.raises(InputError, match="another standard"):
+        choose(place, **chosen)
+    chosen_before.choose(place, **chosen)
+    work = Work.begin(place)
     ac, _dc = work.card("bus", DW).points[0].rule["bounds"]
     assert ac["level_kv"] == pytest.approx(0.80 * 36)
+    assert check_record(place).faults == []
 
 
 NOT_ALLOWED: dict[str, tuple[Cast, dict[str, Any], type[Exception]]] = {

@@ -18,8 +18,8 @@ from models.services.gear_book import gear_book
 from models.services.rejudge import StalePreviewError, rejudge
 from models.services.rejudge_preview import Preview, preview
 from models.services.rejudge_scope import choosable
+from tests.models.services.chosen_before import choose
 from tests.models.services.tampering import change, without_triggers
-from tests.models.services.test_editions import choose
 from tests.scenario import (
     CR,
     DW,

@@ -7,7 +7,7 @@ from io import StringIO
 import pytest
 
 from models.signing.verification import verify_package
-from tests.models.services.test_rejudge import FRACTION, choose_eighty, faults
+from tests.models.services.test_rejudge import choose_eighty, faults
 from tests.scenario import (
     DW,
     LEAD,
@@ -23,14 +23,15 @@ from tests.webapp.desk import Desk, Page
 from webapp.package_files import make_signed
 
 EDITIONS = "/turnover/editions"
-TABLE = f"/turnover/sites/{fixed_id(SITE)}/editions/{FRACTION}"
+MINIMUM = "insulation_minimum"
+TABLE = f"/turnover/sites/{fixed_id(SITE)}/editions/{MINIMUM}"
 AGAIN = "/turnover/judge-again"
 LOOK = f"{AGAIN}/lineup/{lineup_id()}"
 CHOICE = {
-    "print_key": f"{FRACTION}_iec",
+    "print_key": f"{MINIMUM}_older",
     "where": "site",
     "document": "Specification MH-12",
-    "reason": "the gear is built to the other standard",
+    "reason": "the contract names the older print",
 }
 
 
@@ -57,11 +58,11 @@ def test_an_edition_is_chosen(complete_desk: Desk) -> None:
     lead = complete_desk.person(LEAD)
     assert TABLE in lead.get(EDITIONS).links
     assert EDITIONS in lead.get("/turnover/").links
-    assert lead.get(TABLE).chosen["print_key"] == FRACTION
+    assert lead.get(TABLE).chosen["print_key"] == MINIMUM
     page = lead.follow(lead.post(TABLE, **CHOICE))
     assert "verdicts already given stay" in page.text
-    assert page.chosen["print_key"] == f"{FRACTION}_iec"
-    assert "the gear is built to the other standard" in page.text
+    assert page.chosen["print_key"] == f"{MINIMUM}_older"
+    assert "the contract names the older print" in page.text
     assert "for this site" in lead.get(EDITIONS).text
     assert verdicts(complete_desk) == {"within"}
 
@@ -71,7 +72,7 @@ def test_what_was_typed_is_kept_beside_what_is_wrong(complete_desk: Desk) -> Non
     page = lead.faulty(TABLE, **CHOICE | {"reason": " "})
     assert "reason" in page.faults
     assert page.fields["document"] == "Specification MH-12"
-    assert page.chosen["print_key"] == f"{FRACTION}_iec"
+    assert page.chosen["print_key"] == f"{MINIMUM}_older"
 
 
 def test_why_a_print_may_not_be_used_is_said(complete_desk: Desk) -> None:
@@ -81,6 +82,15 @@ def test_why_a_print_may_not_be_used_is_said(complete_desk: Desk) -> None:
     assert "Its values belong to 40 °C, not to 20 °C." in page.text
     wanted = f"/turnover/sites/{fixed_id(SITE)}/editions/sf6_purity"
     assert complete_desk.person(LEAD).get(wanted).status == 404
+
+
+@pytest.mark.parametrize("key", ["contact_test_current", "withstand_field_fraction"])
+def test_another_standard_is_no_edition(complete_desk: Desk, key: str) -> None:
+    lead = complete_desk.person(LEAD)
+    table = f"/turnover/sites/{fixed_id(SITE)}/editions/{key}"
+    assert "It is what another standard asks (IEC 62271-" in lead.get(table).text
+    page = lead.faulty(table, **CHOICE | {"print_key": f"{key}_iec"})
+    assert "print_key" in page.faults
 
 
 def test_a_technician_reads_only(chosen: Desk) -> None:
@@ -180,6 +190,11 @@ def test_the_owner_judges_what_was_turned_over(
     assert "was within at turnover" in shown.text
     book = owner.get(f"/owner/lineups/{lineup_id()}")
     assert "judged again" in book.text
+    with desk.work() as work:
+        point = work.card("bus", DW).points[0].id
+    trend = owner.get(f"/owner/points/{point}")
+    assert "judged again" in trend.text
+    assert "unjudged" in trend.text.lower()
 
 
 def test_a_package_of_a_round_judged_again_verifies(

@@ -154,7 +154,7 @@ def test_it_works_without_javascript(browser: Browser, served: Served) -> None:
     for label, value in (("Value", "5.88"), ("Pickup, A", "480"), ("Time dial", "2")):
         page.get_by_label(label, exact=True).fill(value)
     page.get_by_label("Applied current, on the base of the pickup, A").fill("1440")
-    page.get_by_label("Curve").select_option("ieee_very_inverse")
+    page.get_by_label("Curve", exact=True).select_option("ieee_very_inverse")
     page.get_by_role("button", name="Judge").click()
     expect(page.locator("#answer .verdict")).to_have_text("within")
     expect(page.get_by_label("Pickup, A", exact=True)).to_have_value("480")

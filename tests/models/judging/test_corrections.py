@@ -29,6 +29,7 @@ FACTORS: dict[str, tuple[dict[str, object], float | None, float | None]] = {
     "metal, at the reference": (METAL, 20, 1.0),
     "metal, warm": (METAL, 75, 254.5 / 309.5),
     "metal, in frost": (METAL, -10, 254.5 / 224.5),
+    "metal, just above nothing": (METAL, -234.0, 254.5 / 0.5),
     "metal, below what there is": (METAL, -234.5, None),
     "metal, temperature not known": (METAL, None, None),
 }

@@ -6,8 +6,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from models.criteria import load
 from models.errors import InputError
-from models.judging import Accuracy, Judgement, Reading, Rule, Verdict, judge
+from models.judging import (
+    Accuracy,
+    Judgement,
+    Reading,
+    Rule,
+    Subject,
+    Verdict,
+    compile_rule,
+    judge,
+)
 from tests.models.judging.rules_made_up import CITE, high, low, read, rule, with_u
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
@@ -430,3 +440,81 @@ def test_the_numbers_of_a_judgement_are_finite(
         for number in (found.value, found.corrected, found.uncertainty):
             assert number is None or math.isfinite(number)
         assert found.reason
+
+
+# A rule that compares within a group, on a procedure that has outcomes too: none is
+# compiled so, but a stored one may say it.
+def test_an_outcome_takes_no_part_in_a_comparison_of_numbers() -> None:
+    compared = Rule(
+        procedure="vacuum_integrity",
+        unit="Pa",
+        bounds=[{"kind": "high_of_lowest", "times": 1.5, "cite": 0}],
+        cite=[CITE],
+    )
+    held = Reading(key="held", text="held")
+    numbers = [Reading(key=text, text=text, unit="Pa") for text in ("2e-3", "2.9e-3")]
+    alone = one(compared, held)
+    assert (alone.verdict, alone.reason) == (
+        U,
+        "A number is wanted here, not an outcome.",
+    )
+    among = judge([(compared, each) for each in (held, *numbers)])
+    assert [each.verdict for each in among] == [U, W, W]
+    assert among[0].reason == "A number is wanted here, not an outcome."
+
+
+# Which limit the probability is worked for where two of a kind apply: the tighter.
+TIGHTER: dict[str, tuple[tuple[dict[str, object], ...], str]] = {
+    "the greater of two minima": ((low(800), low(900)), "0.9000"),
+    "whichever comes first": ((low(900), low(800)), "0.9000"),
+    "the smaller of two maxima": ((high(1200), high(1100)), "1.100"),
+    "in the other order": ((high(1100), high(1200)), "1.100"),
+}
+
+
+@pytest.mark.parametrize(("bounds", "limit"), TIGHTER.values(), ids=TIGHTER)
+def test_the_probability_is_that_of_the_tighter_limit(
+    bounds: tuple[dict[str, object], ...], limit: str
+) -> None:
+    noted = rule(*bounds, notes=[{"say": "conformity", "cite": [0]}])
+    working = one(noted, read("1000", with_u(20))).working
+    (said,) = [line for line in working if line.startswith("Probability")]
+    terms = (f"(1.000 − {limit}) / 0.01000", f"({limit} − 1.000) / 0.01000")
+    assert any(term in said for term in terms), said
+
+
+IMPOSSIBLE: dict[str, tuple[dict[str, object], str]] = {
+    "no pickup": ({"pickup_a": None}, "The pickup is not known."),
+    "a pickup of nothing": ({"pickup_a": 0.0}, "The pickup is not above zero."),
+    "no dial": ({"time_dial": None}, "The time dial is not known."),
+    "neither": (
+        {"pickup_a": None, "time_dial": 0.0},
+        "The pickup is not known. The time dial is not above zero.",
+    ),
+    "a dial at the end of all proportion": (
+        {"time_dial": 1e30},
+        "The time dial is out of all proportion.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("setting", "reason"), IMPOSSIBLE.values(), ids=IMPOSSIBLE)
+def test_a_stored_setting_that_no_relay_has_leaves_the_time_unjudged(
+    setting: dict[str, object], reason: str
+) -> None:
+    subject = Subject(curve="ieee_very_inverse", pickup_a=100.0, time_dial=2.0)
+    stored = compile_rule("relay_timing", subject, load()).to_json()
+    stored["bounds"] = [{**stored["bounds"][0], **setting}]
+    timed = Reading(key="t", text="5.9", unit="s", conditions={"applied_a": 300.0})
+    found = one(Rule.from_json(stored), timed)
+    assert (found.verdict, found.reason) == (U, reason)
+
+
+@pytest.mark.parametrize(("applied_a", "judged"), [(1e8, True), (1.01e8, False)])
+def test_a_multiple_of_a_million_is_the_last_that_is_judged(
+    applied_a: float, *, judged: bool
+) -> None:
+    subject = Subject(curve="definite_time", pickup_a=100.0, time_dial=2.0)
+    compiled = compile_rule("relay_timing", subject, load())
+    timed = Reading(key="t", text="2.0", unit="s", conditions={"applied_a": applied_a})
+    assert (one(compiled, timed).verdict is W) == judged

@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
+from typing import IO
 
 from tests import postgres
 
@@ -34,15 +35,40 @@ class Done:
 
 def command(*words: str, env: dict[str, str] | None = None) -> int:
     """Run a program of this environment from the root; return its status."""
-    folder = Path(sys.executable).parent
-    program = folder / words[0]
-    done = subprocess.run(
+    with started(words, env=env) as process:
+        return process.wait()
+
+
+def started(
+    words: Sequence[str],
+    *,
+    env: dict[str, str] | None = None,
+    out: IO[bytes] | None = None,
+) -> subprocess.Popen[bytes]:
+    """Start a program of this environment from the root; *out* takes what it says."""
+    program = Path(sys.executable).parent / words[0]
+    return subprocess.Popen(
         [str(program), *words[1:]],
-        check=False,
         cwd=ROOT,
         env={**os.environ, "PYTHONPATH": str(ROOT), **(env or {})},
+        stdout=out,
+        stderr=None if out is None else subprocess.STDOUT,
     )
-    return done.returncode
+
+
+def side_by_side(first: Sequence[str], second: Sequence[str]) -> int:
+    """Run two programs at once; what the second says follows what the first says.
+
+    Returns the first status that is not 0; the second stops if the first fails.
+    """
+    with tempfile.TemporaryFile() as said, started(second, out=said) as beside:
+        status = command(*first)
+        if status:
+            beside.terminate()
+        status = status or beside.wait()
+        said.seek(0)
+        print(said.read().decode("utf-8", "replace"), flush=True)
+    return status
 
 
 def linting() -> list[Stage]:
@@ -66,19 +92,13 @@ def testing(without: Sequence[str]) -> list[Stage]:
         stages.append(
             Stage("alembic check, PostgreSQL", lambda: alembic_check("postgres"))
         )
-    stages.append(
-        Stage(
-            "pytest, all but browser",
-            lambda: command("pytest", "-q", "-m", "not browser", *absent),
-        )
-    )
-    if "chromium" not in without:
-        stages.append(
-            Stage(
-                "pytest, browser",
-                lambda: command("pytest", "-q", "-m", "browser", *absent),
-            )
-        )
+    other = ["pytest", "-q", "-m", "not browser", *absent]
+    browser = ["pytest", "-q", "-m", "browser", *absent]
+    if "chromium" in without:
+        stages.append(Stage("pytest, all but browser", lambda: command(*other)))
+    else:  # in processes of their own: the browser's driver keeps an event loop
+        both = "pytest, browser beside the rest"
+        stages.append(Stage(both, lambda: side_by_side(other, browser)))
     return stages
 
 

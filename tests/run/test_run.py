@@ -28,6 +28,25 @@ def test_the_run_stops_at_the_first_stage_that_fails() -> None:
     assert [(d.name, d.status) for d in done] == [("one", 0), ("two", 3)]
 
 
+BESIDE: dict[str, tuple[int, int, int]] = {
+    "both pass": (0, 0, 0),
+    "the first fails": (3, 0, 3),
+    "the second fails": (0, 5, 5),
+}
+
+
+@pytest.mark.parametrize(("first", "second", "status"), BESIDE.values(), ids=BESIDE)
+def test_two_programs_beside_each_other(
+    capfd: pytest.CaptureFixture[str], first: int, second: int, status: int
+) -> None:
+    def program(name: str, code: int) -> list[str]:
+        return ["python", "-c", f"print({name!r}); raise SystemExit({code})"]
+
+    assert stages.side_by_side(program("one", first), program("two", second)) == status
+    said = capfd.readouterr().out.split()
+    assert said == ["one", "two"] if not first else said[0] == "one"
+
+
 REPORTS: dict[str, tuple[list[int], list[tools.Tool], int, str]] = {
     # statuses, what is missing, exit status, the last line
     "all passed": ([0, 0], [], 0, "Every stage passed."),

@@ -33,23 +33,26 @@ class PointRow(NamedTuple):
 
 
 def cards_of(session: Session, rounds: Sequence[Round]) -> Iterator[CardRow]:
-    """Yield the cards of *rounds*."""
+    """Yield the cards of *rounds*, always in one order."""
     for ids in _parts(rounds):
-        statement = select(
-            Card.id, Card.round_id, Card.apparatus_id, Card.procedure
-        ).where(Card.round_id.in_(ids))
+        statement = (
+            select(Card.id, Card.round_id, Card.apparatus_id, Card.procedure)
+            .where(Card.round_id.in_(ids))
+            .order_by(Card.round_id, Card.position)
+        )
         for row in session.execute(statement):
             yield CardRow._make(row)
 
 
 def points_of(session: Session, rounds: Sequence[Round]) -> Iterator[PointRow]:
-    """Yield the points of *rounds*."""
+    """Yield the points of *rounds*, always in one order: a digest is made of them."""
     same: dict[str, str] = {}
     for ids in _parts(rounds):
         statement = (
             select(Point.id, Point.card_id, cast(Point.rule, Text))
             .join(Card)
             .where(Card.round_id.in_(ids))
+            .order_by(Card.round_id, Card.position, Point.position)
         )
         for key, card_id, rule in session.execute(statement):
             yield PointRow(key, card_id, same.setdefault(rule, rule))

@@ -3,11 +3,14 @@
 Revision 0005, after 0004.
 
 Both directions are tested with rows before and after, on SQLite and PostgreSQL.
+There is no way down once somebody judged again. The judgements would stay, but
+not by which rule they were given nor that turnover kept the verdict before them:
+up again, a verdict given after turnover would pass for the round's own.
 Import nothing of ours here: a revision must read the same in ten years.
 """
 
 import sqlalchemy as sa
-from alembic import op
+from alembic import op, util
 
 revision = "0005"
 down_revision = "0004"
@@ -81,7 +84,11 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Take both tables and the columns away; judgements stay."""
+    """Take both tables and the columns away; judgements stay.
+
+    Raises CommandError, before anything is taken away, where somebody judged again.
+    """
+    _refuse_once_judged_again()
     for table in TABLES:
         _unguard(table)
     with op.batch_alter_table("judgement", table_kwargs=STRICT) as table:
@@ -93,6 +100,21 @@ def downgrade() -> None:
     op.drop_table("rejudging")
     op.drop_index("ix_edition_choice_owner_id_table_key", "edition_choice")
     op.drop_table("edition_choice")
+
+
+def _refuse_once_judged_again() -> None:
+    judgement = sa.table("judgement", sa.column("rejudging_id"))
+    found = op.get_bind().scalar(
+        sa.select(sa.func.count())
+        .select_from(judgement)
+        .where(judgement.c.rejudging_id.is_not(None))
+    )
+    if found:
+        raise util.CommandError(
+            f"Revision 0005 stays: {found} judgements were given when somebody judged "
+            "again, and below it nothing would say which of them turnover set aside. "
+            "Nothing was changed. Go back to a backup made before instead."
+        )
 
 
 def _grow_judgement() -> None:

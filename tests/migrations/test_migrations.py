@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Callable
+from datetime import timedelta
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ import pytest
 from alembic import command
 from alembic.config import Config
 from alembic.script import ScriptDirectory
+from alembic.util import CommandError
 from sqlalchemy import Engine, inspect, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
@@ -19,7 +21,8 @@ from models.schema.engine import make_engine
 from models.services.check_record import check_record
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
-from tests.scenario import IR, Work
+from tests.models.services.test_rejudge import choose_eighty, judge_again
+from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
 REVISIONS = ["0001", "0002", "0003", "0004", "0005", "0006"]
@@ -160,6 +163,30 @@ def test_the_work_goes_on_after_all_steps_down_and_up(at_work: Engine) -> None:
         work.read("bus", IR, "9.0")
         session.commit()
     assert len(rows(at_work)["reading"]) == len(before["reading"]) + 1
+
+
+def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
+    at_work: Engine,
+) -> None:
+    """Without its columns a verdict given after turnover would become the round's."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        work = Work.resume(session)
+        work.at += timedelta(days=1)
+        choose_eighty(work)
+        judge_again(work)
+        session.commit()
+    command.downgrade(config, "0005")
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"judged again.*Nothing was changed"):
+        command.downgrade(config, "0004")
+    assert revision(at_work) == "0005"
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM rejudging")
+    command.upgrade(config, "head")
+    with Session(at_work, expire_on_commit=False) as session:
+        assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
+        assert check_record(session).faults == []
 
 
 def add_a_site(engine: Engine) -> None:

@@ -96,13 +96,18 @@ class CardFacts:
         return {c.code for c in self.confirmations}
 
     def disposition_of(self, reading: Reading) -> Disposition | None:
-        """Return the disposition that holds: one made on the present verdict."""
-        verdict = reading.judgement.verdict
-        verdicts = {j.id: j.verdict for j in reading.judgements}
+        """Return the disposition that holds: on the present verdict, by its rule.
+
+        The same word by another rule is another finding: outside a stricter limit
+        nobody has let it pass yet.
+        """
+        held = reading.judgement
+        judgements = {j.id: j for j in reading.judgements}
         for disposition in reversed(self.dispositions):
             if disposition.reading_id != reading.id:
                 continue
-            if verdicts[disposition.judgement_id] == verdict:
+            on = judgements[disposition.judgement_id]
+            if on.verdict == held.verdict and on.judged_by == held.judged_by:
                 return disposition
         return None
 

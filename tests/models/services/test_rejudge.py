@@ -10,7 +10,7 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, ForbiddenError, InputError, NotFoundError
-from models.schema import Judgement, Package, Rejudging
+from models.schema import Judgement, Package, Rejudging, SiteAssignment
 from models.services.baseline import baseline_values
 from models.services.card_record import card_record
 from models.services.check_record import check_record
@@ -18,6 +18,8 @@ from models.services.gear_book import gear_book
 from models.services.rejudge import StalePreviewError, rejudge
 from models.services.rejudge_preview import Preview, preview
 from models.services.rejudge_scope import choosable
+from models.services.rejudgings import rejudgings
+from tests import giving
 from tests.models.services.chosen_before import choose
 from tests.models.services.tampering import change, without_triggers
 from tests.scenario import (
@@ -27,9 +29,11 @@ from tests.scenario import (
     LEAD,
     LINEUP,
     OFF_SITE_LEAD,
+    OTHER_LEAD,
     OTHER_SITE,
     OWNER,
     OWNER_FIRM,
+    RIVAL,
     SITE,
     STRANGER,
     TECHNICIAN,
@@ -307,6 +311,44 @@ def test_a_signed_card_keeps_what_was_signed(complete: Work) -> None:
     assert faults(complete) == []
 
 
+def undisposed(work: Work) -> list[UUID]:
+    """Return the readings that the gate still asks a disposition for."""
+    return [
+        item.target_id
+        for line in work.gate().still
+        if line.code.startswith("undisposed_")
+        for item in line.items
+    ]
+
+
+def test_a_disposition_settles_only_what_the_same_rule_said(confirmed: Work) -> None:
+    """Outside 35 is not outside 33: who let the one pass has not seen the other."""
+    limit = giving.give(confirmed.session, text="35", at=confirmed.tick())
+    judge_again(confirmed)
+    (pole,) = confirmed.read("breaker 52", CR, "38.6")
+    confirmed.dispose(pole)
+    assert undisposed(confirmed) == []
+    giving.change(confirmed.session, limit, text="33", at=confirmed.tick())
+    assert undisposed(confirmed) == []
+    judge_again(confirmed)
+    assert confirmed.verdicts("breaker 52", CR) == {"pole A": "outside"}
+    assert undisposed(confirmed) == [pole]
+    confirmed.dispose(pole)
+    assert undisposed(confirmed) == []
+
+
+def test_a_disposition_holds_when_only_the_group_grew(confirmed: Work) -> None:
+    limit = giving.give(confirmed.session, text="35", at=confirmed.tick())
+    (pole,) = confirmed.read("breaker 52", CR, "38.6")
+    giving.change(confirmed.session, limit, text="33", at=confirmed.tick())
+    judge_again(confirmed)
+    confirmed.dispose(pole)
+    confirmed.read("breaker 52", CR, "20.0")
+    reading = next(r for r in confirmed.facts("breaker 52", CR).current if r.id == pole)
+    assert [j.rejudging_id is None for j in reading.judgements] == [True, False, True]
+    assert pole not in undisposed(confirmed)
+
+
 def test_nothing_is_stored_when_something_changed_meanwhile(confirmed: Work) -> None:
     confirmed.read("bus", DW, "held")
     choose_eighty(confirmed)
@@ -370,6 +412,49 @@ def test_everybody_chooses_among_their_own(place: Session) -> None:
         assert [one.title for one in found] == named
     other = choosable(place, person_id=STRANGER.id)
     assert fixed_id(OTHER_SITE) in [one.subject_id for one in other]
+
+
+def acts_seen(work: Work, by: Cast) -> list[UUID]:
+    return [act.id for act in rejudgings(work.session, person_id=by.id)]
+
+
+def test_an_act_on_all_of_an_owner_is_not_for_another_firm(complete: Work) -> None:
+    """One site of an owner's in common tells nobody of the owner's other sites."""
+    complete.session.add(
+        SiteAssignment(
+            person_id=RIVAL.id, site_id=fixed_id(SITE), since=complete.tick()
+        )
+    )
+    choose_eighty(complete)
+    wide = judge_again(complete, kind="owner")
+    choose_eighty(complete, print_key=None)
+    narrow = judge_again(complete, kind="site")
+    for by, seen in (
+        (LEAD, [narrow, wide]),
+        (OTHER_LEAD, [narrow, wide]),
+        (RIVAL, [narrow]),
+        (OFF_SITE_LEAD, []),
+        (STRANGER, []),
+    ):
+        assert acts_seen(complete, by) == seen, by
+
+
+@pytest.mark.parametrize("kind", SCOPES)
+def test_an_owner_sees_no_act_on_open_rounds_alone(complete: Work, kind: str) -> None:
+    choose_eighty(complete)
+    act = judge_again(complete, kind=kind)
+    assert acts_seen(complete, LEAD) == [act]
+    assert acts_seen(complete, OWNER) == []
+
+
+@pytest.mark.parametrize("kind", SCOPES)
+def test_an_owner_sees_the_acts_on_what_was_turned_over(
+    accepted: Work, kind: str
+) -> None:
+    choose_eighty(accepted)
+    act = judge_again(accepted, kind=kind)
+    assert acts_seen(accepted, OWNER) == [act]
+    assert acts_seen(accepted, STRANGER) == []
 
 
 def test_a_calibration_that_was_out_stays_out(confirmed: Work) -> None:

@@ -6,13 +6,13 @@ from flask import flash, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
-from models.errors import InputError, NotFoundError
+from models.errors import Fault, InputError, NotFoundError
 from models.services import editions as services
 from models.services.editions import SiteEditions, TableInUse
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
-from webapp.turnover.edition_forms import EditionForm
+from webapp.turnover.edition_forms import END, EditionForm
 from webapp.turnover.routes import bp
 
 
@@ -44,7 +44,7 @@ def choose_edition(site_id: UUID, table_key: str) -> ResponseReturnValue:
             person_id=current_user.id,
             site_id=site_id,
             table_key=table_key,
-            print_key=form.print_key.data or None,
+            print_key=_sent_print(form),
             for_owner=form.where.data == "owner",
             document=form.document.data or "",
             reason=form.reason.data or "",
@@ -60,6 +60,17 @@ def choose_edition(site_id: UUID, table_key: str) -> ResponseReturnValue:
         "verdicts already given stay until somebody judges again."
     )
     return redirect(url_for(".edition", site_id=site_id, table_key=table_key), code=303)
+
+
+def _sent_print(form: EditionForm) -> str | None:
+    """Return the print that was sent, None where a choice is to end.
+
+    Only what was sent ends a choice: a form that lacks it says nothing.
+    """
+    sent: str | None = form.print_key.data
+    if sent is None:
+        raise InputError(Fault(field="print_key", message="Choose the edition."))
+    return None if sent == END else sent
 
 
 def _found(site_id: UUID, table_key: str) -> tuple[SiteEditions, TableInUse]:

@@ -75,6 +75,18 @@ def test_what_was_typed_is_kept_beside_what_is_wrong(complete_desk: Desk) -> Non
     assert page.chosen["print_key"] == f"{MINIMUM}_older"
 
 
+def test_a_form_without_an_edition_ends_no_choice(complete_desk: Desk) -> None:
+    lead = complete_desk.person(LEAD)
+    lead.follow(lead.post(TABLE, **CHOICE))
+    said = {name: value for name, value in CHOICE.items() if name != "print_key"}
+    page = lead.faulty(TABLE, **said)
+    assert "Choose the edition" in page.faults["print_key"]
+    assert page.fields["document"] == "Specification MH-12"
+    assert lead.get(TABLE).chosen["print_key"] == f"{MINIMUM}_older"
+    page = lead.follow(lead.post(TABLE, **said, print_key=""))
+    assert page.chosen["print_key"] == MINIMUM
+
+
 def test_why_a_print_may_not_be_used_is_said(complete_desk: Desk) -> None:
     page = complete_desk.person(LEAD).get(
         f"/turnover/sites/{fixed_id(SITE)}/editions/insulation_correction_20"

@@ -13,9 +13,10 @@ from models.judging.state import State
 from models.judging.timing_options import MEASURED
 from models.judging.values import Outcome
 from models.judging.verdicts import WORST_FIRST, Verdict
-from models.judging.wording import figure, plain
+from models.judging.wording import DIGITS, figure, plain
 
 Bound = Mapping[str, Any]
+EQUATION_DIGITS = 7  # near pickup M^p - 1 keeps few of the digits of M
 NO_POINT = "Between 1 and {} times pickup is not a timing point: inject more."
 
 
@@ -98,7 +99,7 @@ def _against(state: State, bound: Bound, pickup_a: float, name: str) -> None:
     if not state.quiet:
         state.working.append(
             f"Multiple of {name}: {plain(applied_a)} A / {plain(pickup_a)} A = "
-            f"{figure(multiple)}."
+            f"{_times(bound, multiple)}."
         )
     if at_least(1.0, multiple):
         _below_pickup(state, bound, multiple)
@@ -107,6 +108,14 @@ def _against(state: State, bound: Bound, pickup_a: float, name: str) -> None:
         state.find(Verdict.UNJUDGED, NO_POINT.format(start))
     else:
         _on_curve(state, bound, multiple)
+
+
+def _times(bound: Bound, multiple: float) -> str:
+    """Return a multiple with the digits to work on with.
+
+    A rule of version 1 keeps its text: it has no `against`.
+    """
+    return figure(multiple, EQUATION_DIGITS if "against" in bound else DIGITS)
 
 
 def _below_pickup(state: State, bound: Bound, multiple: float) -> None:
@@ -167,7 +176,7 @@ def _worked(state: State, bound: Bound, multiple: float) -> str:
     counted = band.counted(bound, multiple)
     curve, dial = bound["curve"], bound["time_dial"]
     seconds = operating_time(curve, dial, counted)
-    words = f"{equation(curve, dial, figure(counted))} = {state.say(seconds)}"
+    words = f"{equation(curve, dial, _times(bound, counted))} = {state.say(seconds)}"
     if counted < multiple:
         words += f" (flat above {plain(counted)} times)"
     least = bound.get("minimum_time_s") or 0.0
@@ -232,7 +241,7 @@ def _say_widened(
     high = slow if math.isinf(slow) else slow + band.tolerance(bound, pct, slow)
     if state.quiet:
         return low, high
-    _say_seen(state, bound, figure(multiple), figure(least), figure(greatest))
+    _say_seen(state, bound, *(_times(bound, m) for m in (multiple, least, greatest)))
     state.working.append(
         f"Earliest: {_worked(state, bound, greatest)}, less "
         f"{_greater(state, bound, pct, fast)} = {state.say(low)}."

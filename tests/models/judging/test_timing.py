@@ -1,5 +1,6 @@
 """Options of an operating time: numbers by hand, laws, two readers, words."""
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -188,17 +189,79 @@ def lines(subject: Subject, one: Reading) -> list[str]:
 
 def test_each_step_can_be_followed() -> None:
     assert lines(BY_5_AND_1, reading("3.45", 200.0)) == [
-        "Multiple of pickup: 200 A / 100 A = 2.000.",
-        "IEC standard inverse: t = 0.3 × 0.14 / (2.000^0.02 − 1) = 3.009 s.",
-        "Pickup ± 5 %, current ± 1 %: the relay may see 2.000 × (1 − 0.01) / "
-        "(1 + 0.05) = 1.886 to 2.000 × (1 + 0.01) / (1 − 0.05) = 2.126 times pickup.",
-        "Earliest: 0.3 × 0.14 / (2.126^0.02 − 1) = 2.763 s, less the greater of 5 % "
-        "(0.1381 s) and 0.035 s = 2.625 s.",
-        "Latest: 0.3 × 0.14 / (1.886^0.02 − 1) = 3.290 s, and the greater of 5 % "
-        "(0.1645 s) and 0.035 s more = 3.454 s.",
+        "Multiple of pickup: 200 A / 100 A = 2.000000.",
+        "IEC standard inverse: t = 0.3 × 0.14 / (2.000000^0.02 − 1) = 3.009 s.",
+        "Pickup ± 5 %, current ± 1 %: the relay may see 2.000000 × (1 − 0.01) / "
+        "(1 + 0.05) = 1.885714 to 2.000000 × (1 + 0.01) / (1 − 0.05) = 2.126316 times "
+        "pickup.",
+        "Earliest: 0.3 × 0.14 / (2.126316^0.02 − 1) = 2.763 s, less the greater of "
+        "5 % (0.1381 s) and 0.035 s = 2.625 s.",
+        "Latest: 0.3 × 0.14 / (1.885714^0.02 − 1) = 3.290 s, and the greater of "
+        "5 % (0.1645 s) and 0.035 s more = 3.454 s.",
         "3.450 s is at or above the earliest 2.625 s.",
         "3.450 s is at or below the latest 3.454 s.",
     ]
+
+
+WORKED = re.compile(
+    r"(?P<dial>[\d.]+) × \(?(?P<a>[\d.]+) / \((?P<multiple>[\d.]+)\^(?P<p>[\d.]+) − 1\)"
+    r"(?: \+ (?P<b>[\d.]+)\))? = (?P<seconds>[\d.]+) s"
+)
+SEEN = re.compile(
+    r"([\d.]+) × \(1 ([−+]) ([\d.]+)\) / \(1 ([−+]) ([\d.]+)\) = ([\d.]+)"
+)
+NEAR = replace(STANDARD, curve="iec_extremely_inverse", pickup_a=3.0, time_dial=1.0)
+WIDE: dict[str, Any] = {"pickup_error_pct": 5.0, "current_error_pct": 1.0}
+# Relay, current in ampere, equations in its working: one, or three with both ends.
+BY_CALCULATOR: dict[str, tuple[Subject, float, int]] = {
+    "steep, near pickup": (replace(NEAR, timed_against=SETTING), 4.0004, 1),
+    "steep, near pickup, widened": (replace(NEAR, **WIDE), 4.0004, 3),
+    "flat, near pickup, widened": (replace(STANDARD, **WIDE), 133.337, 3),
+    "with a constant": (
+        replace(STANDARD, curve="ieee_very_inverse", time_dial=2.7, **WIDE),
+        166.667,
+        3,
+    ),
+    "at a ceiling": (replace(STANDARD, ceiling_multiple=20.0), 2345.6, 1),
+}
+
+
+def last_digit(printed: str) -> float:
+    """Return what one step of the last digit is worth."""
+    return float(10.0 ** -len(printed.partition(".")[2]))
+
+
+@pytest.mark.parametrize(
+    ("subject", "applied_a", "count"), BY_CALCULATOR.values(), ids=BY_CALCULATOR
+)
+def test_a_pocket_calculator_finds_the_printed_times(
+    subject: Subject, applied_a: float, count: int
+) -> None:
+    said = "\n".join(lines(subject, reading("1", applied_a)))
+    found = list(WORKED.finditer(said))
+    assert len(found) == count
+    for one in found:
+        dial, a, multiple, p, b = (
+            float(one[name] or 0) for name in ("dial", "a", "multiple", "p", "b")
+        )
+        seconds = dial * (a / (multiple**p - 1) + b)
+        step = last_digit(one["seconds"])
+        assert seconds == pytest.approx(float(one["seconds"]), rel=0, abs=step), one[0]
+
+
+def test_a_pocket_calculator_finds_the_printed_multiples() -> None:
+    said = "\n".join(lines(replace(NEAR, **WIDE), reading("1", 4.0004)))
+    assert "4.0004 A / 3 A = 1.333467." in said
+    found = SEEN.findall(said)
+    assert len(found) == 2
+    for multiple, over, current, under, pickup, printed in found:
+        above, below = (
+            1 + float(pct) * (1 if sign == "+" else -1)
+            for sign, pct in ((over, current), (under, pickup))
+        )
+        assert float(multiple) * above / below == pytest.approx(
+            float(printed), rel=0, abs=last_digit(printed)
+        )
 
 
 def test_the_assigned_error_is_said_with_its_band() -> None:

@@ -6,6 +6,8 @@ import { LARGEST, operatingTime } from "../judge.js";
 import { figure, plain } from "./numbers.js";
 import { say } from "./said.js";
 
+const EQUATION_DIGITS = 7; // near pickup M^p - 1 keeps few of the digits of M
+
 /** Which of a relay's settings no relay can have. */
 export function settingsWords({ reading }, { part }) {
   const said = [
@@ -31,7 +33,12 @@ export function noMultipleWords({ reading }, { pickup }) {
 export function multipleWords({ reading }, { part, multiple, pickup }) {
   const name = part.against === "measured_pickup" ? "the measured pickup" : "pickup";
   const applied = `${plain(reading.conditions.applied_a)} A`;
-  return `Multiple of ${name}: ${applied} / ${plain(pickup)} A = ${figure(multiple)}.`;
+  return `Multiple of ${name}: ${applied} / ${plain(pickup)} A = ${times(part, multiple)}.`;
+}
+
+/** A multiple with the digits to work on with; a rule of version 1 keeps its text. */
+function times({ against }, multiple) {
+  return against === undefined ? figure(multiple) : figure(multiple, EQUATION_DIGITS);
 }
 
 export function noTimingPointWords(state, { part }) {
@@ -63,7 +70,8 @@ function worked(state, { curve, time_dial: dial, ...bound }, multiple) {
   const seconds = operatingTime(curve, dial, counted);
   const flat = counted < multiple ? ` (flat above ${plain(counted)} times)` : "";
   const held = seconds < least ? `, held to the minimum ${plain(least)} s` : "";
-  return `${equation(curve, dial, figure(counted))} = ${say(state, seconds)}${flat}${held}`;
+  const inserted = equation(curve, dial, times(bound, counted));
+  return `${inserted} = ${say(state, seconds)}${flat}${held}`;
 }
 
 export function noBandWords(state, { part }) {
@@ -99,12 +107,12 @@ function greaterOf(state, { tolerance_s: least }, pct, seconds) {
 /** How the errors of pickup and current move both ends of the band. */
 function widenedWords(state, { part, multiple, pct, least, most, slow, fast, low, high }) {
   const [ep, ei] = [part.pickup_error_pct ?? 0, part.current_error_pct ?? 0];
-  const said = figure(multiple);
+  const said = times(part, multiple);
   const [current, pickup] = [plain(ei / 100), plain(ep / 100)];
   const seen =
     `Pickup ± ${plain(ep)} %, current ± ${plain(ei)} %: the relay may see ` +
-    `${said} × (1 − ${current}) / (1 + ${pickup}) = ${figure(least)} to ` +
-    `${said} × (1 + ${current}) / (1 − ${pickup}) = ${figure(most)} times pickup.`;
+    `${said} × (1 − ${current}) / (1 + ${pickup}) = ${times(part, least)} to ` +
+    `${said} × (1 + ${current}) / (1 − ${pickup}) = ${times(part, most)} times pickup.`;
   const earliest =
     `Earliest: ${worked(state, part, most)}, less ` +
     `${greaterOf(state, part, pct, fast)} = ${say(state, low)}.`;

@@ -182,8 +182,8 @@ def test_the_working_shows_equation_band_and_sources(criteria: Criteria) -> None
     reading = Reading(key="", text="1", unit="s", conditions={"applied_a": TWICE})
     found = judge([(rule, reading)])[0]
     said = "\n".join(found.working)
-    assert "800 A / 400 A = 2.000" in said
-    assert "0.1 × 0.14 / (2.000^0.02 − 1) = 1.003 s" in said
+    assert "800 A / 400 A = 2.000000" in said
+    assert "0.1 × 0.14 / (2.000000^0.02 − 1) = 1.003 s" in said
     assert "the greater of 5 %" in said
     assert [cite["provenance"] for cite in found.cite] == ["published", "practice"]
 

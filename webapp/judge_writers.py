@@ -8,11 +8,10 @@ from models.analysis.judge_part import JudgedPart
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import figure
+from webapp.csv_cells import safe
 from webapp.judge_columns import NAMES, NUMBERS, WORKING, brief, in_full
 from webapp.judge_lines import json_line
 
-# What spreadsheets take for a formula when a cell begins with it.
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
 SPECIAL = re.compile('[,"\r\n]')
 HARMFUL = re.compile('[,"\r\t]|\n[-=+@]')  # in lines, each after its end of line
 # Columns that may need quotes, or lack a word here and there; the others never do.
@@ -116,11 +115,6 @@ def quoted(text: str) -> str:
     if SPECIAL.search(text) is None:
         return text
     return '"' + text.replace('"', '""') + '"'
-
-
-def safe(cell: str) -> str:
-    """Return a text that no spreadsheet takes for a formula."""
-    return f"'{cell}" if cell.startswith(FORMULA) else cell
 
 
 def one_line(text: str) -> str:

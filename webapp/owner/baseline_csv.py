@@ -6,6 +6,7 @@ from io import StringIO
 from typing import Any
 
 from models.services.gear_book import BookRow, GearBook
+from webapp.csv_cells import safe
 
 HEADER = (
     "site",
@@ -39,7 +40,8 @@ HEADER = (
 def baseline_csv(book: GearBook) -> str:
     """Return the file; a number without a value is blank.
 
-    A bound says what an off-scale reading knows: `at_least` or `at_most`.
+    A bound says what an off-scale reading knows: `at_least` or `at_most`. A text
+    of people's that a spreadsheet took for a formula begins with '.
     """
     out = StringIO(newline="")
     writer = csv.writer(out)
@@ -53,16 +55,10 @@ def _cells(book: GearBook, row: BookRow) -> list[object]:
     title = book.baseline_round.title if book.baseline_round else ""
     known = row.baseline or row.latest or {}
     return [
-        book.site_name,
-        book.name,
-        row.cell,
-        row.apparatus,
-        row.procedure,
-        row.detail,
-        row.point,
-        title,
+        *map(safe, (book.site_name, book.name, row.cell, row.apparatus)),
+        *map(safe, (row.procedure, row.detail, row.point, title)),
         *_reading(row.baseline),
-        row.latest_round or "",
+        safe(row.latest_round or ""),
         *_reading(row.latest),
         known.get("value_unit") or "",
         "" if row.change_pct is None else round(row.change_pct, 2),

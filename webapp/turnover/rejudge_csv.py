@@ -4,6 +4,7 @@ import csv
 from io import StringIO
 
 from models.services.rejudge_preview import Preview
+from webapp.csv_cells import safe
 
 HEADER = (
     "site",
@@ -23,17 +24,21 @@ HEADER = (
 
 
 def preview_csv(preview: Preview) -> str:
-    """Return the file; what a rule asks is said in words, with its source."""
+    """Return the file; what a rule asks is said in words, with its source.
+
+    A text of people's that a spreadsheet took for a formula begins with '.
+    """
     out = StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(HEADER)
     for line in preview.lines:
         writer.writerow(
             [
-                *(line.site, line.lineup, line.round, line.cell, line.apparatus),
-                *(line.procedure, line.point, line.text, line.unit or ""),
-                *(line.was, "; ".join(line.was_asked)),
-                *(line.now, "; ".join(line.now_asked)),
+                *map(safe, (line.site, line.lineup, line.round, line.cell)),
+                *map(safe, (line.apparatus, line.procedure, line.point)),
+                *(line.text, line.unit or ""),
+                *(line.was, safe("; ".join(line.was_asked))),
+                *(line.now, safe("; ".join(line.now_asked))),
             ]
         )
     return out.getvalue()

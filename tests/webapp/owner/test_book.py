@@ -132,6 +132,18 @@ def test_the_file_has_a_name_in_any_script(desk: Desk) -> None:
     assert unquote(name) == 'baseline-кру–1-"север".csv'
 
 
+def test_no_cell_of_the_file_is_a_formula(desk: Desk) -> None:
+    with desk.work() as work:
+        lineup = work.session.get_one(Lineup, lineup_id())
+        before, lineup.name = lineup.name, '=HYPERLINK("x")'
+    answer = desk.person(OWNER).client.get(f"{BOOK}/baseline.csv")
+    with desk.work() as work:  # the other tests of this file look at it too
+        work.session.get_one(Lineup, lineup_id()).name = before
+    rows = list(csv.DictReader(StringIO(answer.get_data(as_text=True))))
+    assert {row["lineup"] for row in rows} == {'\'=HYPERLINK("x")'}
+    assert ">500" in {row["latest_typed"] for row in rows}  # a figure stays as typed
+
+
 def test_deviations_say_what_was_decided_and_by_whom(desk_at: DeskAt) -> None:
     desk = desk_at("opened")
     with desk.work() as work:

@@ -6,6 +6,7 @@ from io import StringIO
 
 import pytest
 
+from models.schema import Lineup
 from models.signing.verification import verify_package
 from tests.models.services.test_rejudge import choose_eighty, faults
 from tests.scenario import (
@@ -130,6 +131,14 @@ def test_all_changes_are_had_as_a_file(chosen: Desk) -> None:
     assert len(rows) == 6
     assert {row["verdict_then"] for row in rows} == {"unjudged"}
     assert all("28.8 kV" in row["asked_then"] for row in rows)
+
+
+def test_no_cell_of_the_file_is_a_formula(chosen: Desk) -> None:
+    with chosen.work() as work:
+        work.session.get_one(Lineup, lineup_id()).name = "=1+1"
+    answer = chosen.person(LEAD).client.get(f"{LOOK}/changes.csv")
+    rows = list(csv.DictReader(StringIO(answer.get_data(as_text=True))))
+    assert {row["lineup"] for row in rows} == {"'=1+1"}
 
 
 def confirmed_page(desk: Desk, by: Cast, look: str = LOOK, **given: str) -> Page:

@@ -10,12 +10,13 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.judging.given import GIVABLE, STANDINGS, given_value
+from models.judging.values import legible
 from models.schema import Apparatus, GivenCriterion, Lineup, Person
 from models.services.access import lineup_apparatus, lineup_of, person_of, require
 from models.services.given_in_force import covers, given_in_force
 from models.services.order import following
 from models.services.programmes import planned_cards
-from models.services.texts import storable, text_faults
+from models.services.texts import storable, text_faults, value_faults
 
 LONGEST = 200  # characters of a document, an edition or a clause
 
@@ -32,8 +33,9 @@ class Wording:
     reason: str = ""
 
     def trimmed(self) -> "Wording":
-        """Return it without blanks at the ends."""
-        return Wording(**{name: value.strip() for name, value in asdict(self).items()})
+        """Return it without blanks at the ends, and marks that nobody sees."""
+        trimmed = {name: value.strip() for name, value in asdict(self).items()}
+        return Wording(**trimmed | {"text": legible(self.text)})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,7 +247,9 @@ def _tested(apparatus: Apparatus, quantity: str) -> bool:
 
 
 def _wording_faults(quantity: str, wording: Wording) -> Iterator[Fault]:
-    if quantity in GIVABLE:
+    too_long = value_faults("value", wording.text)
+    yield from too_long
+    if quantity in GIVABLE and not too_long:
         try:
             given_value(quantity, wording.text, wording.unit)
         except InputError as error:

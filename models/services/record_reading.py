@@ -23,7 +23,7 @@ from models.schema import (
 )
 from models.services.card_view import CardFacts, before_codes
 from models.services.judge_card import judge_group
-from models.services.texts import text_faults
+from models.services.texts import text_faults, value_faults
 
 if TYPE_CHECKING:
     from models.services.entry_kinds import Entry
@@ -38,8 +38,6 @@ NUMBERS = (
     "applied_a",
     "measured_pickup_a",
 )
-LONGEST_VALUE = 40  # characters: more is no figure that an instrument showed
-
 COLDEST_C = -273.15  # absolute zero (SI brochure, 9th edition)
 # What a condition can be at all; any other is not below zero.
 POSSIBLE = {
@@ -160,9 +158,8 @@ def _value(
     typed, given = entry.raw.get("text"), entry.raw.get("unit")
     text = "" if typed is None else str(typed)
     unit = str(given) if given else None
-    if len(text) > LONGEST_VALUE:
-        message = f"Keep it under {LONGEST_VALUE} characters."
-        faults.append(Fault(field="text", message=message))
+    if too_long := value_faults("text", text):
+        faults.extend(too_long)
         return text, unit, None
     procedure = PROCEDURES[facts.card.procedure]
     try:

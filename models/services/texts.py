@@ -3,6 +3,7 @@
 from models.errors import Fault
 
 LONGEST_TEXT = 4000  # characters of a note or a reason
+LONGEST_VALUE = 40  # characters: more is no figure that somebody read or copied
 
 
 def storable(text: str) -> bool:
@@ -11,6 +12,14 @@ def storable(text: str) -> bool:
     PostgreSQL refuses U+0000, and half of a surrogate pair has no UTF-8.
     """
     return not any(c == "\0" or "\ud800" <= c <= "\udfff" for c in text)
+
+
+def value_faults(field: str, text: str) -> list[Fault]:
+    """Return what is wrong with a typed figure's length."""
+    if len(text) <= LONGEST_VALUE:
+        return []
+    message = f"Keep it under {LONGEST_VALUE} characters."
+    return [Fault(field=field, message=message)]
 
 
 def text_faults(field: str, text: object, what: str) -> list[Fault]:

@@ -1,5 +1,6 @@
 """Forms of the given criteria: what is typed goes to the services as it is."""
 
+import re
 from collections.abc import Iterable
 from uuid import UUID
 
@@ -12,6 +13,7 @@ from models.judging.quantities import said_unit
 from models.services.criterion_draft import Scope, Wording
 
 UNITS = list(dict.fromkeys(u for one in GIVABLE.values() for u in one.units))
+VERSION = re.compile("[0-9]{1,9}")  # Python refuses to read thousands of digits
 NOTHING = Scope(apparatus_kind="")  # covers no apparatus: the service says so
 
 
@@ -102,4 +104,4 @@ class WithdrawForm(FlaskForm):
 
 def version_seen(text: str | None) -> int:
     """Return a version number from a hidden field; 0 for nonsense."""
-    return int(text) if text and text.isascii() and text.isdigit() else 0
+    return int(text) if text and VERSION.fullmatch(text) else 0

@@ -88,6 +88,11 @@ def test_the_last_version_holds(place: Session) -> None:
     assert (value, cite["version"]) == (33.0, 2)
 
 
+def test_the_figure_is_kept_without_what_nobody_sees(place: Session) -> None:
+    give(place, text="\0 35\u200b")
+    assert place.scalars(select(GivenCriterion.text)).one() == "35"
+
+
 def test_what_is_withdrawn_decides_nothing(place: Session) -> None:
     key = give(place)
     withdraw(place, key)
@@ -124,6 +129,7 @@ FAULTS: dict[str, tuple[dict[str, Any], str]] = {
     "a document of many pages": ({"document": "x" * 201}, "document"),
     "a clause that cannot be kept": ({"clause": "a\0b"}, "clause"),
     "no figure": ({"text": ""}, "value"),
+    "a figure like a book": ({"text": "35." + "0" * 38}, "value"),
     "a comma": ({"text": "3,5"}, "value"),
     "a bound": ({"text": "<35"}, "value"),
     "a unit that does not fit": ({"unit": "kV"}, "unit"),

@@ -166,7 +166,7 @@ def test_who_looked_at_an_older_version_is_told(desk_at: DeskAt) -> None:
     assert stored(desk) == 2
 
 
-@pytest.mark.parametrize("seen", ["", "x", "²", "-1", "1e3"])
+@pytest.mark.parametrize("seen", ["", "x", "²", "-1", "1e3", "1" * 5000])
 def test_a_version_that_is_none_is_a_conflict(desk_at: DeskAt, seen: str) -> None:
     desk = desk_at("opened")
     path = given(desk)

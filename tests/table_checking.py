@@ -1,6 +1,7 @@
 """Somebody of the scenario compares rows of a table with a copy of their own."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from uuid import uuid4
 
@@ -9,8 +10,8 @@ from sqlalchemy.orm import Session
 from models.criteria.checked import checkable, row_digest
 from models.criteria.loader import sheets
 from models.services.check_table import CONFIRMED, CORRECTED, RowAct, store_checks
-from models.services.table_checks import WITHDRAWN
-from tests.scenario import BEGAN, Cast
+from models.services.table_checks import WITHDRAWN, newest_checks
+from tests.scenario import BEGAN, Cast, fixed_id
 
 EDITION, CLAUSE = "2023", "page 12"
 
@@ -58,6 +59,11 @@ def check_rows(
         for row, figures in corrected.items()
     ]
     acts += [act(key, row, WITHDRAWN, "a wrong page") for row in withdrawn]
+    found = newest_checks(session, fixed_id(who.firm), [key])
+    last = {check.row_name: str(check.id) for check in found}
+    acts = [
+        replace(one, before=last.get(sheet.rows[one.number]["row"], "")) for one in acts
+    ]
     return store_checks(
         session,
         person_id=who.id,

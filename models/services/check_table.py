@@ -17,12 +17,13 @@ from models.criteria.loader import sheets
 from models.criteria.sheet import Row, Sheet
 from models.errors import Fault, InputError, NotFoundError
 from models.judging import parse_number
+from models.judging.values import legible
 from models.schema import Person, TableCheck
 from models.services.access import person_of, require
 from models.services.log import append_log, take_turn
 from models.services.order import following
 from models.services.table_checks import WITHDRAWN, newest_checks
-from models.services.texts import storable, text_faults
+from models.services.texts import storable, text_faults, value_faults
 
 CONFIRMED, CORRECTED = "confirmed", "corrected"
 LONGEST_PLACE = 120  # characters of an edition or a clause: it is cited with a verdict
@@ -36,7 +37,8 @@ class RowAct:
     *number* is the row's, from 0; a fault is placed at `act_N`, `figure_N_COLUMN`
     or `reason_N`. *digest* is that of the row as it was shown; *act* is confirmed,
     corrected or withdrawn; *figures* are the copy's as typed, by column, blank
-    where the copy prints the same.
+    where the copy prints the same. *before* is the id of the last check of the row
+    that was shown, a withdrawal too; blank where nobody had checked it.
     """
 
     number: int
@@ -44,6 +46,7 @@ class RowAct:
     act: str
     figures: Mapping[str, str]
     reason: str
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +179,7 @@ def _planned(
     return PlannedCheck(
         row=row,
         act=act.act,
-        figures={name: act.figures[name].strip() for name in figures},
+        figures={name: legible(act.figures[name]) for name in figures},
         reason=reason,
         words=list(corrected_words(sheet, row, figures, reason).values()),
         before=last,
@@ -197,17 +200,27 @@ def _row_of(sheet: Sheet, act: RowAct) -> tuple[Row | None, str]:
 
 def _act_faults(act: RowAct, last: TableCheck | None) -> list[Fault]:
     place = f"act_{act.number}"
+    if act.before != (str(last.id) if last else ""):
+        by = f" by {last.by.name}" if last else ""
+        message = f"This row was checked since{by}: look again."
+        return [Fault(field=place, message=message)]
     if act.act not in (CONFIRMED, CORRECTED, WITHDRAWN):
         return [Fault(field=place, message="Choose what your copy says of this row.")]
-    if act.act == CONFIRMED:
-        return []
-    found = text_faults(f"reason_{act.number}", act.reason, "why")
-    if len(act.reason) > LONGEST_REASON:
-        message = f"Keep it under {LONGEST_REASON} characters."
-        found.append(Fault(field=f"reason_{act.number}", message=message))
+    found = _reason_faults(act)
     if act.act == WITHDRAWN and (last is None or last.act == WITHDRAWN):
         found.append(Fault(field=place, message="Nobody has checked this row."))
     return found
+
+
+def _reason_faults(act: RowAct) -> list[Fault]:
+    """Return what is wrong with the reason, which a confirmed row may go without."""
+    if act.act == CONFIRMED and not act.reason.strip():
+        return []
+    place = f"reason_{act.number}"
+    if len(act.reason) > LONGEST_REASON:
+        message = f"Keep it under {LONGEST_REASON} characters."
+        return [Fault(field=place, message=message)]
+    return text_faults(place, act.reason, "why")
 
 
 def _figures(
@@ -228,6 +241,9 @@ def _figures(
     offered = [column.name for column in correctable(sheet, row)]
     for name, text in typed.items():
         place = f"figure_{act.number}_{name}"
+        if too_long := value_faults(place, text):
+            faults.extend(too_long)
+            continue
         why = "This cannot be corrected." if name not in offered else None
         value = None
         if why is None:

@@ -58,7 +58,8 @@ class CheckView:
 class RowState:
     """One row as it is shipped, and what was found of it.
 
-    *stale* is a check of a figure that the program no longer ships.
+    *stale* is a check of a figure that the program no longer ships. *before* is the
+    id of the last check, a withdrawal too; blank where nobody checked it.
     """
 
     number: int
@@ -68,6 +69,7 @@ class RowState:
     figures: Sequence[tuple[Column, str]]  # each that can be corrected, with its words
     check: CheckView | None
     stale: CheckView | None
+    before: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,17 +138,16 @@ def table_state(session: Session, *, person_id: UUID, key: str) -> TableState:
     person = person_of(session, person_id)
     sheet = sheet_named(key)
     checks = checks_of(session, person.organisation_id)
-    newest = {
+    last = {
         check.row_name: check
         for check in newest_checks(session, person.organisation_id, [key])
-        if check.act != WITHDRAWN
     }
-    held = {name for name, check in newest.items() if still_holds(check)}
+    newest = {name: one for name, one in last.items() if one.act != WITHDRAWN}
     return TableState(
         table=_as_checked(book.table(key), checks),
         organisation=person.organisation.name,
         may_check=person.role in DOING["check tables"],
-        rows=_row_states(sheet, newest, held),
+        rows=_row_states(sheet, last),
         history=[
             _check_view(sheet, one, holds=newest.get(one.row_name) is one)
             for one in _history(session, person, key)
@@ -181,16 +182,15 @@ def _history(session: Session, person: Person, key: str) -> list[TableCheck]:
     )
 
 
-def _row_states(
-    sheet: Sheet, newest: Mapping[str, TableCheck], held: set[str]
-) -> list[RowState]:
+def _row_states(sheet: Sheet, newest: Mapping[str, TableCheck]) -> list[RowState]:
     shipped = book.table(sheet.key)
     found = []
     for number, row in enumerate(sheet.rows):
         if not checkable(sheet, row):
             continue
         last = newest.get(row["row"])
-        seen = last and _check_view(sheet, last, holds=row["row"] in held)
+        standing = last if last and last.act != WITHDRAWN else None
+        seen = standing and _check_view(sheet, standing, holds=True)
         figures = figures_of(shipped.rows[number], shipped.columns)
         found.append(
             RowState(
@@ -201,6 +201,7 @@ def _row_states(
                 figures=_figures(shipped, sheet, number),
                 check=seen if seen and seen.holds else None,
                 stale=seen if seen and not seen.holds else None,
+                before=str(last.id) if last else "",
             )
         )
     return found

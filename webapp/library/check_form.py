@@ -27,6 +27,7 @@ def check_form(state: TableState, given: Mapping[str, str] | None = None) -> Che
     fields: dict[str, Any] = {}
     for row in state.rows:
         fields[f"digest_{row.number}"] = HiddenField(default=row.digest)
+        fields[f"before_{row.number}"] = HiddenField()  # the page fills it in
         fields[f"act_{row.number}"] = _choices(row)
         for column, shown in row.figures:
             fields[f"figure_{row.number}_{column.name}"] = StringField(
@@ -72,6 +73,7 @@ def _acts(form: CheckForm, state: TableState) -> Iterator[RowAct]:
             yield RowAct(
                 number=row.number,
                 digest=form[f"digest_{row.number}"].data or "",
+                before=form[f"before_{row.number}"].data or "",
                 act=said,
                 figures=figures,
                 reason=form[f"reason_{row.number}"].data or "",
@@ -84,6 +86,8 @@ def sent_again(form: CheckForm, acts: list[RowAct]) -> list[tuple[str, str]]:
     for act in acts:
         found += [(f"digest_{act.number}", act.digest), (f"act_{act.number}", act.act)]
         found += [(f"figure_{act.number}_{n}", t) for n, t in act.figures.items() if t]
+        if act.before:
+            found.append((f"before_{act.number}", act.before))
         if act.reason:
             found.append((f"reason_{act.number}", act.reason))
     return found

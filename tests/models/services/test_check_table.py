@@ -203,6 +203,30 @@ REFUSED: dict[str, tuple[Any, Mapping[str, Any], str, str]] = {
         "figure_2_temperature_c",
         "cannot be corrected",
     ),
+    "confirmed with a reason like a book": (
+        lambda: [replace(first(), reason="x" * (LONGEST_REASON + 1))],
+        {},
+        "reason_0",
+        "under",
+    ),
+    "confirmed with a reason that cannot be kept": (
+        lambda: [replace(first(), reason="a\0b")],
+        {},
+        "reason_0",
+        "cannot be kept",
+    ),
+    "a figure like a book": (
+        lambda: [act(PRESSURE, ONE, CORRECTED, "why", limit_pa="0.02" + "0" * 37)],
+        {},
+        "figure_0_limit_pa",
+        "under 40",
+    ),
+    "a check before it that there is not": (
+        lambda: [replace(first(), before=str(fixed_id("no check")))],
+        {},
+        "act_0",
+        "look again",
+    ),
     "a withdrawal of nothing": (
         lambda: [act(PRESSURE, ONE, WITHDRAWN, "why")],
         {},
@@ -252,6 +276,24 @@ def test_a_check_supersedes_the_one_before_and_both_stay(place: Session) -> None
     assert [row.supersedes_id for row in rows] == [None, rows[0].id, rows[1].id]
     assert rows[1].figures == {"limit_pa": "0.02"}  # as typed
     assert checks_of(place, FIRM) == {}
+
+
+def test_a_row_that_somebody_checked_meanwhile_is_looked_at_again(
+    place: Session,
+) -> None:
+    seen = act(PRESSURE, ONE)
+    check_rows(place, OTHER_LEAD, PRESSURE, corrected={ONE: {"limit_pa": "0.02"}})
+    found = faults(place, [seen])
+    assert found == {
+        "act_0": f"This row was checked since by {OTHER_LEAD.name}: look again."
+    }
+
+
+def test_a_figure_is_kept_without_what_nobody_sees(place: Session) -> None:
+    typed = "\0 0.02\u200b"
+    check_rows(place, LEAD, PRESSURE, corrected={ONE: {"limit_pa": typed}})
+    kept = place.scalars(select(TableCheck.figures)).one()
+    assert kept == {"limit_pa": "0.02"}
 
 
 def test_what_is_written_is_kept_in_one_line(place: Session) -> None:

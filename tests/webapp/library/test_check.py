@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from models.criteria.loader import sheets
 from tests.conftest import Stages
-from tests.scenario import LEAD, OWNER, STRANGER, TECHNICIAN, TEST_FIRM
+from tests.scenario import LEAD, OTHER_LEAD, OWNER, STRANGER, TECHNICIAN, TEST_FIRM
 from tests.table_checking import act, check_rows
 from tests.webapp.desk import Desk, Page, Visitor
 
@@ -142,13 +142,54 @@ def test_a_row_whose_figure_moved_meanwhile_is_not_stored(lead: Visitor) -> None
     assert page.fields["digest_0"] == act(PRESSURE, "residual pressure").digest
 
 
+def test_what_is_sent_twice_is_stored_once(lead: Visitor) -> None:
+    review = reviewed(lead, PRESSURE, **on_pressure(act_0="confirmed"))
+    after = stored(lead, PRESSURE, review)
+    assert "Every check so far: 1" in after.text
+    fields = {n: v for n, v in review.fields.items() if n != "csrf_token"}
+    page = lead.faulty(f"{AT}/{PRESSURE}/check", **{**fields, "step": "store"})
+    assert page.faults["act_0"].endswith(f"checked since by {LEAD.name}: look again.")
+    assert "Every check so far: 1" in lead.get(f"{AT}/{PRESSURE}").text
+
+
+def test_a_check_that_came_between_is_shown_before_it_is_superseded(
+    desk: Desk, lead: Visitor
+) -> None:
+    review = reviewed(lead, PRESSURE, **on_pressure(act_0="confirmed"))
+    with written(desk) as session:
+        corrected = {"residual pressure": {"limit_pa": "0.02"}}
+        check_rows(session, OTHER_LEAD, PRESSURE, corrected=corrected)
+    fields = {n: v for n, v in review.fields.items() if n != "csrf_token"}
+    page = lead.faulty(f"{AT}/{PRESSURE}/check", **{**fields, "step": "store"})
+    assert OTHER_LEAD.name in page.faults["act_0"]
+    # The page that says so carries that check, so that it can be superseded knowingly.
+    again = on_pressure(act_0="confirmed", before_0=page.fields["before_0"])
+    assert "Every check so far: 2" in (
+        stored(lead, PRESSURE, reviewed(lead, PRESSURE, **again)).text
+    )
+
+
+def test_after_a_withdrawal_a_row_can_be_checked_again(
+    desk: Desk, lead: Visitor
+) -> None:
+    with written(desk) as session:
+        check_rows(session, LEAD, PRESSURE)
+        check_rows(session, LEAD, PRESSURE, withdrawn=["residual pressure"])
+    before = lead.get(f"{AT}/{PRESSURE}/check").fields["before_0"]
+    fields = on_pressure(act_0="confirmed", before_0=before)
+    after = stored(lead, PRESSURE, reviewed(lead, PRESSURE, **fields))
+    assert "1 of 1 row checked" in after.text
+
+
 def test_a_check_can_be_withdrawn_and_the_history_stays(
     desk: Desk, lead: Visitor
 ) -> None:
     with written(desk) as session:
         check_rows(session, LEAD, PRESSURE)
     assert "Withdraw the check" in lead.get(f"{AT}/{PRESSURE}/check").text
+    before = lead.get(f"{AT}/{PRESSURE}/check").fields["before_0"]
     fields = {"act_0": "withdrawn", "reason_0": "wrong page", "edition": ""}
+    fields["before_0"] = before
     after = stored(lead, PRESSURE, reviewed(lead, PRESSURE, **on_pressure(**fields)))
     assert "0 of 1 row checked" in after.text
     assert "Every check so far: 2" in after.text

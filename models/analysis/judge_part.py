@@ -22,7 +22,13 @@ from models.analysis.typed_rows import (
     written,
 )
 from models.judging import Judgement, Reading, Rule, judge
-from models.judging.batch import WITHIN, Judged, Lowest, judge_columns
+from models.judging.batch import (
+    WITHIN,
+    Judged,
+    Lowest,
+    assigned_bands,
+    judge_columns,
+)
 
 
 class Far(NamedTuple):
@@ -172,16 +178,32 @@ def in_columns(work: Work) -> Judged:
     rows = len(work.part.rows)
     judged = Judged(np.zeros(rows, np.uint8), *np.full((4, rows), np.nan))
     columns = columns_of(work.part.rows)
-    order = np.argsort(work.rule_of, kind="stable")
-    own = len(work.rules) - len(work.far.rules)
-    ends = np.searchsorted(work.rule_of[order], np.arange(1, own))
-    for rule, places in zip(work.rules, np.split(order, ends), strict=False):
-        if not len(places):
-            continue
+    for rule, places in _by_rule(work):
         found = judge_columns(rule, columns.part(places), work.lowest.part(places))
         for name in Judged._fields:
             getattr(judged, name)[places] = getattr(found, name)
     return judged
+
+
+def _by_rule(work: Work) -> Iterator[tuple[Rule, Places]]:
+    """Yield the rules of a part's own rows with these, which rise."""
+    order = np.argsort(work.rule_of, kind="stable")
+    own = len(work.rules) - len(work.far.rules)
+    ends = np.searchsorted(work.rule_of[order], np.arange(1, own))
+    for rule, places in zip(work.rules, np.split(order, ends), strict=False):
+        if len(places):
+            yield rule, places
+
+
+def _bands(work: Work) -> Places:
+    """Return the assigned-error band of each row, from 1: each has its own source."""
+    bands = np.zeros(len(work.part.rows), np.intp)
+    if not has(work.part.rows, "bands"):
+        return bands
+    columns = columns_of(work.part.rows)
+    for rule, places in _by_rule(work):
+        bands[places] = assigned_bands(rule, columns.part(places)) + 1
+    return bands
 
 
 def _sources(
@@ -191,7 +213,7 @@ def _sources(
 
     Rows within that are of one kind share them, so that one of them is asked.
     """
-    kinds: list[NDArray[Any]] = [work.rule_of, work.group >= 0]
+    kinds: list[NDArray[Any]] = [work.rule_of, work.group >= 0, _bands(work)]
     rows = work.part.rows
     kinds += [rows[n] for n in ("outcome", "supply", "method") if has(rows, n)]
     kinds += [np.isnan(rows["low"]), np.isnan(rows["high"])]

@@ -498,16 +498,13 @@ def _timing(state: _State, bound: Mapping[str, Any], where: Mask) -> None:
     if setting_fault("", set_a) or setting_fault("", dial):
         state.find(where, UNJUDGED)
         return
-    pickup_a: Numbers | float = set_a
     if bound.get("against") == MEASURED:
-        pickup_a = np.asarray(state.columns.condition("measured_pickup_a"), np.float64)
+        pickup_a = state.columns.condition("measured_pickup_a")
         bound = unwidened(bound)
         known = np.broadcast_to((pickup_a > 0) & (pickup_a < LARGEST), where.shape)
         state.find(where & ~known, UNJUDGED)
         where = where & known
-    multiple = np.broadcast_to(
-        state.columns.condition("applied_a") / pickup_a, where.shape
-    )
+    multiple = _multiple(bound, state.columns)
     excessive = multiple > LARGEST_MULTIPLE
     below = ~excessive & _at_least(1.0, multiple)
     timed = ~excessive & ~below & _at_least(multiple, bound["start_multiple"])
@@ -544,17 +541,42 @@ def _between_times(
     _compare_high(state, high, where & ~endless)
 
 
+def _multiple(bound: Mapping[str, Any], columns: Readings) -> Numbers:
+    """Return the multiples of the pickup that decides."""
+    pickup_a: Numbers | float = bound["pickup_a"]
+    if bound.get("against") == MEASURED:
+        pickup_a = np.asarray(columns.condition("measured_pickup_a"), np.float64)
+    return np.broadcast_to(columns.condition("applied_a") / pickup_a, columns.rows)
+
+
+def assigned_bands(rule: Rule, columns: Readings) -> NDArray[np.intp]:
+    """Return each row's place among the assigned-error bands; below nought: in none."""
+    found = np.full(columns.rows, -1)
+    for bound in rule.bounds:
+        if bound.get("bands") is None or setting_fault("", bound["pickup_a"]):
+            continue
+        with np.errstate(all="ignore"):  # as in `judge_columns`
+            found = _assigned_band(bound, _multiple(bound, columns))
+    return found
+
+
+def _assigned_band(bound: Mapping[str, Any], multiple: Numbers) -> NDArray[np.intp]:
+    """Return the places of `timing_band.assigned_band`; below nought: in none."""
+    found = np.full(multiple.shape, -1)
+    for at, band in reversed(list(enumerate(bound["bands"]))):
+        inside = _at_least(multiple, band["from"])  # at a border the first holds
+        inside = inside & _at_least(band.get("to", np.inf), multiple)
+        found = np.where(inside, at, found)
+    return found
+
+
 def _tolerance_pct(bound: Mapping[str, Any], multiple: Numbers) -> Numbers:
     """Return `timing_band.tolerance_pct`; NaN where no band holds the multiple."""
     pct = bound["tolerance_pct"]
     if bound.get("bands") is None:
         return np.full(multiple.shape, float(pct))
-    found = np.full(multiple.shape, np.nan)
-    for band in reversed(bound["bands"]):  # at a border the first holds
-        inside = _at_least(multiple, band["from"])
-        inside = inside & _at_least(band.get("to", np.inf), multiple)
-        found = np.where(inside, pct * band["times"], found)
-    return found
+    times = [pct * band["times"] for band in bound["bands"]]
+    return np.array([*times, np.nan])[_assigned_band(bound, multiple)]
 
 
 def _expected(bound: Mapping[str, Any], multiple: Numbers) -> Numbers:

@@ -66,3 +66,17 @@ def test_what_cannot_be_is_refused_with_its_place(column: str, cell: str) -> Non
     data = f"id,test,value,unit,{column}\nr,relay_timing,3,s,{cell}\n"
     said = with_words(data.encode(), 4).faults
     assert [fault.split(": ")[0] for fault in said] == [f"line 2, column {column}"]
+
+
+def test_each_row_in_assigned_bands_cites_its_own_band() -> None:
+    """IEC standard inverse, dial 1: 10.029, 4.2797, 2.9706 and 2.2674 s."""
+    rows = ["id,test,value,unit,curve,pickup_a,applied_a,time_dial,tolerance_pct,bands"]
+    times = {"2": "10.03", "5": "4.28", "10": "2.97", "20": "2.27"}
+    for applied, seconds in times.items():
+        row = f"{seconds},s,iec_standard_inverse,1,{applied},1,5,iec_60255_151"
+        rows.append(f"r{applied},relay_timing,{row}")
+    data = ("\n".join(rows) + "\n").encode()
+    judged = with_words(data, 4).rows
+    assert {judgement.verdict for _, judgement in judged} == {"within"}
+    assert len({str(judgement.cite) for _, judgement in judged}) > 1
+    assert differences(data, 4) == []

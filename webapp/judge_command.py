@@ -57,8 +57,10 @@ def judge_command(
     shape = shape or _shape_of(out)
     if shape == "parquet" and out is None:
         raise click.UsageError("parquet is written to a file: name it with --out.")
-    if out is not None and out.exists() and file.exists() and out.samefile(file):
-        raise click.UsageError("--out: this is the file that is read.")
+    if out is not None and out.exists():
+        for read, what in ((file, "file that is read"), (criteria, "--criteria file")):
+            if read is not None and read.exists() and out.samefile(read):
+                raise click.UsageError(f"--out: this is the {what}.")
 
     wanted = Wanted(
         shape=shape,

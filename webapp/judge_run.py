@@ -25,7 +25,7 @@ from webapp.judge_output import output
 from webapp.judge_progress import progress
 from webapp.judge_writers import Writer, one_line, writer_of
 
-CANNOT_READ = 2
+FAILED = 2
 NOT_ALL_WITHIN = 1
 EXTRAS = {"pyarrow": "bulk", "distributed": "cluster", "dask": "cluster"}
 
@@ -57,13 +57,23 @@ def run(path: Path | None, wanted: Wanted) -> int:
     except InputError as error:
         for fault in error.faults:
             click.echo(one_line(str(fault)), err=True)
-        return CANNOT_READ
+        return FAILED
+    except BrokenPipeError:
+        raise  # who reads has had enough
+    except OSError as error:
+        click.echo(one_line(_said(error)), err=True)
+        return FAILED
     except ModuleNotFoundError as error:
         extra = EXTRAS.get(error.name or "")
         if extra is None:
             raise
         said = f"{error.name} is not installed: install witnessmark[{extra}]."
         raise click.UsageError(said) from error
+
+
+def _said(error: OSError) -> str:
+    reason = error.strerror or str(error)
+    return f"{error.filename}: {reason}." if error.filename else f"{reason}."
 
 
 def _run(file: BinaryIO, path: Path | None, wanted: Wanted) -> int:
@@ -127,11 +137,12 @@ def _judge(checked: CheckedFile, writer: Writer, wanted: Wanted) -> bool:
 def _cluster(address: str, *, words: bool) -> Iterator[Judge]:
     from models.analysis.cluster import cluster  # noqa: PLC0415
 
-    try:
-        with cluster(address, words=words) as judge:
-            yield judge
-    except OSError as error:
-        raise click.UsageError(f"--scheduler: {error}") from error
+    with ExitStack() as stack:
+        try:
+            judge = stack.enter_context(cluster(address, words=words))
+        except OSError as error:
+            raise click.UsageError(f"--scheduler: {error}") from error
+        yield judge
 
 
 @contextmanager

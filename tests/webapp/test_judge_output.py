@@ -4,6 +4,9 @@ import csv
 import gc
 import json
 import os
+import stat
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +19,7 @@ from openpyxl import Workbook
 from webapp.judge_command import judge_command
 from webapp.judge_progress import progress
 
+ROOT = Path(__file__).resolve().parents[2]
 HEAD = "id,test,gear,rated_kv,value,unit,temperature_c,test_kv\n"
 GOOD = "a,insulation_resistance,metal_clad,15,5.00,GOhm,20,2.5\n"
 BAD = GOOD.replace("5.00", '"4,2"')
@@ -97,6 +101,61 @@ def test_a_new_file_is_as_readable_as_others(readings: Path) -> None:
     out = readings.with_name("out.csv")
     judge(readings, "--out", out)
     assert out.stat().st_mode == readings.stat().st_mode
+
+
+def test_a_link_stays_one_and_the_file_keeps_its_mode(readings: Path) -> None:
+    real, link = readings.with_name("real.csv"), readings.with_name("link.csv")
+    real.write_text("before", "utf-8")
+    real.chmod(0o640)
+    link.symlink_to(real)
+    assert judge(readings, "--out", link).exit_code == 0
+    assert link.is_symlink()
+    assert verdicts(real) == ["within", "outside"]
+    assert stat.S_IMODE(real.stat().st_mode) == 0o640
+
+
+def test_a_pipe_is_written_to_and_stays_one(readings: Path) -> None:
+    pipe = readings.with_name("pipe.csv")
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        assert judge(readings, "--out", pipe).exit_code == 0
+        assert pipe.is_fifo()
+        assert os.read(reader, 99).startswith(b"id,test,verdict,")
+    finally:
+        os.close(reader)
+
+
+def test_a_folder_that_is_not_there_is_said(readings: Path) -> None:
+    out = readings.parent / "nowhere" / "out.csv"
+    result = judge(readings, "--out", out)
+    said = f"{out}: No such file or directory.\n"
+    assert (result.exit_code, result.output) == (2, said)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("out", [(), ("--format", "csv", "--out", "full.csv")])
+def test_a_full_disk_is_said_in_a_line(readings: Path, out: tuple[str, ...]) -> None:
+    readings.with_name("full.csv").symlink_to("/dev/full")
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "webapp.cli", "judge", readings.name, *out],
+            check=False,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            cwd=readings.parent,
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+        )
+    assert (done.returncode, done.stderr) == (2, b"No space left on device.\n")
+
+
+def test_the_checks_of_tables_are_not_written_over(readings: Path) -> None:
+    checks = readings.with_name("checks.csv")
+    checks.write_text("before", "utf-8")
+    result = judge(readings, "--criteria", checks, "--out", checks)
+    assert result.exit_code == 2
+    assert "--out: this is the --criteria file." in result.stderr
+    assert checks.read_text("utf-8") == "before"
 
 
 MISTAKES = {

@@ -22,10 +22,11 @@ class ParquetSource:
         self._most = rows
         try:
             self._file = pq.ParquetFile(file)
-        except (pa.ArrowException, OSError) as error:
+            schema = self._file.schema_arrow
+            names = schema.names
+        except (pa.ArrowException, OSError, UnicodeDecodeError) as error:
             raise whole_file(NO_FILE, "row 1") from error
-        schema = self._file.schema_arrow
-        self.header = header_of(schema.names, self.word)
+        self.header = header_of(names, self.word)
         wrong = [
             Fault(
                 field=f"column {field.name}",
@@ -48,7 +49,10 @@ class ParquetSource:
             raise whole_file(NO_FILE, f"row {start}") from error
 
     def _part(self, batch: Any, start: int) -> Part:
-        columns = [_texts(column) for column in batch.columns]
+        columns = [
+            self._column(name, column, start)
+            for name, column in zip(self.header, batch.columns, strict=True)
+        ]
         places: Sequence[int] = range(start, start + batch.num_rows)
         kept = [
             at
@@ -59,6 +63,22 @@ class ParquetSource:
             places = [places[at] for at in kept]
             columns = [[column[at] for at in kept] for column in columns]
         return Part(places, dict(zip(self.header, columns, strict=True)))
+
+    def _column(self, name: str, column: Any, start: int) -> list[str]:
+        try:
+            return _texts(column)
+        except UnicodeDecodeError as error:
+            row = start + next(at for at, cell in enumerate(column) if _broken(cell))
+            place = f"row {row}, column {name}"
+            raise whole_file("the text is not UTF-8.", place) from error
+
+
+def _broken(cell: Any) -> bool:
+    try:
+        cell.as_py()
+    except UnicodeDecodeError:
+        return True
+    return False
 
 
 def _fits(kind: Any) -> bool:

@@ -82,3 +82,19 @@ def test_what_is_wrong_has_its_place(columns: dict[str, Any], said: str) -> None
 def test_a_file_torn_off_is_refused() -> None:
     said = "row 1: this is not a Parquet file that can be read."
     assert faults(parquet(GOOD)[:-20]) == [said]
+
+
+def latin(texts: list[bytes]) -> Any:
+    """Texts as a program writes them that does not look at their encoding."""
+    column = pa.array(texts, pa.binary())
+    return pa.StringArray.from_buffers(len(texts), *column.buffers()[1:])
+
+
+def test_a_text_of_another_encoding_has_its_place() -> None:
+    found = faults(parquet(GOOD | {"unit": latin([b"GOhm", b"\xb5Ohm"])}))
+    assert found == ["row 2, column unit: the text is not UTF-8."]
+
+
+def test_a_column_name_of_another_encoding_is_refused() -> None:
+    data = parquet(GOOD).replace(b"test_kv", b"test_\xff\xfe")
+    assert faults(data) == ["row 1: this is not a Parquet file that can be read."]

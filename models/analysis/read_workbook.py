@@ -1,7 +1,7 @@
 """A readings file as a workbook (XLSX): the cells of one sheet, as they are stored."""
 
 import zipfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from typing import Any, BinaryIO
 
@@ -11,6 +11,9 @@ from models.analysis.parts import ROWS, Misplaced, Part, header_of, whole_file
 from models.errors import Fault, InputError
 
 LARGEST = 4 << 30  # bytes of what is in the archive
+LARGEST_BESIDE = 256 << 20  # bytes of all but the sheets: it is held in memory
+SHEETS = "xl/worksheets/"
+LAST_ROW = 1 << 20  # that a sheet has (common practice of spreadsheet programs)
 REFUSED = {
     "f": "a formula: put its result in its place, as a value.",
     "e": "the cell holds an error.",
@@ -30,7 +33,8 @@ class WorkbookSource:
     ) -> None:
         """Read the header of *sheet*; None: the workbook has no other."""
         self._most = rows
-        self._rows = enumerate(_sheet(file, sheet).iter_rows(), start=1)
+        opened = _sheet(file, sheet)
+        self._rows = enumerate(opened.iter_rows(), start=1)
         try:
             _, first = next(self._rows, (1, ()))
         except Exception as error:  # whatever the XML in it may be
@@ -41,6 +45,7 @@ class WorkbookSource:
         if not texts:
             raise whole_file("The sheet is empty: a header row is wanted.", "row 1")
         self.header = header_of(texts, self.word)
+        _keep_narrow(opened, len(self.header))
 
     def parts(self) -> Iterator[Part]:
         """Yield the rows; rows that are blank throughout are passed over."""
@@ -49,9 +54,12 @@ class WorkbookSource:
 
     def _take(self) -> list[tuple[int, Sequence[Any]]]:
         try:
-            return list(islice(self._rows, self._most))
+            rows = list(islice(self._rows, self._most))
         except Exception as error:
             raise whole_file(NO_WORKBOOK, "row 1") from error
+        if rows and rows[-1][0] > LAST_ROW:
+            raise whole_file(f"a sheet ends at row {LAST_ROW}.", f"row {LAST_ROW + 1}")
+        return rows
 
     def _part(self, rows: list[tuple[int, Sequence[Any]]]) -> Part:
         places: list[int] = []
@@ -82,8 +90,10 @@ class WorkbookSource:
 def _sheet(file: BinaryIO, name: str | None) -> Any:
     try:
         with zipfile.ZipFile(file) as archive:
-            size = sum(entry.file_size for entry in archive.infolist())
-        if size > LARGEST:
+            entries = archive.infolist()
+        size = sum(entry.file_size for entry in entries)
+        sheets = sum(e.file_size for e in entries if e.filename.startswith(SHEETS))
+        if size > LARGEST or size - sheets > LARGEST_BESIDE:
             raise whole_file(f"{NO_WORKBOOK[:-1]}: it is too large.", "row 1")
         book = load_workbook(file, read_only=True)
     except InputError:
@@ -100,6 +110,27 @@ def _sheet(file: BinaryIO, name: str | None) -> Any:
     sheet = book[name]
     sheet.reset_dimensions()  # what a file says of its size need not be so
     return sheet
+
+
+def _keep_narrow(sheet: Any, width: int) -> None:
+    """Let rows have *width* cells, and one more for the first that is beyond.
+
+    The library would fill a row up to its last cell, wherever that is; nothing
+    public comes between.
+    """
+    filled = sheet._get_row
+
+    def narrow(row: Sequence[Mapping[str, Any]], *_asked: Any) -> Sequence[Any]:
+        kept = [cell for cell in row if cell["column"] <= width]
+        beyond = (cell for cell in row if cell["column"] > width and _filled(cell))
+        kept.extend({**cell, "column": width + 1} for cell in islice(beyond, 1))
+        return filled(kept, 1, width + 1)  # type: ignore[no-any-return]
+
+    sheet._get_row = narrow
+
+
+def _filled(cell: Mapping[str, Any]) -> bool:
+    return cell["value"] is not None and bool(str(cell["value"]).strip())
 
 
 def _text(cell: Any) -> tuple[str, str]:

@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import tracemalloc
 import zipfile
 from collections.abc import Sequence
 from typing import Any
@@ -138,3 +139,46 @@ def test_what_is_no_workbook_is_refused(data: bytes) -> None:
 
 def test_an_empty_sheet_is_refused() -> None:
     assert faults(book()) == ["row 1: The sheet is empty: a header row is wanted."]
+
+
+def test_a_cell_far_right_costs_no_more_than_one_nearby() -> None:
+    """The last column of a sheet is XFD (common practice of spreadsheet programs)."""
+    rows = 200
+    made = Workbook()
+    made.active.append(HEAD)
+    for row in range(2, rows + 2):
+        made.active.cell(row, 16384, "9")
+    out = io.BytesIO()
+    made.save(out)
+    tracemalloc.start()
+    try:
+        found = faults(out.getvalue())
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert found[0] == "row 2: cells beyond the 7 of the header."
+    assert peak < rows * 16384 * 8  # bytes: a pointer a cell
+
+
+def repacked(data: bytes, name: str, old: bytes, new: bytes) -> bytes:
+    """Return a workbook with a part of it changed."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as read, zipfile.ZipFile(out, "w") as made:
+        for entry in read.namelist():
+            part = read.read(entry)
+            made.writestr(entry, part.replace(old, new) if entry == name else part)
+    return out.getvalue()
+
+
+@pytest.mark.slow
+def test_a_row_beyond_the_last_is_a_fault() -> None:
+    data = repacked(
+        book(HEAD, GOOD), "xl/worksheets/sheet1.xml", b'row r="2"', b'row r="9999999"'
+    )
+    assert faults(data) == ["row 1048577: a sheet ends at row 1048576."]
+
+
+def test_what_is_beside_the_sheets_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("models.analysis.read_workbook.LARGEST_BESIDE", 1000)
+    said = "row 1: this is not a workbook (XLSX) that can be read: it is too large."
+    assert faults(book(HEAD, GOOD)) == [said]

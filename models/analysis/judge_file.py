@@ -6,6 +6,7 @@ that every fault is said at once and no half result is written.
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from itertools import islice
 from typing import NamedTuple
 
 import numpy as np
@@ -62,7 +63,7 @@ def checked_file(
             faults = _take_in(source, checker, spool, groups, book, watch)
             faults += [
                 checker.at(place, TWICE, "id", _twice(source.word, each, first))
-                for place, each, first in spool.twice()
+                for place, each, first in islice(spool.twice(), MOST_FAULTS)
             ]
             if faults:
                 faults.sort(key=lambda fault: (fault.row, fault.rank))

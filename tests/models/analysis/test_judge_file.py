@@ -4,6 +4,7 @@ import csv
 import io
 import math
 import random
+import tracemalloc
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 from models.analysis.judge_file import checked_file
 from models.analysis.judge_part import JudgedPart, Work, judge_all, judge_briefly
 from models.analysis.read_csv import CsvSource
-from models.analysis.readings_file import COLUMNS
+from models.analysis.readings_file import COLUMNS, MOST_FAULTS
 from models.criteria import load
 from models.errors import InputError
 from models.judging import Judgement
@@ -270,3 +271,17 @@ def test_a_byte_of_another_encoding_far_into_the_file_has_its_line() -> None:
     said = row_by_row(data).faults
     assert said == in_parts(data, 5000, judge_briefly)[0]
     assert said[0].startswith("line 11002: byte 0xb5 is not UTF-8")
+
+
+def test_ids_that_come_again_without_end_take_no_memory_each() -> None:
+    rows = 40_000
+    data = b"id,test,value\n" + b"a,vacuum_integrity,held\n" * rows
+    tracemalloc.start()
+    try:
+        faults, _ = in_parts(data, 1000, judge_briefly)
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert len(faults) == MOST_FAULTS
+    assert faults[0] == "line 3, column id: 'a' was used in line 2 already."
+    assert peak < rows * 300  # bytes, of which a fault has more

@@ -187,20 +187,19 @@ def _worked(state: State, bound: Bound, multiple: float) -> str:
 
 def _say_tolerance_pct(state: State, bound: Bound, multiple: float) -> float | None:
     """Return the percentage that holds at *multiple*; say it where it depends on it."""
-    if bound.get("bands") is None:
-        return band.tolerance_pct(bound, multiple)
-    held = band.assigned_band(bound, multiple)
-    if held is None:
+    pct = band.tolerance_pct(bound, multiple)
+    if pct is None:
         first = plain(bound["bands"][0]["from"])
         state.find(
             Verdict.UNJUDGED,
             f"The assigned-error bands begin at {first} times pickup: inject more.",
         )
         return None
-    pct: float = bound["tolerance_pct"] * held["times"]
-    if not state.quiet:
-        _say_assigned(state, held, bound["tolerance_pct"], pct)
-    state.source(held["cite"])
+    held = band.assigned_band(bound, multiple) if bound.get("bands") else None
+    if held is not None:
+        if not state.quiet:
+            _say_assigned(state, held, bound["tolerance_pct"], pct)
+        state.source(held["cite"])
     return pct
 
 

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from models.criteria.checked import checkable, row_digest
 from models.criteria.loader import sheets
-from models.services.check_table import CONFIRMED, RowAct, store_checks
+from models.services.criteria.check_table import CONFIRMED, RowAct, store_checks
 from seed_demo.people import LEAD, OWNER, DemoPerson
 
 EDITION = "2023, made-up copy of the demo"

@@ -7,8 +7,8 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from models.services.criterion_draft import Scope, Wording
-from models.services.give_criterion import give_criterion
+from models.services.criteria.criterion_draft import Scope, Wording
+from models.services.criteria.give_criterion import give_criterion
 from seed_demo.people import LEAD, fixed_id
 from seed_demo.site import METAL_ENCLOSED
 

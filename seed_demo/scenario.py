@@ -10,11 +10,11 @@ from sqlalchemy.orm import Session
 
 from models.schema import Card, Organisation
 from models.schema.engine import make_engine
-from models.services import lead_acts, package
-from models.services.accept_entries import accept_entries
-from models.services.card_view import gather, precondition_codes, round_cards
-from models.services.plan_round import plan_round
-from models.services.sign_cards import sign_cards
+from models.services.field.accept_entries import accept_entries
+from models.services.field.card_view import gather, precondition_codes, round_cards
+from models.services.field.sign_cards import sign_cards
+from models.services.setup.plan_round import plan_round
+from models.services.turnover import lead_acts, package
 from seed_demo import readings as shown
 from seed_demo.checks import check_tables
 from seed_demo.given import add_given

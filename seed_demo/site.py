@@ -5,7 +5,8 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
-from models.services import assets, people
+from models.services.people import people
+from models.services.setup import assets
 from seed_demo.people import OWNER_FIRM, PEOPLE, TEST_FIRM, fixed_id
 
 SITE = "Gannet Head intake works"

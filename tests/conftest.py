@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from models.criteria import load
 from models.judging import Criteria
 from models.schema.engine import make_engine
-from models.services import passwords
+from models.services.people import passwords
 from models.signing import wrapping
 from tests import postgres
 from tests.scenario import STAGES, Work

@@ -7,8 +7,8 @@ from uuid import UUID, uuid4
 
 from sqlalchemy.orm import Session
 
-from models.services.criterion_draft import Scope, Wording
-from models.services.give_criterion import (
+from models.services.criteria.criterion_draft import Scope, Wording
+from models.services.criteria.give_criterion import (
     change_criterion,
     give_criterion,
     withdraw_criterion,

@@ -22,18 +22,20 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.schema import Card, LogEntry, Point, Round
-from models.services import assets, lead_acts, package, people
-from models.services.accept_entries import accept_entries
-from models.services.card_view import (
+from models.services.field.accept_entries import accept_entries
+from models.services.field.card_view import (
     CardFacts,
     before_codes,
     gather,
     precondition_codes,
     round_cards,
 )
-from models.services.gate import Gate, gate
-from models.services.plan_round import plan_round
-from models.services.sign_cards import sign_cards
+from models.services.field.sign_cards import sign_cards
+from models.services.people import people
+from models.services.setup import assets
+from models.services.setup.plan_round import plan_round
+from models.services.turnover import lead_acts, package
+from models.services.turnover.gate import Gate, gate
 
 SPACE = UUID("0c5f8a52-6f0b-5c0e-9b1f-7f3a3d1f2b66")
 SECRET = "the installation's secret, for tests"

@@ -9,8 +9,13 @@ from sqlalchemy.orm import Session
 
 from models.criteria.checked import checkable, row_digest
 from models.criteria.loader import sheets
-from models.services.check_table import CONFIRMED, CORRECTED, RowAct, store_checks
-from models.services.table_checks import WITHDRAWN, newest_checks
+from models.services.criteria.check_table import (
+    CONFIRMED,
+    CORRECTED,
+    RowAct,
+    store_checks,
+)
+from models.services.criteria.table_checks import WITHDRAWN, newest_checks
 from tests.scenario import BEGAN, Cast, fixed_id
 
 EDITION, CLAUSE = "2023", "page 12"

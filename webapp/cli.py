@@ -10,10 +10,10 @@ import click
 
 from models.errors import WitnessmarkError
 from webapp.clock import new_id, now
+from webapp.commands.criteria import criteria_command
+from webapp.commands.judge import judge_command
+from webapp.commands.verify import verify_command
 from webapp.config import Config, instance_dir, load_config
-from webapp.criteria_command import criteria_command
-from webapp.judge_command import judge_command
-from webapp.verify_command import verify_command
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
@@ -102,7 +102,7 @@ def user_add(
     password: str,
 ) -> None:
     """Add a person with a signing key that only their password opens."""
-    from models.services.enrol import enrol_person  # noqa: PLC0415
+    from models.services.people.enrol import enrol_person  # noqa: PLC0415
 
     config = load_config()
     with open_database(config) as session:
@@ -128,7 +128,7 @@ def user_add(
 @click.option("-o", "--output", type=click.Path(path_type=Path))
 def report(round_id: UUID, output: Path | None) -> None:
     """Write the newest package of a round as PDF."""
-    from models.services.package import package_of_round  # noqa: PLC0415
+    from models.services.turnover.package import package_of_round  # noqa: PLC0415
 
     with open_database(load_config()) as session:
         name, pdf = package_of_round(session, round_id=round_id)
@@ -140,7 +140,7 @@ def report(round_id: UUID, output: Path | None) -> None:
 @main.command()
 def check() -> None:
     """Check the log's chain and the database's own integrity."""
-    from models.services.check_record import check_record  # noqa: PLC0415
+    from models.services.keeping.check_record import check_record  # noqa: PLC0415
 
     with open_database(load_config()) as session:
         found = check_record(session)

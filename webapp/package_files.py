@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from models.services.package import Prepared
+from models.services.turnover.package import Prepared
 from models.signing import pdf_seals, seals
 from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
 

@@ -10,7 +10,7 @@ from models.criteria.required import source_of
 from models.judging.quantities import said_unit
 from models.judging.rules import rests_on_memory
 from models.judging.wording import amount, figure, scale_for
-from models.services.trends import RowSeen
+from models.services.owner.trends import RowSeen
 from webapp.drawing import limit_strip, svg
 from webapp.pdf import conditions
 from webapp.pdf.readings import limit_words

@@ -9,7 +9,7 @@ from flask_wtf.csrf import CSRFProtect
 from werkzeug.wrappers import Response
 
 from models.errors import NotFoundError
-from models.services.people import PersonView, person_view
+from models.services.people.people import PersonView, person_view
 from webapp.clock import now
 from webapp.db import open_session
 

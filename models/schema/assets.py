@@ -94,6 +94,6 @@ class Apparatus(Record):
     position: Mapped[int]
     kind: Mapped[str]
     label: Mapped[str]
-    nameplate: Mapped[dict[str, Any]]  # fields by kind, see models.services.nameplate
+    nameplate: Mapped[dict[str, Any]]  # by kind: services.setup.nameplate
 
     cell: Mapped[Cell] = relationship(back_populates="apparatus")

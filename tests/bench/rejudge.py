@@ -17,13 +17,13 @@ from sqlalchemy.orm import Session
 
 from models.schema import Base, Round
 from models.schema.engine import make_engine
-from models.services import passwords
-from models.services.access import person_of
-from models.services.editions import choose_edition
-from models.services.rejudge import rejudge
-from models.services.rejudge_preview import Preview, preview
-from models.services.rejudge_scope import scope_of
-from models.services.stored_rows import readings_of
+from models.services.criteria.editions import choose_edition
+from models.services.criteria.rejudge import rejudge
+from models.services.criteria.rejudge_preview import Preview, preview
+from models.services.criteria.rejudge_scope import scope_of
+from models.services.criteria.stored_rows import readings_of
+from models.services.people import passwords
+from models.services.people.access import person_of
 from models.signing import wrapping
 from tests.bench.measure import Measured
 from tests.scenario import OWNER, OWNER_FIRM, SITE, Work, build, fixed_id, lineup_id

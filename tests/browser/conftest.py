@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
 from models.schema.engine import make_engine
-from models.services import assets
+from models.services.setup import assets
 from tests.browser.chromium import chromium
 from tests.browser.reader_page import reader_page
 from tests.scenario import SECRET, build, fixed_id

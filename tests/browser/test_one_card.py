@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 from sqlalchemy import func, select
 
 from models.schema import Confirmation
-from models.services import assets
+from models.services.setup import assets
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET,

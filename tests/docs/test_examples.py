@@ -9,7 +9,7 @@ from click.testing import CliRunner, Result
 
 from models.criteria import load
 from models.judging import Subject, compile_rule
-from webapp.judge_command import judge_command
+from webapp.commands.judge import judge_command
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").rglob("*.md"))]

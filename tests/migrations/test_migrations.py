@@ -18,10 +18,10 @@ from sqlalchemy.orm import Session
 
 from models.schema import Base
 from models.schema.engine import make_engine
-from models.services.check_record import check_record
+from models.services.keeping.check_record import check_record
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
-from tests.models.services.test_rejudge import choose_eighty, judge_again
+from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
 from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 

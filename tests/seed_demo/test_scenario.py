@@ -26,11 +26,11 @@ from models.schema import (
     Round,
 )
 from models.schema.engine import make_engine
-from models.services.check_record import check_record
-from models.services.gate import gate
-from models.services.gear_book import gear_book
-from models.services.list_rounds import list_rounds
-from models.services.sign_in import check_sign_in
+from models.services.keeping.check_record import check_record
+from models.services.owner.gear_book import gear_book
+from models.services.people.sign_in import check_sign_in
+from models.services.turnover.gate import gate
+from models.services.turnover.list_rounds import list_rounds
 from models.signing.verification import verify_package
 from seed_demo.people import LEAD, OWNER, PASSWORD, PEOPLE, TECHNICIAN, fixed_id
 from seed_demo.readings import IR

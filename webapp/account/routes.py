@@ -13,9 +13,13 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required, logout_user
 
 from models.errors import InputError
-from models.services.change_password import change_password
-from models.services.people import person_view
-from models.services.sign_in import SignInRefusedError, check_sign_in, record_failure
+from models.services.people.change_password import change_password
+from models.services.people.people import person_view
+from models.services.people.sign_in import (
+    SignInRefusedError,
+    check_sign_in,
+    record_failure,
+)
 from webapp.account.forms import PasswordForm, SignInForm
 from webapp.account.way_back import way_back
 from webapp.clock import new_id, now

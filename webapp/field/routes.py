@@ -8,10 +8,10 @@ from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
 from models.errors import Fault, InputError
-from models.services.accept_entries import accept_entries
-from models.services.list_rounds import list_rounds
-from models.services.round_document import round_document
-from models.services.sign_cards import sign_cards
+from models.services.field.accept_entries import accept_entries
+from models.services.field.round_document import round_document
+from models.services.field.sign_cards import sign_cards
+from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols

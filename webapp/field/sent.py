@@ -6,7 +6,7 @@ from typing import Any
 from flask import request
 
 from models.errors import Fault, InputError
-from models.services.texts import storable
+from models.services.keeping.texts import storable
 
 MOST_ENTRIES = 500  # in one call; a longer outbox is sent in parts
 LONGEST_DEVICE = 80  # characters of the tablet's name

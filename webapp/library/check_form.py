@@ -7,9 +7,9 @@ from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField, RadioField, StringField
 from wtforms.fields.choices import SelectChoice
 
-from models.services.check_table import CONFIRMED, CORRECTED, RowAct
-from models.services.checked_book import RowState, TableState
-from models.services.table_checks import WITHDRAWN
+from models.services.criteria.check_table import CONFIRMED, CORRECTED, RowAct
+from models.services.criteria.checked_book import RowState, TableState
+from models.services.criteria.table_checks import WITHDRAWN
 
 LEAVE = ""
 

@@ -8,7 +8,7 @@ from models.judging.quantities import said_unit
 from models.judging.series import Series
 from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.timing_options import AGAINST, BANDS
-from models.services.nameplate import GEAR_NAMES, said
+from models.services.setup.nameplate import GEAR_NAMES, said
 
 ANY, FROM_ZERO, ABOVE_ZERO = "any", "zero", "above"
 

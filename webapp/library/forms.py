@@ -11,7 +11,7 @@ from wtforms.fields.choices import SelectChoice
 from models.judging import Procedure
 from models.judging.quantities import said_unit
 from models.judging.subject import GEARS
-from models.services.nameplate import GEAR_NAMES
+from models.services.setup.nameplate import GEAR_NAMES
 from webapp.library.entries import Entry
 from webapp.library.gas import BASES, KPA_PER, REFERENCE_C, SEA_LEVEL_KPA
 

@@ -11,7 +11,7 @@ from models.criteria.loader import sheets
 from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
 from models.judging import parse_number
-from models.services.checked_book import (
+from models.services.criteria.checked_book import (
     checked_tables,
     organisation_criteria,
     table_state,

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from io import StringIO
 from typing import Any
 
-from models.services.gear_book import BookRow, GearBook
+from models.services.owner.gear_book import BookRow, GearBook
 from webapp.csv_cells import safe
 
 HEADER = (

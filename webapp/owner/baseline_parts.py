@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from models.services.gear_book import BookRow
+from models.services.owner.gear_book import BookRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

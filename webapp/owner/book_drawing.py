@@ -8,8 +8,8 @@ from flask import url_for
 from markupsafe import Markup
 
 from models.analysis.pressure_trend import DAYS_A_YEAR, PressureTrend
-from models.services.gear_book import GearBook
-from models.services.trends import RowSeen, Trend, TrendPoint
+from models.services.owner.gear_book import GearBook
+from models.services.owner.trends import RowSeen, Trend, TrendPoint
 from webapp.drawing import Fitted, Row, Seen, Series, series_curve, svg, trend
 from webapp.elevation_rows import elevation_rows
 

@@ -8,8 +8,8 @@ from flask import Blueprint, render_template, request, send_file
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
-from models.services.gear_book import GearBook, gear_book, list_lineups
-from models.services.trends import trend
+from models.services.owner.gear_book import GearBook, gear_book, list_lineups
+from models.services.owner.trends import trend
 from webapp.db import db
 from webapp.owner.baseline_csv import baseline_csv
 from webapp.owner.baseline_parts import cell_parts

@@ -7,8 +7,8 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
-from models.services import card_record as records
-from models.services.lead_acts import return_card, withdraw_card
+from models.services.turnover import card_record as records
+from models.services.turnover.lead_acts import return_card, withdraw_card
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults

@@ -10,7 +10,7 @@ from wtforms.fields.choices import SelectChoice
 
 from models.judging.given import GIVABLE, STANDINGS
 from models.judging.quantities import said_unit
-from models.services.criterion_draft import Scope, Wording
+from models.services.criteria.criterion_draft import Scope, Wording
 
 UNITS = list(dict.fromkeys(u for one in GIVABLE.values() for u in one.units))
 VERSION = re.compile("[0-9]{1,9}")  # Python refuses to read thousands of digits

@@ -11,9 +11,9 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
-from models.services import criterion_draft, give_criterion
-from models.services.criterion_draft import Wording
-from models.services.given_criteria import (
+from models.services.criteria import criterion_draft, give_criterion
+from models.services.criteria.criterion_draft import Wording
+from models.services.criteria.given_criteria import (
     CriterionRecord,
     LineupCriteria,
     Preview,

@@ -5,7 +5,7 @@ from wtforms import HiddenField, RadioField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 
 from models.criteria.prints import Print
-from models.services.editions import SiteEditions, TableInUse
+from models.services.criteria.editions import SiteEditions, TableInUse
 
 END = ""  # no choice of its own
 

@@ -7,8 +7,8 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import Fault, InputError, NotFoundError
-from models.services import editions as services
-from models.services.editions import SiteEditions, TableInUse
+from models.services.criteria import editions as services
+from models.services.criteria.editions import SiteEditions, TableInUse
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults

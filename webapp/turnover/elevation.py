@@ -3,7 +3,7 @@
 from flask import url_for
 from markupsafe import Markup
 
-from models.services.round_sheet import CellSheet, RoundSheet
+from models.services.turnover.round_sheet import CellSheet, RoundSheet
 from webapp.drawing import Plate
 from webapp.elevation_rows import elevation_rows
 

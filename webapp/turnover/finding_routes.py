@@ -7,9 +7,9 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
-from models.services import card_record as records
-from models.services.close_deficiency import close_deficiency
-from models.services.lead_acts import dispose
+from models.services.turnover import card_record as records
+from models.services.turnover.close_deficiency import close_deficiency
+from models.services.turnover.lead_acts import dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults

@@ -2,7 +2,7 @@
 
 from flask import url_for
 
-from models.services.gate import Gate, GateItem, GateLine
+from models.services.turnover.gate import Gate, GateItem, GateLine
 
 WORDS = (
     "nothing",

@@ -8,10 +8,10 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
-from models.services import package as packages
-from models.services.gate import gate
-from models.services.lead_acts import waive_seal
-from models.services.round_sheet import round_sheet
+from models.services.turnover import package as packages
+from models.services.turnover.gate import gate
+from models.services.turnover.lead_acts import waive_seal
+from models.services.turnover.round_sheet import round_sheet
 from webapp.clock import new_id, now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults

@@ -3,7 +3,7 @@
 import csv
 from io import StringIO
 
-from models.services.rejudge_preview import Preview
+from models.services.criteria.rejudge_preview import Preview
 from webapp.csv_cells import safe
 
 HEADER = (

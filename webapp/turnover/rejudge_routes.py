@@ -8,10 +8,10 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
-from models.services import rejudge_preview
-from models.services.rejudge import StalePreviewError, rejudge
-from models.services.rejudge_scope import choosable
-from models.services.rejudgings import rejudgings
+from models.services.criteria import rejudge_preview
+from models.services.criteria.rejudge import StalePreviewError, rejudge
+from models.services.criteria.rejudge_scope import choosable
+from models.services.criteria.rejudgings import rejudgings
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults

@@ -7,12 +7,12 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
 from models.errors import InputError
-from models.services.gate import gate
-from models.services.gear_book import list_lineups
-from models.services.list_rounds import list_rounds
-from models.services.plan_round import plan_round
-from models.services.programmes import programmes
-from models.services.round_sheet import round_sheet
+from models.services.owner.gear_book import list_lineups
+from models.services.setup.plan_round import plan_round
+from models.services.setup.programmes import programmes
+from models.services.turnover.gate import gate
+from models.services.turnover.list_rounds import list_rounds
+from models.services.turnover.round_sheet import round_sheet
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults

@@ -4,7 +4,7 @@ from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
-from models.services.card_record import CardRecord
+from models.services.turnover.card_record import CardRecord
 from webapp.drawing import Timed, fit_lines, svg, time_current
 
 

@@ -9,8 +9,8 @@ from sqlalchemy.orm import Session
 
 from models.schema import APPEND_ONLY, Base, Rejudging
 from tests.giving import change, give
-from tests.models.services.tampering import on_postgres
-from tests.models.services.test_editions import choose
+from tests.models.services.criteria.test_editions import choose
+from tests.models.services.keeping.tampering import on_postgres
 from tests.scenario import CR, LEAD, OWNER, TECHNICIAN, VI, Work, lineup_id
 from tests.table_checking import check_rows
 

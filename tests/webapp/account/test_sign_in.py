@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
-from models.services.passwords import SHORTEST
-from models.services.sign_in import TRIES
+from models.services.people.passwords import SHORTEST
+from models.services.people.sign_in import TRIES
 from tests.conftest import Stages
 from tests.scenario import LEAD, OWNER, PASSWORD, SECRET, TECHNICIAN, Cast
 from tests.webapp.desk import Desk

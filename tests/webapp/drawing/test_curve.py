@@ -7,7 +7,7 @@ import pytest
 
 from models import criteria
 from models.judging import Subject, compile_rule
-from models.services.log import texted
+from models.services.keeping.log import texted
 from tests.webapp.drawing.sample_drawings import SOLID_15_KV, relay_rule
 from webapp.drawing import Timed, fit_lines, time_current
 from webapp.drawing.shapes import Circle, Line, Polyline, Text

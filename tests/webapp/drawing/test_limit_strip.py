@@ -5,7 +5,7 @@ import math
 import pytest
 
 from models.judging import Accuracy
-from models.services.log import texted
+from models.services.keeping.log import texted
 from tests.webapp.drawing.sample_drawings import (
     BENCH,
     POLE_60,

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from models.services.package import ACCEPTED_LATER, MEANINGS
+from models.services.turnover.package import ACCEPTED_LATER, MEANINGS
 from tests.scenario import (
     BEGAN,
     LEAD,

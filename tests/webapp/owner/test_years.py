@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from models.services import assets
-from models.services.gear_book import gear_book
-from models.services.trends import Trend, trend
+from models.services.owner.gear_book import gear_book
+from models.services.owner.trends import Trend, trend
+from models.services.setup import assets
 from tests.conftest import Stages
 from tests.scenario import IR, OWNER, VI, Work, fixed_id, lineup_id
 from tests.webapp.desk import Desk

@@ -1,4 +1,4 @@
-"""A package document as `models.services.freeze_round` makes it, with true verdicts.
+"""A package document as `freeze_round` makes it, with true verdicts.
 
 Everything but the judgements is invented; those come from the judging core and
 the published tables. Numbers are text afterwards, as in a frozen document.
@@ -20,7 +20,7 @@ from models.judging import (
     compile_rule,
     judge,
 )
-from models.services.log import texted
+from models.services.keeping.log import texted
 
 SPACE = UUID("6f0c1f6e-6d0f-4d5e-9a53-1d7a3c1b2e40")
 BEGAN = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)

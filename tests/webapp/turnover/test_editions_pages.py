@@ -8,7 +8,7 @@ import pytest
 
 from models.schema import Lineup
 from models.signing.verification import verify_package
-from tests.models.services.test_rejudge import choose_eighty, faults
+from tests.models.services.criteria.test_rejudge import choose_eighty, faults
 from tests.scenario import (
     DW,
     LEAD,

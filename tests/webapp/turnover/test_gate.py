@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
-from models.services.gate import Gate, GateItem, GateLine
-from models.services.seals_wanted import Seals
+from models.services.turnover.gate import Gate, GateItem, GateLine
+from models.services.turnover.seals_wanted import Seals
 from tests.scenario import CR, LEAD, OWNER, SECOND, TECHNICIAN, Cast, Work, fixed_id
 from tests.webapp.desk import Desk
 from tests.webapp.turnover.troubled import Troubled, out_of_calibration, trouble

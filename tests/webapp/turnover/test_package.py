@@ -7,7 +7,7 @@ from uuid import UUID
 import pikepdf
 import pytest
 
-from models.services.package import MEANINGS
+from models.services.turnover.package import MEANINGS
 from models.signing.verification import verify_package
 from tests.scenario import CR, LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, VI, fixed_id
 from tests.webapp.desk import Desk

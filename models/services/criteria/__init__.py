@@ -1,0 +1,1 @@
+"""What readings are judged by: choices, given figures, checked rows, judging again."""

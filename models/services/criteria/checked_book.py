@@ -1,0 +1,237 @@
+"""The published tables as one organisation has checked them, for its people."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload
+
+from models import criteria
+from models.criteria import book
+from models.criteria.checked import (
+    Checks,
+    checkable,
+    checked_criteria,
+    checked_sheet,
+    correctable,
+    corrected_words,
+    row_digest,
+)
+from models.criteria.loader import sheets
+from models.criteria.sheet import Column, Row, Sheet
+from models.criteria.views import TableView, figures_of, view
+from models.judging import Criteria
+from models.schema import Person, TableCheck
+from models.services.criteria.check_table import sheet_named
+from models.services.criteria.table_checks import (
+    WITHDRAWN,
+    checks_of,
+    newest_checks,
+    row_check,
+    still_holds,
+)
+from models.services.people.access import DOING, person_of, require
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckView:
+    """One check as pages show it; *words* say each corrected figure.
+
+    *holds* is false where it was superseded or withdrawn, or where the program
+    ships another figure by now.
+    """
+
+    row: str
+    act: str
+    words: Sequence[str]
+    edition: str
+    clause: str
+    reason: str
+    by: str
+    at: datetime
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowState:
+    """One row as it is shipped, and what was found of it.
+
+    *stale* is a check of a figure that the program no longer ships. *before* is the
+    id of the last check, a withdrawal too; blank where nobody checked it.
+    """
+
+    number: int
+    name: str
+    digest: str
+    recalled: int
+    figures: Sequence[tuple[Column, str]]  # each that can be corrected, with its words
+    check: CheckView | None
+    stale: CheckView | None
+    before: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableState:
+    """One table and how far an organisation is with checking it.
+
+    *rows* are those that a licensed copy can say anything of; *table* has the
+    figures as they were found; *history* is the newest first.
+    """
+
+    table: TableView
+    organisation: str
+    may_check: bool
+    rows: Sequence[RowState]
+    history: Sequence[CheckView]
+
+    @property
+    def checked(self) -> int:
+        """How many rows have a check that holds."""
+        return sum(row.check is not None for row in self.rows)
+
+    @property
+    def stale(self) -> Sequence[RowState]:
+        """The rows whose check is of another figure than the program ships."""
+        return [row for row in self.rows if row.stale is not None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recalled:
+    """A table of which figures are from memory as shipped, and how many still are."""
+
+    table: TableView
+    shipped: int
+    left: int
+
+
+def organisation_criteria(session: Session, *, person_id: UUID) -> Criteria:
+    """Return the published tables as the person's organisation checked them."""
+    person = person_of(session, person_id)
+    return checked_criteria(criteria.load(), checks_of(session, person.organisation_id))
+
+
+def checked_tables(session: Session, *, person_id: UUID) -> Mapping[str, TableView]:
+    """Return every table by key as the person's organisation checked it."""
+    person = person_of(session, person_id)
+    checks = checks_of(session, person.organisation_id)
+    return {one.key: _as_checked(one, checks) for one in book.tables()}
+
+
+def recalled_tables(session: Session, *, person_id: UUID) -> list[Recalled]:
+    """Return the tables with figures from memory, those with most left first."""
+    found = [
+        Recalled(
+            table=as_checked,
+            shipped=book.table(key).counts.get("memory", 0),
+            left=as_checked.counts.get("memory", 0),
+        )
+        for key, as_checked in checked_tables(session, person_id=person_id).items()
+        if "memory" in book.table(key).counts
+    ]
+    return sorted(found, key=lambda one: (-one.left, one.table.title.casefold()))
+
+
+def table_state(session: Session, *, person_id: UUID, key: str) -> TableState:
+    """Return one table for its page; NotFoundError where there is none of that key."""
+    person = person_of(session, person_id)
+    sheet = sheet_named(key)
+    checks = checks_of(session, person.organisation_id)
+    last = {
+        check.row_name: check
+        for check in newest_checks(session, person.organisation_id, [key])
+    }
+    newest = {name: one for name, one in last.items() if one.act != WITHDRAWN}
+    return TableState(
+        table=_as_checked(book.table(key), checks),
+        organisation=person.organisation.name,
+        may_check=person.role in DOING["check tables"],
+        rows=_row_states(sheet, last),
+        history=[
+            _check_view(sheet, one, holds=newest.get(one.row_name) is one)
+            for one in _history(session, person, key)
+        ],
+    )
+
+
+def table_to_check(session: Session, *, person_id: UUID, key: str) -> TableState:
+    """Return one table to be checked; ForbiddenError for who may not."""
+    require(person_of(session, person_id), "check tables")
+    return table_state(session, person_id=person_id, key=key)
+
+
+def _as_checked(shipped: TableView, checks: Checks) -> TableView:
+    if shipped.key not in checks:
+        return shipped
+    sheet = checked_sheet(sheets()[shipped.key], checks)
+    return view(sheet, shipped.superseded_by)
+
+
+def _history(session: Session, person: Person, key: str) -> list[TableCheck]:
+    return list(
+        session.scalars(
+            select(TableCheck)
+            .where(
+                TableCheck.organisation_id == person.organisation_id,
+                TableCheck.table_key == key,
+            )
+            .order_by(TableCheck.at.desc(), TableCheck.id)
+            .options(joinedload(TableCheck.by), joinedload(TableCheck.organisation))
+        )
+    )
+
+
+def _row_states(sheet: Sheet, newest: Mapping[str, TableCheck]) -> list[RowState]:
+    shipped = book.table(sheet.key)
+    found = []
+    for number, row in enumerate(sheet.rows):
+        if not checkable(sheet, row):
+            continue
+        last = newest.get(row["row"])
+        standing = last if last and last.act != WITHDRAWN else None
+        seen = standing and _check_view(sheet, standing, holds=True)
+        figures = figures_of(shipped.rows[number], shipped.columns)
+        found.append(
+            RowState(
+                number=number,
+                name=row["row"],
+                digest=row_digest(sheet, row),
+                recalled=sum(figure.provenance == "memory" for figure in figures),
+                figures=_figures(shipped, sheet, number),
+                check=seen if seen and seen.holds else None,
+                stale=seen if seen and not seen.holds else None,
+                before=str(last.id) if last else "",
+            )
+        )
+    return found
+
+
+def _figures(shipped: TableView, sheet: Sheet, number: int) -> list[tuple[Column, str]]:
+    wanted = {column.name: column for column in correctable(sheet, sheet.rows[number])}
+    cells = zip(shipped.columns, shipped.rows[number].cells, strict=True)
+    return [
+        (wanted[head.name], f"{cell.text} {cell.unit}".strip())
+        for head, cell in cells
+        if cell is not None and head.name in wanted
+    ]
+
+
+def _check_view(sheet: Sheet, check: TableCheck, *, holds: bool) -> CheckView:
+    rows: Sequence[Row] = [r for r in sheet.rows if r["row"] == check.row_name]
+    words: Sequence[str] = [f"{name} {typed}" for name, typed in check.figures.items()]
+    if rows and still_holds(check):
+        read = row_check(check)
+        said = corrected_words(sheet, rows[0], read.figures, read.reason)
+        words = list(said.values())
+    return CheckView(
+        row=check.row_name,
+        act=check.act,
+        words=words,
+        edition=check.edition,
+        clause=check.clause,
+        reason=check.reason,
+        by=check.by.name,
+        at=check.at,
+        holds=holds and check.act != WITHDRAWN and still_holds(check),
+    )

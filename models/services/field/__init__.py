@@ -1,0 +1,1 @@
+"""What a technician does at a card."""

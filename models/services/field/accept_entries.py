@@ -1,0 +1,173 @@
+"""Take in what a tablet sends: each entry stands alone, sending twice does no harm."""
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID, uuid4
+
+from sqlalchemy.orm import Session
+
+from models.errors import (
+    ConflictError,
+    ForbiddenError,
+    InputError,
+    NotFoundError,
+    WitnessmarkError,
+)
+from models.schema import Card, Person, Receipt
+from models.services.field.card_view import CardFacts, card_json, gather
+from models.services.field.entry_kinds import KINDS, Entry
+from models.services.keeping.log import append_log, take_turn, texted
+from models.services.owner.baseline import add_baseline, baseline_values
+from models.services.people.access import (
+    card_of,
+    person_of,
+    require,
+    require_open,
+    round_of,
+)
+from models.signing import chain
+
+
+def accept_entries(
+    session: Session,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    device: str,
+    entries: Sequence[Mapping[str, Any]],
+    now: datetime,
+    new_id: Callable[[], UUID] = uuid4,
+) -> list[dict[str, Any]]:
+    """Store *entries* one by one and say what became of each.
+
+    The answer for each is stored, known (seen before with the same content),
+    conflict (seen before with other content, or the card's state forbids it) or
+    refused with the faults by field, and carries the card as it now stands.
+    Raises NotFoundError and ForbiddenError for the whole call only.
+    """
+    take_turn(session)
+    person = person_of(session, person_id)
+    require(person, "record")
+    round_of(session, person, round_id)
+    batch = _Batch(session, person, round_id, device, now, new_id)
+    answers = [batch.accept(entry) for entry in entries]
+    shown: dict[UUID, dict[str, Any]] = {}
+    for answer in answers:
+        card_id = answer.pop("card_id")
+        if card_id is not None and card_id not in shown:
+            card = card_of(session, person, card_id)
+            shown[card_id] = card_as_it_stands(session, card)
+        answer["card"] = shown.get(card_id)
+    return answers
+
+
+KEPT_UP = ("confirm", "reading")  # kinds that add what they store to the facts
+
+
+class _Batch:
+    """The entries of one call; a card's facts are read once where they allow it."""
+
+    def __init__(
+        self,
+        session: Session,
+        person: Person,
+        round_id: UUID,
+        device: str,
+        now: datetime,
+        new_id: Callable[[], UUID],
+    ) -> None:
+        self.session, self.person, self.round_id = session, person, round_id
+        self.device, self.now, self.new_id = device, now, new_id
+        self.facts: dict[UUID, CardFacts] = {}
+
+    def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """Store one entry, or say why not; nothing of a refused one remains."""
+        key = raw.get("key")
+        said = key if isinstance(key, str) else None  # NaN would make it no JSON
+        answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
+        try:
+            with self.session.begin_nested():
+                entry = Entry.read(raw, device=self.device, arrived_at=self.now)
+                facts = self._card(entry)
+                answer["card_id"] = entry.card_id
+                answer["status"] = _store(
+                    self.session, self.person, facts, entry, self.new_id
+                )
+            if entry.kind not in KEPT_UP:
+                self.facts.clear()
+        except WitnessmarkError as error:
+            self.facts.clear()
+            answer |= _refusal(error)
+        return answer
+
+    def _card(self, entry: Entry) -> CardFacts:
+        if entry.card_id not in self.facts:
+            card = card_of(self.session, self.person, entry.card_id)
+            if card.round_id != self.round_id:
+                raise NotFoundError("card", entry.card_id)
+            self.facts = gather(self.session, [card])
+        return self.facts[entry.card_id]
+
+
+def _refusal(error: WitnessmarkError) -> dict[str, Any]:
+    if isinstance(error, InputError):
+        faults = [{"field": f.field, "message": f.message} for f in error.faults]
+        return {"status": "refused", "faults": faults}
+    if isinstance(error, NotFoundError):
+        fault = {"field": "card_id", "message": f"There is {error}."}
+        return {"status": "refused", "faults": [fault]}
+    if isinstance(error, ConflictError | ForbiddenError):
+        return {"status": "conflict", "faults": [{"field": "", "message": str(error)}]}
+    raise error
+
+
+def _store(
+    session: Session,
+    person: Person,
+    facts: CardFacts,
+    entry: Entry,
+    new_id: Callable[[], UUID],
+) -> str:
+    digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
+    seen = session.get(Receipt, entry.key)
+    if seen is not None:
+        if seen.digest == digest and seen.person_id == person.id:
+            return "known"
+        raise ConflictError(
+            "An entry with this key was stored before with other content; "
+            "enter it anew."
+        )
+    require_open(facts.card.round)
+    if facts.state in ("signed", "withdrawn"):
+        raise ConflictError(
+            f"This card is {facts.state}; the lead can return it to you."
+        )
+    session.add(
+        Receipt(
+            id=entry.key,
+            person_id=person.id,
+            digest=digest,
+            received_at=entry.arrived_at,
+        )
+    )
+    body = KINDS[entry.kind](session, person, facts, entry, new_id)
+    append_log(
+        session,
+        actor_id=person.id,
+        action=entry.kind.replace("_", " "),
+        subject=f"card {facts.card.id}",
+        body={"key": str(entry.key), "device": entry.device, **body},
+        now=entry.arrived_at,
+    )
+    return "stored"
+
+
+def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:
+    """Return the card's JSON, read again."""
+    shown = card_json(gather(session, [card])[card.id])
+    if card.round.kind == "maintenance":
+        values = baseline_values(session, card.round.lineup_id, card.apparatus_id)
+        add_baseline([shown], [card], values)
+    return shown

@@ -1,0 +1,411 @@
+"""Cards as plain JSON values, read in bulk: what the tablet and the pages show."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from itertools import pairwise
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload, selectinload
+
+from models import criteria
+from models.judging import PROCEDURES
+from models.schema import (
+    Apparatus,
+    Card,
+    CardReturn,
+    CardWithdrawal,
+    Confirmation,
+    Deficiency,
+    Disposition,
+    Judgement,
+    Note,
+    Reading,
+    Rejudging,
+    Signature,
+)
+from models.services.keeping.log import stamp
+
+SEVERITIES = {
+    "stops_turnover": "stops turnover",
+    "may_follow": "may follow turnover",
+}
+DECISIONS = {
+    "use_as_is": "use as it is",
+    "accept_with_limits": "accept with limits on its use",
+    "reject": "reject: to be put right",
+}
+
+
+@dataclass(slots=True)
+class CardFacts:
+    """Everything recorded on one card, in the order in which it arrived."""
+
+    card: Card
+    confirmations: list[Confirmation] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+    deficiencies: list[Deficiency] = field(default_factory=list)
+    dispositions: list[Disposition] = field(default_factory=list)
+    returns: list[CardReturn] = field(default_factory=list)
+    signatures: list[Signature] = field(default_factory=list)
+    withdrawal: CardWithdrawal | None = None
+
+    @property
+    def superseded(self) -> dict[UUID, UUID]:
+        """Reading id -> the id of the reading that supersedes it."""
+        return {r.supersedes_id: r.id for r in self.readings if r.supersedes_id}
+
+    @property
+    def current(self) -> list[Reading]:
+        """The readings that hold."""
+        superseded = self.superseded
+        return [r for r in self.readings if r.id not in superseded]
+
+    def successor_of(self, reading: Reading) -> Reading | None:
+        """Return the reading that supersedes *reading*, or None."""
+        return next((r for r in self.readings if r.supersedes_id == reading.id), None)
+
+    @property
+    def signed(self) -> Signature | None:
+        """The signature that holds: made after the card was last returned."""
+        last_return = max((r.at for r in self.returns), default=None)
+        holding = [
+            s for s in self.signatures if last_return is None or s.at > last_return
+        ]
+        return holding[-1] if holding else None
+
+    @property
+    def state(self) -> str:
+        """One of withdrawn, signed, returned, begun, not_begun."""
+        if self.withdrawal:
+            return "withdrawn"
+        if self.signed:
+            return "signed"
+        if self.returns:
+            return "returned"
+        if self.confirmations or self.readings or self.notes:
+            return "begun"
+        return "not_begun"
+
+    @property
+    def confirmed_codes(self) -> set[str]:
+        """Codes of the preconditions that somebody has answered."""
+        return {c.code for c in self.confirmations}
+
+    def disposition_of(self, reading: Reading) -> Disposition | None:
+        """Return the disposition that holds: on the present verdict, by its rule.
+
+        The same word by another rule is another finding: outside a stricter limit
+        nobody has let it pass yet.
+        """
+        held = reading.judgement
+        judgements = {j.id: j for j in reading.judgements}
+        for disposition in reversed(self.dispositions):
+            if disposition.reading_id != reading.id:
+                continue
+            on = judgements[disposition.judgement_id]
+            if on.verdict == held.verdict and on.judged_by == held.judged_by:
+                return disposition
+        return None
+
+
+def precondition_codes(procedure: str) -> list[str]:
+    """Return the codes that a card of *procedure* asks for, in order.
+
+    The general list, the procedure's own, and what is to be done after the test.
+    """
+    book = criteria.load_preconditions()
+    general = [p.code for p in book if p.part == "general"]
+    after = [p.code for p in book if p.part == "after"]
+    own = [c for c in PROCEDURES[procedure].preconditions if c not in general + after]
+    return [*general, *own, *after]
+
+
+def before_codes(procedure: str) -> list[str]:
+    """Return the codes that must be answered before the card opens."""
+    after = {p.code for p in criteria.load_preconditions() if p.part == "after"}
+    return [c for c in precondition_codes(procedure) if c not in after]
+
+
+def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
+    """Return the facts of *cards* by card id, in a fixed number of queries.
+
+    The order is the same every time, ties included: a digest is taken over it.
+    """
+    facts = {card.id: CardFacts(card) for card in cards}
+    ids = list(facts)
+    for confirmation in session.scalars(
+        select(Confirmation)
+        .where(Confirmation.card_id.in_(ids))
+        .options(joinedload(Confirmation.by))
+        .order_by(
+            Confirmation.arrived_at,
+            Confirmation.at,
+            Confirmation.code,
+            Confirmation.id,
+        )
+    ):
+        facts[confirmation.card_id].confirmations.append(confirmation)
+    for reading in session.scalars(
+        select(Reading)
+        .where(Reading.card_id.in_(ids))
+        .options(
+            joinedload(Reading.by),
+            joinedload(Reading.instrument),
+            joinedload(Reading.calibration),
+            joinedload(Reading.point),
+            selectinload(Reading.judgements)
+            .joinedload(Judgement.rejudging)
+            .joinedload(Rejudging.by),
+        )
+    ):
+        facts[reading.card_id].readings.append(reading)
+    for one in facts.values():
+        one.readings.sort(key=_when)
+    _gather_rest(session, facts, ids)
+    return facts
+
+
+def _when(reading: Reading) -> tuple[datetime, datetime, int, bool, UUID]:
+    """Return what orders readings: time, then the points', then old before new."""
+    again = reading.supersedes_id is not None
+    at = reading.point.position
+    return (reading.taken_at, reading.arrived_at, at, again, reading.id)
+
+
+def _gather_rest(
+    session: Session, facts: dict[UUID, CardFacts], ids: list[UUID]
+) -> None:
+    for note in session.scalars(
+        select(Note)
+        .where(Note.card_id.in_(ids))
+        .options(joinedload(Note.by))
+        .order_by(Note.at, Note.id)
+    ):
+        facts[note.card_id].notes.append(note)
+    for deficiency in session.scalars(
+        select(Deficiency)
+        .where(Deficiency.card_id.in_(ids))
+        .options(joinedload(Deficiency.by), joinedload(Deficiency.closing))
+        .order_by(Deficiency.number)
+        .execution_options(populate_existing=True)  # a closing may be newer
+    ):
+        facts[deficiency.card_id].deficiencies.append(deficiency)
+    for disposition in session.scalars(
+        select(Disposition)
+        .join(Reading)
+        .where(Reading.card_id.in_(ids))
+        .options(joinedload(Disposition.by), joinedload(Disposition.reading))
+        .order_by(Disposition.at, Disposition.id)
+    ):
+        facts[disposition.reading.card_id].dispositions.append(disposition)
+    for returned in session.scalars(
+        select(CardReturn)
+        .where(CardReturn.card_id.in_(ids))
+        .options(joinedload(CardReturn.by))
+        .order_by(CardReturn.at, CardReturn.id)
+    ):
+        facts[returned.card_id].returns.append(returned)
+    for signature in session.scalars(
+        select(Signature)
+        .where(Signature.card_id.in_(ids))
+        .options(joinedload(Signature.by))
+        .order_by(Signature.at, Signature.id)
+    ):
+        if signature.card_id is not None:
+            facts[signature.card_id].signatures.append(signature)
+    for withdrawal in session.scalars(
+        select(CardWithdrawal)
+        .where(CardWithdrawal.card_id.in_(ids))
+        .options(joinedload(CardWithdrawal.by))
+    ):
+        facts[withdrawal.card_id].withdrawal = withdrawal
+
+
+def round_cards(session: Session, round_id: UUID) -> list[Card]:
+    """Return the round's cards in order, with points and apparatus loaded."""
+    return list(
+        session.scalars(
+            select(Card)
+            .where(Card.round_id == round_id)
+            .options(
+                selectinload(Card.points),
+                joinedload(Card.apparatus).joinedload(Apparatus.cell),
+                joinedload(Card.assigned_to),
+            )
+            .order_by(Card.position)
+        )
+    )
+
+
+def card_json(facts: CardFacts) -> dict[str, Any]:
+    """Return the card's JSON of the round document (docs/architecture.md)."""
+    card = facts.card
+    return {
+        "id": str(card.id),
+        "cell_id": str(card.apparatus.cell_id),
+        "apparatus": {
+            "id": str(card.apparatus_id),
+            "label": card.apparatus.label,
+            "kind": card.apparatus.kind,
+        },
+        "procedure": card.procedure,
+        "title": PROCEDURES[card.procedure].title,
+        "detail": card.detail,
+        "position": card.position,
+        "state": facts.state,
+        "assigned_to": card.assigned_to.name if card.assigned_to else None,
+        "returned": _returned_json(facts.returns),
+        "withdrawn": _reasoned_json(facts.withdrawal),
+        "unit": card.unit,
+        "defaults": card.defaults,
+        "preconditions": precondition_codes(card.procedure),
+        "confirmed": [_confirmation_json(c) for c in facts.confirmations],
+        "points": [
+            {
+                "id": str(point.id),
+                "label": point.label,
+                "group": point.group,
+                "rule_id": str(point.id),
+                "given": point.given,
+                "baseline": None,
+            }
+            for point in card.points
+        ],
+        "readings": [reading_json(facts, reading) for reading in facts.readings],
+        "notes": [
+            {"text": n.text, "by": n.by.name, "at": stamp(n.at)} for n in facts.notes
+        ],
+        "deficiencies": [deficiency_json(d) for d in facts.deficiencies],
+        "signatures": _signatures_json(facts),
+    }
+
+
+def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
+    """Return a reading with the judgement and the disposition that hold.
+
+    `judged_before` is there only where somebody judged it again before turnover.
+    """
+    disposition = facts.disposition_of(reading)
+    superseded_by = facts.superseded.get(reading.id)
+    before = judged_before(reading)
+    return {
+        "id": str(reading.id),
+        "point_id": str(reading.point_id),
+        "text": reading.text,
+        "unit": reading.unit,
+        "conditions": reading.conditions,
+        "instrument_id": str(reading.instrument_id),
+        "instrument": reading.instrument.tag,
+        "calibrated": reading.calibration_id is not None,
+        "by": reading.by.name,
+        "taken_at": stamp(reading.taken_at),
+        "arrived_at": stamp(reading.arrived_at),
+        "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
+        "superseded_by": str(superseded_by) if superseded_by else None,
+        "reason": reading.reason,
+        "judgement": reading.judgement.body,
+        "disposition": disposition and disposition_json(disposition),
+        **({"judged_before": before} if before else {}),
+    }
+
+
+def judged_before(reading: Reading) -> list[dict[str, Any]]:
+    """Return each verdict that judging again replaced before turnover, and why."""
+    shown = []
+    standing = [j for j in reading.judgements if not j.after_turnover]
+    for old, new in pairwise(standing):
+        if new.rejudging is not None:
+            shown.append({"judgement": old.body, **rejudging_json(new.rejudging)})
+    return shown
+
+
+def judged_again(reading: Reading) -> dict[str, Any] | None:
+    """Return the newest verdict given after turnover, and why; None without one."""
+    found = reading.judged_again
+    if found is None or found.rejudging is None:
+        return None
+    return {"judgement": found.body, **rejudging_json(found.rejudging)}
+
+
+def rejudging_json(row: Rejudging) -> dict[str, Any]:
+    """Return who judged again, when, by which editions and why."""
+    return {
+        "by": row.by.name,
+        "at": stamp(row.at),
+        "what": row.what,
+        "reason": row.reason,
+    }
+
+
+def disposition_json(disposition: Disposition) -> dict[str, Any]:
+    """Return a disposition for people."""
+    return {
+        "decision": disposition.decision,
+        "decision_text": DECISIONS[disposition.decision],
+        "reason": disposition.reason,
+        "by": disposition.by.name,
+        "at": stamp(disposition.at),
+    }
+
+
+def deficiency_json(deficiency: Deficiency) -> dict[str, Any]:
+    """Return a deficiency with its closing, if there is one."""
+    closing = deficiency.closing
+    return {
+        "id": str(deficiency.id),
+        "number": f"D-{deficiency.number:03d}",
+        "text": deficiency.text,
+        "severity": deficiency.severity,
+        "severity_text": SEVERITIES[deficiency.severity],
+        "holder": deficiency.holder,
+        "reading_id": str(deficiency.reading_id) if deficiency.reading_id else None,
+        "card_id": str(deficiency.card_id),
+        "state": "closed" if closing else "open",
+        "raised_by": deficiency.by.name,
+        "raised_at": stamp(deficiency.at),
+        "closed_by": closing.by.name if closing else None,
+        "closed_at": stamp(closing.at) if closing else None,
+        "closing_text": closing.text if closing else None,
+        "closing_reading_id": (
+            str(closing.reading_id) if closing and closing.reading_id else None
+        ),
+    }
+
+
+def _confirmation_json(confirmation: Confirmation) -> dict[str, Any]:
+    return {
+        "code": confirmation.code,
+        "state": confirmation.state,
+        "reason": confirmation.reason,
+        "by": confirmation.by.name,
+        "at": stamp(confirmation.at),
+    }
+
+
+def _signatures_json(facts: CardFacts) -> list[dict[str, Any]]:
+    holding = facts.signed
+    return [
+        {
+            "by": s.by.name,
+            "meaning": s.meaning,
+            "at": stamp(s.at),
+            "key": s.fingerprint,
+            "holds": s is holding,
+        }
+        for s in facts.signatures
+    ]
+
+
+def _returned_json(returns: Iterable[CardReturn]) -> dict[str, Any] | None:
+    last = max(returns, key=lambda r: r.at, default=None)
+    return _reasoned_json(last)
+
+
+def _reasoned_json(row: CardReturn | CardWithdrawal | None) -> dict[str, Any] | None:
+    if row is None:
+        return None
+    return {"reason": row.reason, "by": row.by.name, "at": stamp(row.at)}

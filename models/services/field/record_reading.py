@@ -1,0 +1,331 @@
+"""Record a reading: check it whole, store it as typed, judge its group."""
+
+import math
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from sqlalchemy.orm import Session
+
+from models.errors import ConflictError, Fault, InputError
+from models.judging import PROCEDURES, Interval, check_reading, parse_number
+from models.judging.quantities import said_unit
+from models.judging.series import Series, parse_series, series_text
+from models.schema import (
+    Calibration,
+    Instrument,
+    Judgement,
+    Person,
+    Point,
+    Reading,
+)
+from models.services.field.card_view import CardFacts, before_codes
+from models.services.field.judge_card import judge_group
+from models.services.keeping.texts import text_faults, value_faults
+
+if TYPE_CHECKING:
+    from models.services.field.entry_kinds import Entry
+
+NUMBERS = (
+    "temperature_c",
+    "air_temperature_c",
+    "humidity_pct",
+    "test_kv",
+    "duration_s",
+    "test_current_a",
+    "applied_a",
+    "measured_pickup_a",
+)
+COLDEST_C = -273.15  # absolute zero (SI brochure, 9th edition)
+# What a condition can be at all; any other is not below zero.
+POSSIBLE = {
+    "temperature_c": (COLDEST_C, math.inf),
+    "air_temperature_c": (COLDEST_C, math.inf),
+    "humidity_pct": (0.0, 100.0),
+}
+
+
+def add_reading(
+    session: Session,
+    person: Person,
+    facts: CardFacts,
+    entry: "Entry",
+    new_id: Callable[[], UUID],
+) -> dict[str, Any]:
+    """Add the reading and judge it together with its group."""
+    _require_preconditions(facts)
+    faults: list[Fault] = []
+    point = _point(facts, entry, faults)
+    text, unit, value = _value(facts, entry, faults)
+    conditions = _conditions(facts, entry, point, faults)
+    instrument = _instrument(session, person, facts, entry, faults)
+    supersedes, reason = _superseding(facts, entry, point, faults)
+    if faults or point is None or instrument is None:
+        raise InputError(*faults)
+    calibration = calibration_on(instrument, _site_day(facts, entry.at))
+    interval = value if isinstance(value, Interval) else None
+    reading = Reading(
+        id=entry.key,
+        card_id=facts.card.id,
+        point_id=point.id,
+        text=text,
+        unit=unit,
+        low=interval.low if interval else None,
+        high=interval.high if interval else None,
+        outcome=None if interval else str(value),
+        conditions=conditions,
+        instrument_id=instrument.id,
+        calibration_id=calibration.id if calibration else None,
+        accuracy=_accuracy(instrument),
+        rule=point.rule,
+        by_id=person.id,
+        device=entry.device,
+        taken_at=entry.at,
+        arrived_at=entry.arrived_at,
+        supersedes_id=supersedes.id if supersedes else None,
+        reason=reason,
+    )
+    session.add(reading)
+    session.flush()
+    session.refresh(reading, ["by", "instrument", "calibration", "point"])
+    group = [
+        r
+        for r in facts.current
+        if r.point.group == point.group and (supersedes is None or r is not supersedes)
+    ]
+    added = judge_group(
+        session,
+        readings=[*group, reading],
+        cause=f"reading {entry.key}",
+        now=entry.arrived_at,
+        new_id=new_id,
+    )
+    facts.readings.append(reading)
+    return _logged(reading, point, instrument, added)
+
+
+def _logged(
+    reading: Reading, point: Point, instrument: Instrument, added: list[Judgement]
+) -> dict[str, Any]:
+    """Return what the log says: the reading, and every verdict that it moved."""
+    return {
+        "point": point.label,
+        "text": reading.text,
+        "unit": reading.unit,
+        "conditions": reading.conditions,
+        "instrument": instrument.tag,
+        "calibration": reading.calibration_id and str(reading.calibration_id),
+        "accuracy": reading.accuracy,
+        "taken_at": reading.taken_at,
+        "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
+        "reason": reading.reason,
+        "rule": reading.rule,
+        "judgement": reading.judgements[-1].body,
+        "moved": [
+            {"reading": str(one.reading_id), "judgement": one.body, "rule": one.rule}
+            for one in added
+            if one.reading_id != reading.id
+        ],
+    }
+
+
+def _require_preconditions(facts: CardFacts) -> None:
+    wanted = before_codes(facts.card.procedure)
+    missing = [code for code in wanted if code not in facts.confirmed_codes]
+    if missing:
+        raise InputError(
+            Fault(
+                field="preconditions",
+                message="Confirm the preconditions first; still open: "
+                f"{', '.join(missing)}.",
+            )
+        )
+
+
+def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | None:
+    for point in facts.card.points:
+        if str(point.id) == str(entry.raw.get("point_id")):
+            return point
+    faults.append(Fault(field="point_id", message="No such point on this card."))
+    return None
+
+
+def _value(
+    facts: CardFacts, entry: "Entry", faults: list[Fault]
+) -> tuple[str, str | None, object]:
+    typed, given = entry.raw.get("text"), entry.raw.get("unit")
+    text = "" if typed is None else str(typed)
+    unit = str(given) if given else None
+    if too_long := value_faults("text", text):
+        faults.extend(too_long)
+        return text, unit, None
+    procedure = PROCEDURES[facts.card.procedure]
+    try:
+        value, name = check_reading(procedure, text, unit)
+    except InputError as error:
+        for fault in error.faults:
+            place = "text" if fault.field == "value" else fault.field
+            faults.append(Fault(field=place, message=fault.message))
+        return text, unit, None
+    return text, name, value
+
+
+def _conditions(
+    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+) -> dict[str, Any]:
+    given = entry.raw.get("conditions") or {}
+    if not isinstance(given, dict):
+        faults.append(Fault(field="conditions", message="Give the conditions by name."))
+        return {}
+    asks = {ask["name"]: ask for ask in PROCEDURES[facts.card.procedure].asks}
+    rows = {series.name: series for series in PROCEDURES[facts.card.procedure].series}
+    allowed = set(asks) | set(rows) | (set(point.given) if point else set())
+    conditions: dict[str, Any] = {}
+    for name, value in given.items():
+        if value in (None, ""):
+            continue
+        if name not in allowed:
+            faults.append(
+                Fault(field=name, message=f"This card does not ask for '{name}'.")
+            )
+        elif name in NUMBERS:
+            conditions[name] = _number(name, value, faults)
+        elif name in rows:
+            conditions[name] = _row(rows[name], value, given, faults)
+        else:
+            _check_choice(asks.get(name, {}), name, value, faults)
+            conditions[name] = value
+    if point:
+        conditions = {**point.given, **conditions}
+    return conditions
+
+
+def _check_choice(
+    ask: Mapping[str, Any], name: str, value: object, faults: list[Fault]
+) -> None:
+    choices = ask.get("choices")
+    if choices and value not in choices:
+        faults.append(
+            Fault(
+                field=name,
+                message=f"'{value}' is none of {', '.join(map(str, choices))}.",
+            )
+        )
+
+
+def _row(
+    series: Series, value: object, given: Mapping[str, Any], faults: list[Fault]
+) -> str | None:
+    """Return a row of readings as text, its values as typed."""
+    if series.only and given.get(series.only[0]) != series.only[1]:
+        message = f"This goes with {' '.join(series.only)} only."
+        faults.append(Fault(field=series.name, message=message))
+        return None
+    try:
+        return series_text(parse_series(series.name, str(value)))
+    except InputError as error:
+        faults.extend(error.faults)
+        return None
+
+
+def _number(name: str, value: object, faults: list[Fault]) -> float | None:
+    try:
+        number = parse_number(str(value))
+    except InputError as error:
+        faults.extend(Fault(field=name, message=f.message) for f in error.faults)
+        return None
+    low, high = POSSIBLE.get(name, (0.0, math.inf))
+    if not low <= number <= high:
+        message = f"{value} cannot be: it lies between {low:g} and {high:g}."
+        if high == math.inf:
+            message = f"{value} must not be below {low:g}."
+        faults.append(Fault(field=name, message=message))
+        return None
+    return number
+
+
+def _instrument(
+    session: Session,
+    person: Person,
+    facts: CardFacts,
+    entry: "Entry",
+    faults: list[Fault],
+) -> Instrument | None:
+    wanted = entry.optional_uuid("instrument_id")
+    row = session.get(Instrument, wanted) if wanted else None
+    if row is None or row.organisation_id != person.organisation_id:
+        faults.append(
+            Fault(
+                field="instrument_id",
+                message="Choose the instrument from the register.",
+            )
+        )
+        return None
+    if facts.card.procedure not in row.procedures:
+        faults.append(
+            Fault(
+                field="instrument_id",
+                message=f"{row.tag} ({row.name}) is not registered for this procedure.",
+            )
+        )
+        return None
+    return row
+
+
+def _said(reading: Reading) -> str:
+    """Return what was read, in words: 8.1 GΩ, broke down."""
+    if reading.unit is None:
+        return reading.text.replace("_", " ")
+    return f"{reading.text} {said_unit(reading.unit)}"
+
+
+def _superseding(
+    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+) -> tuple[Reading | None, str | None]:
+    wanted = entry.optional_uuid("supersedes")
+    standing = [r for r in facts.current if point and r.point_id == point.id]
+    if wanted is None:
+        if standing:
+            raise ConflictError(
+                f"{standing[0].point.label} has a reading already "
+                f"({_said(standing[0])}): measure again, with "
+                "a reason, so that both stay visible."
+            )
+        return None, None
+    superseded = next((r for r in standing if r.id == wanted), None)
+    if superseded is None:
+        faults.append(
+            Fault(
+                field="supersedes",
+                message="The reading to be superseded is not the one that holds.",
+            )
+        )
+        return None, None
+    reason = entry.raw.get("reason")
+    faults.extend(text_faults("reason", reason, "why the point was measured again"))
+    return superseded, str(reason).strip()
+
+
+def _site_day(facts: CardFacts, at: datetime) -> datetime:
+    return at.astimezone(ZoneInfo(facts.card.round.lineup.site.zone))
+
+
+def calibration_on(instrument: Instrument, at: datetime) -> Calibration | None:
+    """Return the calibration in force on the day of *at*, or None."""
+    day = at.date()
+    for calibration in reversed(instrument.calibrations):
+        if calibration.calibrated_on <= day <= calibration.due_on:
+            return calibration
+    return None
+
+
+def _accuracy(instrument: Instrument) -> dict[str, Any]:
+    if instrument.accuracy_pct is None and instrument.accuracy_fixed is None:
+        return {}
+    return {
+        "pct": instrument.accuracy_pct or 0.0,
+        "fixed": instrument.accuracy_fixed or 0.0,
+        "unit": instrument.accuracy_unit,
+    }

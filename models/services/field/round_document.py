@@ -1,0 +1,156 @@
+"""The round document: all that a tablet needs to work on a round."""
+
+from dataclasses import asdict
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from models import criteria
+from models.judging import PROCEDURES
+from models.schema import Card, Cell, Instrument, Lineup, Round
+from models.services.field.card_view import card_json, gather, round_cards
+from models.services.keeping.log import stamp
+from models.services.owner.baseline import add_baseline, baseline_values
+from models.services.people.access import person_of, round_of
+from models.services.setup.nameplate import ratings_line
+
+
+def round_document(
+    session: Session, *, person_id: UUID, round_id: UUID, now: datetime
+) -> dict[str, Any]:
+    """Return the round document of docs/architecture.md."""
+    person = person_of(session, person_id)
+    round_ = round_of(session, person, round_id)
+    lineup = round_.lineup
+    rows = round_cards(session, round_.id)
+    facts = gather(session, rows)
+    cards = [card_json(facts[row.id]) for row in rows]
+    if round_.kind == "maintenance":
+        add_baseline(cards, rows, baseline_values(session, lineup.id))
+    return {
+        "v": 1,
+        "made_at": stamp(now),
+        "person": {"id": str(person.id), "name": person.name, "role": person.role},
+        "site": _site_json(lineup),
+        "lineup": _lineup_json(lineup),
+        "round": _round_json(round_),
+        "disclaimer": criteria.disclaimer(),
+        "cells": _cells_json(session, lineup, rows),
+        "preconditions": preconditions_json(),
+        "procedures": procedures_json(),
+        "instruments": instruments_json(session, person.organisation_id),
+        "rules": {str(p.id): p.rule for row in rows for p in row.points},
+        "cards": cards,
+    }
+
+
+def _site_json(lineup: Lineup) -> dict[str, Any]:
+    site = lineup.site
+    return {
+        "id": str(site.id),
+        "name": site.name,
+        "address": site.address,
+        "zone": site.zone,
+    }
+
+
+def _lineup_json(lineup: Lineup) -> dict[str, Any]:
+    return {
+        "id": str(lineup.id),
+        "name": lineup.name,
+        "gear": lineup.gear,
+        "rated_kv": lineup.rated_kv,
+        "ratings": ratings_line(lineup),
+    }
+
+
+def _round_json(round_: Round) -> dict[str, Any]:
+    return {
+        "id": str(round_.id),
+        "title": round_.title,
+        "kind": round_.kind,
+        "state": round_.state,
+        "revision": round_.revision,
+    }
+
+
+def _cells_json(
+    session: Session, lineup: Lineup, rows: list[Card]
+) -> list[dict[str, Any]]:
+    cells = session.scalars(
+        select(Cell).where(Cell.lineup_id == lineup.id).order_by(Cell.position)
+    )
+    return [
+        {
+            "id": str(cell.id),
+            "number": cell.number,
+            "name": cell.name,
+            "kind": cell.kind,
+            "bus": cell.bus,
+            "cards": [str(r.id) for r in rows if r.apparatus.cell_id == cell.id],
+        }
+        for cell in cells
+    ]
+
+
+def preconditions_json() -> dict[str, Any]:
+    """Return every precondition by code."""
+    return {
+        item.code: {
+            "text": item.text,
+            "source": item.source,
+            "part": item.part,
+            "after": item.part == "after",
+        }
+        for item in criteria.load_preconditions()
+    }
+
+
+def procedures_json() -> dict[str, Any]:
+    """Return what a card of each procedure asks for."""
+    return {
+        name: {
+            "title": procedure.title,
+            "method": procedure.method,
+            "units": list(procedure.units),
+            "default_unit": procedure.default_unit,
+            "asks": [dict(ask) for ask in procedure.asks],
+            "outcomes": list(procedure.outcomes),
+            "series": [asdict(series) for series in procedure.series],
+        }
+        for name, procedure in PROCEDURES.items()
+    }
+
+
+def instruments_json(session: Session, organisation_id: UUID) -> list[dict[str, Any]]:
+    """Return the firm's register, each with its newest calibration."""
+    rows = session.scalars(
+        select(Instrument)
+        .where(Instrument.organisation_id == organisation_id)
+        .options(selectinload(Instrument.calibrations))
+        .order_by(Instrument.tag)
+    )
+    return [_instrument_json(row) for row in rows]
+
+
+def _instrument_json(row: Instrument) -> dict[str, Any]:
+    last = row.calibrations[-1] if row.calibrations else None
+    return {
+        "id": str(row.id),
+        "tag": row.tag,
+        "name": row.name,
+        "serial": row.serial,
+        "procedures": row.procedures,
+        "accuracy": {
+            "pct": row.accuracy_pct,
+            "fixed": row.accuracy_fixed,
+            "unit": row.accuracy_unit,
+        }
+        if row.accuracy_pct is not None or row.accuracy_fixed is not None
+        else None,
+        "calibrated_on": last.calibrated_on.isoformat() if last else None,
+        "due_on": last.due_on.isoformat() if last else None,
+    }

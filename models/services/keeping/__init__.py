@@ -1,0 +1,1 @@
+"""What keeps the record: the log, its order, and the checks of it."""

@@ -1,0 +1,287 @@
+"""Compare every row that people added with what the log says of it."""
+
+import json
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.judging import Interval, parse_value
+from models.schema import (
+    CardReturn,
+    CardWithdrawal,
+    Confirmation,
+    Deficiency,
+    DeficiencyClosing,
+    Disposition,
+    EditionChoice,
+    GivenCriterion,
+    Judgement,
+    LogEntry,
+    Note,
+    Reading,
+    Round,
+    SealWaiver,
+    Signature,
+    SigningKey,
+    TableCheck,
+)
+from models.services.criteria.give_criterion import logged
+from models.services.keeping.log import stamp, texted
+from models.signing import chain, seals
+
+Body = dict[str, Any]
+Said = list[Any]  # what identifies the row first, then what it must say
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """A kind of row: what the log says of it, and what the row says."""
+
+    name: str
+    table: type[Any]
+    actions: tuple[str, ...]
+    said: Callable[[str, Body], Said]  # from an entry's subject and body
+    stored: Callable[[Any], Said]
+
+
+def rows_against_log(session: Session) -> Iterator[str]:
+    """Yield a fault for every row that is not as the log has it, or is gone."""
+    for kind in KINDS:
+        said: Counter[bytes] = Counter()
+        for entry in session.scalars(
+            select(LogEntry).where(LogEntry.action.in_(kind.actions))
+        ):
+            try:
+                what = kind.said(entry.subject, json.loads(entry.body))
+                said[chain.canonical(texted(what))] += 1
+            except (ValueError, TypeError, KeyError, AttributeError):
+                yield f"log entry {entry.seq} cannot be read"
+        stored = Counter(
+            chain.canonical(texted(kind.stored(row)))
+            for row in session.scalars(select(kind.table))
+        )
+        yield from _differences(kind.name, said, stored)
+    yield from _judgements_against_log(session)
+    yield from _states_against_log(session)
+
+
+def _judgements_against_log(session: Session) -> Iterator[str]:
+    """Compare every verdict, also those that hold no more, with the entries' own."""
+    said: Counter[bytes] = Counter()
+    for entry in session.scalars(select(LogEntry).where(LogEntry.action == "reading")):
+        try:
+            body = json.loads(entry.body)
+            own = {"reading": body["key"], "judgement": body["judgement"]}
+            for one in (own, *body["moved"]):
+                judgement = one["judgement"]
+                rule = one.get("rule")
+                what = [one["reading"], judgement["verdict"], judgement, rule]
+                said[chain.canonical(texted(what))] += 1
+        except (ValueError, TypeError, KeyError):
+            yield f"log entry {entry.seq} cannot be read"
+    stored = Counter(
+        chain.canonical(texted([row.reading_id, row.verdict, row.body, row.rule]))
+        for row in session.scalars(
+            select(Judgement).where(Judgement.rejudging_id.is_(None))
+        )
+    )
+    yield from _differences("a verdict of reading", said, stored)
+
+
+def _differences(
+    name: str, said: Counter[bytes], stored: Counter[bytes]
+) -> Iterator[str]:
+    told = {json.loads(text)[0] for text in said}
+    shown = {json.loads(text)[0] for text in stored}
+    for text in sorted(stored - said):
+        which = json.loads(text)[0]
+        how = "differs from the log" if which in told else "is not in the log"
+        yield f"{name} {which} {how}"
+    for text in sorted(said - stored):
+        which = json.loads(text)[0]
+        if which not in shown:
+            yield f"{name} {which} of the log is gone"
+
+
+def _bounds(text: str) -> Said:
+    value = parse_value(text)
+    if isinstance(value, Interval):
+        return [value.low, value.high, None]
+    return [None, None, str(value)]
+
+
+def _reading_said(_subject: str, body: Body) -> Said:
+    names = ("key", "device", "point", "text", "unit", "conditions", "instrument")
+    rest = ("calibration", "accuracy", "taken_at", "supersedes", "reason", "rule")
+    return [
+        *(body[name] for name in names),
+        *_bounds(body["text"]),
+        *(body[name] for name in rest),
+    ]
+
+
+def _reading_stored(row: Reading) -> Said:
+    return [
+        *(row.id, row.device, row.point.label, row.text, row.unit, row.conditions),
+        row.instrument.tag,
+        *(row.low, row.high, row.outcome),
+        *(row.calibration_id, row.accuracy),
+        *(stamp(row.taken_at), row.supersedes_id, row.reason, row.rule),
+    ]
+
+
+def _closing_said(subject: str, body: Body) -> Said:
+    """A closing is logged on its card by a tablet, on the deficiency by the desk."""
+    which = body.get("deficiency") or subject.removeprefix("deficiency ")
+    return [which, body["text"], body["reading"]]
+
+
+def _criterion_stored(row: GivenCriterion) -> Said:
+    body = logged(row)
+    return [body.pop("key"), f"criterion {row.criterion_id}", body]
+
+
+def _states_against_log(session: Session) -> Iterator[str]:
+    """Compare the state of every round with the signatures in the log."""
+    reached: dict[str, str] = {}
+    for state in ("approved", "accepted"):
+        action = f"sign package as {state}"
+        for subject in session.scalars(
+            select(LogEntry.subject).where(LogEntry.action == action)
+        ):
+            reached[subject] = state
+    for row in session.scalars(select(Round)):
+        wanted = reached.get(f"round {row.id}", "open")
+        if row.state != wanted:
+            yield f"round {row.id} is {row.state}, where the log says {wanted}"
+
+
+KINDS = (
+    Kind(
+        name="reading",
+        table=Reading,
+        actions=("reading",),
+        said=_reading_said,
+        stored=_reading_stored,
+    ),
+    Kind(
+        name="confirmation",
+        table=Confirmation,
+        actions=("confirm",),
+        said=lambda _, b: [b["key"], b["code"], b["state"], b["reason"], b["text"]],
+        stored=lambda r: [r.id, r.code, r.state, r.reason, r.text],
+    ),
+    Kind(
+        name="note",
+        table=Note,
+        actions=("note",),
+        said=lambda subject, b: [b["key"], subject, b["text"]],
+        stored=lambda r: [r.id, f"card {r.card_id}", r.text],
+    ),
+    Kind(
+        name="deficiency",
+        table=Deficiency,
+        actions=("deficiency",),
+        said=lambda _, b: [
+            *(b["key"], b["number"], b["text"], b["severity"], b["holder"]),
+            b["reading"],
+        ],
+        stored=lambda r: [
+            *(r.id, r.number, r.text, r.severity, r.holder, r.reading_id)
+        ],
+    ),
+    Kind(
+        name="closing of deficiency",
+        table=DeficiencyClosing,
+        actions=("close deficiency",),
+        said=_closing_said,
+        stored=lambda r: [r.deficiency_id, r.text, r.reading_id],
+    ),
+    Kind(
+        name="disposition of",
+        table=Disposition,
+        actions=("dispose",),
+        said=lambda subject, b: [subject, b["decision"], b["reason"]],
+        stored=lambda r: [f"reading {r.reading_id}", r.decision, r.reason],
+    ),
+    Kind(
+        name="return of",
+        table=CardReturn,
+        actions=("return card",),
+        said=lambda subject, b: [subject, b["reason"]],
+        stored=lambda r: [f"card {r.card_id}", r.reason],
+    ),
+    Kind(
+        name="withdrawal of",
+        table=CardWithdrawal,
+        actions=("withdraw card",),
+        said=lambda subject, b: [subject, b["reason"]],
+        stored=lambda r: [f"card {r.card_id}", r.reason],
+    ),
+    Kind(
+        name="waiver in",
+        table=SealWaiver,
+        actions=("waive package signature",),
+        said=lambda subject, b: [subject, b["of"], b["reason"]],
+        stored=lambda r: [f"round {r.round_id}", r.person_id, r.reason],
+    ),
+    Kind(
+        name="choice of an edition",
+        table=EditionChoice,
+        actions=("choose edition",),
+        said=lambda subject, b: [
+            *(b["choice"], subject, b["table"], b["print"], b["document"]),
+            *(b["reason"], b["version"]),
+        ],
+        stored=lambda r: [
+            r.id,
+            f"site {r.site_id}" if r.site_id else f"owner {r.owner_id}",
+            *(r.table_key, r.print_key, r.document, r.reason, r.version),
+        ],
+    ),
+    Kind(
+        name="signature",
+        table=Signature,
+        actions=(
+            "sign card as performed",
+            *(f"sign package as {m}" for m in ("performed", "approved", "accepted")),
+        ),
+        said=lambda subject, b: [b.get("package") or subject, b["seal"]],
+        stored=lambda r: [r.package_id or f"card {r.card_id}", r.seal],
+    ),
+    Kind(
+        name="check of a table row",
+        table=TableCheck,
+        actions=("check table row",),
+        said=lambda subject, b: [
+            *(b["key"], subject, b["organisation"], b["row"], b["digest"], b["act"]),
+            *(b["figures"], b["edition"], b["clause"], b["reason"], b["supersedes"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"criteria table {r.table_key}", r.organisation_id, r.row_name),
+            *(r.row_digest, r.act, r.figures, r.edition, r.clause, r.reason),
+            r.supersedes_id,
+        ],
+    ),
+    Kind(
+        name="criterion",
+        table=GivenCriterion,
+        actions=("give criterion", "change criterion", "withdraw criterion"),
+        said=lambda subject, b: [b.pop("key"), subject, b],
+        stored=_criterion_stored,
+    ),
+    Kind(
+        name="key of",
+        table=SigningKey,
+        actions=("add person",),
+        said=lambda subject, b: [subject, b["key"]],
+        stored=lambda r: [
+            f"person {r.person_id}",
+            seals.fingerprint(r.certificate_pem),
+        ],
+    ),
+)

@@ -1,0 +1,1 @@
+"""What an owner's engineer sees over the years."""

@@ -1,0 +1,139 @@
+"""The baseline: the accepted readings of the acceptance round, at 20 degC."""
+
+from collections.abc import Iterable
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload
+
+from models.judging.rules import rests_on_memory
+from models.judging.series import SERIES
+from models.schema import Card, Lineup, Point, Round
+from models.services.field.card_view import (
+    CardFacts,
+    gather,
+    judged_again,
+    round_cards,
+)
+from models.services.keeping.log import stamp
+
+# What makes readings of different rounds comparable: the same point of the same
+# procedure on the same apparatus.
+Place = tuple[UUID, str, str, str]
+
+
+def place_of(card: Card, point: Point) -> Place:
+    """Return where a reading was taken, independent of its round."""
+    return (card.apparatus_id, card.procedure, card.detail, point.label)
+
+
+def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
+    """Return the acceptance round that the baseline stands on, or None.
+
+    The latest one that the owner has accepted; until there is one, the latest
+    approved.
+    """
+    return session.scalars(
+        select(Round)
+        .where(
+            Round.lineup_id == lineup_id,
+            Round.kind == "acceptance",
+            Round.state.in_(("approved", "accepted")),
+        )
+        .order_by((Round.state == "accepted").desc(), Round.number.desc())
+        .limit(1)
+    ).first()
+
+
+def baseline_values(
+    session: Session, lineup_id: UUID, apparatus_id: UUID | None = None
+) -> dict[Place, dict[str, Any]]:
+    """Return the baseline's readings by place; empty without a baseline.
+
+    With *apparatus_id* those of that apparatus only: a card that is refreshed
+    after each entry must not read the whole round.
+    """
+    found = baseline_round(session, lineup_id)
+    return round_values(session, found.id, apparatus_id) if found else {}
+
+
+def round_values(
+    session: Session, round_id: UUID, apparatus_id: UUID | None = None
+) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold in a round, or on one apparatus, by place."""
+    cards = [
+        card
+        for card in round_cards(session, round_id)
+        if apparatus_id in (None, card.apparatus_id)
+    ]
+    return values_of(gather(session, cards).values())
+
+
+def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold on *cards*, by place."""
+    values: dict[Place, dict[str, Any]] = {}
+    for facts in cards:
+        points = {point.id: point for point in facts.card.points}
+        for reading in facts.current:
+            body = reading.judgement.body
+            values[place_of(facts.card, points[reading.point_id])] = {
+                "text": reading.text,
+                "unit": reading.unit,
+                "verdict": body["verdict"],
+                "value": body["corrected"],
+                "value_unit": body["corrected_unit"],
+                "over_range": reading.low is not None and reading.high is None,
+                "under_range": reading.high is not None and reading.low is None,
+                "limit_low": body["limit_low"],
+                "limit_high": body["limit_high"],
+                "uncertainty": body["uncertainty"],
+                "recalled": rests_on_memory(body["cite"]),
+                "reading_id": str(reading.id),
+                "at": stamp(reading.taken_at),
+                "judged_again": judged_again(reading),
+                "rows": {n: v for n, v in reading.conditions.items() if n in SERIES},
+            }
+    return values
+
+
+def add_baseline(
+    cards: Iterable[dict[str, Any]],
+    rows: Iterable[Card],
+    values: dict[Place, dict[str, Any]],
+) -> None:
+    """Put the baseline beside each point of *cards* (the JSON of *rows*)."""
+    for card, row in zip(cards, rows, strict=True):
+        for shown, point in zip(card["points"], row.points, strict=True):
+            shown["baseline"] = values.get(place_of(row, point))
+
+
+def change_pct(
+    value: dict[str, Any] | None, base: dict[str, Any] | None
+) -> float | None:
+    """Return the change from the baseline in percent; None where it has no meaning.
+
+    An over-range or under-range reading is a bound, not a number.
+    """
+    if not value or not base or value is base:
+        return None
+    if any(v["over_range"] or v["under_range"] for v in (value, base)):
+        return None
+    if value["value"] is None or not base["value"]:
+        return None
+    return float(100 * (value["value"] / base["value"] - 1))
+
+
+def turned_over(session: Session, lineup_id: UUID) -> list[Round]:
+    """Return the lineup's rounds that were turned over, oldest first."""
+    return list(
+        session.scalars(
+            select(Round)
+            .where(
+                Round.lineup_id == lineup_id,
+                Round.state.in_(("approved", "accepted")),
+            )
+            .options(joinedload(Round.lineup).joinedload(Lineup.site))
+            .order_by(Round.opened_at)
+        )
+    )

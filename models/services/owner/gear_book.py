@@ -1,0 +1,290 @@
+"""The gear book: an owner's view of a lineup over the years."""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload, selectinload
+
+from models.analysis.pressure_trend import REACHED, PressureTrend
+from models.judging import PROCEDURES
+from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
+from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.owner.baseline import (
+    Place,
+    baseline_round,
+    change_pct,
+    place_of,
+    turned_over,
+    values_of,
+)
+from models.services.owner.trends import pressure_of
+from models.services.people.access import (
+    lineup_of,
+    person_of,
+    visible_rounds,
+    visible_sites,
+)
+from models.services.setup.nameplate import (
+    GEAR_NAMES,
+    lineup_nameplate,
+    nameplate_lines,
+    ratings_line,
+)
+from models.services.turnover.deviations import Deviation, deviations
+from models.services.turnover.list_rounds import RoundSummary, summary_of
+from models.services.turnover.seals_wanted import latest_package
+
+FALLS_WHEN_WORSE = ("insulation_resistance",)
+EITHER_WAY = ("relay_timing",)
+MOST = 6  # lines of the list of what moved most
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineupSummary:
+    """A lineup in the list of gear books."""
+
+    id: UUID
+    name: str
+    site_name: str
+    gear: str
+    ratings: str
+    zone: str
+    cells: int
+    rounds: int  # turned over
+    open_rounds: int  # under way, as far as this person may see them
+    to_accept: int  # approved, waiting for the owner
+    baseline_at: datetime | None
+    baseline_state: str  # none, approved, accepted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookRow:
+    """One point: its baseline, and the latest round's reading beside it.
+
+    `worse` is how far the quantity went the wrong way, as a natural logarithm of
+    the ratio: positive is worse. Insulation falls, contact resistance and
+    pressure rise, a relay's time may go either way.
+    """
+
+    point_id: UUID  # of the baseline's point: names the trend
+    at: Place
+    cell_number: str
+    cell: str
+    apparatus: str
+    procedure: str
+    title: str
+    detail: str
+    point: str
+    baseline: dict[str, Any] | None
+    latest: dict[str, Any] | None
+    latest_round: str | None
+    change_pct: float | None
+    worse: float | None
+
+    @property
+    def place(self) -> tuple[str, str, str, str]:
+        """What rows belong together by: one card's worth of points."""
+        return (self.cell, self.apparatus, self.procedure, self.detail)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GearBook:
+    """All that an owner's engineer looks up about a lineup."""
+
+    id: UUID
+    name: str
+    site_name: str
+    site_address: str
+    zone: str
+    gear: str
+    gear_name: str
+    ratings: str
+    nameplate: list[tuple[str, str]]
+    cells: list[dict[str, Any]]
+    rounds: list[RoundSummary]
+    packages: dict[UUID, Package]
+    baseline_round: RoundSummary | None
+    rows: list[BookRow]
+    pressures: list[tuple[BookRow, PressureTrend]]  # the least time left first
+    deviations: list[Deviation]
+
+    @property
+    def moved(self) -> list[BookRow]:
+        """The points that went the wrong way furthest since the baseline."""
+        worse = [row for row in self.rows if row.worse is not None and row.worse > 0]
+        return sorted(worse, key=lambda r: r.worse or 0.0, reverse=True)[:MOST]
+
+
+def list_lineups(session: Session, *, person_id: UUID) -> list[LineupSummary]:
+    """Return the lineups that the person may see."""
+    person = person_of(session, person_id)
+    rows = session.scalars(
+        select(Lineup)
+        .where(Lineup.site_id.in_(visible_sites(person)))
+        .options(joinedload(Lineup.site), selectinload(Lineup.cells))
+    ).unique()
+    summaries = []
+    for row in rows:
+        rounds = session.scalars(
+            visible_rounds(person).where(Round.lineup_id == row.id)
+        ).all()
+        states = [round_.state for round_ in rounds]
+        base = baseline_round(session, row.id)
+        summaries.append(
+            LineupSummary(
+                id=row.id,
+                name=row.name,
+                site_name=row.site.name,
+                gear=row.gear,
+                ratings=ratings_line(row),
+                zone=row.site.zone,
+                cells=len(row.cells),
+                rounds=len(states) - states.count("open"),
+                open_rounds=states.count("open"),
+                to_accept=states.count("approved"),
+                baseline_at=base.opened_at if base else None,
+                baseline_state=base.state if base else "none",
+            )
+        )
+    return sorted(summaries, key=lambda s: (s.site_name, s.name))
+
+
+def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook:
+    """Return the lineup's gear book; NotFoundError when it is not theirs to see."""
+    person = person_of(session, person_id)
+    lineup = lineup_of(session, person, lineup_id)
+    over = turned_over(session, lineup.id)
+    cards = {
+        r.id: list(gather(session, round_cards(session, r.id)).values()) for r in over
+    }
+    base = baseline_round(session, lineup.id)
+    later = [r for r in over if r.kind == "maintenance"]
+    summaries = [summary_of(r, cards[r.id], person.id) for r in over]
+    packages = {
+        r.id: package
+        for r in over
+        if (package := latest_package(session, r.id)) is not None
+    }
+    rows = _rows(cards, base, later[-1] if later else None)
+    return GearBook(
+        id=lineup.id,
+        name=lineup.name,
+        site_name=lineup.site.name,
+        site_address=lineup.site.address,
+        zone=lineup.site.zone,
+        gear=lineup.gear,
+        gear_name=GEAR_NAMES[lineup.gear],
+        ratings=ratings_line(lineup),
+        nameplate=lineup_nameplate(lineup),
+        cells=_cells(session, lineup.id),
+        rounds=summaries,
+        packages=packages,
+        baseline_round=next((s for s in summaries if base and s.id == base.id), None),
+        rows=rows,
+        pressures=_pressures(rows, [values_of(cards[r.id]) for r in over]),
+        deviations=[d for r in reversed(over) for d in deviations(r, cards[r.id])],
+    )
+
+
+def _cells(session: Session, lineup_id: UUID) -> list[dict[str, Any]]:
+    cells = session.scalars(
+        select(Cell)
+        .where(Cell.lineup_id == lineup_id)
+        .options(selectinload(Cell.apparatus))
+        .order_by(Cell.position)
+    )
+    return [
+        {
+            "id": str(cell.id),
+            "number": cell.number,
+            "name": cell.name,
+            "kind": cell.kind,
+            "bus": cell.bus,
+            "apparatus": [
+                {
+                    "id": a.id,
+                    "label": a.label,
+                    "kind": a.kind,
+                    "nameplate": nameplate_lines(a.nameplate),
+                }
+                for a in cell.apparatus
+            ],
+        }
+        for cell in cells
+    ]
+
+
+def _pressures(
+    rows: Iterable[BookRow], rounds: Sequence[Mapping[Place, dict[str, Any]]]
+) -> list[tuple[BookRow, PressureTrend]]:
+    """Return the residual pressures' trends, *rounds* oldest first."""
+    found = []
+    for row in rows:
+        seen = [values[row.at] for values in rounds if row.at in values]
+        trend = pressure_of(seen) if row.procedure == "vacuum_integrity" else None
+        if trend is not None:
+            found.append((row, trend))
+    return sorted(found, key=lambda pair: _years_left(pair[1]))
+
+
+def _years_left(trend: PressureTrend) -> float:
+    if trend.reason == REACHED:
+        return 0.0
+    about = trend.left.about if trend.left else None
+    return math.inf if about is None else about
+
+
+def _rows(
+    cards: dict[UUID, list[CardFacts]], base: Round | None, latest: Round | None
+) -> list[BookRow]:
+    if base is None:
+        return []
+    values = values_of(cards[base.id])
+    newer = values_of(cards[latest.id]) if latest else {}
+    return [
+        _row(facts.card, point, values, newer, latest)
+        for facts in cards[base.id]
+        for point in facts.card.points
+    ]
+
+
+def _row(
+    card: Card,
+    point: Point,
+    values: dict[Place, dict[str, Any]],
+    newer: dict[Place, dict[str, Any]],
+    latest: Round | None,
+) -> BookRow:
+    place = place_of(card, point)
+    apparatus: Apparatus = card.apparatus
+    change = change_pct(newer.get(place), values.get(place))
+    return BookRow(
+        point_id=point.id,
+        at=place,
+        cell_number=apparatus.cell.number,
+        cell=f"{apparatus.cell.number} {apparatus.cell.name}",
+        apparatus=apparatus.label,
+        procedure=card.procedure,
+        title=PROCEDURES[card.procedure].title,
+        detail=card.detail,
+        point=point.label,
+        baseline=values.get(place),
+        latest=newer.get(place),
+        latest_round=latest.title if latest and place in newer else None,
+        change_pct=change,
+        worse=_worse(card.procedure, change),
+    )
+
+
+def _worse(procedure: str, change: float | None) -> float | None:
+    if change is None or change <= -100:
+        return None
+    ratio = math.log(1 + change / 100)
+    if procedure in EITHER_WAY:
+        return abs(ratio)
+    return -ratio if procedure in FALLS_WHEN_WORSE else ratio

@@ -1,0 +1,214 @@
+"""One quantity over the rounds of a lineup."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models import criteria
+from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
+from models.errors import CriteriaError, NotFoundError
+from models.judging import PROCEDURES
+from models.judging.series import Series, Step, parse_series
+from models.schema import Point, Round
+from models.services.owner.baseline import (
+    Place,
+    baseline_round,
+    change_pct,
+    place_of,
+    round_values,
+    turned_over,
+)
+from models.services.people.access import lineup_of, person_of
+
+# Quantities read on a logarithmic scale: they move over decades.
+LOGARITHMIC = ("insulation_resistance", "vacuum_integrity")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrendPoint:
+    """One round's reading of a quantity, at the reference temperature."""
+
+    round_id: UUID
+    round_title: str
+    round_kind: str
+    reading_id: UUID
+    at: datetime
+    text: str
+    unit: str | None
+    value: float | None
+    verdict: str
+    recalled: bool  # a figure behind the verdict is from memory
+    uncertainty: float | None
+    over_range: bool
+    under_range: bool
+    change_pct: float | None
+    judged_again: Mapping[str, Any] | None  # the newest verdict given after turnover
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowSeen:
+    """A row of readings of one round, such as those over time."""
+
+    round_title: str
+    at: datetime
+    series: Series
+    steps: Sequence[Step]
+    unit: str  # of what was shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trend:
+    """One quantity at one point over the rounds.
+
+    `mates` are the other points of its group, which its criterion compares it
+    with: (label, point id, readings).
+    """
+
+    lineup_id: UUID
+    lineup_name: str
+    site_name: str
+    zone: str
+    title: str
+    where: str
+    point: str
+    unit: str
+    logarithmic: bool
+    corrected: bool  # to the reference temperature of 20 degC
+    limit_low: float | None
+    limit_high: float | None
+    points: list[TrendPoint]
+    mates: list[tuple[str, UUID, list[TrendPoint]]]
+    pressure: PressureTrend | None  # of a residual pressure: its rise, the time left
+    rows: list[RowSeen]  # rows of readings taken here, newest round first
+
+
+def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
+    """Return one quantity over all rounds that were turned over.
+
+    *point_id* names the place: any round's point there will do.
+    """
+    person = person_of(session, person_id)
+    point = session.get(Point, point_id)
+    if point is None:
+        raise NotFoundError("point", point_id)
+    card = point.card
+    lineup = lineup_of(session, person, card.round.lineup_id)
+    rounds = [
+        (round_, round_values(session, round_.id))
+        for round_ in turned_over(session, lineup.id)
+    ]
+    found = _values_at(rounds, place_of(card, point))
+    base = baseline_round(session, lineup.id)
+    base_id = base.id if base else None
+    return Trend(
+        lineup_id=lineup.id,
+        lineup_name=lineup.name,
+        site_name=lineup.site.name,
+        zone=lineup.site.zone,
+        title=PROCEDURES[card.procedure].title,
+        where=f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · "
+        f"{card.detail}",
+        point=point.label,
+        unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
+        logarithmic=card.procedure in LOGARITHMIC,
+        corrected=point.rule["correction"]["by"] != "none",
+        limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
+        limit_high=next((v["limit_high"] for _, v in reversed(found)), None),
+        points=_trend_points(found, base_id),
+        mates=[
+            (other.label, other.id, _trend_points(seen, base_id))
+            for other in card.points
+            if other.group == point.group and other.id != point.id
+            if (seen := _values_at(rounds, place_of(card, other)))
+        ],
+        pressure=pressure_of([v for _, v in found]),
+        rows=_rows(card.procedure, found),
+    )
+
+
+def pressure_of(values: Sequence[Mapping[str, Any]]) -> PressureTrend | None:
+    """Return the trend of a place's residual pressures, oldest first; None for none.
+
+    A bound is no pressure: it takes no part.
+    """
+    read = [v for v in values if v["value_unit"] == "Pa" and v["value"] is not None]
+    if not read:
+        return None
+    return pressure_trend(
+        [
+            Pressure(
+                day=datetime.fromisoformat(v["at"]).date(),
+                pa=v["value"],
+                u_pa=v["uncertainty"],
+            )
+            for v in read
+            if not (v["over_range"] or v["under_range"])
+        ],
+        limit_pa=read[-1]["limit_high"],
+        floor_pa=_no_trend_below(),
+    )
+
+
+def _no_trend_below() -> float:
+    """Return the pressure in Pa below which getter effects hide a leak."""
+    table = criteria.load().table("vacuum_pressure_marks")
+    row = table.find(lambda r: r["row"].startswith("no trend below"))
+    if row is None:
+        raise CriteriaError("vacuum_pressure_marks does not say where a trend begins")
+    return float(row["from_pa"])
+
+
+def _rows(
+    procedure: str, found: Sequence[tuple[Round, Mapping[str, Any]]]
+) -> list[RowSeen]:
+    return [
+        RowSeen(
+            round_title=round_.title,
+            at=datetime.fromisoformat(value["at"]),
+            series=series,
+            steps=parse_series(series.name, value["rows"][series.name]),
+            unit=series.unit or value["unit"] or "",
+        )
+        for series in PROCEDURES[procedure].series
+        for round_, value in reversed(found)
+        if series.name in value["rows"]
+    ]
+
+
+def _values_at(
+    rounds: list[tuple[Round, dict[Place, dict[str, Any]]]], place: Place
+) -> list[tuple[Round, dict[str, Any]]]:
+    return [(r, values[place]) for r, values in rounds if place in values]
+
+
+def _trend_points(
+    found: list[tuple[Round, dict[str, Any]]], base_id: UUID | None
+) -> list[TrendPoint]:
+    base = next((v for r, v in found if r.id == base_id), None)
+    return [_trend_point(r, v, base) for r, v in found]
+
+
+def _trend_point(
+    round_: Round, value: dict[str, Any], base: dict[str, Any] | None
+) -> TrendPoint:
+    return TrendPoint(
+        round_id=round_.id,
+        round_title=round_.title,
+        round_kind=round_.kind,
+        reading_id=UUID(value["reading_id"]),
+        at=datetime.fromisoformat(value["at"]),
+        text=value["text"],
+        unit=value["unit"],
+        value=value["value"],
+        verdict=value["verdict"],
+        recalled=value["recalled"],
+        uncertainty=value["uncertainty"],
+        over_range=value["over_range"],
+        under_range=value["under_range"],
+        change_pct=change_pct(value, base),
+        judged_again=value["judged_again"],
+    )

@@ -1,0 +1,1 @@
+"""Who may sign in, who they are, and what they may do."""

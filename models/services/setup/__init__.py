@@ -1,0 +1,1 @@
+"""Before the work: sites, lineups, apparatus, instruments, programmes, rounds."""

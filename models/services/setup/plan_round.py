@@ -1,0 +1,147 @@
+"""Open a round on a lineup: a card for each procedure on each apparatus."""
+
+from collections.abc import Callable
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from models.errors import Fault, InputError
+from models.schema import Apparatus, Card, Lineup, Point, Round
+from models.services.criteria.rules_in_force import RulesInForce
+from models.services.keeping.log import append_log, take_turn
+from models.services.people.access import (
+    lineup_apparatus,
+    lineup_of,
+    person_of,
+    require,
+)
+from models.services.setup.programmes import (
+    PlannedCard,
+    Programme,
+    planned_cards,
+    programme_named,
+)
+
+
+def plan_round(
+    session: Session,
+    *,
+    person_id: UUID,
+    lineup_id: UUID,
+    kind: str,
+    programme: str,
+    now: datetime,
+    new_id: Callable[[], UUID],
+) -> UUID:
+    """Open a round and return its id.
+
+    Each point carries its rule from now on, compiled from the nameplates, what
+    makers and the project give, and the published tables as they stand today.
+    Raises InputError when a round of this lineup is still open.
+    """
+    take_turn(session)
+    person = person_of(session, person_id)
+    require(person, "lead")
+    lineup = lineup_of(session, person, lineup_id)
+    chosen = programme_named(programme)
+    _check_plan(session, lineup, kind, chosen)
+    round_ = Round(
+        id=new_id(),
+        lineup_id=lineup.id,
+        kind=kind,
+        number=_next_number(session, lineup, kind),
+        programme=chosen.name,
+        state="open",
+        revision=0,
+        opened_at=now,
+        opened_by_id=person.id,
+    )
+    session.add(round_)
+    rules = RulesInForce(session, lineup, person.organisation_id)
+    position = 0
+    for apparatus in lineup_apparatus(session, lineup.id):
+        for planned in planned_cards(apparatus):
+            position += 1
+            card = _card(apparatus, planned, position, rules, new_id)
+            round_.cards.append(card)
+    session.flush()
+    append_log(
+        session,
+        actor_id=person.id,
+        action="open round",
+        subject=f"round {round_.id}",
+        body={"lineup": str(lineup.id), "title": round_.title, "cards": position},
+        now=now,
+    )
+    return round_.id
+
+
+def _card(
+    apparatus: Apparatus,
+    planned: PlannedCard,
+    position: int,
+    rules: RulesInForce,
+    new_id: Callable[[], UUID],
+) -> Card:
+    rule = rules.rule(apparatus, planned.procedure)
+    return Card(
+        id=new_id(),
+        apparatus_id=apparatus.id,
+        position=position,
+        procedure=planned.procedure,
+        detail=planned.detail,
+        unit=planned.unit,
+        defaults=planned.defaults,
+        points=[
+            Point(
+                id=new_id(),
+                position=at,
+                label=point.label,
+                group=point.group,
+                given=point.given,
+                rule=rule,
+            )
+            for at, point in enumerate(planned.points, start=1)
+        ],
+    )
+
+
+def _check_plan(
+    session: Session, lineup: Lineup, kind: str, programme: Programme
+) -> None:
+    faults = []
+    if programme.kind != kind:
+        faults.append(
+            Fault(
+                field="programme",
+                message=f"'{programme.name}' is for a round of the other kind.",
+            )
+        )
+    if lineup.gear not in programme.gears:
+        faults.append(
+            Fault(field="programme", message="This programme is for other gear.")
+        )
+    still_open = select(Round).where(
+        Round.lineup_id == lineup.id, Round.state == "open"
+    )
+    if (found := session.scalars(still_open).first()) is not None:
+        faults.append(
+            Fault(
+                field="lineup",
+                message=f"{found.title} of {lineup.name} is still open: "
+                "turn it over before the next one begins.",
+            )
+        )
+    if faults:
+        raise InputError(*faults)
+
+
+def _next_number(session: Session, lineup: Lineup, kind: str) -> int:
+    last = session.scalars(
+        select(func.max(Round.number)).where(
+            Round.lineup_id == lineup.id, Round.kind == kind
+        )
+    ).one()
+    return (last or 0) + 1

@@ -1,0 +1,1 @@
+"""What a lead sees and decides between a round and its turnover."""

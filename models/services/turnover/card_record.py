@@ -1,0 +1,184 @@
+"""A card as a record: everything on it, and what this person may do about it."""
+
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models import criteria
+from models.errors import NotFoundError
+from models.judging import PROCEDURES
+from models.schema import Deficiency, Person, Point, Reading
+from models.services.field.card_view import (
+    CardFacts,
+    card_json,
+    disposition_json,
+    gather,
+    judged_again,
+    precondition_codes,
+    reading_json,
+    round_cards,
+)
+from models.services.keeping.log import stamp
+from models.services.people.access import card_of, person_of, reading_of, round_of
+from models.services.turnover.round_sheet import RoundHead, round_head
+
+Doc = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardRecord:
+    """A card whole. `card` is the JSON of the round document."""
+
+    head: RoundHead
+    card: Doc
+    cell: str
+    method: str
+    preconditions: list[Doc]  # answered ones with who and when; open ones without
+    points: list[Doc]  # label, group, given, rule, readings (newest first)
+    returns: list[Doc]
+    previous: UUID | None
+    following: UUID | None
+    position: int
+    cards: int
+    may_return: bool
+    may_withdraw: bool
+    disclaimer: str
+
+    @property
+    def where(self) -> str:
+        """Where the card belongs, for people."""
+        return f"Cell {self.cell} · {self.card['apparatus']['label']}"
+
+    def reading(self, reading_id: UUID) -> tuple[Doc, Doc]:
+        """Return (point, reading); NotFoundError when it is not on this card."""
+        for point in self.points:
+            for reading in point["readings"]:
+                if reading["id"] == str(reading_id):
+                    return point, reading
+        raise NotFoundError("reading", reading_id)
+
+
+def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardRecord:
+    """Return the card; NotFoundError when it is not theirs to see."""
+    person = person_of(session, person_id)
+    card = card_of(session, person, card_id)
+    facts = gather(session, [card])[card.id]
+    order = [row.id for row in round_cards(session, card.round_id)]
+    at = order.index(card.id)
+    leads = person.role == "lead" and card.round.state == "open"
+    cell = card.apparatus.cell
+    return CardRecord(
+        head=round_head(card.round),
+        card=card_json(facts),
+        cell=f"{cell.number} {cell.name}",
+        method=PROCEDURES[card.procedure].method,
+        preconditions=_preconditions(facts),
+        points=[_point(person, facts, p, leads=leads) for p in card.points],
+        returns=[
+            {"reason": r.reason, "by": r.by.name, "at": stamp(r.at)}
+            for r in facts.returns
+        ],
+        previous=order[at - 1] if at else None,
+        following=order[at + 1] if at + 1 < len(order) else None,
+        position=at + 1,
+        cards=len(order),
+        may_return=leads and facts.state == "signed",
+        may_withdraw=leads and facts.state not in ("signed", "withdrawn"),
+        disclaimer=criteria.disclaimer(),
+    )
+
+
+def card_of_reading(
+    session: Session, *, person_id: UUID, reading_id: UUID
+) -> CardRecord:
+    """Return the card that a reading stands on."""
+    person = person_of(session, person_id)
+    reading = reading_of(session, person, reading_id)
+    return card_record(session, person_id=person_id, card_id=reading.card_id)
+
+
+def card_of_deficiency(
+    session: Session, *, person_id: UUID, deficiency_id: UUID
+) -> tuple[CardRecord, Doc]:
+    """Return (card, deficiency); the latter with the readings that may close it."""
+    person = person_of(session, person_id)
+    found = session.get(Deficiency, deficiency_id)
+    if found is None:
+        raise NotFoundError("deficiency", deficiency_id)
+    round_of(session, person, found.round_id)
+    record = card_record(session, person_id=person_id, card_id=found.card_id)
+    shown = next(d for d in record.card["deficiencies"] if d["id"] == str(found.id))
+    open_ = found.closing is None and record.head.state == "open"
+    may_close = open_ and person.role in ("technician", "lead")
+    return record, {**shown, "may_close": may_close, "retests": _retests(record, shown)}
+
+
+def _retests(record: CardRecord, deficiency: Doc) -> list[Doc]:
+    """Return the readings that hold and may show that it was put right."""
+    raised_on = deficiency["reading_id"]
+    found = []
+    for point in record.points:
+        ids = [reading["id"] for reading in point["readings"]]
+        if raised_on and raised_on not in ids:
+            continue
+        for reading in point["readings"]:
+            if not reading["superseded_by"] and reading["id"] != raised_on:
+                found.append({**reading, "point": point["label"]})
+    return found
+
+
+def _preconditions(facts: CardFacts) -> list[Doc]:
+    book = {item.code: item for item in criteria.load_preconditions()}
+    answered = {c.code: c for c in facts.confirmations}
+    rows = []
+    for code in precondition_codes(facts.card.procedure):
+        item, answer = book[code], answered.get(code)
+        rows.append(
+            {
+                "code": code,
+                "text": answer.text if answer else item.text,
+                "source": item.source,
+                "part": item.part,
+                "state": answer.state if answer else "open",
+                "reason": answer.reason if answer else None,
+                "by": answer.by.name if answer else None,
+                "at": stamp(answer.at) if answer else None,
+            }
+        )
+    return rows
+
+
+def _point(person: Person, facts: CardFacts, point: Point, *, leads: bool) -> Doc:
+    own = [r for r in facts.readings if r.point_id == point.id]
+    return {
+        "id": point.id,
+        "label": point.label,
+        "group": point.group,
+        "given": point.given,
+        "rule": point.rule,
+        "readings": [_reading(person, facts, r, leads=leads) for r in reversed(own)],
+    }
+
+
+def _reading(person: Person, facts: CardFacts, reading: Reading, *, leads: bool) -> Doc:
+    shown = reading_json(facts, reading)
+    open_to_decide = (
+        leads
+        and not shown["superseded_by"]
+        and shown["judgement"]["verdict"] != "within"
+    )
+    return {
+        **shown,
+        "device": reading.device,
+        "judged": len(reading.judgements),
+        "judged_again": judged_again(reading),
+        "dispositions": [
+            disposition_json(d)
+            for d in facts.dispositions
+            if d.reading_id == reading.id
+        ],
+        "own": reading.by_id == person.id,
+        "may_dispose": open_to_decide and reading.by_id != person.id,
+    }

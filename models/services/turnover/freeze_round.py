@@ -1,0 +1,363 @@
+"""Turn a round into the one plain JSON value that a package is made from."""
+
+import hashlib
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from models import criteria
+from models.judging import PROCEDURES
+from models.schema import (
+    Calibration,
+    Cell,
+    Confirmation,
+    Deficiency,
+    Disposition,
+    Instrument,
+    Note,
+    Organisation,
+    Person,
+    Reading,
+    Round,
+    SealWaiver,
+    Signature,
+)
+from models.services.field.card_view import (
+    CardFacts,
+    card_json,
+    deficiency_json,
+    disposition_json,
+)
+from models.services.keeping.log import head, stamp, texted
+from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
+from models.services.turnover.list_rounds import verdict_counts
+from models.signing import chain, seals
+
+SCHEMA = "witnessmark-package-1"
+
+Act = Confirmation | Reading | Note | Deficiency | Disposition | Signature
+
+
+def round_content(
+    session: Session, round_: Round, facts: list[CardFacts], waived: list[SealWaiver]
+) -> dict[str, Any]:
+    """Return what the package says of the round, without time, log and seals.
+
+    The same round gives the same value, so its digest tells whether anything
+    has changed since somebody signed.
+    """
+    lineup = round_.lineup
+    firm = round_.opened_by.organisation
+    return {
+        "schema": SCHEMA,
+        "uid": str(round_.id),
+        "revision": round_.revision,
+        "zone": lineup.site.zone,
+        "conforms": conforms(facts),
+        "disclaimer": criteria.disclaimer(),
+        "firm": _party(firm),
+        "owner": _party(lineup.site.owner),
+        "site": {"name": lineup.site.name, "address": lineup.site.address},
+        "lineup": {
+            "name": lineup.name,
+            "gear": lineup.gear,
+            "nameplate": [list(line) for line in lineup_nameplate(lineup)],
+        },
+        "round": _round(round_, facts),
+        "summary": _summary(facts),
+        "cells": _cells(session, round_),
+        "cards": [_sheet(n, one) for n, one in enumerate(facts, start=1)],
+        "deficiencies": [
+            _deficiency(one, d) for one in facts for d in one.deficiencies
+        ],
+        "dispositions": _dispositions(facts),
+        "instruments": _instruments(facts),
+        "people": _people(facts),
+        "waived": [
+            {
+                "person": w.person.name,
+                "reason": w.reason,
+                "by": w.by.name,
+                "at": stamp(w.at),
+            }
+            for w in waived
+        ],
+    }
+
+
+def content_digest(content: dict[str, Any]) -> str:
+    """Return the SHA-256 over the canonical JSON of the content."""
+    return hashlib.sha256(chain.canonical(texted(content))).hexdigest()
+
+
+def freeze(
+    session: Session,
+    content: dict[str, Any],
+    performers: list[Person],
+    now: datetime,
+) -> dict[str, Any]:
+    """Return the package document: the content, with time, log head and seals."""
+    seq, last = head(session)
+    frozen: dict[str, Any] = texted(
+        {
+            **content,
+            "made_at": stamp(now),
+            "log": {"seq": seq, "head": last},
+            "seals": [
+                *(
+                    {
+                        "field": f"performed_{n}",
+                        "person": person.name,
+                        "role": person.role,
+                        "meaning": "performed",
+                    }
+                    for n, person in enumerate(performers, start=1)
+                ),
+                {
+                    "field": "approved",
+                    "person": "",
+                    "role": "lead",
+                    "meaning": "approved",
+                },
+            ],
+        }
+    )
+    return frozen
+
+
+def conforms(facts: list[CardFacts]) -> bool:
+    """Return whether the round shows that its criteria are met.
+
+    Every reading that holds is within, or marginal with a disposition that lets
+    it stand; none is outside or unjudged (unknown is never a pass); no
+    deficiency that stops turnover is open; no card was left unsigned.
+    """
+    for one in facts:
+        if one.state not in ("signed", "withdrawn"):
+            return False
+        if any(
+            d.closing is None and d.severity == "stops_turnover"
+            for d in one.deficiencies
+        ):
+            return False
+        for reading in one.current:
+            verdict = reading.judgement.verdict
+            found = one.disposition_of(reading)
+            stands = found is not None and found.decision != "reject"
+            if not (verdict == "within" or (verdict == "marginal" and stands)):
+                return False
+    return True
+
+
+def _party(organisation: Organisation) -> dict[str, str]:
+    return {"name": organisation.name, "address": organisation.address}
+
+
+def _round(round_: Round, facts: list[CardFacts]) -> dict[str, Any]:
+    times = sorted(r.taken_at for one in facts for r in one.readings)
+    return {
+        "id": str(round_.id),
+        "title": round_.title,
+        "kind": round_.kind,
+        "programme": round_.programme,
+        "opened_at": stamp(round_.opened_at),
+        "first_reading_at": stamp(times[0]) if times else None,
+        "last_reading_at": stamp(times[-1]) if times else None,
+    }
+
+
+def _summary(facts: list[CardFacts]) -> dict[str, int]:
+    counts = verdict_counts(facts)
+    deficiencies = [d for one in facts for d in one.deficiencies]
+    return {
+        "cards": len(facts),
+        "cards_withdrawn": sum(one.state == "withdrawn" for one in facts),
+        "readings": sum(counts.values()),
+        **counts,
+        "superseded": sum(len(one.superseded) for one in facts),
+        "deficiencies_open": sum(d.closing is None for d in deficiencies),
+        "deficiencies_closed": sum(d.closing is not None for d in deficiencies),
+    }
+
+
+def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
+    cells = session.scalars(
+        select(Cell)
+        .where(Cell.lineup_id == round_.lineup_id)
+        .options(selectinload(Cell.apparatus))
+        .order_by(Cell.position)
+    )
+    return [
+        {
+            "number": cell.number,
+            "name": cell.name,
+            "kind": cell.kind,
+            "bus": cell.bus,
+            "apparatus": [
+                {
+                    "label": a.label,
+                    "kind": a.kind,
+                    "nameplate": [list(line) for line in nameplate_lines(a.nameplate)],
+                }
+                for a in cell.apparatus
+            ],
+        }
+        for cell in cells
+    ]
+
+
+def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
+    card = facts.card
+    shown = card_json(facts)
+    labels = {str(p.id): p for p in card.points}
+    sources = {item.code: item.source for item in criteria.load_preconditions()}
+    signed = facts.signed
+    rules = _distinct(row.rule_in_force for row in facts.readings)
+    return {
+        "sheet": number,
+        "id": str(card.id),
+        "state": facts.state,
+        "withdrawn": shown["withdrawn"],
+        "cell": f"{card.apparatus.cell.number} {card.apparatus.cell.name}",
+        "apparatus": card.apparatus.label,
+        "procedure": card.procedure,
+        "title": shown["title"],
+        "detail": card.detail,
+        "method": PROCEDURES[card.procedure].method,
+        "preconditions": [
+            {
+                "code": c.code,
+                "text": c.text,
+                "source": sources.get(c.code, ""),
+                "state": c.state,
+                "reason": c.reason,
+                "by": c.by.name,
+                "at": stamp(c.at),
+            }
+            for c in facts.confirmations
+        ],
+        "rules": rules,
+        "readings": [
+            {
+                **reading,
+                "point": labels[reading["point_id"]].label,
+                "group": labels[reading["point_id"]].group,
+                "rule": rules.index(row.rule_in_force),
+                "accuracy": row.accuracy,
+            }
+            for reading, row in zip(shown["readings"], facts.readings, strict=True)
+        ],
+        "notes": shown["notes"],
+        "signatures": [
+            {
+                "by": signed.by.name,
+                "meaning": signed.meaning,
+                "at": stamp(signed.at),
+                "key": signed.fingerprint,
+                "statement": signed.statement,
+                "seal": signed.seal,
+            }
+        ]
+        if signed
+        else [],
+    }
+
+
+def _distinct(rules: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return each rule once: the points of a card mostly share one."""
+    found: list[dict[str, Any]] = []
+    for rule in rules:
+        if rule not in found:
+            found.append(rule)
+    return found
+
+
+def _where(facts: CardFacts) -> str:
+    card = facts.card
+    title = PROCEDURES[card.procedure].title.lower()
+    return f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · {title}"
+
+
+def _deficiency(facts: CardFacts, deficiency: Any) -> dict[str, Any]:
+    shown = deficiency_json(deficiency)
+    return {**shown, "where": _where(facts)}
+
+
+def _dispositions(facts: list[CardFacts]) -> list[dict[str, Any]]:
+    rows = []
+    for one in facts:
+        for reading in one.current:
+            found = one.disposition_of(reading)
+            if found is None:
+                continue
+            rows.append(
+                {
+                    "reading_id": str(reading.id),
+                    "where": f"{_where(one)} · {reading.point.label}",
+                    "verdict": reading.judgement.verdict,
+                    **disposition_json(found),
+                }
+            )
+    return rows
+
+
+def _instruments(facts: list[CardFacts]) -> list[dict[str, Any]]:
+    used: dict[tuple[UUID, UUID | None], tuple[Instrument, Calibration | None]] = {}
+    for one in facts:
+        for reading in one.readings:
+            key = (reading.instrument_id, reading.calibration_id)
+            used[key] = (reading.instrument, reading.calibration)
+    rows = [_instrument(i, c) for i, c in used.values()]
+    return sorted(rows, key=lambda row: (row["tag"], row["calibrated_on"] or ""))
+
+
+def _instrument(
+    instrument: Instrument, calibration: Calibration | None
+) -> dict[str, Any]:
+    return {
+        "tag": instrument.tag,
+        "name": instrument.name,
+        "serial": instrument.serial,
+        "accuracy": accuracy_text(instrument),
+        "calibrated_on": calibration.calibrated_on.isoformat() if calibration else None,
+        "due_on": calibration.due_on.isoformat() if calibration else None,
+        "certificate_no": calibration.certificate_no if calibration else None,
+        "laboratory": calibration.laboratory if calibration else None,
+    }
+
+
+def accuracy_text(instrument: Instrument) -> str:
+    """Return the accuracy as people write it."""
+    parts = []
+    if instrument.accuracy_pct:
+        parts.append(f"{instrument.accuracy_pct:g} % of reading")
+    if instrument.accuracy_fixed:
+        parts.append(f"{instrument.accuracy_fixed:g} {instrument.accuracy_unit or ''}")
+    return " + ".join(part.strip() for part in parts) or "not given"
+
+
+def _people(facts: list[CardFacts]) -> list[dict[str, str]]:
+    people: dict[UUID, Person] = {}
+    for one in facts:
+        acts: list[Act] = [
+            *one.confirmations,
+            *one.readings,
+            *one.notes,
+            *one.deficiencies,
+            *one.dispositions,
+            *one.signatures,
+        ]
+        people |= {act.by_id: act.by for act in acts}
+    return [
+        {
+            "name": person.name,
+            "role": person.role,
+            "organisation": person.organisation.name,
+            "key": seals.fingerprint(person.key.certificate_pem),
+        }
+        for person in sorted(people.values(), key=lambda p: p.name)
+    ]

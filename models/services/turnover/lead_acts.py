@@ -1,0 +1,233 @@
+"""What the lead decides: dispose, return, withdraw, waive."""
+
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models.errors import ConflictError, Fault, InputError
+from models.schema import (
+    CardReturn,
+    CardWithdrawal,
+    Disposition,
+    Person,
+    SealWaiver,
+)
+from models.services.field.card_view import DECISIONS, gather, round_cards
+from models.services.keeping.log import append_log, take_turn
+from models.services.keeping.order import following
+from models.services.keeping.texts import text_faults
+from models.services.people.access import (
+    card_of,
+    person_of,
+    reading_of,
+    require,
+    require_open,
+    round_of,
+)
+from models.services.turnover.seals_wanted import seals_wanted
+
+
+def dispose(
+    session: Session,
+    *,
+    person_id: UUID,
+    reading_id: UUID,
+    disposition_id: UUID,
+    decision: str,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Record the lead's decision on a reading that is not within.
+
+    Nobody disposes of a reading that they took themselves.
+    """
+    person = _lead(session, person_id)
+    reading = reading_of(session, person, reading_id)
+    require_open(reading.card.round)
+    faults = []
+    if decision not in DECISIONS:
+        faults.append(Fault(field="decision", message="Choose a decision."))
+    faults.extend(text_faults("reason", reason, "why you decide so"))
+    if faults:
+        raise InputError(*faults)
+    facts = gather(session, [reading.card])[reading.card_id]
+    judgement = reading.judgement
+    if reading not in facts.current:
+        raise ConflictError(
+            "This reading is superseded; dispose of the one that holds."
+        )
+    if judgement.verdict == "within":
+        raise ConflictError("This reading is within: nothing is to be disposed of.")
+    if reading.by_id == person.id:
+        raise ConflictError(
+            "You took this reading yourself: somebody else has to dispose of it."
+        )
+    session.add(
+        Disposition(
+            id=disposition_id,
+            reading_id=reading.id,
+            judgement_id=judgement.id,
+            decision=decision,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=following(now, (d.at for d in facts.dispositions)),
+        )
+    )
+    _log(
+        session,
+        person,
+        "dispose",
+        f"reading {reading.id}",
+        {
+            "decision": decision,
+            "reason": reason.strip(),
+            "verdict": judgement.verdict,
+        },
+        now,
+    )
+
+
+def return_card(
+    session: Session,
+    *,
+    person_id: UUID,
+    card_id: UUID,
+    return_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Hand a signed card back to the technician; its signature no longer holds."""
+    person = _lead(session, person_id)
+    card = card_of(session, person, card_id)
+    require_open(card.round)
+    if faults := text_faults("reason", reason, "what the technician is to do"):
+        raise InputError(*faults)
+    facts = gather(session, [card])[card.id]
+    if facts.state != "signed":
+        raise ConflictError("Only a signed card can be returned; this one is open.")
+    session.add(
+        CardReturn(
+            id=return_id,
+            card_id=card.id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=following(now, (s.at for s in facts.signatures)),
+        )
+    )
+    _log(
+        session,
+        person,
+        "return card",
+        f"card {card.id}",
+        {"reason": reason.strip()},
+        now,
+    )
+
+
+def withdraw_card(
+    session: Session,
+    *,
+    person_id: UUID,
+    card_id: UUID,
+    withdrawal_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Take a card out of the programme; what is on it stays and is printed."""
+    person = _lead(session, person_id)
+    card = card_of(session, person, card_id)
+    require_open(card.round)
+    if faults := text_faults("reason", reason, "why this test is left out"):
+        raise InputError(*faults)
+    facts = gather(session, [card])[card.id]
+    if facts.state in ("signed", "withdrawn"):
+        raise ConflictError(f"This card is {facts.state} already.")
+    session.add(
+        CardWithdrawal(
+            id=withdrawal_id,
+            card_id=card.id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "withdraw card",
+        f"card {card.id}",
+        {"reason": reason.strip()},
+        now,
+    )
+
+
+def waive_seal(
+    session: Session,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    performer_id: UUID,
+    waiver_id: UUID,
+    reason: str,
+    now: datetime,
+) -> None:
+    """Record why a performer's signature on the package is not to be had.
+
+    Their signatures on the cards, made with their own key, stand. The reason is
+    printed in the package, so signatures made on it before have to be made again.
+    Raises ConflictError when that person's signature is not among those missing.
+    """
+    person = _lead(session, person_id)
+    round_ = round_of(session, person, round_id)
+    require_open(round_)
+    if faults := text_faults("reason", reason, "why this signature is not to be had"):
+        raise InputError(*faults)
+    facts = list(gather(session, round_cards(session, round_.id)).values())
+    missing = seals_wanted(session, round_, facts).missing
+    if performer_id not in {p.id for p in missing}:
+        raise ConflictError("This person's signature is not missing on the package.")
+    session.add(
+        SealWaiver(
+            id=waiver_id,
+            round_id=round_.id,
+            person_id=performer_id,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=now,
+        )
+    )
+    _log(
+        session,
+        person,
+        "waive package signature",
+        f"round {round_.id}",
+        {"of": str(performer_id), "reason": reason.strip()},
+        now,
+    )
+
+
+def _lead(session: Session, person_id: UUID) -> Person:
+    take_turn(session)
+    person = person_of(session, person_id)
+    require(person, "lead")
+    return person
+
+
+def _log(
+    session: Session,
+    person: Person,
+    action: str,
+    subject: str,
+    body: dict[str, object],
+    now: datetime,
+) -> None:
+    session.flush()
+    append_log(
+        session,
+        actor_id=person.id,
+        action=action,
+        subject=subject,
+        body=body,
+        now=now,
+    )

@@ -1,0 +1,154 @@
+"""Nameplates and accuracies that cannot be are refused before a rule is made."""
+
+import math
+from typing import Any
+from uuid import UUID
+
+import pytest
+from sqlalchemy.orm import Session
+
+from models.errors import InputError
+from models.schema import Apparatus
+from models.services.setup import assets
+from models.services.setup.check_plates import check_accuracy, check_nameplate
+from models.services.setup.programmes import planned_cards
+from seed_demo.site import INSTRUMENTS, LINEUPS
+
+RELAY: dict[str, Any] = {
+    "curve": "iec_very_inverse",
+    "pickup_a": 400,
+    "time_dial": 0.3,
+    "multiples": [2.0, 5.0],
+}
+
+REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
+    "a pickup of nothing": ({"pickup_a": 0}, "pickup_a", "0 must be above zero."),
+    "a negative pickup": (
+        {"pickup_a": -400.0},
+        "pickup_a",
+        "-400 must not be below zero.",
+    ),
+    "a dial of nothing": ({"time_dial": 0.0}, "time_dial", "0.0 must be above zero."),
+    "a negative tolerance": (
+        {"tolerance_pct": -5},
+        "tolerance_pct",
+        "-5 must not be below zero.",
+    ),
+    "a pickup as text": ({"pickup_a": "400 A"}, "pickup_a", "'400 A' is not a number."),
+    "a truth for a number": ({"time_dial": True}, "time_dial", "'True' is not a"),
+    "no number at all": ({"time_dial": math.nan}, "time_dial", "nan is out of all"),
+    "without end": ({"pickup_a": math.inf}, "pickup_a", "inf is out of all"),
+    "beyond all proportion": ({"pickup_a": 1e30}, "pickup_a", "1e+30 is out of all"),
+    "a curve of no table": ({"curve": "straight"}, "curve", "'straight' is none of"),
+    "a rated voltage of nothing": ({"rated_kv": 0}, "rated_kv", "0 must be above"),
+    "a conductor of another metal": ({"conductor": "zinc"}, "conductor", "'zinc' is"),
+    "bands of no table": ({"bands": "class 5"}, "bands", "'class 5' is none of"),
+    "against nothing": ({"timed_against": "it"}, "timed_against", "'it' is none of"),
+    "a ceiling of nothing": ({"ceiling_multiple": 0}, "ceiling_multiple", "0 must be"),
+    "a pickup error below zero": (
+        {"pickup_error_pct": -5},
+        "pickup_error_pct",
+        "-5 must not be below zero",
+    ),
+    "a multiple of nothing": ({"multiples": [2, 0]}, "multiples", "0 must be above"),
+    "a multiple out of reach": ({"multiples": [1e7]}, "multiples", "1e+07 times"),
+    "multiples as text": ({"multiples": "2, 5"}, "multiples", "Give the multiples as"),
+}
+
+
+@pytest.mark.parametrize(("fields", "field", "said"), REFUSED.values(), ids=REFUSED)
+def test_what_no_nameplate_says_is_refused(
+    fields: dict[str, Any], field: str, said: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        check_nameplate(RELAY | fields)
+    faults = caught.value.faults
+    assert [fault.field for fault in faults] == [field]
+    assert faults[0].message.startswith(said)
+
+
+def test_every_fault_is_said_at_once() -> None:
+    with pytest.raises(InputError) as caught:
+        check_nameplate({"pickup_a": 0, "time_dial": -1, "curve": "straight"})
+    fields = {fault.field for fault in caught.value.faults}
+    assert fields == {"pickup_a", "time_dial", "curve"}
+
+
+ALLOWED: dict[str, dict[str, Any]] = {
+    "a relay": RELAY,
+    "no tolerance at all": {"tolerance_pct": 0, "tolerance_s": 0.0},
+    "nothing given": {"pickup_a": None, "curve": "", "rated_kv": None},
+    "words": {"ratio": "800/5", "element": "51", "serial": "0"},
+}
+
+
+@pytest.mark.parametrize("fields", ALLOWED.values(), ids=ALLOWED)
+def test_what_a_nameplate_may_say(fields: dict[str, Any]) -> None:
+    check_nameplate(fields)
+
+
+def test_every_plate_and_instrument_of_the_demo_can_be() -> None:
+    for _, ratings, cells in LINEUPS.values():
+        check_nameplate(ratings)
+        for *_, apparatus in cells:
+            for _, _, nameplate in apparatus:
+                check_nameplate(nameplate)
+    for _, _, _, procedures, pct, fixed, unit in INSTRUMENTS:
+        check_accuracy(procedures, pct, fixed, unit)
+
+
+ACCURACIES: dict[str, tuple[list[str], float | None, float | None, str | None, str]] = {
+    "percent below zero": (["relay_timing"], -1, None, None, "accuracy_pct"),
+    "a fixed part below zero": (["relay_timing"], 1, -0.001, "s", "accuracy_fixed"),
+    "a unit of another quantity": (["relay_timing"], 1, 0.1, "Ohm", "accuracy_unit"),
+    "a unit of one procedure only": (
+        ["contact_resistance", "relay_timing"],
+        1,
+        0.1,
+        "mOhm",
+        "accuracy_unit",
+    ),
+    "a unit that is not ours": (["contact_resistance"], 1, 0.1, "mΩ", "accuracy_unit"),
+}
+
+
+@pytest.mark.parametrize(
+    ("procedures", "pct", "fixed", "unit", "field"), ACCURACIES.values(), ids=ACCURACIES
+)
+def test_an_accuracy_that_fits_no_reading_is_refused(
+    procedures: list[str],
+    pct: float | None,
+    fixed: float | None,
+    unit: str | None,
+    field: str,
+) -> None:
+    with pytest.raises(InputError) as caught:
+        check_accuracy(procedures, pct, fixed, unit)
+    assert [fault.field for fault in caught.value.faults] == [field]
+
+
+def test_a_unit_of_the_same_quantity_fits() -> None:
+    check_accuracy(["relay_timing"], 1.0, 5.0, "ms")
+    check_accuracy(["contact_resistance", "dielectric_withstand"], 1.0, 2.0, "mOhm")
+
+
+def test_an_apparatus_with_an_impossible_plate_is_not_added(session: Session) -> None:
+    with pytest.raises(InputError):
+        assets.add_apparatus(
+            session,
+            apparatus_id=UUID(int=1),
+            cell_id=UUID(int=2),
+            position=1,
+            kind="relay",
+            label="relay 50/51",
+            nameplate=RELAY | {"pickup_a": 0},
+        )
+    assert not session.new
+
+
+def test_a_relay_without_a_pickup_asks_for_the_current_on_its_card() -> None:
+    settings = {"curve": "iec_very_inverse", "time_dial": 0.3, "multiples": [2.0]}
+    relay = Apparatus(kind="relay", label="relay", nameplate=settings)
+    card = next(c for c in planned_cards(relay) if c.procedure == "relay_timing")
+    assert [point.label for point in card.points] == ["0.95 × pickup", "2 × pickup"]
+    assert all(point.given == {} for point in card.points)

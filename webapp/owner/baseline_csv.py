@@ -6,7 +6,7 @@ from io import StringIO
 from typing import Any
 
 from models.services.owner.gear_book import BookRow, GearBook
-from webapp.csv_cells import safe
+from webapp.words.csv_cells import safe
 
 HEADER = (
     "site",

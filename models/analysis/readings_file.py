@@ -8,9 +8,10 @@ from functools import lru_cache
 from typing import Any
 
 from models.errors import Fault, InputError
-from models.judging import PROCEDURES, Subject, parse_number
-from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS, METHODS, SUPPLIES
+from models.judging import parse_number
+from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS, METHODS, SUPPLIES
 from models.judging.timing_options import AGAINST, BANDS
+from models.procedures import PROCEDURES
 
 COLUMNS = (
     "id",
@@ -120,47 +121,14 @@ WORDS = ("supply", "method")
 # What a rule is compiled from, besides the unit of a limit: rows that have these in
 # common share a rule.
 SUBJECT_COLUMNS: Mapping[str, tuple[str, ...]] = {
-    "insulation_resistance": ("gear", "rated_kv", "insulation", "limit"),
-    "contact_resistance": ("gear", "rated_kv", "conductor", "limit"),
-    "vacuum_integrity": ("gear", "rated_kv", "rated_withstand_kv", "method", "limit"),
-    "relay_timing": (
-        "curve",
-        "pickup_a",
-        "time_dial",
-        "tolerance_pct",
-        "tolerance_s",
-        "bands",
-        "ceiling_multiple",
-        "minimum_time_s",
-        "pickup_error_pct",
-        "current_error_pct",
-        "timed_against",
-    ),
-    "dielectric_withstand": (
-        "gear",
-        "rated_kv",
-        "rated_withstand_kv",
-        "supply",
-        "limit",
-        "altitude_m",
-    ),
+    name: tuple(
+        column
+        for column in COLUMNS
+        if column in (*one.rests_on, *one.columns, one.chosen_by)
+    )
+    for name, one in PROCEDURES.items()
 }
 MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether
-
-
-def subject_of(test: str, plate: Mapping[str, Any], unit: str | None) -> Subject:
-    """Return what the rule is compiled from; *unit* is that of the value."""
-    fields = dict(plate)
-    word = fields.pop("method", None) or fields.pop("supply", None)
-    limit = fields.pop("limit", None)
-    withstand = test in ("vacuum_integrity", "dielectric_withstand")
-    if limit is None:
-        pass
-    elif withstand and word in ("ac", "dc"):
-        fields[f"level_{word}_kv"] = limit
-    elif not withstand or word == "magnetron":
-        fields |= {"limit": limit, "limit_unit": unit}
-    return Subject(**fields)
 
 
 @lru_cache(maxsize=16384)

@@ -1,7 +1,7 @@
 """The column-wise reader of a rule: many readings of one rule at once.
 
 Verdicts and numbers are those of `judge`, worked out in the same order; the words of
-a judgement are not made here: `explain` gives them for the rows that are asked for.
+a judgement are not made here: `judge_checked` gives them for rows that are asked for.
 Numpy is known to this file of the core alone.
 """
 
@@ -15,16 +15,15 @@ from numpy.typing import NDArray
 
 from models.errors import Fault, InputError
 from models.judging.accuracy import COVERAGE
-from models.judging.judge import PROCEDURES, judge
+from models.judging.choices import METHODS, SUPPLIES
 from models.judging.near import RELATIVE
 from models.judging.quantities import UNITS
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault
-from models.judging.subject import METHODS, SUPPLIES
 from models.judging.timing_band import seen, unwidened
 from models.judging.timing_options import MEASURED
 from models.judging.values import LARGEST, Outcome
-from models.judging.verdicts import WORST_FIRST, Judgement, Reading, Verdict
+from models.judging.verdicts import WORST_FIRST, Verdict
 
 Numbers = NDArray[np.float64]
 Codes = NDArray[np.integer[Any]]
@@ -219,18 +218,6 @@ def _of_each(
     return np.repeat(least.reduceat(column, begins), members)
 
 
-def explain(
-    rule: Rule, reading: Reading, group: Sequence[Reading] | None = None
-) -> Judgement:
-    """Return the judgement of one reading with its reason and working.
-
-    *group*: the readings that it is compared with in their order, itself among them.
-    """
-    among = [reading] if group is None else list(group)
-    at = next(at for at, each in enumerate(among) if each is reading)
-    return judge([(rule, each) for each in among])[at]
-
-
 def check_columns(rule: Rule, columns: Readings) -> None:
     """Raise InputError with the places of all that cannot be judged at all."""
     faults: list[Fault] = []
@@ -264,13 +251,11 @@ def _impossible(name: str, column: NDArray[Any]) -> Mask:
 
 
 def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
-    """Check each row as `check_reading` does, and that its numbers fit together."""
-    procedure = PROCEDURES[rule.procedure]
-    fits = np.array([unit in procedure.units for unit in UNIT_CODES])
-    has = np.array([o is None or o in procedure.outcomes for o in OUTCOME_CODES])
+    """Check that each row's units fit the rule, and that its numbers fit together."""
+    of = None if rule.unit is None else UNITS[rule.unit].quantity
+    fits = np.array([u is not None and UNITS[u].quantity == of for u in UNIT_CODES])
     number = columns.outcome == 0
     low, high = columns.low, columns.high
-    _refuse(faults, "outcome", ~has[columns.outcome], "does not fit this test.")
     _refuse(faults, "unit", number & ~fits[columns.unit], "does not fit this test.")
     either = (columns.accuracy_unit == 0) | fits[columns.accuracy_unit]
     _refuse(faults, "accuracy_unit", ~either, "does not fit this test.")

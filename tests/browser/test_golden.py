@@ -8,7 +8,8 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import PROCEDURES, Outcome, check_reading, parse_value
+from models.judging import Outcome, check_reading, parse_value
+from models.procedures import PROCEDURES
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain

@@ -16,7 +16,8 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import Reading, Rule, judge
+from models.judging import Reading, Rule
+from models.procedures import judge
 from models.judging.batch import VERDICT_CODES, Judged, judge_columns
 from tests.data.columns import columns_of
 from tests.data.golden_cases import reading_from

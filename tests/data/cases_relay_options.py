@@ -7,7 +7,7 @@ times pickup, 1.28392 s at 5, 0.891180 s at 10, 0.680207 s at 20.
 from dataclasses import replace
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.cases_relay import ONE_PCT, STANDARD, at, case
 from tests.data.golden_case import Case, Given, hand
 

@@ -5,7 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from models.judging import PROCEDURES, Interval, Reading, Rule, check_reading
+from models.judging import Interval, Reading, Rule, check_reading
+from models.procedures import PROCEDURES
 from models.judging.batch import (
     ANOTHER,
     OUTCOME_CODES,

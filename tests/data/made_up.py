@@ -5,7 +5,7 @@ import random
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.judging.quantities import convert
 from models.judging.timing_band import band_at
 from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule

@@ -6,18 +6,14 @@ from typing import Any
 
 from models.errors import Fault, InputError
 from models.judging import (
-    PROCEDURES,
     Accuracy,
     Criteria,
-    Procedure,
     Reading,
     Rule,
-    Subject,
     check_reading,
-    compile_rule,
-    judge,
     parse_number,
 )
+from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from models.judging.series import parse_series, series_text
 from webapp.library.entries import (
     ABOVE_ZERO,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.judging.series import SERIES
 from models.judging.wording import plain
 

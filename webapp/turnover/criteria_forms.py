@@ -8,7 +8,8 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 
-from models.judging.given import GIVABLE, STANDINGS
+from models.procedures import GIVABLE
+from models.procedures.given import STANDINGS
 from models.judging.quantities import said_unit
 from models.services.criteria.criterion_draft import Scope, Wording
 

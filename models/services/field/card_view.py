@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import (
     Apparatus,
     Card,

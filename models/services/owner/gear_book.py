@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.analysis.pressure_trend import REACHED, PressureTrend
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
 from models.services.field.card_view import CardFacts, gather, round_cards
 from models.services.owner.baseline import (
@@ -39,8 +39,6 @@ from models.services.turnover.deviations import Deviation, deviations
 from models.services.turnover.list_rounds import RoundSummary, summary_of
 from models.services.turnover.seals_wanted import latest_package
 
-FALLS_WHEN_WORSE = ("insulation_resistance",)
-EITHER_WAY = ("relay_timing",)
 MOST = 6  # lines of the list of what moved most
 
 
@@ -85,6 +83,7 @@ class BookRow:
     latest_round: str | None
     change_pct: float | None
     worse: float | None
+    corrected: bool  # to the reference temperature
 
     @property
     def place(self) -> tuple[str, str, str, str]:
@@ -226,7 +225,7 @@ def _pressures(
     found = []
     for row in rows:
         seen = [values[row.at] for values in rounds if row.at in values]
-        trend = pressure_of(seen) if row.procedure == "vacuum_integrity" else None
+        trend = pressure_of(seen) if PROCEDURES[row.procedure].forecast else None
         if trend is not None:
             found.append((row, trend))
     return sorted(found, key=lambda pair: _years_left(pair[1]))
@@ -278,6 +277,7 @@ def _row(
         latest_round=latest.title if latest and place in newer else None,
         change_pct=change,
         worse=_worse(card.procedure, change),
+        corrected=point.rule["correction"]["by"] != "none",
     )
 
 
@@ -285,6 +285,7 @@ def _worse(procedure: str, change: float | None) -> float | None:
     if change is None or change <= -100:
         return None
     ratio = math.log(1 + change / 100)
-    if procedure in EITHER_WAY:
+    worse = PROCEDURES[procedure].worse
+    if worse == "away":
         return abs(ratio)
-    return -ratio if procedure in FALLS_WHEN_WORSE else ratio
+    return -ratio if worse == "lower" else ratio

@@ -6,12 +6,12 @@ from typing import Any
 
 from models import criteria
 from models.errors import Fault, InputError
-from models.judging import PROCEDURES
+from models.judging.choices import CONDUCTORS, INSULATIONS
 from models.judging.quantities import UNITS, said_unit
 from models.judging.settings import LARGEST_MULTIPLE
-from models.judging.subject import CONDUCTORS, INSULATIONS
 from models.judging.timing_options import AGAINST, BANDS
 from models.judging.values import LARGEST
+from models.procedures import PROCEDURES
 
 ABOVE_ZERO = (
     "rated_kv",

@@ -5,9 +5,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import PROCEDURES
 from models.judging.quantities import said_unit
 from models.judging.rules import rests_on_memory
+from models.procedures import PROCEDURES
 from models.schema import Instrument, Person, Reading, Round
 from models.services.field.card_view import CardFacts, gather, round_cards
 from models.services.field.sign_cards import (

@@ -10,7 +10,8 @@ from models.criteria.rule_words import (
     limit_words,
     unjudged_words,
 )
-from models.judging import Rule, Subject, compile_rule
+from models.judging import Rule
+from models.procedures import Subject, compile_rule
 from models.judging.tables import Criteria
 
 

@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.errors import InputError
-from models.judging import Judgement, Reading, Rule, Subject, compile_rule, judge
+from models.judging import Judgement, Reading, Rule
+from models.procedures import Subject, compile_rule, judge
 from models.judging.batch import (
     OUTCOME_CODES,
     UNIT_CODES,

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.errors import CriteriaError
-from models.judging import Accuracy, Reading, Rule, Subject, compile_rule, judge
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import Subject, compile_rule, judge
 from models.judging.batch import VERDICT_CODES, judge_columns
 from models.judging.timing_band import band_at
 from models.judging.timing_options import MEASURED, SETTING

@@ -5,16 +5,8 @@ from urllib.parse import urlencode
 
 import pytest
 
-from models.judging import (
-    PROCEDURES,
-    Accuracy,
-    Criteria,
-    Reading,
-    Rule,
-    Subject,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Reading, Rule
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 from models.judging.rules import cite_words
 from models.judging.series import SERIES
 from tests.webapp.desk import Page, Visitor

@@ -3,7 +3,8 @@
 import pytest
 
 from models.criteria import load
-from models.judging import Criteria, Reading, Subject, compile_rule, judge
+from models.judging import Criteria, Reading
+from models.procedures import Subject, compile_rule, judge
 from models.judging.notes import altitude
 from models.judging.notes.placing import placed
 from models.judging.rules import rests_on_memory

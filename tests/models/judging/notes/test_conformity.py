@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging import Accuracy, Subject
+from models.judging import Accuracy
+from models.procedures import Subject
 from models.judging.notes import conformity
 from tests.models.judging.notes.noted import said
 

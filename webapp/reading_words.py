@@ -1,6 +1,6 @@
 """A reading as pages print it: typed, corrected, limit, strip, sources."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from flask import Flask
@@ -76,7 +76,7 @@ def from_memory(judgement: Doc) -> bool:
 
 def init_reading_words(app: Flask) -> None:
     """Make the words known to templates."""
-    for name, word in {
+    words: dict[str, Callable[..., Any]] = {
         "amount": amount,
         "typed": typed,
         "corrected": corrected,
@@ -94,5 +94,6 @@ def init_reading_words(app: Flask) -> None:
         "rows_of": rows_of,
         "row_curve": curve,
         "quotients_of": quotients_of,
-    }.items():
+    }
+    for name, word in words.items():
         app.add_template_global(word, name)

@@ -5,7 +5,6 @@ The columns are described in docs/readings-file.md.
 
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import Any
 
 from models.errors import Fault, InputError
 from models.judging import parse_number

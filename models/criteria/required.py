@@ -17,6 +17,7 @@ from models.judging.choices import GEARS
 from models.judging.rules import Part, cite_words
 from models.procedures import PROCEDURES, Subject, compile_rule
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
     """Where a limit comes from: in words, and the key of its table where it has one."""

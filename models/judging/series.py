@@ -4,6 +4,7 @@ A reading carries such a row as the text of one condition, such as
 `15:1.2 30:2.1 60:3.0`: what was counted or set, a colon, what was shown.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -129,10 +130,14 @@ def absorption_ratio(steps: Sequence[Step]) -> Interval | None:
 
 
 def apparent_resistance_gohm(step: Step) -> float | None:
-    """Return kV over µA, which is GΩ; None for a bound, or where nothing flowed."""
+    """Return kV over µA, which is GΩ; None for a bound, or where nothing flowed.
+
+    Nothing flowed, too, where the quotient is beyond every number.
+    """
     if not step.value.exact or not step.value.bound:
         return None
-    return step.at / step.value.bound
+    gohm = step.at / step.value.bound
+    return gohm if math.isfinite(gohm) else None
 
 
 def value_at(steps: Sequence[Step], at: float) -> Interval | None:

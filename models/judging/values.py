@@ -63,7 +63,7 @@ def parse_value(text: str) -> Interval | Outcome:
             raise _fault("Enter a value.")
         if _NUMBER.fullmatch(number) is None:
             raise _fault(_why_no_number(number))
-    value = float(number)
+    value = float(number) + 0.0  # a typed -0 is 0, in the record and in its log alike
     if not abs(value) < LARGEST:
         raise _fault(f"'{number}' is out of all proportion; check it.")
     if sign == ">":

@@ -13,6 +13,8 @@ DIGITS = 4  # significant digits shown in a working
 SETTING_DIGITS = 10  # enough for any setting or published limit
 SMALLEST_PLAIN = -5  # decimal exponent below which a figure is written with e
 
+WHOLE = 1e15  # from here on nothing that is said stands behind the point
+
 # Significant digits -> the format that shows as many, trailing noughts too.
 _FORMS = tuple(f"#.{digits}g" for digits in range(SETTING_DIGITS + 1))
 _SETTING_FORM = f".{SETTING_DIGITS}g"
@@ -28,6 +30,8 @@ def figure(value: float, digits: int = DIGITS) -> str:
     """Return *value* with *digits* significant digits."""
     if value == 0:
         return "0"
+    if math.isinf(value):  # a quotient of two that no instrument shows
+        return "∞" if value > 0 else "-∞"
     shown = format(value, _FORMS[digits])
     if "e" not in shown:  # most values; what follows takes twice as long
         return shown.removesuffix(".")
@@ -46,7 +50,7 @@ def plain(value: float) -> str:
     if value == 0:
         return "0"
     shown = format(value, _SETTING_FORM)
-    if "e" not in shown:
+    if "e" not in shown and not math.isinf(value):
         return shown
     text = figure(value, SETTING_DIGITS)
     mantissa, e, exponent = text.partition("e")
@@ -57,6 +61,8 @@ def plain(value: float) -> str:
 
 def tenths(value: float) -> str:
     """Return *value* to one decimal place, a half upwards, without a trailing 0."""
+    if abs(value) >= WHOLE:
+        return plain(value)
     return plain(math.floor(10 * value + 0.5) / 10)
 
 

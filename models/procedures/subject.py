@@ -48,6 +48,11 @@ class Subject:
         said = [f"{name}={value!r}" for name, value in self.fields.items()]
         return f"Subject({', '.join(said)})"
 
+    def but(self, **fields: Any) -> "Subject":
+        """Return the same subject with other fields; None: no longer given."""
+        known = {**self.fields, **fields}
+        return Subject(given=self.given, limit_unit=self.limit_unit, **known)
+
     def number(self, name: str) -> float | None:
         """Return a number; None where it is not given."""
         value = self.fields.get(name)

@@ -9,10 +9,10 @@ from playwright.sync_api import Page
 
 from models.errors import InputError
 from models.judging import Outcome, check_reading, parse_value
-from models.procedures import PROCEDURES
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
+from models.procedures import PROCEDURES
 from tests.data.golden_cases import GOLDEN, judge_items
 from tests.data.golden_match import differences
 from tests.data.made_up import made_up_groups

@@ -17,8 +17,8 @@ from playwright.sync_api import Page
 
 from models.errors import InputError
 from models.judging import Reading, Rule
-from models.procedures import judge
 from models.judging.batch import VERDICT_CODES, Judged, judge_columns
+from models.procedures import judge
 from tests.data.columns import columns_of
 from tests.data.golden_cases import reading_from
 from tests.data.made_up import made_up_groups

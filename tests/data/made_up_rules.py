@@ -10,8 +10,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from models.criteria import load
-from models.procedures import Subject, compile_rule
 from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
+from models.procedures import Subject, compile_rule
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.

@@ -39,7 +39,7 @@ def brief(part: JudgedPart) -> Columns:
     number = rows["outcome"] == 0
     value = np.where(np.isnan(rows["low"]), rows["high"], rows["low"])
     units = [UNIT_CODES[code] for code in rows["unit"].tolist()]
-    bases = np.where(number, np.array(part.bases, object), None)
+    bases = np.where(number, np.array(part.bases, object), np.array(None, object))
     reasons = [""] * len(rows)
     for row, judgement in part.said.items():
         reasons[row] = judgement.reason
@@ -71,7 +71,8 @@ def in_full(part: JudgedPart) -> Columns:
 def _known(column: NDArray[np.float64]) -> list[float | None]:
     known = np.asarray(column, object)
     known[np.isnan(column)] = None
-    return known.tolist()
+    values: list[float | None] = known.tolist()
+    return values
 
 
 def _cites(part: JudgedPart) -> list[str]:

@@ -37,7 +37,7 @@ def progress(
         return
     said = ""
     with click.progressbar(
-        length=length,
+        range(length),
         label=label,
         file=sys.stderr,
         item_show_func=lambda _item: said,

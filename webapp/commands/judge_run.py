@@ -118,7 +118,7 @@ def _judge(checked: CheckedFile, writer: Writer, wanted: Wanted) -> bool:
     """Judge and write every part; return whether all verdicts are within."""
     within, rows = True, 0
     with ExitStack() as stack:
-        judge = partial(map, judge_all if writer.words else judge_briefly)
+        judge: Judge = partial(map, judge_all if writer.words else judge_briefly)
         if wanted.scheduler is not None:
             judge = stack.enter_context(_cluster(wanted.scheduler, words=writer.words))
         shown = sys.stderr.isatty() and not (wanted.out is None and sys.stdout.isatty())

@@ -13,8 +13,8 @@ from models.judging import (
     check_reading,
     parse_number,
 )
-from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from models.judging.series import parse_series, series_text
+from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from webapp.library.entries import (
     ABOVE_ZERO,
     ANY,

@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from models.procedures import PROCEDURES, Procedure
+from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.quantities import said_unit
 from models.judging.series import Series
-from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.timing_options import AGAINST, BANDS
+from models.procedures import PROCEDURES, Procedure
 from models.services.setup.nameplate import GEAR_NAMES, said
 
 ANY, FROM_ZERO, ABOVE_ZERO = "any", "zero", "above"

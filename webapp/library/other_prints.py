@@ -7,6 +7,8 @@ from models.criteria.sheet import Column, Row, Sheet
 from models.criteria.units import SAID
 from webapp.library.figures import Value, value_words
 
+RowName = tuple[object, ...]  # what makes a row the same row in two prints
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
@@ -39,8 +41,9 @@ def other_prints(sheet: Sheet, sheets: Mapping[str, Sheet]) -> list[OtherPrint]:
         for other in sheets.values()
         if other.supersedes == sheet.key
     ]
-    if sheet.supersedes in sheets:
-        found.append((sheets[sheet.supersedes], "an older print"))
+    older = sheets.get(sheet.supersedes or "")
+    if older is not None:
+        found.append((older, "an older print"))
     found += [(sheets[key], "another statement") for key in sheet.sibling]
     return [_beside(sheet, other, relation) for other, relation in found]
 
@@ -78,7 +81,7 @@ def _of_one_kind(sheet: Sheet, other: Sheet) -> bool:
     return (sheet.unit, sheet.reference_c) == (other.unit, other.reference_c)
 
 
-def _name(sheet: Sheet, row: Row) -> tuple[object, ...]:
+def _name(sheet: Sheet, row: Row) -> RowName:
     """Return what makes a row the same row in two prints."""
     if sheet.order is None:
         return (row["row"],)
@@ -86,7 +89,7 @@ def _name(sheet: Sheet, row: Row) -> tuple[object, ...]:
 
 
 def _missing(
-    name: tuple[object, ...], here: Mapping[object, Row], there: Mapping[object, Row]
+    name: RowName, here: Mapping[RowName, Row], there: Mapping[RowName, Row]
 ) -> Difference:
     row = here.get(name) or there[name]
     stands = name in here

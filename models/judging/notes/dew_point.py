@@ -65,7 +65,9 @@ def dew_point_c(note: Note, air_c: float, humidity_pct: float) -> float:
 def _vapour(note: Note, air_c: float, humidity_pct: float) -> float:
     """Return the logarithm of the vapour pressure over that of water at 0 degC."""
     a, b_c = float(note["a"]), float(note["b_c"])
-    return math.log(humidity_pct / 100.0) + a * air_c / (b_c + air_c)
+    # Two logarithms: the hundredth part of the smallest numbers is 0, which has none.
+    share = math.log(humidity_pct) - math.log(100.0)
+    return share + a * air_c / (b_c + air_c)
 
 
 def _worked(note: Note, air_c: float, humidity_pct: float, dew_c: float) -> str:

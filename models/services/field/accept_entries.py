@@ -17,7 +17,8 @@ from models.errors import (
 )
 from models.schema import Card, Person, Receipt
 from models.services.field.card_view import CardFacts, card_json, gather
-from models.services.field.entry_kinds import KINDS, Entry
+from models.services.field.entry import Entry
+from models.services.field.entry_kinds import KINDS
 from models.services.keeping.log import append_log, take_turn, texted
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import (
@@ -89,7 +90,9 @@ class _Batch:
         answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
         try:
             with self.session.begin_nested():
-                entry = Entry.read(raw, device=self.device, arrived_at=self.now)
+                entry = Entry.read(
+                    raw, kinds=KINDS, device=self.device, arrived_at=self.now
+                )
                 facts = self._card(entry)
                 answer["card_id"] = entry.card_id
                 answer["status"] = _store(

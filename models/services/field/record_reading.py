@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Mapping
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -23,11 +23,9 @@ from models.schema import (
     Reading,
 )
 from models.services.field.card_view import CardFacts, before_codes
+from models.services.field.entry import Entry
 from models.services.field.judge_card import judge_group
 from models.services.keeping.texts import text_faults, value_faults
-
-if TYPE_CHECKING:
-    from models.services.field.entry_kinds import Entry
 
 NUMBERS = (
     "temperature_c",
@@ -52,7 +50,7 @@ def add_reading(
     session: Session,
     person: Person,
     facts: CardFacts,
-    entry: "Entry",
+    entry: Entry,
     new_id: Callable[[], UUID],
 ) -> dict[str, Any]:
     """Add the reading and judge it together with its group."""
@@ -145,7 +143,7 @@ def _require_preconditions(facts: CardFacts) -> None:
         )
 
 
-def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | None:
+def _point(facts: CardFacts, entry: Entry, faults: list[Fault]) -> Point | None:
     for point in facts.card.points:
         if str(point.id) == str(entry.raw.get("point_id")):
             return point
@@ -154,7 +152,7 @@ def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | Non
 
 
 def _value(
-    facts: CardFacts, entry: "Entry", faults: list[Fault]
+    facts: CardFacts, entry: Entry, faults: list[Fault]
 ) -> tuple[str, str | None, object]:
     typed, given = entry.raw.get("text"), entry.raw.get("unit")
     text = "" if typed is None else str(typed)
@@ -174,7 +172,7 @@ def _value(
 
 
 def _conditions(
-    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+    facts: CardFacts, entry: Entry, point: Point | None, faults: list[Fault]
 ) -> dict[str, Any]:
     given = entry.raw.get("conditions") or {}
     if not isinstance(given, dict):
@@ -251,7 +249,7 @@ def _instrument(
     session: Session,
     person: Person,
     facts: CardFacts,
-    entry: "Entry",
+    entry: Entry,
     faults: list[Fault],
 ) -> Instrument | None:
     wanted = entry.optional_uuid("instrument_id")
@@ -283,7 +281,7 @@ def _said(reading: Reading) -> str:
 
 
 def _superseding(
-    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+    facts: CardFacts, entry: Entry, point: Point | None, faults: list[Fault]
 ) -> tuple[Reading | None, str | None]:
     wanted = entry.optional_uuid("supersedes")
     standing = [r for r in facts.current if point and r.point_id == point.id]

@@ -25,7 +25,6 @@ from models.services.owner.baseline import (
 from models.services.people.access import lineup_of, person_of
 
 
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrendPoint:
     """One round's reading of a quantity, at the reference temperature."""

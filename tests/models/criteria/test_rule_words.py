@@ -11,8 +11,8 @@ from models.criteria.rule_words import (
     unjudged_words,
 )
 from models.judging import Rule
-from models.procedures import Subject, compile_rule
 from models.judging.tables import Criteria
+from models.procedures import Subject, compile_rule
 
 
 def rule(**parts: Any) -> Rule:

@@ -7,8 +7,8 @@ import pytest
 
 from models.errors import CriteriaError, NotFoundError
 from models.judging import Criteria, Rule
-from models.procedures import PROCEDURES, Subject, compile_rule
 from models.judging.rules import applies
+from models.procedures import PROCEDURES, Subject, compile_rule
 from tests.models.judging.rules_made_up import CITE, high, low, rule
 
 SUBJECTS: dict[str, tuple[str, Subject]] = {

@@ -37,6 +37,13 @@ def test_it_is_read(text: str, value: Interval | Outcome) -> None:
     assert parse_value(text) == value
 
 
+@pytest.mark.parametrize("text", ["-0", "-0.0", "-0e5", ">-0", "<-0"])
+def test_minus_zero_is_zero_in_the_record_and_in_its_log(text: str) -> None:
+    value = parse_value(text)
+    assert isinstance(value, Interval)
+    assert str(value.bound) == "0.0"
+
+
 REFUSED: dict[str, tuple[str, str]] = {
     "nothing": ("", "Enter a value"),
     "spaces only": ("   ", "Enter a value"),

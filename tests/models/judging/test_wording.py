@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging.wording import amount, figure, plain
+from models.judging.wording import amount, figure, plain, tenths
 
 FIGURES: dict[str, tuple[float, str]] = {
     "zero": (0, "0"),
@@ -17,6 +17,9 @@ FIGURES: dict[str, tuple[float, str]] = {
     "rounding up to the next power": (9999.7, "10000"),
     "very small": (1.2344e-7, "1.234e-7"),
     "negative": (-4.2, "-4.200"),
+    "the smallest there is": (5e-324, "4.941e-324"),
+    "a quotient beyond every number": (math.inf, "∞"),
+    "the same below zero": (-math.inf, "-∞"),
     # These are ties in binary too: the even digit wins.
     "an exact tie, down": (1000.5, "1000"),
     "an exact tie, up": (1001.5, "1002"),
@@ -36,12 +39,28 @@ PLAIN: dict[str, tuple[float, str]] = {
     "binary dust": (0.1 + 0.2, "0.3"),
     "small": (1e-7, "1e-7"),
     "zero": (0.0, "0"),
+    "minus zero": (-0.0, "0"),
+    "the smallest there is": (5e-324, "4.940656458e-324"),
+    "a quotient beyond every number": (math.inf, "∞"),
 }
 
 
 @pytest.mark.parametrize(("value", "text"), PLAIN.values(), ids=PLAIN)
 def test_plain(value: float, text: str) -> None:
     assert plain(value) == text
+
+
+TENTHS: dict[str, tuple[float, str]] = {
+    "a half upwards": (0.25, "0.3"),
+    "a whole number": (3.0, "3"),
+    "the smallest there is": (5e-324, "0"),
+    "the largest there is": (1.7e308, plain(1.7e308)),
+}
+
+
+@pytest.mark.parametrize(("value", "text"), TENTHS.values(), ids=TENTHS)
+def test_tenths(value: float, text: str) -> None:
+    assert tenths(value) == text
 
 
 AMOUNTS: dict[str, tuple[float, str, str]] = {

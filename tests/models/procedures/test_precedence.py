@@ -7,8 +7,7 @@ import pytest
 
 from models.errors import InputError
 from models.judging import Criteria, Rule
-from models.procedures import Subject, compile_rule
-from models.procedures import GIVABLE
+from models.procedures import GIVABLE, Subject, compile_rule
 from models.procedures.given import Given, given_value, said_figure
 
 # quantity -> what Subject holds of the nameplate, the nameplate's figure, the table's.
@@ -97,7 +96,10 @@ def test_the_first_that_there_is_decides(
         return
     assert cite["provenance"] == provenance
     for _, other in known[1:]:
-        assert said_figure(GIVABLE[quantity], other) in cite["note"].split("goes before")[1]
+        assert (
+            said_figure(GIVABLE[quantity], other)
+            in cite["note"].split("goes before")[1]
+        )
 
 
 def test_the_citation_says_where_it_is_written(criteria: Criteria) -> None:
@@ -189,7 +191,9 @@ VALUES = {
     ("quantity", "text", "unit", "wanted"), VALUES.values(), ids=VALUES
 )
 def test_a_value_as_typed(quantity: str, text: str, unit: str, wanted: float) -> None:
-    assert given_value(GIVABLE[quantity], text, unit) == pytest.approx(wanted, rel=1e-12)
+    assert given_value(GIVABLE[quantity], text, unit) == pytest.approx(
+        wanted, rel=1e-12
+    )
 
 
 REFUSED = {

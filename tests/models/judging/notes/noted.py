@@ -5,9 +5,8 @@ from typing import Any
 
 from models.criteria import load
 from models.judging import Accuracy, Judgement, Reading, Rule
-from models.procedures import Subject, compile_rule
-from models.procedures import judge
 from models.judging.notes.placing import Made, placed
+from models.procedures import Subject, compile_rule, judge
 
 KV15 = Subject(gear="metal_clad", rated_kv=15.0)
 

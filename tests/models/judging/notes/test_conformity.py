@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.judging import Accuracy
-from models.procedures import Subject
 from models.judging.notes import conformity
+from models.procedures import Subject
 from tests.models.judging.notes.noted import said
 
 ROOT3 = math.sqrt(3.0)

@@ -40,6 +40,14 @@ def test_the_dew_point_is_not_above_the_air(air_c: float, humidity_pct: float) -
     assert dew_point.dew_point_c(note, air_c, humidity_pct) <= air_c + 1e-9
 
 
+@pytest.mark.parametrize("humidity_pct", [5e-324, 1e-322, 1e-300])
+def test_the_driest_air_that_can_be_typed_has_a_dew_point(
+    criteria: Criteria, humidity_pct: float
+) -> None:
+    note = dew_point.make(criteria).note
+    assert -273.15 < dew_point.dew_point_c(note, 20.0, humidity_pct) < -200
+
+
 def test_the_working_shows_each_step(criteria: Criteria) -> None:
     assert said(
         dew_point.make(criteria),

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.judging import Accuracy, Judgement, Reading, Rule
-from models.procedures import Subject, compile_rule
-from models.procedures import judge
+from models.procedures import Subject, compile_rule, judge
 
 SUBJECTS: dict[str, Subject] = {
     "insulation_resistance": Subject(gear="metal_clad", rated_kv=15.0),

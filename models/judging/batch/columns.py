@@ -1,0 +1,74 @@
+"""Readings, and judgements, in columns."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, replace
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.judging.batch.codes import (
+    NO_CODE,
+    NO_GROUP,
+    UNKNOWN,
+    WORD_CODES,
+    Codes,
+    Found,
+    Numbers,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readings:
+    """Readings in columns: arrays of a number a row, or one number for all rows.
+
+    NaN is what is not known. A number has *low* and *high* alike, one over range no
+    *high*, one under range no *low*, an outcome neither. *unit* and *accuracy_unit*
+    (zero: that of the value) are places in UNIT_CODES, *outcome* in OUTCOME_CODES.
+    *conditions* by name; `supply` and `method` hold places in WORD_CODES. Rows with
+    the same *group* are compared with each other, those below zero with none.
+    """
+
+    low: Numbers
+    high: Numbers
+    unit: Codes = field(default_factory=NO_CODE.copy)
+    outcome: Codes = field(default_factory=NO_CODE.copy)
+    accuracy_pct: Numbers = field(default_factory=UNKNOWN.copy)
+    accuracy_fixed: Numbers = field(default_factory=UNKNOWN.copy)
+    accuracy_unit: Codes = field(default_factory=NO_CODE.copy)
+    conditions: Mapping[str, NDArray[Any]] = field(default_factory=dict)
+    group: Codes = field(default_factory=NO_GROUP.copy)
+
+    @property
+    def rows(self) -> int:
+        """Return how many readings there are."""
+        return len(self.low)
+
+    def columns(self) -> dict[str, NDArray[Any]]:
+        """Return every column by its name, the conditions among them."""
+        own = {f.name: getattr(self, f.name) for f in fields(self)}
+        return {**own.pop("conditions"), **own}
+
+    def part(self, rows: slice | NDArray[np.intp]) -> "Readings":
+        """Return some of the rows."""
+        cut = {
+            name: column[rows] if column.ndim else column
+            for name, column in self.columns().items()
+        }
+        conditions = {name: cut.pop(name) for name in self.conditions}
+        return replace(self, conditions=conditions, **cut)
+
+    def condition(self, name: str) -> NDArray[Any]:
+        """Return a condition; not known where there is no such column."""
+        absent = NO_CODE if name in WORD_CODES else UNKNOWN
+        return self.conditions.get(name, absent)
+
+
+class Judged(NamedTuple):
+    """Judgements in columns: places in VERDICT_CODES, and numbers; NaN is null."""
+
+    verdict: Found
+    corrected: Numbers
+    limit_low: Numbers
+    limit_high: Numbers
+    uncertainty: Numbers

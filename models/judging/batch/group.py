@@ -1,0 +1,72 @@
+"""The lowest reading of each group."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.judging.batch.codes import Codes, Mask, Numbers
+
+
+class Contenders(NamedTuple):
+    """Readings that can be judged and so may be the lowest of their group.
+
+    Numbers as `State` has them: U and U over the value are NaN where not known.
+    """
+
+    rows: NDArray[np.intp]
+    low: Numbers
+    high: Numbers
+    expanded: Numbers
+    relative: Numbers
+
+
+class Lowest(NamedTuple):
+    """For each of *rows*, which have company, the `Lowest` of its group."""
+
+    rows: NDArray[np.intp]
+    own: Mask  # whether the lowest is the row itself
+    low: Numbers
+    high: Numbers
+    expanded: Numbers  # U of the lowest
+    relative: Numbers  # NaN where it is not known for all that may be the lowest
+
+    def part(self, rows: NDArray[np.intp]) -> "Lowest":
+        """Return what falls to some of the rows, which rise, by their places."""
+        places = np.searchsorted(rows, self.rows)
+        there = np.append(rows, -1)[places] == self.rows
+        return Lowest(places[there], *(column[there] for column in self[1:]))
+
+
+def lowest_of(group: Codes, among: Contenders) -> Lowest:
+    """Return the lowest of each group for those of *among* that have company."""
+    keys = group[among.rows] if group.ndim else group.repeat(len(among.rows))
+    order = np.lexsort((among.low, among.high, keys))
+    order = order[keys[order] >= 0]
+    _, begins, members = np.unique(keys[order], return_index=True, return_counts=True)
+    order = order[np.repeat(members > 1, members)]
+    members = members[members > 1]
+    begins = np.cumsum(members) - members
+    first = np.repeat(order[begins], members)
+    low, high = among.low[order], among.high[first]
+    relative = np.where(low <= high, among.relative[order], 0.0)
+    return Lowest(
+        among.rows[order],
+        order == first,
+        _of_each(np.minimum, low, begins, members),
+        high,
+        among.expanded[first],
+        _of_each(np.maximum, relative, begins, members),
+    )
+
+
+def _of_each(
+    least: np.ufunc,
+    column: Numbers,
+    begins: NDArray[np.intp],
+    members: NDArray[np.intp],
+) -> Numbers:
+    """Return for each row the least, or the greatest, of its group."""
+    if not members.size:
+        return column
+    return np.repeat(least.reduceat(column, begins), members)

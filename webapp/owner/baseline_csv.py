@@ -1,7 +1,7 @@
 """The baseline as a CSV file: one point a row, the unit of each number beside it."""
 
 from models.services.owner.gear_book import GearBook
-from webapp.csv_cells import safe
+from webapp.words.csv_cells import safe
 
 # What people wrote: a spreadsheet must not take it for a formula.
 TEXTS = [

@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 
 PLACE = ["apparatus_id", "procedure", "detail", "point"]
-Place = Sequence[Any]  # the values of PLACE
+Place = Any  # a tuple of the values of PLACE
 POINT = [*PLACE, "cell", "apparatus"]
 # A reading as `values_of` gives it: what a comparison and its file need of it.
 READING = [

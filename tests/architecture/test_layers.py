@@ -112,6 +112,10 @@ LIGHT: dict[str, set[str]] = {
     # A judgement in a shell must not wait for a web server to load.
     "import webapp.cli": HEAVY,
     "import models.schema": HEAVY - {"sqlalchemy"},
+    # Frames are for books, trends and studies: who asks for one waits for pandas.
+    "import webapp.owner.routes": {"pandas"},
+    "import models.analysis.judge_file": {"pandas"},
+    "import models.analysis.judge_part": {"pandas"},
 }
 
 

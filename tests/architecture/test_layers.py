@@ -17,6 +17,7 @@ from tests.architecture.sources import ROOT, libraries, modules, said, tree
 MAY_IMPORT: dict[str, set[str]] = {
     "models/judging": set(),
     "models/criteria": set(),
+    "models/record": set(),
     "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},

@@ -50,7 +50,7 @@ def create_app(config: Config | None = None) -> "Flask":
 
 def _join_areas(app: "Flask") -> None:
     from webapp import account, field, library, owner, turnover  # noqa: PLC0415
-    from webapp.page_words import init_page_words  # noqa: PLC0415
+    from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
     for area in (account, field, turnover, owner, library):
         app.register_blueprint(area.bp)

@@ -6,6 +6,8 @@ from typing import Any
 
 from models.judging.wording import plain
 
+LEVEL = 1e150  # M^p from which on the curve no longer falls, to any float
+
 
 def operating_time(
     curve: Mapping[str, Any], time_dial: float, multiple: float
@@ -21,7 +23,7 @@ def operating_time(
     if curve["form"] == "definite":
         return time_dial
     a, b, p = curve["a"], curve["b"], curve["p"]
-    return float(time_dial * (a / (multiple**p - 1.0) + b))
+    return float(time_dial * (a / (_power(multiple, p) - 1.0) + b))
 
 
 def sensitivity(curve: Mapping[str, Any], multiple: float) -> float:
@@ -33,9 +35,19 @@ def sensitivity(curve: Mapping[str, Any], multiple: float) -> float:
     if curve["form"] == "definite":
         return 0.0
     a, b, p = curve["a"], curve["b"], curve["p"]
-    power = multiple**p
+    power = _power(multiple, p)
     over = power - 1.0
+    if over >= LEVEL:
+        return 0.0
     return float(a * p * power / (over * over) / (a / over + b))
+
+
+def _power(multiple: float, p: float) -> float:
+    """Return M^p; infinite where it is beyond what a float holds."""
+    try:
+        return float(multiple**p)
+    except OverflowError:
+        return math.inf
 
 
 def equation(curve: Mapping[str, Any], time_dial: float, multiple: str) -> str:

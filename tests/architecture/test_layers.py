@@ -16,6 +16,8 @@ from tests.architecture.sources import ROOT, libraries, modules, said, tree
 # The libraries that each room may import, besides the standard one and ours.
 MAY_IMPORT: dict[str, set[str]] = {
     "models/judging": set(),
+    "models/words": set(),
+    "models/fields": set(),
     "models/criteria": set(),
     "models/record": set(),
     "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
@@ -100,6 +102,7 @@ HEAVY = {
 LIGHT: dict[str, set[str]] = {
     "import models": HEAVY,
     "import models.judging": HEAVY,
+    "import models.fields": HEAVY,
     "import models.criteria": HEAVY,
     "import models.analysis": HEAVY,
     "import models.services": HEAVY,
@@ -110,6 +113,10 @@ LIGHT: dict[str, set[str]] = {
     # A judgement in a shell must not wait for a web server to load.
     "import webapp.cli": HEAVY,
     "import models.schema": HEAVY - {"sqlalchemy"},
+    # Frames are for books, trends and studies: who asks for one waits for pandas.
+    "import webapp.owner.routes": {"pandas"},
+    "import models.analysis.judge_file": {"pandas"},
+    "import models.analysis.judge_part": {"pandas"},
 }
 
 

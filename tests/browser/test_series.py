@@ -19,7 +19,7 @@ from tests.browser.crew import (
     sign_in,
 )
 from tests.scenario import DW, IR, LEAD, TECHNICIAN, Work
-from webapp.read_rows import ratio_words
+from webapp.words.read_rows import ratio_words
 
 pytestmark = pytest.mark.browser
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from webapp.commands.instance import open_database
 from webapp.config import load_config
 
 
@@ -19,7 +20,6 @@ def export(file: Path, organisation: str) -> None:
     """Write the checks that hold to FILE, for `witnessmark judge --criteria FILE`."""
     from models.criteria.checks_file import checks_text  # noqa: PLC0415
     from models.services.criteria.table_checks import checks_of_named  # noqa: PLC0415
-    from webapp.cli import open_database  # noqa: PLC0415
 
     with open_database(load_config()) as session:
         checks = checks_of_named(session, organisation)

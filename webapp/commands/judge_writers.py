@@ -10,7 +10,7 @@ from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import figure
 from webapp.commands.judge_columns import NAMES, NUMBERS, WORKING, brief, in_full
 from webapp.commands.judge_lines import json_line
-from webapp.csv_cells import safe
+from webapp.words.csv_cells import safe
 
 SPECIAL = re.compile('[,"\r\n]')
 HARMFUL = re.compile('[,"\r\t]|\n[-=+@]')  # in lines, each after its end of line

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from models.judging.wording import plain
 from webapp.drawing.fit import text_width
-from webapp.drawing.scales import Scale, tick_words
+from webapp.drawing.scales import Scale, fit_scale, tick_words
 from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Text
 
 WIDTH, HEIGHT = 640.0, 320.0
@@ -70,13 +70,13 @@ def _across(columns: Sequence[Factors], end: float) -> Scale:
     temperatures = [t for one in columns for t, _ in one.points]
     low, high = min(temperatures), max(temperatures)
     room = (high - low) * 0.03
-    return Scale(low - room, high + room, LEFT, end)
+    return fit_scale(low - room, high + room, LEFT, end)
 
 
 def _up(columns: Sequence[Factors], height: float) -> Scale:
     factors = [f for one in columns for _, f in one.points]
     low, high = min(factors) / 1.3, max(factors) * 1.3
-    return Scale(low, high, height - BOTTOM, TOP, logarithmic=True)
+    return fit_scale(low, high, height - BOTTOM, TOP, logarithmic=True)
 
 
 def _grid(across: Scale, up: Scale) -> list[Item]:

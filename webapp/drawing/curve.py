@@ -11,7 +11,7 @@ from models.judging.timing_options import MEASURED
 from models.judging.wording import figure, plain
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
-from webapp.drawing.scales import Scale
+from webapp.drawing.scales import Scale, fit_scale
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 from webapp.drawing.timed import Timed, decided_on, fit_of, timing_bound
 
@@ -20,6 +20,8 @@ LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 14.0, 40.0
 MARGIN = 1.7  # the axis goes on beyond the last point, for its label
 STEPS = 96  # points of the curve
 FIRST_MULTIPLE = 1.0
+# No relay is set or timed beyond these; what was typed amiss lies at the edge.
+LEAST_MULTIPLE, MOST_MULTIPLE = 1e-3, 1e4
 BESIDE = 1.0 + 1e-6  # of a multiple: just beyond a step
 
 Bound = Mapping[str, Any]
@@ -60,8 +62,8 @@ def _axes(
     bound: Bound, timed: Sequence[Timed], width: float, height: float
 ) -> tuple[Scale, Scale]:
     multiples = [one.applied_a / bound["pickup_a"] for one in timed]
-    right = max([10.0, *multiples]) * MARGIN
-    left = min([FIRST_MULTIPLE, *multiples]) * 0.9
+    right = min(max([10.0, *multiples]) * MARGIN, MOST_MULTIPLE)
+    left = max(min([FIRST_MULTIPLE, *multiples]) * 0.9, LEAST_MULTIPLE)
     times = [one.seconds for one in timed if one.seconds]
     first = max(bound["start_multiple"], _begins(bound))
     for multiple in (first, right):
@@ -70,8 +72,8 @@ def _axes(
     times = [time for time in times if 0 < time < math.inf]
     low = min(times)
     return (
-        Scale(left, right, LEFT, width - RIGHT, logarithmic=True),
-        Scale(low / 1.6, max(times) * 1.6, height - BOTTOM, TOP, logarithmic=True),
+        fit_scale(left, right, LEFT, width - RIGHT, logarithmic=True),
+        fit_scale(low / 1.6, max(times) * 1.6, height - BOTTOM, TOP, logarithmic=True),
     )
 
 

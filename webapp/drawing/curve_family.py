@@ -7,7 +7,7 @@ from typing import Any
 from models.judging.curves import operating_time
 from models.judging.wording import figure, plain
 from webapp.drawing.fit import text_width
-from webapp.drawing.scales import Scale
+from webapp.drawing.scales import Scale, fit_scale
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 
 WIDTH, HEIGHT = 640.0, 380.0
@@ -38,9 +38,9 @@ def curve_family(
     if not kept:
         return None
     right = 40 + max(text_width(c["label"], NAME_STYLE) for c in kept)
-    across = Scale(FIRST, LAST, LEFT, width - right, logarithmic=True)
+    across = fit_scale(FIRST, LAST, LEFT, width - right, logarithmic=True)
     times = [operating_time(c, dial, m) for c in kept for m in (FIRST, LAST)]
-    up = Scale(
+    up = fit_scale(
         min(times) / 1.3, max(times) * 1.3, height - BOTTOM, TOP, logarithmic=True
     )
     return Drawing(

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from models.judging.gas import Carried
 from models.judging.wording import figure, plain
 from webapp.drawing.fit import text_width
-from webapp.drawing.scales import Scale, tick_words
+from webapp.drawing.scales import Scale, fit_scale, tick_words
 from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Text
 
 WIDTH, HEIGHT = 480.0, 250.0
@@ -46,8 +46,8 @@ def _scales(points: Sequence[tuple[float, float]]) -> tuple[Scale, Scale]:
     pressures = [p for _, p in points]
     temperatures = [t for t, _ in points]
     room = ROOM * (max(pressures) - min(pressures))
-    across = Scale(min(temperatures), max(temperatures), LEFT, WIDTH - RIGHT)
-    up = Scale(min(pressures) - room, max(pressures) + room, HEIGHT - BOTTOM, TOP)
+    across = fit_scale(min(temperatures), max(temperatures), LEFT, WIDTH - RIGHT)
+    up = fit_scale(min(pressures) - room, max(pressures) + room, HEIGHT - BOTTOM, TOP)
     return across, up
 
 

@@ -10,7 +10,7 @@ from models.judging.wording import amount, figure, scale_for
 from webapp.drawing.figures import number, short_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
-from webapp.drawing.scales import Scale, tick_words
+from webapp.drawing.scales import Scale, fit_scale, tick_words
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 
 LOGARITHMIC = ("MOhm", "Pa")  # read over decades
@@ -93,13 +93,13 @@ def _scale(seen: _Seen, width: float) -> Scale | None:
     if seen.unit in LOGARITHMIC:
         if low <= 0:
             return None
-        return Scale(low / 6, high * 6, SIDE, width - SIDE, logarithmic=True)
+        return fit_scale(low / 6, high * 6, SIDE, width - SIDE, logarithmic=True)
     low, high = min(low, seen.value - seen.u), max(high, seen.value + seen.u)
     if seen.low is None or seen.high is None:
         low = min(0.0, low)
     room = (high - low) * 0.22 or abs(high) * 0.1 or 1.0
     start = low - room if low > 0 else low
-    return Scale(max(0.0, start), high + room, SIDE, width - SIDE)
+    return fit_scale(max(0.0, start), high + room, SIDE, width - SIDE)
 
 
 def _permitted(seen: _Seen, scale: Scale) -> list[Item]:
@@ -114,8 +114,12 @@ def _permitted(seen: _Seen, scale: Scale) -> list[Item]:
 def _ticks(seen: _Seen, scale: Scale) -> list[Item]:
     """Return ticks with figures; the unit stands after the last of them."""
     words, over = scale_for(seen.limits[0], seen.unit)
-    shown = Scale(
-        scale.low / over, scale.high / over, scale.start, scale.end, scale.logarithmic
+    shown = fit_scale(
+        scale.low / over,
+        scale.high / over,
+        scale.start,
+        scale.end,
+        logarithmic=scale.logarithmic,
     )
     values = shown.ticks(3)
     items: list[Item] = []

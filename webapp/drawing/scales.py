@@ -8,6 +8,10 @@ from models.judging.wording import plain
 
 MOST_TICKS = 40
 STEPS = (1.0, 2.0, 5.0, 10.0)
+TICK_DIGITS = 12  # significant digits of a tick: what adding up steps leaves behind
+# Beyond these a sum or a ratio of what is drawn may be no number any more.
+LARGEST, SMALLEST = 1e150, 1e-150
+LEAST_SPAN = 1e-9  # of a straight scale, against the larger of its ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,25 @@ class Scale:
         return linear_ticks(self.low, self.high, wanted)
 
 
+def fit_scale(
+    low: float, high: float, start: float, end: float, *, logarithmic: bool = False
+) -> Scale:
+    """Return a scale of any two numbers, infinite ones and equal ones too.
+
+    Its ends are pulled in or apart where no place could be worked out between them;
+    what then lies beyond is drawn at the end.
+    """
+    least = SMALLEST if logarithmic else -LARGEST
+    low = min(max(low, least), LARGEST)
+    high = min(max(high, least), LARGEST)
+    if logarithmic:
+        high = max(high, low * (1 + LEAST_SPAN))
+    else:
+        span = max(LEAST_SPAN * max(abs(low), abs(high)), SMALLEST)
+        high = max(high, low + span)
+    return Scale(low, high, start, end, logarithmic)
+
+
 def linear_ticks(low: float, high: float, wanted: int) -> list[float]:
     """Return multiples of 1, 2 or 5 times a power of ten from *low* to *high*."""
     step = round_step((high - low) / max(1, wanted))
@@ -67,4 +90,4 @@ def log_ticks(low: float, high: float, wanted: int) -> list[float]:
 
 def tick_words(values: Sequence[float]) -> list[str]:
     """Return the ticks as they are printed."""
-    return [plain(round(v, 12)) for v in values]
+    return [plain(float(f"{v:.{TICK_DIGITS}g}")) for v in values]

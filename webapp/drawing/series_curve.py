@@ -8,7 +8,7 @@ from models.judging.quantities import said_unit
 from models.judging.series import Series, Step
 from models.judging.wording import plain
 from webapp.drawing.fit import text_width
-from webapp.drawing.scales import Scale
+from webapp.drawing.scales import Scale, fit_scale
 from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Text
 
 WIDTH, HEIGHT = 350.0, 200.0
@@ -90,15 +90,17 @@ def _places(steps: Sequence[Step], *, timed: bool) -> list[tuple[float, float]]:
 
 def _across(steps: Sequence[float], end: float, *, timed: bool) -> Scale:
     if timed:
-        return Scale(min(steps) / 1.25, max(steps) * 1.25, LEFT, end, logarithmic=True)
-    return Scale(0.0, max(steps) * 1.08, LEFT, end)
+        return fit_scale(
+            min(steps) / 1.25, max(steps) * 1.25, LEFT, end, logarithmic=True
+        )
+    return fit_scale(0.0, max(steps) * 1.08, LEFT, end)
 
 
 def _up(values: Sequence[float], height: float, *, timed: bool) -> Scale:
     high, bottom = max(values), height - BOTTOM
     if timed:
-        return Scale(min(values) / 1.8, high * 1.8, bottom, TOP, logarithmic=True)
-    return Scale(0.0, high * 1.2 or 1.0, bottom, TOP)
+        return fit_scale(min(values) / 1.8, high * 1.8, bottom, TOP, logarithmic=True)
+    return fit_scale(0.0, high * 1.2 or 1.0, bottom, TOP)
 
 
 def _grid(
@@ -148,12 +150,14 @@ def _proportion(
     at, value = points[0]
     end = max(step for step, _ in points)
     slope = value / at
-    end = min(end, up.high / slope) if slope else end
+    top = slope * end
+    if top > up.high:
+        end, top = up.high / slope, up.high
     return Line(
         across.place(0.0),
         up.place(0.0),
         across.place(end),
-        up.place(slope * end),
+        up.place(top),
         "series-3",
     )
 

@@ -9,7 +9,7 @@ from models.judging.wording import amount, scale_for
 from webapp.drawing.figures import short_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
-from webapp.drawing.scales import Scale, tick_words
+from webapp.drawing.scales import Scale, fit_scale, tick_words
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 
 WIDTH, HEIGHT = 640.0, 300.0
@@ -117,7 +117,7 @@ def _across(series: Sequence[Series], fitted: Fitted | None, end: float) -> Scal
     days = [p.day.toordinal() for s in series for p in s.points]
     days += [day.toordinal() for day in fitted.days] if fitted else []
     room = max(12.0, (max(days) - min(days)) * 0.04)
-    return Scale(min(days) - room, max(days) + room, LEFT, end)
+    return fit_scale(min(days) - room, max(days) + room, LEFT, end)
 
 
 def _up(
@@ -134,10 +134,10 @@ def _up(
         values += [one.value - u, one.value + u]
     low, high = min(values) / over, max(values) / over
     if logarithmic:
-        return Scale(low / 2, high * 2, height - BOTTOM, TOP, logarithmic=True)
+        return fit_scale(low / 2, high * 2, height - BOTTOM, TOP, logarithmic=True)
     room = (high - low) * 0.15 or abs(high) * 0.1 or 1.0
     low = 0.0 if low >= 0 and low < high * 0.6 else low - room
-    return Scale(low, high + room, height - BOTTOM, TOP)
+    return fit_scale(low, high + room, height - BOTTOM, TOP)
 
 
 def _permitted(

@@ -83,7 +83,7 @@ SUBJECT: Mapping[str, Entry] = {
         Entry(
             name="bands",
             label="Assigned error by multiple",
-            choices=tuple((name, said(name)) for name in BANDS),
+            choices=tuple((name, said("bands", name)) for name in BANDS),
             hint="the declared tolerance is then the assigned error",
         ),
         Entry(

@@ -97,10 +97,13 @@ function misfitAt(curve, timings, logR) {
   };
 }
 
+const LEVEL = 1e150; // M^p from which on the curve no longer falls, to any number here
+
 /** Percent of time for each percent of pickup. */
 function sensitivity({ a, b, p }, multiple) {
   const power = multiple ** p;
   const over = power - 1;
+  if (over >= LEVEL) return 0;
   return (a * p * power) / (over * over) / (a / over + b);
 }
 

@@ -7,13 +7,14 @@ from webapp.drawing.curve import time_current
 from webapp.drawing.figures import number
 from webapp.drawing.shapes import Drawing, Line, Rect, Text
 from webapp.drawing.timed import Timed, fit_lines
-from webapp.pdf import conditions, times
+from webapp.pdf import times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
 from webapp.pdf.numbering import code_runs, runs
 from webapp.pdf.readings import reading_heads, reading_rows
 from webapp.pdf.rows import reading_blocks
 from webapp.pdf.sources import Sources
+from webapp.words import conditions
 
 STATES = {
     "signed": "signed as performed",

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.pdf.sources import source_words
+from webapp.words.sources import source_words
 
 Doc = Mapping[str, Any]
 Take = Callable[[Doc, Doc], Any]  # card, reading -> value

@@ -6,15 +6,18 @@ from typing import Any
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import amount, figure, plain, scale_for
-from webapp.drawing.figures import number, short_amount, short_figure
+from webapp.drawing.figures import number
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
-from webapp.pdf import conditions, times
+from webapp.pdf import times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, Book, lines_of
 from webapp.pdf.faces import font_of, leading_of, size_of
 from webapp.pdf.fonts import width_of
 from webapp.pdf.lists import decision_words
-from webapp.pdf.sources import Sources, working_of
+from webapp.pdf.sources import Sources
+from webapp.words import conditions
+from webapp.words.limits import limit_words
+from webapp.words.sources import working_of
 
 # where each column begins, and how wide it is
 POINT, TYPED, CORRECTED, LIMIT, STRIP, VERDICT = (
@@ -196,21 +199,6 @@ def _corrected(judgement: Doc) -> str:
         return said
     words, over = scale_for(value, judgement["corrected_unit"])
     return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
-
-
-def limit_words(judgement: Doc) -> str:
-    """Return the limit: at least, at most, or from to; a dash for none.
-
-    A withstand's limit is its level in kV, since no number was read.
-    """
-    unit = judgement["corrected_unit"] or "kV"
-    low, high = number(judgement, "limit_low"), number(judgement, "limit_high")
-    if low is not None and high is not None:
-        words, over = scale_for(high, unit)
-        return f"{short_figure(low / over)} – {short_figure(high / over)}{words}"
-    if low is not None:
-        return f"≥ {short_amount(low, unit)}"
-    return "–" if high is None else f"≤ {short_amount(high, unit)}"
 
 
 def _details(

@@ -6,7 +6,7 @@ from typing import Any
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf.book import LEFT, RIGHT, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
-from webapp.read_rows import ReadRow, rows_of
+from webapp.words.read_rows import ReadRow, rows_of
 
 CURVE_TIMES = 0.6
 CURVE_WIDTH, CURVE_HEIGHT = 430.0, 190.0  # before they are made smaller

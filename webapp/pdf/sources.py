@@ -3,9 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from models.judging.rules import cite_words
-
-PREFIX = "Source: "
+from webapp.words.sources import source_words
 
 Doc = Mapping[str, Any]
 
@@ -30,14 +28,3 @@ class Sources:
         cites = reading["judgement"]["cite"]
         numbers = [self.all.index(source_words(cite)) + 1 for cite in cites]
         return " ".join(f"[{n}]" for n in dict.fromkeys(numbers))
-
-
-def source_words(cite: Doc) -> str:
-    """Return a citation: document, edition, table, row, note, provenance."""
-    return cite_words(cite).removeprefix(PREFIX)
-
-
-def working_of(judgement: Doc) -> list[str]:
-    """Return the working without its source lines, which are printed once a card."""
-    printed = {cite_words(cite) for cite in judgement["cite"]}
-    return [line for line in judgement["working"] if line not in printed]

@@ -13,9 +13,9 @@ from models.services.turnover.lead_acts import dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
-from webapp.reading_words import typed
 from webapp.turnover.forms import CloseForm, DisposeForm
 from webapp.turnover.routes import bp
+from webapp.words.reading_globals import typed
 
 
 @bp.get("/readings/<uuid:reading_id>/dispose")

@@ -4,7 +4,7 @@ import csv
 from io import StringIO
 
 from models.services.criteria.rejudge_preview import Preview
-from webapp.csv_cells import safe
+from webapp.words.csv_cells import safe
 
 HEADER = (
     "site",

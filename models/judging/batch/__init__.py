@@ -1,7 +1,7 @@
 """The column-wise reader of a rule: many readings of one rule at once.
 
 Verdicts and numbers are those of `judge`, worked out in the same order; the words of
-a judgement are not made here: `explain` gives them for the rows that are asked for.
+a judgement are not made here: `judge` gives them for the rows that are asked for.
 Numpy is known to this package of the core alone.
 """
 
@@ -22,7 +22,6 @@ from models.judging.batch.codes import (
     Numbers,
 )
 from models.judging.batch.columns import Judged, Readings
-from models.judging.batch.explain import explain
 from models.judging.batch.group import Contenders, Lowest, lowest_of
 from models.judging.batch.reader import judge_columns
 from models.judging.batch.relay import assigned_bands
@@ -49,7 +48,6 @@ __all__ = [
     "assigned_bands",
     "check_columns",
     "contenders",
-    "explain",
     "judge_columns",
     "lowest_of",
 ]

@@ -15,7 +15,7 @@ from models.judging.batch.codes import (
     Mask,
 )
 from models.judging.batch.columns import Readings
-from models.judging.judge import PROCEDURES
+from models.judging.quantities import UNITS
 from models.judging.rules import Rule
 from models.judging.values import LARGEST
 
@@ -55,13 +55,10 @@ def _impossible(name: str, column: NDArray[Any]) -> Mask:
 
 
 def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
-    """Check each row as `check_reading` does, and that its numbers fit together."""
-    procedure = PROCEDURES[rule.procedure]
-    fits = np.array([unit in procedure.units for unit in UNIT_CODES])
-    has = np.array([o is None or o in procedure.outcomes for o in OUTCOME_CODES])
+    """Check that each row's units fit the rule, and that its numbers fit together."""
+    fits = _fitting_units(rule.unit)
     number = columns.outcome == 0
     low, high = columns.low, columns.high
-    _refuse(faults, "outcome", ~has[columns.outcome], "does not fit this test.")
     _refuse(faults, "unit", number & ~fits[columns.unit], "does not fit this test.")
     either = (columns.accuracy_unit == 0) | fits[columns.accuracy_unit]
     _refuse(faults, "accuracy_unit", ~either, "does not fit this test.")
@@ -75,6 +72,12 @@ def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
         _refuse(faults, "low", number & none_known, "is no number, nor is high.")
         _refuse(faults, "low", number & apart, "is another number than high.")
         _refuse(faults, "low", ~number & ~none_known, "is given beside an outcome.")
+
+
+def _fitting_units(unit: str | None) -> Mask:
+    """Return which units a number of a rule in *unit* may have; none without one."""
+    wanted = None if unit is None else UNITS[unit].quantity
+    return np.array([u is not None and UNITS[u].quantity == wanted for u in UNIT_CODES])
 
 
 def _refuse(faults: list[Fault], name: str, bad: NDArray[Any], message: str) -> None:

@@ -20,6 +20,9 @@ from models.judging.values import LARGEST
 
 def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     """Compare with the band of a curve at the multiple of the pickup."""
+    timed = state.number | (state.columns.outcome == NO_TRIP)
+    state.find(where & ~timed, UNJUDGED)  # another outcome says nothing of the time
+    where = where & timed
     set_a, dial = bound["pickup_a"], bound["time_dial"]
     if setting_fault("", set_a) or setting_fault("", dial):
         state.find(where, UNJUDGED)
@@ -33,16 +36,16 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     multiple = _multiple(bound, state.columns)
     excessive = multiple > LARGEST_MULTIPLE
     below = ~excessive & at_least(1.0, multiple)
-    timed = ~excessive & ~below & at_least(multiple, bound["start_multiple"])
-    state.find(where & ~below & ~timed, UNJUDGED)
+    inverse = ~excessive & ~below & at_least(multiple, bound["start_multiple"])
+    state.find(where & ~below & ~inverse, UNJUDGED)
     least, greatest = seen(bound, multiple)
     no_trip = state.columns.outcome == NO_TRIP
     unsaid = np.isinf(state.high) | ~at_least(1.0, greatest)
     late = np.where(unsaid, UNJUDGED, OUTSIDE)
     state.find(where & below, np.where(no_trip, WITHIN, late))
     pct = _tolerance_pct(bound, multiple)
-    state.find(where & timed & np.isnan(pct), UNJUDGED)
-    where = where & timed & ~np.isnan(pct)
+    state.find(where & inverse & np.isnan(pct), UNJUDGED)
+    where = where & inverse & ~np.isnan(pct)
     _between_times(state, bound, where, pct, (least, greatest))
 
 

@@ -1,11 +1,13 @@
 """Take in what a tablet sends: each entry stands alone, sending twice does no harm."""
 
 import hashlib
+import logging
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid4
 
+from sqlalchemy.exc import InterfaceError, OperationalError
 from sqlalchemy.orm import Session
 
 from models.errors import (
@@ -13,11 +15,11 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
-    WitnessmarkError,
 )
 from models.schema import Card, Person, Receipt
 from models.services.field.card_view import CardFacts, card_json, gather
-from models.services.field.entry_kinds import KINDS, Entry
+from models.services.field.entry import Entry
+from models.services.field.entry_kinds import KINDS
 from models.services.keeping.log import append_log, take_turn, texted
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import (
@@ -28,6 +30,14 @@ from models.services.people.access import (
     round_of,
 )
 from models.signing import chain
+
+LOG = logging.getLogger(__name__)
+NOT_TAKEN = (
+    "The server failed on this entry and stored nothing of it; the others stand. "
+    "Note it on paper, and tell whoever runs the server: its log says why."
+)
+# The database is away, locked or full: what is tried again later may well succeed.
+DATABASE_AWAY = (OperationalError, InterfaceError)
 
 
 def accept_entries(
@@ -44,7 +54,8 @@ def accept_entries(
 
     The answer for each is stored, known (seen before with the same content),
     conflict (seen before with other content, or the card's state forbids it) or
-    refused with the faults by field, and carries the card as it now stands.
+    refused with the faults by field, and carries the card as it now stands. An
+    entry on which the program itself fails is refused alone; the log has why.
     Raises NotFoundError and ForbiddenError for the whole call only.
     """
     take_turn(session)
@@ -53,14 +64,31 @@ def accept_entries(
     round_of(session, person, round_id)
     batch = _Batch(session, person, round_id, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
-    shown: dict[UUID, dict[str, Any]] = {}
+    shown: dict[UUID, dict[str, Any] | None] = {}
     for answer in answers:
         card_id = answer.pop("card_id")
         if card_id is not None and card_id not in shown:
-            card = card_of(session, person, card_id)
-            shown[card_id] = card_as_it_stands(session, card)
+            shown[card_id] = _card_shown(session, person, card_id)
         answer["card"] = shown.get(card_id)
     return answers
+
+
+def _card_shown(
+    session: Session, person: Person, card_id: UUID
+) -> dict[str, Any] | None:
+    """Return the card's JSON; None where the program fails on what is stored.
+
+    The entries are stored by then: an answer without the card is better than none,
+    after which the tablet would send them for ever.
+    """
+    card = card_of(session, person, card_id)
+    try:
+        return card_as_it_stands(session, card)
+    except DATABASE_AWAY:
+        raise
+    except Exception:
+        LOG.exception("card %s cannot be shown", card_id)
+        return None
 
 
 KEPT_UP = ("confirm", "reading")  # kinds that add what they store to the facts
@@ -89,7 +117,9 @@ class _Batch:
         answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
         try:
             with self.session.begin_nested():
-                entry = Entry.read(raw, device=self.device, arrived_at=self.now)
+                entry = Entry.read(
+                    raw, kinds=KINDS, device=self.device, arrived_at=self.now
+                )
                 facts = self._card(entry)
                 answer["card_id"] = entry.card_id
                 answer["status"] = _store(
@@ -97,7 +127,9 @@ class _Batch:
                 )
             if entry.kind not in KEPT_UP:
                 self.facts.clear()
-        except WitnessmarkError as error:
+        except DATABASE_AWAY:
+            raise
+        except Exception as error:
             self.facts.clear()
             answer |= _refusal(error)
         return answer
@@ -111,7 +143,7 @@ class _Batch:
         return self.facts[entry.card_id]
 
 
-def _refusal(error: WitnessmarkError) -> dict[str, Any]:
+def _refusal(error: Exception) -> dict[str, Any]:
     if isinstance(error, InputError):
         faults = [{"field": f.field, "message": f.message} for f in error.faults]
         return {"status": "refused", "faults": faults}
@@ -120,7 +152,8 @@ def _refusal(error: WitnessmarkError) -> dict[str, Any]:
         return {"status": "refused", "faults": [fault]}
     if isinstance(error, ConflictError | ForbiddenError):
         return {"status": "conflict", "faults": [{"field": "", "message": str(error)}]}
-    raise error
+    LOG.error("an entry failed", exc_info=error)
+    return {"status": "refused", "faults": [{"field": "", "message": NOT_TAKEN}]}
 
 
 def _store(

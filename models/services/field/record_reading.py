@@ -1,16 +1,16 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.judging import PROCEDURES, Interval, check_reading, parse_number
+from models.fields import narrowed, read_value
+from models.judging import PROCEDURES, Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
 from models.schema import (
@@ -22,36 +22,16 @@ from models.schema import (
     Reading,
 )
 from models.services.field.card_view import CardFacts, before_codes
+from models.services.field.entry import Entry
 from models.services.field.judge_card import judge_group
 from models.services.keeping.texts import text_faults, value_faults
-
-if TYPE_CHECKING:
-    from models.services.field.entry_kinds import Entry
-
-NUMBERS = (
-    "temperature_c",
-    "air_temperature_c",
-    "humidity_pct",
-    "test_kv",
-    "duration_s",
-    "test_current_a",
-    "applied_a",
-    "measured_pickup_a",
-)
-COLDEST_C = -273.15  # absolute zero (SI brochure, 9th edition)
-# What a condition can be at all; any other is not below zero.
-POSSIBLE = {
-    "temperature_c": (COLDEST_C, math.inf),
-    "air_temperature_c": (COLDEST_C, math.inf),
-    "humidity_pct": (0.0, 100.0),
-}
 
 
 def add_reading(
     session: Session,
     person: Person,
     facts: CardFacts,
-    entry: "Entry",
+    entry: Entry,
     new_id: Callable[[], UUID],
 ) -> dict[str, Any]:
     """Add the reading and judge it together with its group."""
@@ -144,7 +124,7 @@ def _require_preconditions(facts: CardFacts) -> None:
         )
 
 
-def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | None:
+def _point(facts: CardFacts, entry: Entry, faults: list[Fault]) -> Point | None:
     for point in facts.card.points:
         if str(point.id) == str(entry.raw.get("point_id")):
             return point
@@ -153,7 +133,7 @@ def _point(facts: CardFacts, entry: "Entry", faults: list[Fault]) -> Point | Non
 
 
 def _value(
-    facts: CardFacts, entry: "Entry", faults: list[Fault]
+    facts: CardFacts, entry: Entry, faults: list[Fault]
 ) -> tuple[str, str | None, object]:
     typed, given = entry.raw.get("text"), entry.raw.get("unit")
     text = "" if typed is None else str(typed)
@@ -173,7 +153,7 @@ def _value(
 
 
 def _conditions(
-    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+    facts: CardFacts, entry: Entry, point: Point | None, faults: list[Fault]
 ) -> dict[str, Any]:
     given = entry.raw.get("conditions") or {}
     if not isinstance(given, dict):
@@ -190,29 +170,25 @@ def _conditions(
             faults.append(
                 Fault(field=name, message=f"This card does not ask for '{name}'.")
             )
-        elif name in NUMBERS:
-            conditions[name] = _number(name, value, faults)
         elif name in rows:
             conditions[name] = _row(rows[name], value, given, faults)
         else:
-            _check_choice(asks.get(name, {}), name, value, faults)
-            conditions[name] = value
+            choices = asks.get(name, {}).get("choices", ())
+            conditions[name] = _condition(name, choices, value, faults)
     if point:
         conditions = {**point.given, **conditions}
     return conditions
 
 
-def _check_choice(
-    ask: Mapping[str, Any], name: str, value: object, faults: list[Fault]
-) -> None:
-    choices = ask.get("choices")
-    if choices and value not in choices:
-        faults.append(
-            Fault(
-                field=name,
-                message=f"'{value}' is none of {', '.join(map(str, choices))}.",
-            )
-        )
+def _condition(
+    name: str, choices: Sequence[str], value: object, faults: list[Fault]
+) -> Any:
+    """Return a condition as its field holds it."""
+    try:
+        return read_value(narrowed(name, tuple(choices)), str(value))
+    except InputError as error:
+        faults.extend(error.faults)
+        return None
 
 
 def _row(
@@ -230,27 +206,11 @@ def _row(
         return None
 
 
-def _number(name: str, value: object, faults: list[Fault]) -> float | None:
-    try:
-        number = parse_number(str(value))
-    except InputError as error:
-        faults.extend(Fault(field=name, message=f.message) for f in error.faults)
-        return None
-    low, high = POSSIBLE.get(name, (0.0, math.inf))
-    if not low <= number <= high:
-        message = f"{value} cannot be: it lies between {low:g} and {high:g}."
-        if high == math.inf:
-            message = f"{value} must not be below {low:g}."
-        faults.append(Fault(field=name, message=message))
-        return None
-    return number
-
-
 def _instrument(
     session: Session,
     person: Person,
     facts: CardFacts,
-    entry: "Entry",
+    entry: Entry,
     faults: list[Fault],
 ) -> Instrument | None:
     wanted = entry.optional_uuid("instrument_id")
@@ -282,7 +242,7 @@ def _said(reading: Reading) -> str:
 
 
 def _superseding(
-    facts: CardFacts, entry: "Entry", point: Point | None, faults: list[Fault]
+    facts: CardFacts, entry: Entry, point: Point | None, faults: list[Fault]
 ) -> tuple[Reading | None, str | None]:
     wanted = entry.optional_uuid("supersedes")
     standing = [r for r in facts.current if point and r.point_id == point.id]

@@ -3,67 +3,23 @@
 from collections.abc import Iterable
 from typing import Any
 
+from models.fields import Kind, field, find_field
 from models.judging import Subject
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.given_in_force import given_for
 
-GEAR_NAMES = {
-    "metal_enclosed": "metal-enclosed, fused load-break switches",
-    "metal_clad": "metal-clad, draw-out vacuum breakers",
-    "gas_insulated": "gas-insulated, three-position switches",
-}
-
-# key on the nameplate -> (how it is said, unit)
-FIELDS: dict[str, tuple[str, str]] = {
-    "type": ("Type", ""),
-    "serial": ("Serial number", ""),
-    "built_year": ("Year built", ""),
-    "rated_kv": ("Rated maximum voltage", "kV"),
-    "rated_withstand_kv": ("Rated power-frequency withstand", "kV"),
-    "rated_impulse_kv": ("Rated impulse withstand", "kV"),
-    "rated_a": ("Rated continuous current", "A"),
-    "rated_ka": ("Rated short-time withstand current", "kA"),
-    "rated_s": ("Rated duration of short circuit", "s"),
-    "rated_hz": ("Rated frequency", "Hz"),
-    "level_ac_kv": ("Field test level given, ac", "kV"),
-    "level_dc_kv": ("Field test level given, dc", "kV"),
-    "altitude_m": ("Altitude of the site", "m"),
-    "insulation": ("Insulation", ""),
-    "conductor": ("Conductor", ""),
-    "contact_limit_uohm": ("Maker's contact resistance limit", "µΩ"),
-    "vacuum_ac_kv": ("Maker's vacuum test level, ac", "kV"),
-    "vacuum_dc_kv": ("Maker's vacuum test level, dc", "kV"),
-    "vacuum_limit_pa": ("Maker's vacuum pressure limit", "Pa"),
-    "gas_fill_kpa": ("Gas fill at 20 °C, absolute", "kPa"),
-    "fuse_a": ("Fuse rating", "A"),
-    "ratio": ("Ratio", ""),
-    "element": ("Element", ""),
-    "curve": ("Curve", ""),
-    "pickup_a": ("Pickup, primary", "A"),
-    "time_dial": ("Time dial", ""),
-    "tolerance_pct": ("Declared tolerance", "%"),
-    "tolerance_s": ("Declared tolerance, fixed part", "s"),
-    "bands": ("Assigned-error bands by multiple", ""),
-    "ceiling_multiple": ("Curve flat above", "× pickup"),
-    "minimum_time_s": ("Minimum operating time", "s"),
-    "pickup_error_pct": ("Declared error of pickup", "%"),
-    "current_error_pct": ("Error of the injected current", "%"),
-    "timed_against": ("Timing judged against", ""),
-    "multiples": ("Test multiples of pickup", ""),
-}
+GEAR_NAMES = {gear: field("gear").choice_words(gear) for gear in field("gear").choices}
 
 
-WORDS = {"iec_60255_151": "IEC 60255-151"}
-
-
-def said(value: Any) -> str:
-    """Return a nameplate value as people write it."""
-    if isinstance(value, str) and value in WORDS:
-        return WORDS[value]
+def said(name: str, value: Any) -> str:
+    """Return the value of the nameplate field *name* as people write it."""
+    if isinstance(value, list):
+        return ", ".join(said(name, item) for item in value)
     if isinstance(value, float):
         return f"{value:g}"
-    if isinstance(value, list):
-        return ", ".join(said(item) for item in value)
+    about = find_field(name)
+    if about is not None and isinstance(value, str) and about.kind is not Kind.TEXT:
+        return about.choice_words(value)
     return str(value).replace("_", " ")
 
 
@@ -73,8 +29,10 @@ def nameplate_lines(nameplate: dict[str, Any]) -> list[tuple[str, str]]:
     for key, value in nameplate.items():
         if value is None or value == "":
             continue
-        label, unit = FIELDS.get(key, (key.replace("_", " "), ""))
-        lines.append((label, f"{said(value)} {unit}".strip()))
+        about = find_field(key)
+        label = about.label if about else key.replace("_", " ")
+        unit = about.said_unit if about else ""
+        lines.append((label, f"{said(key, value)} {unit}".strip()))
     return lines
 
 

@@ -22,7 +22,6 @@ from models.judging.batch import (
     VERDICT_CODES,
     Judged,
     Readings,
-    explain,
     judge_columns,
 )
 from tests.data.columns import columns_of
@@ -218,10 +217,6 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
         {"accuracy_unit": np.array(UNIT_CODES.index("Pa"))},
         "column accuracy_unit",
     ),
-    "outcome": (
-        {"outcome": np.array([0, 0, OUTCOME_CODES.index("held"), 0])},
-        "row 2, column outcome",
-    ),
     "columns of two lengths": (
         {"conditions": {"test_kv": np.full(3, 5.0)}},
         "column test_kv",
@@ -245,6 +240,18 @@ def test_number_beside_an_outcome_is_refused() -> None:
     columns = Readings(low=value, high=value, outcome=np.array([3]))
     with pytest.raises(InputError, match="row 0, column low"):
         judge_columns(TIMING, columns)
+
+
+@pytest.mark.parametrize("rule", [IR, TIMING], ids=["a limit", "a curve"])
+def test_an_outcome_that_a_rule_has_no_word_for_is_unjudged(rule: Rule) -> None:
+    unknown = np.full(1, np.nan)
+    held = Readings(
+        low=unknown,
+        high=unknown,
+        outcome=np.full(1, OUTCOME_CODES.index("held")),
+        conditions={"test_kv": np.array(5.0), "applied_a": np.array(1440.0)},
+    )
+    assert VERDICT_CODES[judge_columns(rule, held).verdict[0]] == "unjudged"
 
 
 def test_what_is_not_known_is_never_within() -> None:
@@ -324,12 +331,3 @@ def test_rule_stored_with_an_impossible_setting_judges_nothing(
     reading = Reading(key="r", text="5.9", unit="s", conditions={"applied_a": 1440.0})
     assert disagreements(rule, [[reading]]) == (1, [])
     assert judge_columns(rule, columns_of(rule, [reading], [-1])).verdict[0] == 2
-
-
-def test_explain_is_the_core_on_one_row_and_its_group() -> None:
-    rule = compile_rule("contact_resistance", Subject(), load())
-    group = poles(random.Random(3))
-    assert len(group) > 1
-    items = [(rule, reading) for reading in group]
-    assert [explain(rule, each, group) for each in group] == judge(items)
-    assert explain(rule, group[0]) == judge(items[:1])[0]

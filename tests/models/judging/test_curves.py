@@ -20,6 +20,8 @@ TIMES: dict[str, tuple[dict[str, object], float, float, float]] = {
     "IEEE at dial 1": (IEEE, 1.0, 3.0, 3.6467),
     "IEEE at dial 5": (IEEE, 5.0, 3.0, 18.2335),
     "definite, whatever the multiple": (DEFINITE, 0.4, 7.0, 0.4),
+    # 28.2 / (M^2 - 1) is nothing beside 0.1217, and M^2 more than a float holds
+    "IEEE, beyond all currents": (IEEE, 1.0, 1e200, 0.1217),
     "at pickup": (IEC, 1.0, 1.0, math.inf),
     "below pickup": (IEEE, 1.0, 0.9, math.inf),
     "definite, at pickup": (DEFINITE, 0.4, 1.0, math.inf),
@@ -33,6 +35,11 @@ def test_time(
     curve: dict[str, object], dial: float, multiple: float, seconds: float
 ) -> None:
     assert operating_time(curve, dial, multiple) == pytest.approx(seconds, rel=1e-5)
+
+
+def test_beyond_all_currents_the_pickup_no_longer_moves_the_time() -> None:
+    assert sensitivity(IEEE, 1e60) == pytest.approx(0.0, abs=1e-100)
+    assert sensitivity(IEEE, 1e200) == 0.0
 
 
 EQUATIONS: dict[str, tuple[dict[str, object], float, str]] = {

@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.drawing.scales import Scale, linear_ticks, log_ticks, tick_words
+from webapp.drawing.scales import (
+    Scale,
+    fit_scale,
+    linear_ticks,
+    log_ticks,
+    tick_words,
+)
 
 LINEAR = {
     "tens": (0, 80, 4, [0, 20, 40, 60, 80]),
@@ -37,6 +43,30 @@ def test_log_ticks(low, high, count, wanted):
 
 def test_tick_words_carry_no_noise():
     assert tick_words([0.1 + 0.2, 1000.0, 0.0]) == ["0.3", "1000", "0"]
+
+
+def test_tick_words_keep_what_is_small():
+    assert tick_words([5e-290]) == ["5e-290"]
+
+
+numbers = st.floats(allow_nan=False)
+decades = st.integers(-323, 308).map(lambda exponent: float(f"1e{exponent}"))
+
+
+@pytest.mark.property
+@given(numbers | decades, numbers | decades, numbers | decades, st.booleans())
+def test_any_numbers_make_a_scale(low, high, value, logarithmic):
+    scale = fit_scale(low, high, 0.0, 200.0, logarithmic=logarithmic)
+    assert 0.0 <= scale.place(value) <= 200.0
+    assert scale.place(scale.low) == pytest.approx(0.0)
+    assert scale.place(scale.high) == pytest.approx(200.0)
+    ticks = scale.ticks(4)
+    assert len(ticks) <= 50
+    assert len(tick_words(ticks)) == len(ticks)
+
+
+def test_an_ordinary_scale_is_left_as_it_is():
+    assert fit_scale(-3.0, 7.0, 1.0, 2.0) == Scale(-3.0, 7.0, 1.0, 2.0)
 
 
 positive = st.floats(min_value=1e-6, max_value=1e9)

@@ -19,7 +19,7 @@ from models.judging.rules import cite_words
 from models.judging.series import SERIES
 from tests.webapp.desk import Page, Visitor
 from webapp.library.calculator import procedure_named, work_out
-from webapp.reading_words import corrected
+from webapp.words.reading_globals import corrected
 
 IR, CR, VI = "insulation_resistance", "contact_resistance", "vacuum_integrity"
 RT, DW = "relay_timing", "dielectric_withstand"

@@ -3,7 +3,7 @@
 from tests.conftest import Stages
 from tests.scenario import IR, LEAD
 from tests.webapp.desk import Desk
-from webapp.reading_words import table_key
+from webapp.words.reading_globals import table_key
 
 
 def test_a_verdict_leads_to_the_tables_that_it_rests_on(

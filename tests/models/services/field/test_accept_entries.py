@@ -5,12 +5,12 @@ import threading
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sqlalchemy import Engine, func, select
+from sqlalchemy import Engine, func, select, text
 from sqlalchemy.orm import Session
 
 from models.schema import (
@@ -23,6 +23,7 @@ from models.schema import (
     Reading,
     Receipt,
 )
+from models.services.keeping.check_record import check_record
 from tests.scenario import CR, IR, SECOND, TECHNICIAN, VI, Work
 
 Entry = dict[str, Any]
@@ -148,6 +149,46 @@ def test_a_refused_entry_takes_no_other_with_it(confirmed: Work) -> None:
         "stored",
     ]
     assert len(answers[0]["card"]["readings"]) == 6
+
+
+# What a database does that fails on one note, and on no other.
+FAILING: dict[str, tuple[str, ...]] = {
+    "sqlite": (
+        "CREATE TRIGGER failing BEFORE INSERT ON note WHEN NEW.text = 'fails' "
+        "BEGIN SELECT RAISE(ABORT, 'this note fails'); END",
+    ),
+    "postgresql": (
+        "CREATE FUNCTION fail() RETURNS trigger LANGUAGE plpgsql AS "
+        "'BEGIN RAISE EXCEPTION ''this note fails''; END'",
+        "CREATE TRIGGER failing BEFORE INSERT ON note FOR EACH ROW "
+        "WHEN (NEW.text = 'fails') EXECUTE FUNCTION fail()",
+    ),
+}
+
+
+def test_an_entry_on_which_the_program_fails_is_refused_alone(
+    confirmed: Work, caplog: pytest.LogCaptureFixture
+) -> None:
+    session = confirmed.session
+    for statement in FAILING[session.get_bind().dialect.name]:
+        session.execute(text(statement))
+    card = confirmed.card("bus", IR)
+    before, reading, failing, after = (
+        confirmed.entry(card, "note", text="before"),
+        confirmed.reading(card, card.points[0], "9.0"),
+        confirmed.entry(card, "note", text="fails"),
+        confirmed.entry(card, "note", text="after"),
+    )
+    answers = confirmed.send(before, reading, failing, after)
+    assert statuses(answers) == ["stored", "stored", "refused", "stored"]
+    (fault,) = answers[2]["faults"]
+    assert "failed on this entry" in fault["message"]
+    assert "the others stand" in fault["message"]
+    shown = {note["text"] for note in answers[2]["card"]["notes"]}
+    assert shown == {"before", "after"}
+    assert "this note fails" in caplog.text and "Traceback" in caplog.text
+    assert session.get(Receipt, UUID(failing["key"])) is None
+    assert check_record(session).faults == []
 
 
 def test_nothing_of_a_refused_entry_remains(confirmed: Work) -> None:

@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from webapp.page_words import figure, local_day, local_time, percent, tied
+from webapp.words.page_filters import figure, local_day, local_time, percent, tied
 
 CHANGES = {
     "a rise": (30.2, "+30 %"),

@@ -8,7 +8,7 @@ from flask import Flask
 
 from models.record.values import DECISIONS, SEVERITIES
 from models.services.setup.nameplate import GEAR_NAMES
-from webapp.reading_words import init_reading_words
+from webapp.words.reading_globals import init_reading_words
 
 WHOLE_FROM = 9.95  # percent, from which a change is said without a decimal
 

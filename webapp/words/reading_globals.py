@@ -12,10 +12,10 @@ from models.judging.rules import rests_on_memory
 from models.judging.wording import amount, figure, scale_for
 from models.services.owner.trends import RowSeen
 from webapp.drawing import limit_strip, svg
-from webapp.pdf import conditions
-from webapp.pdf.readings import limit_words
-from webapp.pdf.sources import source_words, working_of
-from webapp.read_rows import ReadRow, quotients, rows_of
+from webapp.words import conditions
+from webapp.words.limits import limit_words
+from webapp.words.read_rows import ReadRow, quotients, rows_of
+from webapp.words.sources import source_words, working_of
 
 Doc = Mapping[str, Any]
 

@@ -1,0 +1,35 @@
+"""`witnessmark serve`: serve the program until it is stopped."""
+
+import logging
+
+import click
+
+from webapp.config import Config, load_config
+
+PORT = 8700
+THREADS = 8
+
+
+@click.command(name="serve")
+@click.option("--host", default="127.0.0.1", show_default=True)
+@click.option("--port", default=PORT, show_default=True)
+def serve_command(host: str, port: int) -> None:
+    """Serve the program; put a TLS proxy before it for tablets."""
+    serve_app(load_config(), host, port)
+
+
+def serve_app(config: Config, host: str, port: int) -> None:
+    """Serve the application until it is stopped."""
+    import waitress  # noqa: PLC0415
+
+    from webapp import create_app  # noqa: PLC0415
+
+    # A tablet asks for a dozen modules at once; that they wait a moment is no warning.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+    try:
+        waitress.serve(create_app(config), host=host, port=port, threads=THREADS)
+    except OSError as error:
+        raise click.ClickException(
+            f"Port {port} cannot be used ({error.strerror}): choose another with "
+            "--port, or PORT=... for make demo."
+        ) from error

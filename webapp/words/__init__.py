@@ -1,0 +1,1 @@
+"""What pages and printed sheets say alike: conditions, limits, sources, rows."""

@@ -1,19 +1,47 @@
 """Load what is recorded on a card into the values that decisions are made on."""
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+from uuid import UUID
 
 from models.judging import PROCEDURES
 from models.judging.quantities import said_unit
 from models.record import values
-from models.schema import CardWithdrawal, Deficiency, Disposition, Reading
+from models.schema import (
+    Card,
+    CardReturn,
+    CardWithdrawal,
+    Confirmation,
+    Deficiency,
+    Disposition,
+    Note,
+    Reading,
+    Signature,
+)
 
-if TYPE_CHECKING:
-    from models.services.field.card_view import CardFacts
+
+class Recorded(Protocol):
+    """The rows of one card."""
+
+    card: Card
+    confirmations: list[Confirmation]
+    readings: list[Reading]
+    notes: list[Note]
+    deficiencies: list[Deficiency]
+    returns: list[CardReturn]
+    signatures: list[Signature]
+    withdrawal: CardWithdrawal | None
+
+    @property
+    def superseded(self) -> Mapping[UUID, UUID]:
+        """Reading id -> the id of the reading that supersedes it."""
+
+    def disposition_of(self, reading: Reading) -> Disposition | None:
+        """Return the disposition that holds on *reading*."""
 
 
 def card_value(
-    facts: "CardFacts", *, before: Sequence[str], after: Sequence[str]
+    facts: Recorded, *, before: Sequence[str], after: Sequence[str]
 ) -> values.Card:
     """Return the card with all that is on it.
 
@@ -48,7 +76,7 @@ def card_value(
     )
 
 
-def where(facts: "CardFacts") -> str:
+def where(facts: Recorded) -> str:
     """Return where a card belongs, for people."""
     card = facts.card
     title = PROCEDURES[card.procedure].title.lower()
@@ -60,9 +88,7 @@ def said_reading(reading: Reading) -> str:
     return f"{reading.text.replace('_', ' ')} {said_unit(reading.unit)}".strip()
 
 
-def _reading(
-    facts: "CardFacts", reading: Reading, *, superseded: bool
-) -> values.Reading:
+def _reading(facts: Recorded, reading: Reading, *, superseded: bool) -> values.Reading:
     disposition = facts.disposition_of(reading)
     return values.Reading(
         id=reading.id,

@@ -25,6 +25,9 @@ from tests.data.made_up_texts import (
 pytestmark = pytest.mark.browser
 
 SEED = 20261125
+DAMP = "notes: dew point near"
+# Numbers that nobody measures, and that may be typed all the same.
+SMALLEST = ("5e-324", "1e-322", "2.3e-308", "-0", "0")
 
 # Answers what the module's function returns for each list of arguments, or what it
 # throws; an infinite number goes as text, since JSON has none.
@@ -79,6 +82,22 @@ def test_reader_judges_made_up_readings_as_the_core_does(ask: Ask) -> None:
     assert min(map(verdicts.count, ("within", "marginal", "outside", "unjudged"))) > 50
 
 
+@pytest.mark.parametrize("number", SMALLEST)
+def test_reader_says_the_smallest_numbers_as_the_core_does(
+    ask: Ask, number: str
+) -> None:
+    """As the reading, as the humidity, and in a row of readings."""
+    golden = json.loads(GOLDEN.read_text("utf-8"))
+    items = next(c["items"] for c in golden if c["name"] == DAMP)
+    humid, first, rows = (json.loads(json.dumps(items[0])) for _ in range(3))
+    humid["reading"]["conditions"]["humidity_pct"] = float(number)
+    first["reading"]["text"] = number
+    rows["reading"]["conditions"]["timed"] = f"30:{number} 60:5 600:{number}"
+    groups = [[one] for one in (humid, first, rows)]
+    wanted = [_answer(judge_items, group) for group in groups]
+    assert ask("judge", [[group] for group in groups]) == wanted
+
+
 def test_reader_parses_values_as_the_core_does(ask: Ask) -> None:
     texts = [*ODD_TEXTS, "4.2", ">200", "<0.01", "3e-4", "< .5e3", "0x10", "1e-400"]
     wanted = [_answer(_parsed, text) for text in texts]
@@ -116,7 +135,7 @@ def test_reader_checks_readings_as_the_core_does(ask: Ask) -> None:
 def test_reader_writes_numbers_as_the_core_does(
     ask: Ask, name: str, says: Callable[..., str], more: list[Any]
 ) -> None:
-    numbers = made_up_numbers(SEED, 4000)
+    numbers = [*map(float, SMALLEST), 9e307, *made_up_numbers(SEED, 4000)]
     wanted = [{"gives": says(number, *more)} for number in numbers]
     assert ask(name, [[number, *more] for number in numbers]) == wanted
 

@@ -48,7 +48,7 @@ export function parseValue(text) {
   const [sign, number] = splitSign(text);
   if (!sign && [...WITHSTOOD, "no_trip"].includes(number)) return { outcome: number };
   if (!NUMBER.test(number)) refuse("value", "no_number", { number });
-  const value = Number(number);
+  const value = Number(number) + 0; // a typed -0 is 0
   if (!(Math.abs(value) < LARGEST)) refuse("value", "too_large", { number });
   return { low: sign === "<" ? -Infinity : value, high: sign === ">" ? Infinity : value };
 }

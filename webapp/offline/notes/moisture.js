@@ -32,7 +32,9 @@ export function dewPointWords({ reading }, note) {
         `and the air has ${plain(airC)} °C.`,
     ];
   }
-  const g = Math.log(humidity / 100) + (note.a * airC) / (note.b_c + airC);
+  // Two logarithms: the hundredth part of the smallest numbers is 0, which has none.
+  const share = Math.log(humidity) - Math.log(100);
+  const g = share + (note.a * airC) / (note.b_c + airC);
   const dewC = (note.b_c * g) / (note.a - g);
   const said = [worked(note, airC, humidity, { g: figure(g), dewC })];
   if (insulationC === null) return said;

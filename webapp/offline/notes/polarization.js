@@ -54,12 +54,13 @@ const same = (a, b) => a === b || (Number.isFinite(a) && Number.isFinite(b) && n
 function ratioWords(steps, bands, [title, lateS, earlyS, prefix]) {
   const [late, early] = [stepAt(steps, lateS), stepAt(steps, earlyS)];
   if (!late || !early) return [];
-  const low = quotient(late.low, early.high) ?? -Infinity;
-  const high = quotient(late.high, early.low) ?? Infinity;
-  if (low === -Infinity && high === Infinity) return [];
+  const low = quotient(late.low, early.high);
+  const high = quotient(late.high, early.low);
+  const ratio = low ?? high;
+  if (ratio === null) return [];
   const exact = low === high;
-  const side = high === Infinity ? "at least " : "at most ";
-  const shown = figure(low === -Infinity ? high : low, 3);
+  const side = high === null ? "at least " : "at most ";
+  const shown = figure(ratio, 3);
   return [
     `${title}: ${late.text} (${plain(late.at)} s) / ${early.text} (${plain(early.at)} s) = ` +
       `${exact ? "" : side}${shown}${exact ? bandWords(bands, prefix, low) : "."}`,

@@ -38,7 +38,8 @@ export function leakageWords(state, { fall_pct: most }) {
   if (steps.length === 0) return [`${LEAKAGE}: ${UNREADABLE}`];
   const known = steps
     .filter((step) => isExact(step) && step.low)
-    .map((step) => ({ ...step, gohm: step.at / step.low }));
+    .map((step) => ({ ...step, gohm: step.at / step.low }))
+    .filter(({ gohm }) => gohm < Infinity);
   const shown = known.map(
     ({ at, text, gohm }) => `${plain(at)} kV / ${text} µA = ${said(gohm)}`,
   );

@@ -21,7 +21,8 @@ BUDGET_BYTES = 12_000
 TIMED = """async ([groups, turns, judgements]) => {
   const { judge } = await import("/offline/reader.js");
   const bare = await import("/offline/judge.js");
-  const { readItem } = await import("/offline/typed.js");
+  const { readItem } = await import("/offline/measured.js");
+  const relay = await import("/offline/relay_times.js");
   const many = groups.reduce((sum, items) => sum + items.length, 0);
   const rounds = Math.ceil(judgements / many);
   const median = (work) => {
@@ -35,7 +36,7 @@ TIMED = """async ([groups, turns, judgements]) => {
   };
   return {
     words: median((items) => judge(items)),
-    numbers: median((items) => bare.judge(items.map(readItem))),
+    numbers: median((items) => bare.judge(items.map(readItem), relay)),
   };
 }"""
 

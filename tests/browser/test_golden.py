@@ -159,7 +159,7 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("part", "message"),
     [
-        ({"v": 3}, "version 3"),
+        ({"v": 4}, "version 4"),
         ({"cite": [{"provenance": "guess"}]}, "'guess'"),
         ({"v": 1, "notes": [{"say": "conformity"}]}, "version 1"),
         (

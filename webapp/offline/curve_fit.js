@@ -3,7 +3,8 @@
  * models/judging/curve_fit.py finds, found without a server.
  */
 
-import { atLeast, operatingTime } from "./judge.js";
+import { atLeast } from "./judge.js";
+import { operatingTime } from "./relay_times.js";
 import { figure, plain } from "./words/numbers.js";
 
 const LEAST = 3; // timings: two would fit any two settings without a residual

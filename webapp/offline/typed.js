@@ -2,7 +2,8 @@
  * What was typed, as a value and a unit: a text is read rightly or refused, never guessed.
  */
 
-import { boundOf, CriteriaError, InputError, LARGEST, quantityOf } from "./judge.js";
+import { CriteriaError, LARGEST } from "./judge.js";
+import { InputError, quantityOf } from "./units.js";
 
 const WITHSTOOD = ["held", "broke_down"];
 
@@ -29,14 +30,19 @@ const OUTER_BLANKS = /^[\p{Z}\p{Cf}\p{Cc}]+|[\p{Z}\p{Cf}\p{Cc}]+$/gu;
 // Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
-/** Read an item {rule, reading} for `judge` of judge.js; throws as `checkReading` does. */
-export function readItem({ rule, reading }) {
-  const name = rule.procedure;
+/**
+ * What was typed as a reading of the procedure: {typed, unit, value}, the last one the
+ * number shown, null for an outcome. Throws as `checkReading` does.
+ */
+export function readTyped(name, { text, unit: symbol }) {
   const procedure = PROCEDURES.get(name);
   if (!procedure) throw new CriteriaError(`a rule says '${name}', which is no procedure`);
-  const { value, unit } = checkReading({ name, ...procedure }, reading.text, reading.unit);
-  return { rule, reading, typed: value, unit };
+  const { value: typed, unit } = checkReading({ name, ...procedure }, text, symbol);
+  return { typed, unit, value: typed.outcome ? null : boundOf(typed) };
 }
+
+/** The number shown: the value itself, or the bound that is known. */
+const boundOf = ({ low, high }) => (low === -Infinity ? high : low);
 
 /**
  * Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...

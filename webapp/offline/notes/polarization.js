@@ -2,7 +2,8 @@
  * Polarization index and absorption ratio: information, and never a verdict.
  */
 
-import { convert, correctionFactor } from "../judge.js";
+import { correctionFactor } from "../correction.js";
+import { convert } from "../units.js";
 import { amount, figure, plain, saidUnit } from "../words/numbers.js";
 import { typedWords } from "../words/said.js";
 import { near, rowOf, stepAt, UNREADABLE } from "./rows.js";

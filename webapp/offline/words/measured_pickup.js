@@ -2,7 +2,8 @@
  * A relay's pickup as it was measured, and the judgement that does not decide, in words.
  */
 
-import { atLeast, timesAt, unwidened, verdictOf } from "../judge.js";
+import { atLeast, verdictOf } from "../judge.js";
+import { timesAt, unwidened } from "../relay_times.js";
 import { figure, plain } from "./numbers.js";
 import { say } from "./said.js";
 import { settingWords } from "./timing.js";

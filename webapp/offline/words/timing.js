@@ -2,7 +2,8 @@
  * How an operating time was judged, in words.
  */
 
-import { LARGEST, operatingTime } from "../judge.js";
+import { LARGEST } from "../judge.js";
+import { operatingTime } from "../relay_times.js";
 import { figure, plain } from "./numbers.js";
 import { say } from "./said.js";
 

@@ -12,6 +12,7 @@ from models.judging import PROCEDURES, Outcome, check_reading, parse_value
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
+from tests.browser.reader_page import procedures_json
 from tests.data.golden_cases import GOLDEN, judge_items
 from tests.data.golden_match import differences
 from tests.data.made_up import made_up_groups
@@ -52,6 +53,8 @@ Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
 @pytest.fixture(scope="module")
 def ask(rule_reader: Page) -> Ask:
     def answers(name: str, calls: list[list[Any]]) -> list[dict[str, Any]]:
+        if name == "judge":
+            calls = [[*call, procedures_json()] for call in calls]
         given: list[dict[str, Any]] = json.loads(
             rule_reader.evaluate(ANSWERS, json.dumps([name, calls]))
         )
@@ -111,10 +114,11 @@ def test_reader_checks_readings_as_the_core_does(ask: Ask) -> None:
         for text in (*ODD_TEXTS, "5", ">5")
         for unit in (*ODD_UNITS, *UNITS)
     ]
+    procedures = procedures_json()
     wanted = [_answer(_checked, *call) for call in calls]
     answers = ask(
         "checkReading",
-        [[_procedure(name), text, unit] for name, text, unit in calls],
+        [[procedures[name], text, unit] for name, text, unit in calls],
     )
     assert answers == wanted
 
@@ -255,13 +259,3 @@ def _value(value: Any) -> dict[str, Any]:
 def _checked(name: str, text: str, unit: str | None) -> dict[str, Any]:
     value, unit_found = check_reading(PROCEDURES[name], text, unit)
     return {"value": _value(value), "unit": unit_found}
-
-
-def _procedure(name: str) -> dict[str, Any]:
-    procedure = PROCEDURES[name]
-    return {
-        "name": name,
-        "units": list(procedure.units),
-        "default_unit": procedure.default_unit,
-        "outcomes": list(procedure.outcomes),
-    }

@@ -15,8 +15,6 @@ const NEAR = 1e-9; // relative: two numbers are the same
 const VERDICTS = ["within", "unjudged", "marginal", "outside"];
 const severity = (verdict) => VERDICTS.indexOf(verdict);
 
-const DECISIONS = ["simple", "guarded"];
-
 // An outcome is compared with these only, a number with all.
 const OUTCOME_BOUNDS = {
   withstand: findWithstood,
@@ -53,9 +51,9 @@ export function judge(items, relay) {
   const group = { relay, ...lowestOf(open) };
   for (const state of open) {
     for (const bound of state.bounds) compare(state, bound, group);
+    state.part = null;
     if (!state.verdict) unknown(state, "no_criterion");
   }
-  noteOddLowest(open);
   return states;
 }
 
@@ -68,6 +66,7 @@ function prepare(item) {
     numeric: !typed.outcome,
     bounds: rule.bounds.filter((bound) => applies(bound, reading)),
     steps: [],
+    part: null,
     verdict: null,
     limit_low: -Infinity,
     limit_high: Infinity,
@@ -121,7 +120,6 @@ export function atLeast(a, b) {
 
 function checkRule(rule) {
   known(`version ${rule.v}`, VERSIONS);
-  known(rule.decision, DECISIONS);
   for (const { kind } of rule.bounds) known(kind, Object.keys(BOUNDS));
 }
 
@@ -172,6 +170,7 @@ function noteDerived(state, parts) {
 /** Note how the reading was brought to the reference temperature, or that it was not. */
 function correct(state) {
   const { factor, values } = state;
+  state.part = null;
   if (factor) {
     state.corrected = values.reading.corrected;
     find(state, null, "corrected", { factor });
@@ -205,30 +204,13 @@ function findAtMost(state, value, code, high) {
 
 /** No further from what is expected than the greater of a share of it and a fixed part. */
 function findNear(state, bound, value) {
-  const expected = expectedOf(state, bound.expected);
+  const expected = state.expected.get(bound);
   if (!Number.isFinite(expected)) return unknown(state, "no_expected");
   const { pct = 0, fixed = 0, below = true, above = true } = bound;
   const within = Math.max((pct / 100) * Math.abs(expected), fixed);
   find(state, null, "expected_value", { expected, within });
   if (below) findAtLeast(state, value, "least", expected - within);
   if (above) findAtMost(state, value, "most", expected + within);
-}
-
-/** A number, or of a condition or derived value: a multiple, or on straight lines. */
-function expectedOf(state, expected) {
-  if (!expected.on) return expected;
-  const at = valueOf(state, expected.on).corrected;
-  const { times = 1, plus = 0, points } = expected;
-  return points ? lineAt(points, at) : at * times + plus;
-}
-
-/** The value between two points, joined straight; NaN beyond the ends. */
-function lineAt(points, at) {
-  const next = points.findIndex(([x]) => x >= at);
-  const [x1, y1] = points[next] ?? [];
-  if (x1 === at) return y1;
-  const [x0, y0] = points[next - 1] ?? [];
-  return y0 + ((y1 - y0) * (at - x0)) / (x1 - x0);
 }
 
 /** So many times the baseline: U of the ratio holds both. */
@@ -256,9 +238,8 @@ function findWithstood(state, bound) {
   const testKv = condition(state, "test_kv");
   const reached = atLeast(testKv, low);
   const spared = atLeast(low * (1 + bound.over_pct / 100), testKv);
-  const stressed = testKv > bound.rated_kv && !atLeast(bound.rated_kv, testKv);
-  if (stressed) find(state, "outside", "above_rated", { low });
-  else find(state, verdictOf(reached && spared, true, reached), "level", { low });
+  const beyond = testKv > bound.rated_kv && !atLeast(bound.rated_kv, testKv);
+  find(state, verdictOf(reached && spared && !beyond, !beyond, reached), "level", { low });
   const held = atLeast(condition(state, "duration_s"), bound.hold_s);
   find(state, verdictOf(held, true, false), "duration");
 }
@@ -316,7 +297,8 @@ function lowestOf(open) {
   const lowest = states.filter((state) => state.low <= high);
   const relative = Math.max(...lowest.map(relativeU));
   const absolute = Math.max(...lowest.map(absoluteU));
-  return { lowest: { low, high, relative, absolute, first, members: states.length } };
+  const ends = { lowest_low: low, lowest_high: high };
+  return { lowest: { low, high, ends, relative, absolute, first, members: states } };
 }
 
 const absoluteU = ({ expanded }) => expanded ?? NaN;
@@ -326,7 +308,7 @@ const relativeU = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / 
 
 /** Whether both are one number; null where there is nothing to compare, which is noted. */
 function comparable(state, lowest, otherwise, high) {
-  if (lowest.members < 2) find(state, otherwise ? null : "unjudged", "alone");
+  if (lowest.members.length < 2) find(state, otherwise ? null : "unjudged", "alone");
   else if (lowest.high === Infinity) unknown(state, "all_over_range");
   else {
     const exact = lowest.low === lowest.high && state.exact;
@@ -343,15 +325,23 @@ function comparable(state, lowest, otherwise, high) {
  * root of the sum of squares of both relative U, for a quotient of independent
  * quantities: JCGM 100:2008 (GUM) 5.1.6.
  */
-function findNearLowest(state, { times }, value, { lowest }) {
+function findNearLowest(state, { times, odd_share: odd }, value, { lowest }) {
   const maximum = state.bounds.some(({ kind }) => kind === "high");
   const exact = comparable(state, lowest, maximum, times * lowest.high);
   if (exact === null) return;
-  const guard = Math.hypot(relativeU(state), exact ? relativeU(lowest.first) : lowest.relative);
+  const relative = exact ? relativeU(lowest.first) : lowest.relative;
+  const guardOf = (one) => Math.hypot(relativeU(one), relative);
+  const missed = (one) => !atLeast(times * lowest.high, one.low * (1 - (guardOf(one) || 0)));
+  const guard = guardOf(state);
   const sure = atLeast(times * lowest.low, state.high * (1 + (guard || 0)));
-  const perhaps = atLeast(times * lowest.high, state.low * (1 - (guard || 0)));
+  const verdict = verdictOf(sure, !missed(state), exact);
   const high = lowest.low === lowest.high ? times * lowest.high : Infinity;
-  find(state, verdictOf(sure, perhaps, exact), "near_lowest", { high, lowest, guard });
+  find(state, verdict, "near_lowest", { high, ...lowest.ends, guard });
+  const above = lowest.members.filter(missed).length;
+  const members = lowest.members.length;
+  if (verdict === "outside" && above > odd * members) {
+    find(state, verdict, "odd_lowest", { above, members });
+  }
 }
 
 /** At most so much over the lowest of the group; alone, by another bound only. */
@@ -363,18 +353,5 @@ function findOverLowest(state, { by }, value, { lowest }) {
   const sure = atLeast(by, state.high - lowest.low + (guard || 0));
   const perhaps = atLeast(by, state.low - lowest.high - (guard || 0));
   const high = lowest.low === lowest.high ? lowest.high + by : Infinity;
-  find(state, verdictOf(sure, perhaps, exact), "over_lowest", { high, lowest, guard });
-}
-
-/** Note where so many of a group are above that the lowest may be the odd one. */
-function noteOddLowest(states) {
-  const above = states.filter(({ steps }) =>
-    steps.some(({ code, verdict }) => code === "near_lowest" && verdict === "outside"),
-  );
-  for (const state of above) {
-    state.part = state.bounds.find(({ odd_share: share }) => share);
-    const { lowest } = state.steps.find(({ code }) => code === "near_lowest");
-    if (!state.part || atLeast(state.part.odd_share * lowest.members, above.length)) continue;
-    find(state, "outside", "odd_lowest", { above: above.length, members: lowest.members });
-  }
+  find(state, verdictOf(sure, perhaps, exact), "over_lowest", { high, ...lowest.ends, guard });
 }

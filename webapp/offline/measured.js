@@ -8,6 +8,8 @@ import { applies, known } from "./judge.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
 
+const DECISIONS = ["simple", "guarded"];
+
 // What is derived from two numbers.
 const DERIVE = {
   plus: (x, y) => x + y,
@@ -18,17 +20,19 @@ const DERIVE = {
 const QUOTIENTS = { over: 1, error_pct: 100 };
 
 /**
- * Read an item {rule, reading} for `judge` of judge.js: {rule, reading, typed, unit, value,
- * factor, values}. `values` has by name the reading, what is derived, and the conditions
- * that are numbers; the factor is null where there is no correction.
+ * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
+ * factor, values, expected}. `values` has by name the reading, what is derived, and the
+ * conditions that are numbers; the factor is null where there is no correction. `expected`
+ * has what is expected by the bound that says it.
  *
  * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
  */
-export function readItem({ rule, reading }) {
+export function readItem({ rule, reading }, procedures) {
   known(rule.correction.by, CORRECTIONS);
+  known(rule.decision, DECISIONS);
   const { derive = [] } = rule;
   for (const { op } of derive) known(op, Object.keys(DERIVE));
-  const { typed, unit, value } = readTyped(rule.procedure, reading);
+  const { typed, unit, value } = readTyped(procedures, rule.procedure, reading);
   const factor = correctionFactor(rule.correction, reading.conditions.temperature_c ?? NaN);
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
   const read = value === null ? null : inUnitOf(rule, { typed, unit, value }, reading);
@@ -36,7 +40,8 @@ export function readItem({ rule, reading }) {
   deriveAll(values, derive.filter(({ after }) => !after), reading);
   if (read) values.reading = multiplied(read, factor || 1, rule.signed);
   deriveAll(values, derive.filter(({ after }) => after), reading);
-  return { rule, reading, typed, unit, value, factor, values };
+  const expected = new Map(rule.bounds.map((bound) => [bound, expectedOf(bound, values)]));
+  return { rule, reading, typed, unit, value, factor, values, expected };
 }
 
 /** The reading's ends, the number shown and U (null without an accuracy). */
@@ -94,3 +99,20 @@ function derived(values, { op, of = "reading", by, expected, signed }) {
 }
 
 const operand = (values, by) => (typeof by === "number" ? exactly(by) : values[by.on]);
+
+/** A number, or of a condition or derived value: a multiple, or on straight lines. */
+function expectedOf({ expected }, values) {
+  if (typeof expected !== "object") return expected;
+  const at = values[expected.on]?.corrected ?? NaN;
+  const { times = 1, plus = 0, points } = expected;
+  return points ? lineAt(points, at) : at * times + plus;
+}
+
+/** The value between two points, joined straight; NaN beyond the ends. */
+function lineAt(points, at) {
+  const next = points.findIndex(([x]) => x >= at);
+  const [x1, y1] = points[next] ?? [];
+  if (x1 === at) return y1;
+  const [x0, y0] = points[next - 1] ?? [];
+  return y0 + ((y1 - y0) * (at - x0)) / (x1 - x0);
+}

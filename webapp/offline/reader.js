@@ -27,8 +27,17 @@ export class InputError extends Error {
   }
 }
 
-/** Judge items as one group: judgements with reason, sources and working. */
-export const judge = saying((items) => bare.judge(items.map(readItem), relay).map(inWords));
+/**
+ * Judge items {rule, reading} as one group: judgements with reason, sources and working.
+ * `procedures` gives by name the title, units and outcomes of those that the rules name.
+ */
+export const judge = saying((items, procedures) => steps(items, procedures).map(inWords));
+
+/** The same as numbers and steps, without words. */
+export function steps(items, procedures) {
+  return bare.judge(items.map((item) => readItem(item, procedures)), relay);
+}
+
 export const parseValue = saying(typed.parseValue);
 export const checkReading = saying(typed.checkReading);
 export const convert = saying(units.convert);

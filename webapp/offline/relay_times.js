@@ -24,7 +24,7 @@ export function timesAt(bound, multiple) {
   const [slow, fast, expected] = [least, most, multiple].map((seen) => expectedTime(bound, seen));
   const margin = (time) => Math.max((pct / 100) * time, bound.tolerance_s);
   const low = Math.max(0, fast - margin(fast));
-  return { band, pct, least, most, slow, fast, expected, low, high: slow + margin(slow) };
+  return { band: bound.bands ? band : null, pct, least, most, slow, fast, expected, low, high: slow + margin(slow) };
 }
 
 /** The least and the greatest multiple that the relay may see, by the declared errors. */

@@ -149,7 +149,7 @@ def _value(text: str) -> tuple[float, float, int]:
 
 
 def _unit(text: str) -> int:
-    """Return the unit's code; nought, which fits no number, for one not known."""
+    """Return the unit's code; zero, which fits no number, for one not known."""
     return UNIT_CODES.index(unit_name(text))
 
 

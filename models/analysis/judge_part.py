@@ -44,7 +44,7 @@ class Work(NamedTuple):
     """A part to be judged.
 
     *rule_of*: each row's place in *rules*. *group*: each row's place among the
-    groups here, below nought without company; *members*: how many a group has in the
+    groups here, negative without company; *members*: how many a group has in the
     whole file; *delegates*: rows of the file by which its lowest is found again.
     """
 

@@ -1,6 +1,6 @@
 """Rows of a readings file as numbers and codes: an array with a field a column.
 
-A number that is not given is NaN, a code nought; what a code means is its place in
+A number that is not given is NaN, a code zero; what a code means is its place in
 CODES. Fields that the file has no column for are left out.
 """
 

@@ -20,6 +20,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "models/words": set(),
     "models/fields": set(),
     "models/criteria": set(),
+    "models/record": set(),
     "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},

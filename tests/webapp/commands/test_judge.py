@@ -331,7 +331,7 @@ CELLS: dict[str, tuple[str, str, str]] = {
     "a rating of zero": (
         bad("b,insulation_resistance,metal_clad,0,4,GOhm,20,2.5"),
         "line 3, column rated_kv",
-        "0 must be above zero",
+        "Rated maximum voltage: 0 must be above 0 and at most 500 kV.",
     ),
     "another test's outcome": (
         bad("b,insulation_resistance,metal_clad,15,held,GOhm,20,2.5"),

@@ -321,11 +321,19 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
         v: verdicts.count(v) for v in ("within", "marginal", "outside", "unjudged")
     }
     document: dict[str, Any] = {
-        "schema": "witnessmark-package-1",
+        "schema": "witnessmark-package-2",
         "uid": name("round"),
         "revision": 0,
         "zone": "Europe/Lisbon",
-        "conforms": False,
+        "conformity": {
+            "word": "does_not_conform",
+            "reasons": [
+                "2 readings are outside.",
+                "2 readings are unjudged: unknown is never a pass.",
+                "1 open deficiency stops turnover.",
+            ],
+            "deviations": [],
+        },
         "disclaimer": criteria.disclaimer(),
         "firm": {"name": "Harbour Test Company", "address": "6 Old Rope Walk"},
         "owner": {"name": "Quillon Bay Water", "address": "1 Weir Road"},

@@ -229,7 +229,7 @@ def test_the_book_names_what_deviates_and_why(opened: Work) -> None:
         if (label, procedure) != ("bus", IR):
             opened.withdraw(label, procedure)
     opened.turn_over(accept=False)
-    found = book_of(opened).deviations
+    found = [d.finding for d in book_of(opened).deviations]
     assert [(d.kind, d.verdict, d.decided) for d in found][:2] == [
         ("reading", "marginal", "use as it is"),
         ("deficiency", None, "open, held by owner"),

@@ -1,7 +1,7 @@
 """Every field that the program knows: conditions, nameplates, settings, columns."""
 
 from models.fields.row import Field, Kind, Role
-from models.fields.table import FIELDS, field, fields, find_field
+from models.fields.table import FIELDS, field, fields, find_field, narrowed
 from models.fields.tablet import field_for_tablet, fields_for_tablet
 from models.fields.values import check_value, read_value
 
@@ -16,5 +16,6 @@ __all__ = [
     "fields",
     "fields_for_tablet",
     "find_field",
+    "narrowed",
     "read_value",
 ]

@@ -89,24 +89,20 @@ class Field:
         )
 
     @cached_property
-    def allowed(self) -> str:
-        """What may be given, in words: `between -60 and 250 °C`; empty: anything."""
-        if self.kind is Kind.CHOICE:
-            return _either(self.choices)
-        if self.kind is Kind.YES_NO:
-            return "yes or no"
-        if self.kind is Kind.TEXT:
-            return f"a text of at most {LONGEST_TEXT} characters"
-        return " ".join(filter(None, (self._whole_words, self._range, self.said_unit)))
-
-    @property
     def refusal(self) -> str:
         """The sentence that refuses a value; `{typed}` stands for it."""
-        return f"{self.label} must be {self.allowed}, not {{typed}}."
+        if self.kind is Kind.TEXT:
+            return f"{self.label}: write at most {LONGEST_TEXT} characters."
+        if self.kind is not Kind.NUMBER:
+            known = self.choices or ("yes", "no")
+            return f"{self.label}: '{{typed}}' is none of {', '.join(known)}."
+        return f"{self.label}: {{typed}} must be {self.allowed}."
 
     @property
-    def _whole_words(self) -> str:
-        return "a whole number" if self.whole else ""
+    def allowed(self) -> str:
+        """The range in words: `between -60 and 250 °C`; empty: any number."""
+        whole = "a whole number" if self.whole else ""
+        return " ".join(filter(None, (whole, self._range, self.said_unit)))
 
     @property
     def _range(self) -> str:
@@ -123,7 +119,3 @@ class Field:
 
 def _plain(number: float) -> str:
     return f"{number:.10g}" if abs(number) < 1e10 else f"{number:g}"
-
-
-def _either(choices: Sequence[str]) -> str:
-    return " or ".join(filter(None, (", ".join(choices[:-1]), choices[-1])))

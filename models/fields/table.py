@@ -5,6 +5,7 @@ It is read when the program starts; a fault in it stops the program.
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from models.errors import Fault, InputError
 from models.fields.load import load
@@ -31,6 +32,12 @@ def field(name: str) -> Field:
     if found is None:
         raise InputError(Fault(field=name, message=f"There is no field '{name}'."))
     return found
+
+
+@lru_cache(maxsize=256)
+def narrowed(name: str, choices: tuple[str, ...]) -> Field:
+    """Return the field *name* with these of its choices; none named: with all."""
+    return replace(field(name), choices=choices) if choices else field(name)
 
 
 def fields(role: str) -> Sequence[Field]:

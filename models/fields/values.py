@@ -14,14 +14,15 @@ YES_NO = {"yes": True, "no": False}
 
 
 def read_value(
-    name: str, text: str, unit: str | None = None, hz: float | None = None
+    what: str | Field, text: str, unit: str | None = None, hz: float | None = None
 ) -> Any:
-    """Return what was typed into the field *name*: a number in the field's unit ...
+    """Return what was typed into a field: a number in the field's unit ...
 
-    *unit* is that in which it was typed, else the field's own; *hz* the rated
-    frequency, needed for cycles. Raises InputError in the words of the field.
+    *what* is its name, or the field itself. *unit* is that in which it was typed,
+    else the field's own; *hz* the rated frequency, needed for cycles. Raises
+    InputError in the words of the field.
     """
-    about = field(name)
+    about = field(what) if isinstance(what, str) else what
     if about.many:
         return [_read_number(about, one, unit, hz) for one in text.split()]
     if about.kind is Kind.NUMBER:
@@ -30,12 +31,12 @@ def read_value(
         if text not in YES_NO:
             raise refused(about, text)
         return YES_NO[text]
-    return check_value(name, text)
+    return check_value(about, text)
 
 
-def check_value(name: str, value: Any) -> Any:
-    """Return *value* if the field *name* may hold it; InputError in its words."""
-    about = field(name)
+def check_value(what: str | Field, value: Any) -> Any:
+    """Return *value* if the field may hold it; InputError in its words."""
+    about = field(what) if isinstance(what, str) else what
     if about.many:
         return _check_list(about, value)
     if about.kind is Kind.NUMBER:

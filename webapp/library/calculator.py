@@ -6,19 +6,15 @@ from typing import Any
 
 from models.errors import Fault, InputError
 from models.judging import (
-    PROCEDURES,
     Accuracy,
     Criteria,
-    Procedure,
     Reading,
     Rule,
-    Subject,
     check_reading,
-    compile_rule,
-    judge,
     parse_number,
 )
 from models.judging.series import parse_series, series_text
+from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from webapp.library.entries import (
     ABOVE_ZERO,
     ANY,

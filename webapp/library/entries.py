@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from models.judging import PROCEDURES, Procedure
+from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.quantities import said_unit
 from models.judging.series import Series
-from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
 from models.judging.timing_options import AGAINST, BANDS
+from models.procedures import PROCEDURES, Procedure
 from models.services.setup.nameplate import GEAR_NAMES, said
 
 ANY, FROM_ZERO, ABOVE_ZERO = "any", "zero", "above"
@@ -63,6 +63,14 @@ SUBJECT: Mapping[str, Entry] = {
         Entry(name="limit", label="Maker’s limit", least=FROM_ZERO),
         Entry(name="level_ac_kv", label="Level given for this gear, ac", unit="kV"),
         Entry(name="level_dc_kv", label="Level given for this gear, dc", unit="kV"),
+        Entry(name="vacuum_ac_kv", label="Maker’s level for the gap, ac", unit="kV"),
+        Entry(name="vacuum_dc_kv", label="Maker’s level for the gap, dc", unit="kV"),
+        Entry(
+            name="vacuum_limit_pa",
+            label="Maker’s highest pressure",
+            unit="Pa",
+        ),
+        Entry(name="altitude_m", label="Altitude of the site", unit="m", least=ANY),
         Entry(name="curve", label="Curve"),
         Entry(name="pickup_a", label="Pickup", unit="A"),
         Entry(name="time_dial", label="Time dial", hint="in s for a definite time"),
@@ -83,7 +91,7 @@ SUBJECT: Mapping[str, Entry] = {
         Entry(
             name="bands",
             label="Assigned error by multiple",
-            choices=tuple((name, said(name)) for name in BANDS),
+            choices=tuple((name, said("bands", name)) for name in BANDS),
             hint="the declared tolerance is then the assigned error",
         ),
         Entry(
@@ -121,44 +129,11 @@ SUBJECT: Mapping[str, Entry] = {
         ),
     )
 }
-# What a rule of each procedure is compiled from; of any other, all of it.
-OF_PROCEDURE: Mapping[str, Sequence[str]] = {
-    "insulation_resistance": ("rated_kv", "insulation", "limit"),
-    "contact_resistance": ("conductor", "limit"),
-    "vacuum_integrity": (
-        "rated_kv",
-        "rated_withstand_kv",
-        "level_ac_kv",
-        "level_dc_kv",
-        "limit",
-    ),
-    "relay_timing": (
-        "curve",
-        "pickup_a",
-        "time_dial",
-        "tolerance_pct",
-        "tolerance_s",
-        "bands",
-        "ceiling_multiple",
-        "minimum_time_s",
-        "pickup_error_pct",
-        "current_error_pct",
-        "timed_against",
-    ),
-    "dielectric_withstand": (
-        "gear",
-        "rated_kv",
-        "rated_withstand_kv",
-        "level_ac_kv",
-        "level_dc_kv",
-    ),
-}
 EXAMPLES: Mapping[str, str] = {
     "timed": "30:2.1 60:3.0",
     "steps": "1:5.2 2.5:5.0",
     "leakage": "10:3.1 20:6.0",
 }
-COMPARED = ("contact_resistance",)  # whose poles are compared with each other
 OTHERS = (
     Entry(name="other_1", label="Another pole", hint="same unit and conditions"),
     Entry(name="other_2", label="A third pole", hint="same unit and conditions"),
@@ -183,10 +158,9 @@ def subject_entries(
     procedure: str, curves: Sequence[tuple[str, str]]
 ) -> Sequence[Entry]:
     """Return what the rule is compiled from; *curves* are those of the table."""
-    names = OF_PROCEDURE.get(procedure, tuple(SUBJECT))
     unit = said_unit(PROCEDURES[procedure].default_unit)
     found = []
-    for name in names:
+    for name in _names(PROCEDURES[procedure]):
         entry = SUBJECT[name]
         if name == "curve":
             entry = replace(entry, choices=tuple(curves))
@@ -196,6 +170,18 @@ def subject_entries(
             entry = replace(entry, unit=unit)
         found.append(entry)
     return found
+
+
+def _names(procedure: Procedure) -> Sequence[str]:
+    """Return the fields: a limit in the unit of the value in the place of the plate's.
+
+    Where a condition says what a limit is a limit of, each is asked on its own.
+    """
+    if procedure.chosen_by:
+        return procedure.rests_on
+    said = [plate for plates in procedure.columns.values() for plate in plates]
+    own = [name for name in procedure.rests_on if name not in said]
+    return (*own, *procedure.columns)
 
 
 def condition_entries(procedure: Procedure) -> Sequence[Entry]:
@@ -236,4 +222,4 @@ def reading_entries(procedure: Procedure) -> Sequence[Entry]:
     """Return what belongs to the reading itself, besides value, unit and outcome."""
     if not procedure.units:
         return ()
-    return (*(OTHERS if procedure.name in COMPARED else ()), *ACCURACY)
+    return (*(OTHERS if procedure.compared else ()), *ACCURACY)

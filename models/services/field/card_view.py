@@ -11,7 +11,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
+from models.record.card import card_state
+from models.record.values import DECISIONS, SEVERITIES
+from models.record.values import Card as CardValue
 from models.schema import (
     Apparatus,
     Card,
@@ -26,17 +29,8 @@ from models.schema import (
     Rejudging,
     Signature,
 )
+from models.services.field.card_values import card_value
 from models.services.keeping.log import stamp
-
-SEVERITIES = {
-    "stops_turnover": "stops turnover",
-    "may_follow": "may follow turnover",
-}
-DECISIONS = {
-    "use_as_is": "use as it is",
-    "accept_with_limits": "accept with limits on its use",
-    "reject": "reject: to be put right",
-}
 
 
 @dataclass(slots=True)
@@ -78,17 +72,17 @@ class CardFacts:
         return holding[-1] if holding else None
 
     @property
+    def value(self) -> CardValue:
+        """The card as a value, which decisions are made on."""
+        codes = precondition_codes(self.card.procedure)
+        before = before_codes(self.card.procedure)
+        after = [code for code in codes if code not in before]
+        return card_value(self, before=before, after=after)
+
+    @property
     def state(self) -> str:
         """One of withdrawn, signed, returned, begun, not_begun."""
-        if self.withdrawal:
-            return "withdrawn"
-        if self.signed:
-            return "signed"
-        if self.returns:
-            return "returned"
-        if self.confirmations or self.readings or self.notes:
-            return "begun"
-        return "not_begun"
+        return card_state(self.value)
 
     @property
     def confirmed_codes(self) -> set[str]:

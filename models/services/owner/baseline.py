@@ -108,22 +108,6 @@ def add_baseline(
             shown["baseline"] = values.get(place_of(row, point))
 
 
-def change_pct(
-    value: dict[str, Any] | None, base: dict[str, Any] | None
-) -> float | None:
-    """Return the change from the baseline in percent; None where it has no meaning.
-
-    An over-range or under-range reading is a bound, not a number.
-    """
-    if not value or not base or value is base:
-        return None
-    if any(v["over_range"] or v["under_range"] for v in (value, base)):
-        return None
-    if value["value"] is None or not base["value"]:
-        return None
-    return float(100 * (value["value"] / base["value"] - 1))
-
-
 def turned_over(session: Session, lineup_id: UUID) -> list[Round]:
     """Return the lineup's rounds that were turned over, oldest first."""
     return list(

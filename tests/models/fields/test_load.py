@@ -105,5 +105,5 @@ def test_a_name_in_two_files_is_a_fault(tmp_path: Path) -> None:
 def test_a_row_in_order_is_read(tmp_path: Path) -> None:
     (tmp_path / "x.toml").write_text(GOOD, encoding="utf-8")
     assert load(tmp_path)["water_c"].refusal == (
-        "Water must be at least 0 °C, not {typed}."
+        "Water: {typed} must be at least 0 °C."
     )

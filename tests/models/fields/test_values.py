@@ -54,35 +54,35 @@ REFUSED: dict[str, tuple[str, str, str]] = {
     "colder than anything": (
         "temperature_c",
         "-300",
-        "Temperature must be between -60 and 250 °C, not -300.",
+        "Temperature: -300 must be between -60 and 250 °C.",
     ),
     "air more than damp": (
         "humidity_pct",
         "150",
-        "Relative humidity must be between 0 and 100 %, not 150.",
+        "Relative humidity: 150 must be between 0 and 100 %.",
     ),
     "a rated voltage of nothing": (
         "rated_kv",
         "0",
-        "Rated maximum voltage must be above 0 and at most 500 kV, not 0.",
+        "Rated maximum voltage: 0 must be above 0 and at most 500 kV.",
     ),
     "an error of half": (
         "pickup_error_pct",
         "50",
-        "Declared error of pickup must be at least 0 and below 50 %, not 50.",
+        "Declared error of pickup: 50 must be at least 0 and below 50 %.",
     ),
     "a part of an operation": (
         "operations",
         "1.5",
-        "Operations must be a whole number between 0 and 1000000, not 1.5.",
+        "Operations: 1.5 must be a whole number between 0 and 1000000.",
     ),
-    "a limit below zero": ("limit", "-1", "Maker's limit must be at least 0, not -1."),
+    "a limit below zero": ("limit", "-1", "Maker's limit: -1 must be at least 0."),
     "a word of another field": (
         "supply",
         "magnetron",
-        "Supply must be ac or dc, not magnetron.",
+        "Supply: 'magnetron' is none of ac, dc.",
     ),
-    "perhaps": ("ct_gapped", "perhaps", "Gapped core must be yes or no, not perhaps."),
+    "perhaps": ("ct_gapped", "perhaps", "Gapped core: 'perhaps' is none of yes, no."),
     "a comma": (
         "temperature_c",
         "23,5",
@@ -93,7 +93,7 @@ REFUSED: dict[str, tuple[str, str, str]] = {
     "one of a list": (
         "multiples",
         "2 0",
-        "Test multiples of pickup must be above 0 and at most 1000000, not 0.",
+        "Test multiples of pickup: 0 must be above 0 and at most 1000000.",
     ),
     "no field": ("picup_a", "480", "There is no field 'picup_a'."),
     "a beginning alone": ("step_", "yes", "There is no field 'step_'."),
@@ -119,11 +119,15 @@ STORED: dict[str, tuple[str, Any, str]] = {
     "a truth for a number": ("time_dial", True, "'True' is not a number."),
     "no number": ("time_dial", math.nan, "nan is out of all proportion"),
     "without end": ("rated_kv", math.inf, "inf is out of all proportion"),
-    "a number for a text": ("serial", 7, "a text of at most 600 characters, not 7."),
-    "a long text": ("type", "x" * 601, "a text of at most 600 characters"),
+    "a number for a text": ("serial", 7, "write at most 600 characters."),
+    "a long text": ("type", "x" * 601, "write at most 600 characters."),
     "one for a list": ("multiples", 2.0, "give the values as a list."),
-    "a word for a truth": ("ct_gapped", "yes", "must be yes or no, not yes."),
-    "a word that is none": ("conductor", "zinc", "copper or aluminium, not zinc."),
+    "a word for a truth": ("ct_gapped", "yes", "'yes' is none of yes, no."),
+    "a word that is none": (
+        "conductor",
+        "zinc",
+        "'zinc' is none of copper, aluminium.",
+    ),
 }
 
 

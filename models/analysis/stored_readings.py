@@ -94,7 +94,7 @@ def _numbers(given: Any) -> NDArray[np.float64]:
 def _codes(
     words: Sequence[Any], given: Any, otherwise: str | None = None
 ) -> NDArray[np.integer[Any]]:
-    """Return the place of each word in *words*; nought for none."""
+    """Return the place of each word in *words*; zero for none."""
     place = {word: at for at, word in enumerate(words)}
     rest = place.get(otherwise, 0)
     return np.array([place.get(word, rest) for word in given], np.int64)

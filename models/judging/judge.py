@@ -7,18 +7,10 @@ from typing import Any
 
 from models.judging import bounds
 from models.judging.group import Lowest, compare_lowest, lowest_of
-from models.judging.kinds import (
-    contact_resistance,
-    dielectric_withstand,
-    insulation_resistance,
-    relay_timing,
-    vacuum_integrity,
-)
 from models.judging.near import at_least
 from models.judging.notes.speak import say_notes
-from models.judging.procedures import Procedure
 from models.judging.quantities import convert, said_unit
-from models.judging.reading_check import Checked, check_reading
+from models.judging.reading_check import Checked
 from models.judging.rules import Rule, applies
 from models.judging.state import State, typed
 from models.judging.timing import timing
@@ -26,45 +18,8 @@ from models.judging.values import Interval, Outcome
 from models.judging.verdicts import Judgement, Reading, Verdict
 from models.judging.wording import figure, plain
 
-PROCEDURES: Mapping[str, Procedure] = {
-    kind.PROCEDURE.name: kind.PROCEDURE
-    for kind in (
-        insulation_resistance,
-        contact_resistance,
-        vacuum_integrity,
-        relay_timing,
-        dielectric_withstand,
-    )
-}
 NO_NUMBER = "A number is wanted here, not an outcome."
 CONDITION_WORDS = {"test_kv": "test voltage", "test_current_a": "test current"}
-
-
-def judge(
-    items: Sequence[tuple[Rule, Reading]], *, working: bool = True, notes: bool = True
-) -> list[Judgement]:
-    """Judge *items* as one group, in their order.
-
-    Without *working* the verdicts and numbers are the same, and reason, sources and
-    working are empty: for who wants to know only how a reading would be judged.
-    Without *notes* what is said beside the verdict is left out, with its sources.
-
-    Raises InputError when a text cannot be a reading of its procedure at all;
-    everything else that is unknown leaves the reading unjudged with the reason.
-    Decisions: docs/judging.md.
-    """
-    return judge_checked(
-        [
-            (
-                rule,
-                reading,
-                check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit),
-            )
-            for rule, reading in items
-        ],
-        working=working,
-        notes=notes,
-    )
 
 
 def judge_checked(
@@ -73,7 +28,14 @@ def judge_checked(
     working: bool = True,
     notes: bool = True,
 ) -> list[Judgement]:
-    """Judge *items* as one group, each with what `check_reading` gave for it."""
+    """Judge *items* as one group, in their order.
+
+    Each comes with what `check_reading` gave for it. Without *working* the verdicts
+    and numbers are the same, and reason, sources and working are empty: for who wants
+    to know only how a reading would be judged. Without *notes* what is said beside the
+    verdict is left out, with its sources. All that is unknown leaves the reading
+    unjudged with the reason. Decisions: docs/judging.md.
+    """
     states: list[State] = []
     compared: list[State] = []
     for rule, reading, checked in items:

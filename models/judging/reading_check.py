@@ -1,14 +1,32 @@
 """Whether what was typed can be a reading of a procedure at all."""
 
+from collections.abc import Sequence
+from typing import Protocol
+
 from models.errors import Fault, InputError
-from models.judging.procedures import Procedure
 from models.judging.quantities import said_unit, unit_name
 from models.judging.values import Interval, Outcome, parse_value
 
 Checked = tuple[Interval | Outcome, str | None]  # what was typed, its unit's name
 
 
-def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
+class Readable(Protocol):
+    """What must be known of a procedure: how it is called, what is typed for it."""
+
+    @property
+    def title(self) -> str:
+        """Return how it is called."""
+
+    @property
+    def units(self) -> Sequence[str]:
+        """Return the units in which a number may be entered; none: outcomes only."""
+
+    @property
+    def outcomes(self) -> Sequence[str]:
+        """Return the outcomes that it has."""
+
+
+def check_reading(procedure: Readable, text: str, unit: str | None) -> Checked:
     """Return the value and the unit's name.
 
     Raises InputError with the field (value or unit) and the remedy: not a
@@ -36,7 +54,7 @@ def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
     return value, name
 
 
-def _not_an_outcome(procedure: Procedure, value: Outcome) -> str:
+def _not_an_outcome(procedure: Readable, value: Outcome) -> str:
     if not procedure.outcomes:
         return f"'{value}' does not fit {procedure.title.lower()}: enter a number."
     return (

@@ -153,7 +153,11 @@ def test_it_works_without_javascript(browser: Browser, served: Served) -> None:
     sign_in(page, LEAD)
     page.goto("/library/calculator")
     page.get_by_role("link", name="Relay trip timing").click()
-    for label, value in (("Value", "5.88"), ("Pickup, primary, A", "480"), ("Time dial", "2")):
+    for label, value in (
+        ("Value", "5.88"),
+        ("Pickup, primary, A", "480"),
+        ("Time dial", "2"),
+    ):
         page.get_by_label(label, exact=True).fill(value)
     page.get_by_label("Applied current, on the base of the pickup, A").fill("1440")
     page.get_by_label("Curve", exact=True).select_option("ieee_very_inverse")

@@ -7,18 +7,14 @@ from typing import Any
 from models.errors import Fault, InputError
 from models.fields import read_value
 from models.judging import (
-    PROCEDURES,
     Accuracy,
     Criteria,
-    Procedure,
     Reading,
     Rule,
-    Subject,
     check_reading,
-    compile_rule,
-    judge,
 )
 from models.judging.series import parse_series, series_text
+from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from webapp.library.entries import (
     Entry,
     condition_entries,

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from models.fields import Field, field, narrowed
-from models.judging import PROCEDURES, Procedure
 from models.judging.quantities import said_unit
 from models.judging.series import Series
+from models.procedures import PROCEDURES, Procedure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,44 +37,11 @@ def _entry(about: Field) -> Entry:
     )
 
 
-# What a rule of each procedure is compiled from.
-OF_PROCEDURE: Mapping[str, Sequence[str]] = {
-    "insulation_resistance": ("rated_kv", "insulation", "limit"),
-    "contact_resistance": ("conductor", "limit"),
-    "vacuum_integrity": (
-        "rated_kv",
-        "rated_withstand_kv",
-        "level_ac_kv",
-        "level_dc_kv",
-        "limit",
-    ),
-    "relay_timing": (
-        "curve",
-        "pickup_a",
-        "time_dial",
-        "tolerance_pct",
-        "tolerance_s",
-        "bands",
-        "ceiling_multiple",
-        "minimum_time_s",
-        "pickup_error_pct",
-        "current_error_pct",
-        "timed_against",
-    ),
-    "dielectric_withstand": (
-        "gear",
-        "rated_kv",
-        "rated_withstand_kv",
-        "level_ac_kv",
-        "level_dc_kv",
-    ),
-}
 EXAMPLES: Mapping[str, str] = {
     "timed": "30:2.1 60:3.0",
     "steps": "1:5.2 2.5:5.0",
     "leakage": "10:3.1 20:6.0",
 }
-COMPARED = ("contact_resistance",)  # whose poles are compared with each other
 OTHERS = (
     Entry(name="other_1", label="Another pole", hint="same unit and conditions"),
     Entry(name="other_2", label="A third pole", hint="same unit and conditions"),
@@ -86,10 +53,9 @@ def subject_entries(
     procedure: str, curves: Sequence[tuple[str, str]]
 ) -> Sequence[Entry]:
     """Return what the rule is compiled from; *curves* are those of the table."""
-    names = OF_PROCEDURE[procedure]
     units = PROCEDURES[procedure].units
     found = []
-    for name in names:
+    for name in _names(PROCEDURES[procedure]):
         entry = _entry(field(name))
         if name == "curve":
             entry = replace(entry, choices=tuple(curves))
@@ -97,6 +63,18 @@ def subject_entries(
             entry = replace(entry, unit=said_unit(units[0]), hint="")
         found.append(entry)
     return found
+
+
+def _names(procedure: Procedure) -> Sequence[str]:
+    """Return the fields: a limit in the unit of the value in the place of the plate's.
+
+    Where a condition says what a limit is a limit of, each is asked on its own.
+    """
+    if procedure.chosen_by:
+        return procedure.rests_on
+    said = [plate for plates in procedure.columns.values() for plate in plates]
+    own = [name for name in procedure.rests_on if name not in said]
+    return (*own, *procedure.columns)
 
 
 def condition_entries(procedure: Procedure) -> Sequence[Entry]:
@@ -133,4 +111,4 @@ def reading_entries(procedure: Procedure) -> Sequence[Entry]:
     """Return what belongs to the reading itself, besides value, unit and outcome."""
     if not procedure.units:
         return ()
-    return (*(OTHERS if procedure.name in COMPARED else ()), *ACCURACY)
+    return (*(OTHERS if procedure.compared else ()), *ACCURACY)

@@ -10,9 +10,9 @@ from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
 from models.fields import field_for_tablet
-from models.judging import Procedure
+from models.judging.choices import GEARS
 from models.judging.quantities import said_unit
-from models.judging.subject import GEARS
+from models.procedures import Procedure
 from models.services.setup.nameplate import GEAR_NAMES
 from webapp.library.entries import Entry
 from webapp.library.gas import BASES, KPA_PER, REFERENCE_C, SEA_LEVEL_KPA

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from models.judging.batch.codes import NO_TRIP, OUTSIDE, UNJUDGED, WITHIN, Mask, Numbers
 from models.judging.batch.columns import Readings
 from models.judging.batch.gates import at_least
-from models.judging.batch.limits import compare_high, compare_low
+from models.judging.batch.limits import find_at_least, find_at_most
 from models.judging.batch.state import State
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault
@@ -40,7 +40,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     state.find(where & ~below & ~inverse, UNJUDGED)
     least, greatest = seen(bound, multiple)
     no_trip = state.columns.outcome == NO_TRIP
-    unsaid = np.isinf(state.high) | ~at_least(1.0, greatest)
+    unsaid = np.isinf(state.measured.high) | ~at_least(1.0, greatest)
     late = np.where(unsaid, UNJUDGED, OUTSIDE)
     state.find(where & below, np.where(no_trip, WITHIN, late))
     pct = _tolerance_pct(bound, multiple)
@@ -66,8 +66,8 @@ def _between_times(
     no_trip = state.columns.outcome == NO_TRIP
     state.find(where & no_trip, np.where(endless, UNJUDGED, OUTSIDE))
     where = where & ~no_trip
-    compare_low(state, low, where)
-    compare_high(state, high, where & ~endless)
+    find_at_least(state, state.measured, low, where)
+    find_at_most(state, state.measured, high, where & ~endless)
 
 
 def _multiple(bound: Mapping[str, Any], columns: Readings) -> Numbers:

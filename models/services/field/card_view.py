@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.record.card import card_state
 from models.record.values import DECISIONS, SEVERITIES
 from models.record.values import Card as CardValue

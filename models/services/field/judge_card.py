@@ -7,8 +7,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Accuracy, Judgement, Rule, judge
+from models.judging import Accuracy, Judgement, Rule
 from models.judging import Reading as JudgedReading
+from models.procedures import judge
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
 

@@ -10,9 +10,10 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
 from models.fields import narrowed, read_value
-from models.judging import PROCEDURES, Interval, check_reading
+from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
+from models.procedures import PROCEDURES
 from models.schema import (
     Calibration,
     Instrument,

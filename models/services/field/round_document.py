@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session, selectinload
 
 from models import criteria
 from models.fields import field_for_tablet, narrowed
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Card, Cell, Instrument, Lineup, Round
 from models.services.field.card_view import card_json, gather, round_cards
 from models.services.keeping.log import stamp

@@ -5,8 +5,8 @@ from typing import Any
 
 from models.errors import Fault, InputError
 from models.fields import check_value, fields
-from models.judging import PROCEDURES
 from models.judging.quantities import UNITS, said_unit
+from models.procedures import PROCEDURES
 
 OF_A_PLATE = frozenset(
     one.name for role in ("nameplate", "relay", "site") for one in fields(role)

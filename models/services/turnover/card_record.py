@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from models import criteria
 from models.errors import NotFoundError
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Deficiency, Person, Point, Reading
 from models.services.field.card_view import (
     CardFacts,

@@ -10,7 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
 from models.record.findings import Finding
 from models.schema import (

@@ -5,18 +5,10 @@ from urllib.parse import urlencode
 
 import pytest
 
-from models.judging import (
-    PROCEDURES,
-    Accuracy,
-    Criteria,
-    Reading,
-    Rule,
-    Subject,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Reading, Rule
 from models.judging.rules import cite_words
 from models.judging.series import SERIES
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 from tests.webapp.desk import Page, Visitor
 from webapp.library.calculator import procedure_named, work_out
 from webapp.words.reading_globals import corrected

@@ -113,7 +113,10 @@ function item(store, point, reading, at) {
 }
 
 function judged(store, items) {
-  const judgements = judge(items.map(({ rule, reading }) => ({ rule, reading })));
+  const judgements = judge(
+    items.map(({ rule, reading }) => ({ rule, reading })),
+    store.doc.procedures,
+  );
   return items.map(({ point, calibrated }, index) => {
     const judgement = judgements[index];
     if (!calibrated) {

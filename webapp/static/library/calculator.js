@@ -50,7 +50,10 @@ async function work() {
     showFaults(form, faults);
     return showNothing(answer, "Something that was typed cannot be read: see the fields.");
   }
-  const judgement = judge(items.map((reading) => ({ rule: found.rule, reading })))[0];
+  const [judgement] = judge(
+    items.map((reading) => ({ rule: found.rule, reading })),
+    { [procedure.name]: procedure },
+  );
   const { text: typed, unit, conditions } = items[0];
   const point = { label: "reading", text: typed, unit, verdict: judgement.verdict, ...conditions };
   return showAnswer(answer, judgement, typed, found.tables, curveOf(found.rule, point));

@@ -95,8 +95,8 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
     declared = [subject.number(name) or 0.0 for name in names]
     found = (
         "The curve is not known." if row is None else None,
-        setting_fault("The pickup", subject.number("pickup_a")),
-        setting_fault("The time dial", subject.number("time_dial")),
+        setting_fault("pickup_a", subject.number("pickup_a")),
+        setting_fault("time_dial", subject.number("time_dial")),
         None if min(declared) >= 0 else "The declared tolerance is below zero.",
         _bands_fault(subject),
     )

@@ -13,7 +13,12 @@ from models import criteria
 from models.fields import field_for_tablet, narrowed
 from models.procedures import PROCEDURES
 from models.schema import Card, Cell, Instrument, Lineup, Round
-from models.services.field.card_view import card_json, gather, round_cards
+from models.services.field.card_view import (
+    card_json,
+    gather,
+    named_rules,
+    round_cards,
+)
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import person_of, round_of
@@ -44,7 +49,7 @@ def round_document(
         "preconditions": preconditions_json(),
         "procedures": procedures_json(),
         "instruments": instruments_json(session, person.organisation_id),
-        "rules": {str(p.id): p.rule for row in rows for p in row.points},
+        "rules": named_rules(rows),
         "cards": cards,
     }
 

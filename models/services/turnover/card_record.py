@@ -173,7 +173,7 @@ def _reading(person: Person, facts: CardFacts, reading: Reading, *, leads: bool)
         **shown,
         "device": reading.device,
         "judged": len(reading.judgements),
-        "judged_again": judged_again(reading),
+        "judged_again": judged_again(facts, reading),
         "dispositions": [
             disposition_json(d)
             for d in facts.dispositions

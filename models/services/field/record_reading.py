@@ -28,6 +28,10 @@ from models.services.field.judge_card import judge_group, numbers_of
 from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
 
+# What a tablet with an older round calls a condition: a withstand's temperature was
+# that of the air.
+ONCE = {"temperature_c": "air_temperature_c"}
+
 
 def add_reading(
     session: Session,
@@ -169,7 +173,9 @@ def _conditions(
     rows = {series.name: series for series in PROCEDURES[facts.card.procedure].series}
     allowed = set(asks) | set(rows) | (set(point.given) if point else set())
     conditions: dict[str, Any] = {}
-    for name, value in given.items():
+    for sent, value in given.items():
+        now = ONCE.get(sent, sent)
+        name = now if sent not in allowed and now in allowed else sent
         if value in (None, ""):
             continue
         if name not in allowed:

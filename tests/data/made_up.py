@@ -90,7 +90,8 @@ def _aims(rule: RuleJson, conditions: dict[str, Any]) -> list[float]:
             aims.append(bound["value"])
         elif bound["kind"] == "operating_time" and conditions.get("applied_a"):
             band = band_at(bound, conditions["applied_a"] / bound["pickup_a"])
-            aims += filter(math.isfinite, band or ())
+            times = (band.low, band.expected, band.high) if band else ()
+            aims += filter(math.isfinite, times)
     return aims
 
 

@@ -12,7 +12,7 @@ from models.judging.batch.gates import at_least
 from models.judging.batch.limits import find_at_least, find_at_most
 from models.judging.batch.state import State
 from models.judging.rules import Rule
-from models.judging.settings import LARGEST_MULTIPLE, setting_fault
+from models.judging.settings import LARGEST_MULTIPLE, setting_problem
 from models.judging.timing_band import seen, unwidened
 from models.judging.timing_options import MEASURED
 from models.judging.values import LARGEST
@@ -24,7 +24,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     state.find(where & ~timed, UNJUDGED)  # another outcome says nothing of the time
     where = where & timed
     set_a, dial = bound["pickup_a"], bound["time_dial"]
-    if setting_fault("", set_a) or setting_fault("", dial):
+    if setting_problem(set_a) or setting_problem(dial):
         state.find(where, UNJUDGED)
         return
     if bound.get("against") == MEASURED:
@@ -82,7 +82,7 @@ def assigned_bands(rule: Rule, columns: Readings) -> NDArray[np.intp]:
     """Return each row's place among the assigned-error bands; below zero: in none."""
     found = np.full(columns.rows, -1)
     for bound in rule.bounds:
-        if bound.get("bands") is None or setting_fault("", bound["pickup_a"]):
+        if bound.get("bands") is None or setting_problem(bound["pickup_a"]):
             continue
         with np.errstate(all="ignore"):  # as in `judge_columns`
             found = _assigned_band(bound, _multiple(bound, columns))

@@ -74,8 +74,8 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
     declared = (subject.tolerance_pct or 0.0, subject.tolerance_s or 0.0)
     found = (
         "The curve is not known." if row is None else None,
-        setting_fault("The pickup", subject.pickup_a),
-        setting_fault("The time dial", subject.time_dial),
+        setting_fault("pickup_a", subject.pickup_a),
+        setting_fault("time_dial", subject.time_dial),
         None if min(declared) >= 0 else "The declared tolerance is below zero.",
         _bands_fault(subject),
     )

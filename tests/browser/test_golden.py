@@ -51,8 +51,8 @@ ANSWERS = """async (sent) => {
 STEPS = """async (sent) => {
   const [groups, procedures] = JSON.parse(sent);
   const { steps } = await import("/offline/reader.js");
-  const found = groups.map((items) => steps(items, procedures).map((state) => state.steps));
-  return JSON.stringify(found);
+  const found = groups.map((items) => steps(items, procedures));
+  return JSON.stringify(found.map((states) => states.map((state) => state.steps)));
 }"""
 
 Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]

@@ -1,7 +1,8 @@
 """Three readers of one rule: scalar Python, numpy columns, JavaScript in Chromium.
 
 Made-up rules with made-up readings, some alike at every run and some fresh; a failure
-says the seed. The two readers that give steps give the same ones. To see it fail: turn a comparison round in any of the three.
+says the seed. The two readers that give steps give the same ones. To see it fail: turn
+a comparison round in any of the three.
 """
 
 import json

@@ -21,7 +21,7 @@ from models.analysis.typed_rows import (
     reading_of,
     written,
 )
-from models.judging import Judgement, Reading, Rule, judge
+from models.judging import Judgement, Reading, Rule
 from models.judging.batch import (
     WITHIN,
     Judged,
@@ -29,6 +29,7 @@ from models.judging.batch import (
     assigned_bands,
     judge_columns,
 )
+from models.procedures import judge
 
 
 class Far(NamedTuple):

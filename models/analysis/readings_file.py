@@ -4,11 +4,10 @@ The columns are described in docs/readings-file.md.
 """
 
 from collections.abc import Mapping
-from typing import Any
 
 from models.errors import Fault, InputError
 from models.fields import Kind, Role, fields, narrowed, read_value
-from models.judging import PROCEDURES, Subject
+from models.procedures import PROCEDURES
 
 OF_THE_FILE = ("id", "test", "value", "unit", "group", "point")
 FIELDS = {one.name: one for one in fields("column")}
@@ -35,47 +34,14 @@ WORDS = tuple(name for name in CHOICES if name in _CONDITIONS)
 # What a rule is compiled from, besides the unit of a limit: rows that have these in
 # common share a rule.
 SUBJECT_COLUMNS: Mapping[str, tuple[str, ...]] = {
-    "insulation_resistance": ("gear", "rated_kv", "insulation", "limit"),
-    "contact_resistance": ("gear", "rated_kv", "conductor", "limit"),
-    "vacuum_integrity": ("gear", "rated_kv", "rated_withstand_kv", "method", "limit"),
-    "relay_timing": (
-        "curve",
-        "pickup_a",
-        "time_dial",
-        "tolerance_pct",
-        "tolerance_s",
-        "bands",
-        "ceiling_multiple",
-        "minimum_time_s",
-        "pickup_error_pct",
-        "current_error_pct",
-        "timed_against",
-    ),
-    "dielectric_withstand": (
-        "gear",
-        "rated_kv",
-        "rated_withstand_kv",
-        "supply",
-        "limit",
-        "altitude_m",
-    ),
+    name: tuple(
+        column
+        for column in COLUMNS
+        if column in (*one.rests_on, *one.columns, one.chosen_by)
+    )
+    for name, one in PROCEDURES.items()
 }
 MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether
-
-
-def subject_of(test: str, plate: Mapping[str, Any], unit: str | None) -> Subject:
-    """Return what the rule is compiled from; *unit* is that of the value."""
-    fields = dict(plate)
-    word = fields.pop("method", None) or fields.pop("supply", None)
-    limit = fields.pop("limit", None)
-    withstand = test in ("vacuum_integrity", "dielectric_withstand")
-    if limit is None:
-        pass
-    elif withstand and word in ("ac", "dc"):
-        fields[f"level_{word}_kv"] = limit
-    elif not withstand or word == "magnetron":
-        fields |= {"limit": limit, "limit_unit": unit}
-    return Subject(**fields)
 
 
 def number_in(name: str, text: str) -> float:

@@ -25,7 +25,7 @@ from models.judging.batch import (
 class StoredReading(NamedTuple):
     """A reading as it is stored, with the verdict on it that is the newest.
 
-    *low* and *high* in *unit*; *rule*: of that verdict, as it is stored;
+    *low* and *high* in *unit*; *rule*: the digest of that verdict's;
     *limit_low* and *limit_high*: that were compared then.
     """
 

@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
-from models.judging import PROCEDURES, Accuracy, Reading
+from models.judging import Accuracy, Reading
 from models.judging.batch import OUTCOME_CODES, UNIT_CODES, Readings
+from models.procedures import PROCEDURES
 
 Rows = NDArray[np.void]
 Places = NDArray[np.intp]

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 from functools import reduce
+from typing import Protocol
 
 from models.errors import Fault, InputError
-from models.judging.procedures import Procedure
 from models.judging.quantities import said_unit, unit_name
 from models.judging.values import Interval, Outcome, parse_value
 from models.words import say
@@ -12,7 +12,23 @@ from models.words import say
 Checked = tuple[Interval | Outcome, str | None]  # what was typed, its unit's name
 
 
-def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
+class Readable(Protocol):
+    """What must be known of a procedure: how it is called, what is typed for it."""
+
+    @property
+    def title(self) -> str:
+        """Return how it is called."""
+
+    @property
+    def units(self) -> Sequence[str]:
+        """Return the units in which a number may be entered; none: outcomes only."""
+
+    @property
+    def outcomes(self) -> Sequence[str]:
+        """Return the outcomes that it has."""
+
+
+def check_reading(procedure: Readable, text: str, unit: str | None) -> Checked:
     """Return the value and the unit's name.
 
     Raises InputError with the field (value or unit) and the remedy: not a
@@ -38,7 +54,7 @@ def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
     return value, name
 
 
-def _no_unit(procedure: Procedure, unit: str | None) -> str:
+def _no_unit(procedure: Readable, unit: str | None) -> str:
     return say(
         "fault.unit" if unit else "fault.no_unit",
         unit=unit or "",
@@ -47,7 +63,7 @@ def _no_unit(procedure: Procedure, unit: str | None) -> str:
     )
 
 
-def _no_outcome(procedure: Procedure, outcome: Outcome) -> str:
+def _no_outcome(procedure: Readable, outcome: Outcome) -> str:
     parts = {"outcome": str(outcome), "procedure": procedure.title.lower()}
     if not procedure.outcomes:
         return say("fault.no_outcome", **parts)

@@ -13,7 +13,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, Page
 
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from webapp.offline_modules import MADE
 
 WEBAPP = Path(__file__).parents[2] / "webapp"

@@ -8,10 +8,11 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import PROCEDURES, Outcome, check_reading, parse_value
+from models.judging import Outcome, check_reading, parse_value
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
+from models.procedures import PROCEDURES
 from tests.browser.reader_page import procedures_json
 from tests.data.golden_cases import GOLDEN, judge_items, steps_of
 from tests.data.golden_match import differences

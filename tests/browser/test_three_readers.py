@@ -17,10 +17,11 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import PROCEDURES, Reading, Rule, check_reading, judge
+from models.judging import Reading, Rule, check_reading
 from models.judging.batch import VERDICT_CODES, Judged, judge_columns
 from models.judging.decide import decide
 from models.judging.reading_check import Checked
+from models.procedures import PROCEDURES, judge
 from tests.browser.reader_page import procedures_json
 from tests.data.columns import columns_of
 from tests.data.golden_cases import reading_from

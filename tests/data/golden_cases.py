@@ -14,16 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from models.criteria import load
-from models.judging import (
-    PROCEDURES,
-    Accuracy,
-    Reading,
-    Rule,
-    check_reading,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Reading, Rule, check_reading
 from models.judging.decide import decide
+from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
     cases_contact,
     cases_dielectric,

@@ -135,7 +135,7 @@ def _why_not(
 def _reading_item(
     facts: CardFacts, reading: Reading, action: str, *, reason: str | None = None
 ) -> GateItem:
-    body = reading.judgement.body
+    body = facts.say(reading.judgement)
     return GateItem(
         text=f"{where(facts)} · {reading.point.label}: {said_reading(reading)}",
         detail=reason or body["reason"],

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging import Criteria, Reading, Subject, compile_rule, judge
+from models.judging import Criteria, Reading
 from models.judging.corrections import correction_factor
+from models.procedures import Subject, compile_rule, judge
 
 METAL = {"by": "metal", "k": 234.5, "reference_c": 20.0, "label": "copper"}
 TABLE = {

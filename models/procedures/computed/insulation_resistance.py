@@ -3,22 +3,30 @@
 from collections.abc import Sequence
 from typing import Any
 
-from models.judging import precedence
-from models.judging.given import STANDINGS
+from models.judging.choices import GEARS
 from models.judging.near import near
-from models.judging.procedures import (
+from models.judging.rules import Part, Rule
+from models.judging.series import STEPS, TIMED
+from models.judging.tables import Criteria, Row, Table
+from models.procedures import precedence
+from models.procedures.given import STANDINGS
+from models.procedures.procedure import (
     AIR_TEMPERATURE,
     HUMIDITY,
+    SWITCHING,
     TEMPERATURE,
+    Givable,
     Procedure,
     ask,
 )
-from models.judging.quantities import convert
-from models.judging.rules import Part, Rule
-from models.judging.series import STEPS, TIMED
-from models.judging.subject import Subject
-from models.judging.tables import Criteria, Row, Table
+from models.procedures.subject import Subject
 
+MINIMUM = Givable(
+    name="insulation_minimum",
+    title="Insulation resistance at 20 °C, at least",
+    side="least",
+    units=("MOhm", "GOhm", "kOhm", "TOhm"),
+)
 PROCEDURE = Procedure(
     name="insulation_resistance",
     title="Insulation resistance",
@@ -38,6 +46,15 @@ PROCEDURE = Procedure(
     outcomes=(),
     preconditions=("IR1", "IR2", "IR3", "IR4", "IR5", "IR6", "IR7"),
     series=(TIMED, STEPS),
+    gears=GEARS,
+    apparatus=("bus", *SWITCHING, "ct", "vt", "arrester", "cable"),
+    points="phases",
+    rests_on=("rated_kv", "insulation"),
+    columns={"limit": ()},
+    givable=(MINIMUM,),
+    notes=("humidity", "dew_point", "polarization", "step_voltage"),
+    worse="lower",
+    scale="log",
 )
 
 # Rated maximum voltage (kV) -> voltage class (kV); any other rating goes to the
@@ -69,8 +86,8 @@ def compile_rule(
     cites: list[Part] = []
     unjudged: list[dict[str, Any]] = []
     table = criteria.table(edition)
-    if subject.rated_kv is not None:
-        row = class_row(subject.rated_kv, table.rows)
+    if (rated_kv := subject.number("rated_kv")) is not None:
+        row = class_row(rated_kv, table.rows)
     bounds: list[dict[str, Any]] = []
     minimum = _minimum(subject, table, row)
     if minimum is not None:
@@ -123,16 +140,13 @@ def class_row(rated_kv: float, rows: Sequence[Row]) -> Row:
 def _minimum(
     subject: Subject, table: Table, row: Row | None
 ) -> precedence.Claim | None:
-    plate = None
-    if subject.limit is not None:
-        plate = convert(subject.limit, subject.limit_unit or BASE, BASE)
-    name, tabled = "insulation_minimum", None
+    tabled = None
     if row is not None:
-        tabled = precedence.tabled(name, row["minimum"], table.cite(row))
+        tabled = precedence.tabled(MINIMUM, row["minimum"], table.cite(row))
     return precedence.decides(
         [
-            *precedence.given(subject, name),
-            precedence.on_nameplate(name, plate),
+            *precedence.given(subject, MINIMUM),
+            precedence.on_nameplate(MINIMUM, subject.column("limit", BASE)),
             tabled,
         ]
     )
@@ -148,7 +162,7 @@ def _voltage_gate(row: Row) -> dict[str, Any]:
 
 
 def _insulation(subject: Subject) -> str:
-    return "oil" if subject.insulation == "oil" else "solid"
+    return "oil" if subject.word("insulation") == "oil" else "solid"
 
 
 def _correction(subject: Subject, criteria: Criteria, cite: int) -> dict[str, Any]:

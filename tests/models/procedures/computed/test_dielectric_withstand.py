@@ -2,15 +2,8 @@
 
 import pytest
 
-from models.judging import (
-    Criteria,
-    Reading,
-    Rule,
-    Subject,
-    Verdict,
-    compile_rule,
-    judge,
-)
+from models.judging import Criteria, Reading, Rule, Verdict
+from models.procedures import Subject, compile_rule, judge
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
 CLAD, ENCLOSED, GAS = "metal_clad", "metal_enclosed", "gas_insulated"

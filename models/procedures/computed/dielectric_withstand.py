@@ -1,13 +1,25 @@
 """Dielectric withstand: held for a minute at the field level."""
 
-from models.judging.kinds import withstand
-from models.judging.precedence import Claim, decides
-from models.judging.procedures import Procedure, ask
+from functools import partial
+
+from models.judging.choices import GEARS, SUPPLIES
 from models.judging.rules import Rule
 from models.judging.series import LEAKAGE
-from models.judging.subject import SUPPLIES, Subject
 from models.judging.tables import Criteria
+from models.procedures import withstand
+from models.procedures.precedence import Claim, decides
+from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.subject import Subject
 
+AC, DC = (
+    Givable(
+        name=f"withstand_{supply}",
+        title=f"Field withstand level, {supply}",
+        side="level",
+        units=("kV",),
+    )
+    for supply in SUPPLIES
+)
 PROCEDURE = Procedure(
     name="dielectric_withstand",
     title="Dielectric withstand",
@@ -28,9 +40,23 @@ PROCEDURE = Procedure(
     outcomes=("held", "broke_down"),
     preconditions=("HV1", "HV2", "HV3", "HV4", "HV5", "HV6", "HV7", "DC1", "DC2"),
     series=(LEAKAGE,),
+    gears=GEARS,
+    apparatus=("bus", *SWITCHING),
+    points="phases",
+    rests_on=(
+        "gear",
+        "rated_kv",
+        "rated_withstand_kv",
+        "level_ac_kv",
+        "level_dc_kv",
+        "altitude_m",
+    ),
+    columns={"limit": ("level_ac_kv", "level_dc_kv")},
+    chosen_by="supply",
+    givable=(AC, DC),
+    notes=("humidity", "dew_point", "altitude", "leakage"),
 )
 
-AC, DC = "withstand_ac", "withstand_dc"
 ABSENT = {
     "ac": "No ac field level is known for this gear: ask the maker, or enter the "
     "rated power-frequency withstand from the nameplate.",
@@ -41,16 +67,18 @@ ABSENT = {
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule, with a level for each supply or the reason why there is none."""
+    level = partial(withstand.level, subject, "supply", "level_{}_kv")
     published = {"metal_clad": "field_metal_clad", "metal_enclosed": "field_enclosed"}
     ac: list[Claim | None] = [
-        *withstand.given(subject, AC, subject.level_ac_kv),
+        *withstand.given(subject, AC, level("ac")),
         withstand.of_nameplate(subject, criteria, AC),
     ]
-    dc: list[Claim | None] = [*withstand.given(subject, DC, subject.level_dc_kv)]
-    if subject.gear in published:
-        table = criteria.table(published[subject.gear])
-        ac.append(withstand.of_rating(table, subject.rated_kv, "ac_kv", AC))
-        dc.append(withstand.of_rating(table, subject.rated_kv, "dc_kv", DC))
+    dc: list[Claim | None] = [*withstand.given(subject, DC, level("dc"))]
+    rated_kv = subject.number("rated_kv")
+    if (gear := subject.word("gear")) in published:
+        table = criteria.table(published[gear])
+        ac.append(withstand.of_rating(table, rated_kv, "ac_kv", AC))
+        dc.append(withstand.of_rating(table, rated_kv, "dc_kv", DC))
     bounds, unjudged, cites = withstand.bounds_and_reasons(
         "supply", {"ac": decides(ac), "dc": decides(dc)}, ABSENT
     )

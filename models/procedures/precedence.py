@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from models.judging.given import SCOPES, STANDINGS, Given, said_figure
-from models.judging.subject import Subject
 from models.judging.tables import MAKER
+from models.procedures.given import SCOPES, STANDINGS, Given, said_figure
+from models.procedures.procedure import Givable
+from models.procedures.subject import Subject
 
 _OWNERS = {"project": "the project's", "maker": "the maker's"}
 
@@ -20,22 +21,22 @@ class Claim:
     said: str
 
 
-def given(subject: Subject, quantity: str) -> list[Claim]:
+def given(subject: Subject, quantity: Givable) -> list[Claim]:
     """Return what is given for *subject*, the first to decide first.
 
     A project's goes before a maker's; of one standing, that for the apparatus
     before that for its kind before that for the lineup.
     """
-    found = [one for one in subject.given if one.quantity == quantity]
-    return [_of_given(one) for one in sorted(found, key=_rank)]
+    found = [one for one in subject.given if one.quantity == quantity.name]
+    return [_of_given(one, quantity) for one in sorted(found, key=_rank)]
 
 
 def _rank(one: Given) -> tuple[int, int]:
     return list(STANDINGS).index(one.standing), SCOPES.index(one.scope)
 
 
-def _of_given(one: Given) -> Claim:
-    figure = said_figure(one.quantity, one.value)
+def _of_given(one: Given, quantity: Givable) -> Claim:
+    figure = said_figure(quantity, one.value)
     return Claim(
         value=one.value,
         cite={
@@ -52,7 +53,7 @@ def _of_given(one: Given) -> Claim:
     )
 
 
-def on_nameplate(quantity: str, value: float | None) -> Claim | None:
+def on_nameplate(quantity: Givable, value: float | None) -> Claim | None:
     """Return the maker's figure on the nameplate, in the quantity's first unit."""
     if value is None:
         return None
@@ -61,7 +62,7 @@ def on_nameplate(quantity: str, value: float | None) -> Claim | None:
 
 
 def tabled(
-    quantity: str, value: float, cite: Mapping[str, Any], said: str = "the table's"
+    quantity: Givable, value: float, cite: Mapping[str, Any], said: str = "the table's"
 ) -> Claim:
     """Return a figure of a published table, or one that is worked out from it."""
     return Claim(value=value, cite=cite, said=f"{said} {said_figure(quantity, value)}")

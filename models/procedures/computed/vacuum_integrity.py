@@ -1,14 +1,30 @@
 """Vacuum integrity: a withstand across the open gap, or the residual pressure."""
 
-from models.judging import precedence
-from models.judging.kinds import withstand
-from models.judging.precedence import Claim, decides
-from models.judging.procedures import Procedure, ask
-from models.judging.quantities import convert
-from models.judging.rules import Rule
-from models.judging.subject import METHODS, Subject
-from models.judging.tables import Criteria
+from functools import partial
 
+from models.judging.choices import GEARS, METHODS
+from models.judging.rules import Rule
+from models.judging.tables import Criteria
+from models.procedures import precedence, withstand
+from models.procedures.precedence import Claim, decides
+from models.procedures.procedure import Givable, Procedure, ask
+from models.procedures.subject import Subject
+
+AC, DC = (
+    Givable(
+        name=f"vacuum_{method}",
+        title=f"Level across the open gap, {method}",
+        side="level",
+        units=("kV",),
+    )
+    for method in ("ac", "dc")
+)
+PRESSURE = Givable(
+    name="vacuum_pressure",
+    title="Residual pressure, at most",
+    side="greatest",
+    units=("Pa", "mbar", "Torr"),
+)
 PROCEDURE = Procedure(
     name="vacuum_integrity",
     title="Vacuum integrity",
@@ -28,9 +44,24 @@ PROCEDURE = Procedure(
     ),
     outcomes=("held", "broke_down"),
     preconditions=("VI1", "VI2", "VI3", "VI4", "VI5", "VI6", "VI7", "VI8"),
+    gears=GEARS,
+    apparatus=("breaker", "contactor"),
+    points="poles",
+    rests_on=(
+        "rated_kv",
+        "rated_withstand_kv",
+        "vacuum_ac_kv",
+        "vacuum_dc_kv",
+        "vacuum_limit_pa",
+    ),
+    columns={"limit": ("vacuum_ac_kv", "vacuum_dc_kv", "vacuum_limit_pa")},
+    chosen_by="method",
+    givable=(AC, DC, PRESSURE),
+    worse="higher",
+    scale="log",
+    forecast=True,
 )
 BASE = "Pa"
-AC, DC, PRESSURE = "vacuum_ac", "vacuum_dc", "vacuum_pressure"
 ABSENT = {
     "ac": "No ac level is known: neither the maker's, nor a rated withstand, nor a "
     "row of the table for this rating.",
@@ -41,17 +72,18 @@ ABSENT = {
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule: levels for ac and dc, a highest pressure for the magnetron."""
+    level = partial(withstand.level, subject, "method", "vacuum_{}_kv")
     bounds, unjudged, cites = withstand.bounds_and_reasons(
         "method",
         {
             "ac": decides(
                 [
-                    *withstand.given(subject, AC, subject.level_ac_kv),
+                    *withstand.given(subject, AC, level("ac")),
                     withstand.of_nameplate(subject, criteria, AC),
                     _of_metal_clad(subject, criteria),
                 ]
             ),
-            "dc": decides(withstand.given(subject, DC, subject.level_dc_kv)),
+            "dc": decides(withstand.given(subject, DC, level("dc"))),
         },
         ABSENT,
     )
@@ -85,16 +117,18 @@ def _of_metal_clad(subject: Subject, criteria: Criteria) -> Claim | None:
     fraction = criteria.table("withstand_field_fraction").rows[0]["fraction"]
     note = f"{fraction:g} of the rated withstand of a metal-clad breaker"
     table = criteria.table("rated_metal_clad")
-    rated = withstand.of_rating(table, subject.rated_kv, "withstand_kv", AC, note)
+    rated = withstand.of_rating(
+        table, subject.number("rated_kv"), "withstand_kv", AC, note
+    )
     if rated is None:
         return None
     return precedence.tabled(AC, fraction * rated.value, rated.cite, f"{note},")
 
 
 def _pressure(subject: Subject, criteria: Criteria) -> Claim:
-    plate = None
-    if subject.limit is not None:
-        plate = convert(subject.limit, subject.limit_unit or BASE, BASE)
+    plate = subject.number("vacuum_limit_pa")
+    if subject.word("method") == "magnetron" and "limit" in subject.fields:
+        plate = subject.column("limit", BASE)
     table = criteria.table("vacuum_pressure")
     row = table.rows[0]
     found = decides(

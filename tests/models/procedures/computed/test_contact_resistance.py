@@ -2,7 +2,8 @@
 
 import pytest
 
-from models.judging import Criteria, Reading, Subject, Verdict, compile_rule, judge
+from models.judging import Criteria, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
 
 W, X, U = Verdict.WITHIN, Verdict.OUTSIDE, Verdict.UNJUDGED
 

@@ -2,13 +2,25 @@
 
 from typing import Any
 
-from models.judging import precedence
-from models.judging.procedures import Procedure, ask
-from models.judging.quantities import convert
+from models.judging.choices import GEARS
 from models.judging.rules import Rule
-from models.judging.subject import Subject
 from models.judging.tables import Criteria
+from models.procedures import precedence
+from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.subject import Subject
 
+LIMIT = Givable(
+    name="contact_limit",
+    title="Contact resistance at 20 °C, at most",
+    side="greatest",
+    units=("uOhm", "mOhm"),
+)
+SPREAD = Givable(
+    name="contact_spread",
+    title="Contact resistance, at most so many times the lowest of its group",
+    side="greatest",
+    units=("times",),
+)
 PROCEDURE = Procedure(
     name="contact_resistance",
     title="Contact resistance",
@@ -25,6 +37,15 @@ PROCEDURE = Procedure(
     ),
     outcomes=(),
     preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),
+    gears=GEARS,
+    apparatus=("bus", *SWITCHING, "earthing_switch", "joint"),
+    points="poles",
+    rests_on=("conductor", "contact_limit_uohm"),
+    columns={"limit": ("contact_limit_uohm",)},
+    givable=(LIMIT, SPREAD),
+    worse="higher",
+    scale="linear",
+    compared=True,
 )
 BASE = "uOhm"
 
@@ -35,13 +56,13 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     row = spread.rows[0]
     current = criteria.table("contact_test_current").rows[0]
     metal = criteria.table("metals").find(
-        lambda r: r["metal"] == (subject.conductor or "copper")
+        lambda r: r["metal"] == (subject.word("conductor") or "copper")
     )
     assert metal is not None
     times = precedence.decides(
         [
-            *precedence.given(subject, "contact_spread"),
-            precedence.tabled("contact_spread", row["times"], spread.cite(row)),
+            *precedence.given(subject, SPREAD),
+            precedence.tabled(SPREAD, row["times"], spread.cite(row)),
         ]
     )
     assert times is not None
@@ -55,14 +76,14 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     ]
     limit = precedence.decides(
         [
-            *precedence.given(subject, "contact_limit"),
-            precedence.on_nameplate("contact_limit", _on_nameplate(subject)),
+            *precedence.given(subject, LIMIT),
+            precedence.on_nameplate(LIMIT, _on_nameplate(subject)),
         ]
     )
     if limit is not None:
         bounds.append({"kind": "high", "value": limit.value, "cite": len(cites)})
         cites.append(limit.cite)
-    assumed = "" if subject.conductor else " (taken as copper, not stated)"
+    assumed = "" if subject.word("conductor") else " (taken as copper, not stated)"
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -93,6 +114,5 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
 
 
 def _on_nameplate(subject: Subject) -> float | None:
-    if subject.limit is None:
-        return None
-    return convert(subject.limit, subject.limit_unit or BASE, BASE)
+    limit = subject.column("limit", BASE)
+    return subject.number("contact_limit_uohm") if limit is None else limit

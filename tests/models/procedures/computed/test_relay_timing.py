@@ -7,15 +7,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Reading,
-    Subject,
-    Verdict,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
 

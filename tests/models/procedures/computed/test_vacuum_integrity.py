@@ -2,7 +2,8 @@
 
 import pytest
 
-from models.judging import Criteria, Reading, Subject, Verdict, compile_rule, judge
+from models.judging import Criteria, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
 
@@ -10,8 +11,8 @@ CLAD15 = Subject(gear="metal_clad", rated_kv=15)  # 0.75 x 36 = 27 kV ac
 AC = {"method": "ac", "test_kv": 27.0, "duration_s": 60.0}
 DC = {"method": "dc", "test_kv": 40.0, "duration_s": 60.0}
 MAGNETRON = {"method": "magnetron"}
-MAKER_DC = Subject(gear="metal_clad", rated_kv=15, level_dc_kv=40)
-MAKER_PA = Subject(limit=1e-3, limit_unit="Pa")
+MAKER_DC = Subject(gear="metal_clad", rated_kv=15, vacuum_dc_kv=40)
+MAKER_PA = Subject(vacuum_limit_pa=1e-3)
 
 VERDICTS: dict[str, tuple[str, str | None, Subject, dict[str, object], Verdict]] = {
     "ac, held at the level": ("held", None, CLAD15, AC, W),
@@ -37,7 +38,7 @@ VERDICTS: dict[str, tuple[str, str | None, Subject, dict[str, object], Verdict]]
     "ac, the maker's level first": (
         "held",
         None,
-        Subject(rated_kv=15, rated_withstand_kv=36, level_ac_kv=22),
+        Subject(rated_kv=15, rated_withstand_kv=36, vacuum_ac_kv=22),
         AC | {"test_kv": 22.0},
         W,
     ),

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging import Criteria, Reading, Subject, Verdict, compile_rule, judge
-from models.judging.kinds import insulation_resistance
+from models.judging import Criteria, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
+from models.procedures.computed import insulation_resistance
 
 W, X, U = Verdict.WITHIN, Verdict.OUTSIDE, Verdict.UNJUDGED
 

@@ -3,13 +3,27 @@
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging import precedence
-from models.judging.given import STANDINGS
-from models.judging.precedence import Claim, decides
-from models.judging.subject import Subject
 from models.judging.tables import MAKER, Criteria
+from models.procedures import precedence
+from models.procedures.given import STANDINGS
+from models.procedures.precedence import Claim, decides
+from models.procedures.procedure import Givable
+from models.procedures.subject import Subject
 
-PCT, S = "relay_tolerance_pct", "relay_tolerance_s"
+PCT = Givable(
+    name="relay_tolerance_pct",
+    title="Tolerance of the operating time, part of the expected time",
+    side="greatest",
+    units=("%",),
+    may_be_zero=True,
+)
+S = Givable(
+    name="relay_tolerance_s",
+    title="Tolerance of the operating time, fixed part",
+    side="greatest",
+    units=("s", "ms"),
+    may_be_zero=True,
+)
 DECLARED = {**MAKER, "document": "Tolerance declared for this relay"}
 
 
@@ -24,8 +38,8 @@ def parts(subject: Subject, criteria: Criteria) -> tuple[float, float, dict[str,
     pct, s = (
         _part(subject, quantity, declared, row[column], table.cite(row))
         for quantity, declared, column in (
-            (PCT, subject.tolerance_pct, "tolerance_pct"),
-            (S, subject.tolerance_s, "tolerance_s"),
+            (PCT, subject.number("tolerance_pct"), "tolerance_pct"),
+            (S, subject.number("tolerance_s"), "tolerance_s"),
         )
     )
     return pct.value, s.value, _cite(*sorted((pct, s), key=_rank))
@@ -33,7 +47,7 @@ def parts(subject: Subject, criteria: Criteria) -> tuple[float, float, dict[str,
 
 def _part(
     subject: Subject,
-    quantity: str,
+    quantity: Givable,
     declared: float | None,
     default: float,
     cite: Mapping[str, Any],

@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 
 from models.errors import InputError
-from models.judging import Criteria, Rule, Subject, compile_rule
-from models.judging.given import GIVABLE, Given, given_value, said_figure
+from models.judging import Criteria, Rule
+from models.procedures import GIVABLE, Subject, compile_rule
+from models.procedures.given import Given, given_value, said_figure
 
 # quantity -> what Subject holds of the nameplate, the nameplate's figure, the table's.
 PLATE: dict[str, tuple[dict[str, Any], float | None, float | None]] = {
@@ -16,9 +17,9 @@ PLATE: dict[str, tuple[dict[str, Any], float | None, float | None]] = {
     "contact_spread": ({}, None, 1.5),
     "withstand_ac": ({"level_ac_kv": 26.0}, 26.0, 27.0),
     "withstand_dc": ({"level_dc_kv": 30.0}, 30.0, 37.5),
-    "vacuum_ac": ({"level_ac_kv": 26.0}, 26.0, 27.0),
-    "vacuum_dc": ({"level_dc_kv": 30.0}, 30.0, None),
-    "vacuum_pressure": ({"limit": 0.002}, 0.002, 0.01),
+    "vacuum_ac": ({"vacuum_ac_kv": 26.0}, 26.0, 27.0),
+    "vacuum_dc": ({"vacuum_dc_kv": 30.0}, 30.0, None),
+    "vacuum_pressure": ({"vacuum_limit_pa": 0.002}, 0.002, 0.01),
     "relay_tolerance_pct": ({"tolerance_pct": 3.0}, 3.0, 5.0),
     "relay_tolerance_s": ({"tolerance_s": 0.02}, 0.02, 0.035),
 }
@@ -95,7 +96,10 @@ def test_the_first_that_there_is_decides(
         return
     assert cite["provenance"] == provenance
     for _, other in known[1:]:
-        assert said_figure(quantity, other) in cite["note"].split("goes before")[1]
+        assert (
+            said_figure(GIVABLE[quantity], other)
+            in cite["note"].split("goes before")[1]
+        )
 
 
 def test_the_citation_says_where_it_is_written(criteria: Criteria) -> None:
@@ -187,7 +191,9 @@ VALUES = {
     ("quantity", "text", "unit", "wanted"), VALUES.values(), ids=VALUES
 )
 def test_a_value_as_typed(quantity: str, text: str, unit: str, wanted: float) -> None:
-    assert given_value(quantity, text, unit) == pytest.approx(wanted, rel=1e-12)
+    assert given_value(GIVABLE[quantity], text, unit) == pytest.approx(
+        wanted, rel=1e-12
+    )
 
 
 REFUSED = {
@@ -211,5 +217,5 @@ def test_what_cannot_be_a_criterion_is_refused_with_its_place(
     quantity: str, text: str, unit: str, place: str
 ) -> None:
     with pytest.raises(InputError) as refused:
-        given_value(quantity, text, unit)
+        given_value(GIVABLE[quantity], text, unit)
     assert [fault.field for fault in refused.value.faults] == [place]

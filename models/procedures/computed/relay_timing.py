@@ -2,14 +2,15 @@
 
 from typing import Any
 
-from models.judging.kinds import relay_tolerance
-from models.judging.precedence import given
-from models.judging.procedures import Procedure, ask
+from models.judging.choices import GEARS
 from models.judging.rules import Rule
 from models.judging.settings import setting_fault
-from models.judging.subject import Subject
 from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
+from models.procedures import relay_tolerance
+from models.procedures.precedence import given
+from models.procedures.procedure import Procedure, ask
+from models.procedures.subject import Subject
 
 PROCEDURE = Procedure(
     name="relay_timing",
@@ -32,6 +33,25 @@ PROCEDURE = Procedure(
     ),
     outcomes=("no_trip",),
     preconditions=("RS1", "RS2", "RS3", "RS4", "RS5"),
+    gears=GEARS,
+    apparatus=("relay",),
+    points="multiples",
+    rests_on=(
+        "curve",
+        "pickup_a",
+        "time_dial",
+        "tolerance_pct",
+        "tolerance_s",
+        "bands",
+        "ceiling_multiple",
+        "minimum_time_s",
+        "pickup_error_pct",
+        "current_error_pct",
+        "timed_against",
+    ),
+    givable=(relay_tolerance.PCT, relay_tolerance.S),
+    worse="away",
+    scale="linear",
 )
 BASE = "s"
 START_MULTIPLE = 1.3  # from here on a multiple is a timing point
@@ -48,15 +68,15 @@ BAND_TABLES = dict(zip(BANDS, ("relay_tolerance_bands",), strict=True))
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule: the curve's own constants, not only its name."""
     curves = criteria.table("relay_curves")
-    row = curves.find(lambda r: r["curve"] == subject.curve)
+    row = curves.find(lambda r: r["curve"] == subject.word("curve"))
     faults = _faults(subject, row)
     bounds, cites = [], []
     if row is not None and not faults:
         pct, s, cite = relay_tolerance.parts(subject, criteria)
         cites = [curves.cite(row), cite]
         bounds = [_bound(subject, row, pct, s) | _options(subject)]
-        if subject.bands is not None:
-            table = criteria.table(BAND_TABLES[subject.bands])
+        if (named := subject.word("bands")) is not None:
+            table = criteria.table(BAND_TABLES[named])
             bounds[0]["bands"] = _bands(table, len(cites))
             cites += [table.cite(band) for band in table.rows]
         faults = option_faults(bounds[0])
@@ -71,11 +91,12 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
 
 
 def _faults(subject: Subject, row: Row | None) -> list[str]:
-    declared = (subject.tolerance_pct or 0.0, subject.tolerance_s or 0.0)
+    names = ("tolerance_pct", "tolerance_s")
+    declared = [subject.number(name) or 0.0 for name in names]
     found = (
         "The curve is not known." if row is None else None,
-        setting_fault("pickup_a", subject.pickup_a),
-        setting_fault("time_dial", subject.time_dial),
+        setting_fault("pickup_a", subject.number("pickup_a")),
+        setting_fault("time_dial", subject.number("time_dial")),
         None if min(declared) >= 0 else "The declared tolerance is below zero.",
         _bands_fault(subject),
     )
@@ -83,11 +104,12 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
 
 
 def _bands_fault(subject: Subject) -> str | None:
-    if subject.bands is None:
+    bands = subject.word("bands")
+    if bands is None:
         return None
-    if subject.bands not in BANDS:
-        return f"'{subject.bands}' is no table of assigned error."
-    if not (subject.tolerance_pct or given(subject, relay_tolerance.PCT)):
+    if bands not in BANDS:
+        return f"'{bands}' is no table of assigned error."
+    if not (subject.number("tolerance_pct") or given(subject, relay_tolerance.PCT)):
         return "The assigned error of the relay is not declared."
     return None
 
@@ -103,8 +125,8 @@ def _bound(subject: Subject, row: Row, pct: float, s: float) -> dict[str, Any]:
             "b": row.get("b", 0.0),
             "p": row.get("p", 0.0),
         },
-        "pickup_a": subject.pickup_a,
-        "time_dial": subject.time_dial,
+        "pickup_a": subject.number("pickup_a"),
+        "time_dial": subject.number("time_dial"),
         "start_multiple": START_MULTIPLE,
         "tolerance_pct": pct,
         "tolerance_s": s,
@@ -115,9 +137,9 @@ def _bound(subject: Subject, row: Row, pct: float, s: float) -> dict[str, Any]:
 
 def _options(subject: Subject) -> dict[str, Any]:
     """Return the options that are given, and what decides."""
-    set_to = {name: getattr(subject, name) for name in NUMBERS}
+    set_to = {name: subject.number(name) for name in NUMBERS}
     options = {name: value for name, value in set_to.items() if value is not None}
-    return {**options, "against": subject.timed_against or SETTING}
+    return {**options, "against": subject.word("timed_against") or SETTING}
 
 
 def _bands(table: Table, first_cite: int) -> list[dict[str, Any]]:

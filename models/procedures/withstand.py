@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging import precedence
 from models.judging.near import near
-from models.judging.precedence import Claim
-from models.judging.subject import Subject
 from models.judging.tables import Criteria, Table
+from models.procedures import precedence
+from models.procedures.precedence import Claim
+from models.procedures.procedure import Givable
+from models.procedures.subject import Subject
 
 OVER_PCT = 5.0  # above the level by more than this the gear was stressed beyond it
 HOLD_S = 60.0  # seconds; one minute in every table that is cited
@@ -41,22 +42,35 @@ def bounds_and_reasons(
     return bounds, unjudged, cites
 
 
-def given(subject: Subject, quantity: str, level_kv: float | None) -> list[Claim]:
+def level(subject: Subject, on: str, field: str, word: str) -> float | None:
+    """Return the maker's level in kV: the row's limit, else that of the nameplate.
+
+    A row's limit is a level where its condition *on* is *word*; *field* is the
+    nameplate's, with a place for the word.
+    """
+    limit = subject.number("limit") if subject.word(on) == word else None
+    return subject.number(field.format(word)) if limit is None else limit
+
+
+def given(subject: Subject, quantity: Givable, level_kv: float | None) -> list[Claim]:
     """Return the levels given for this gear, that on the nameplate last."""
     plate = precedence.on_nameplate(quantity, level_kv)
     return [*precedence.given(subject, quantity), *([plate] if plate else [])]
 
 
-def of_nameplate(subject: Subject, criteria: Criteria, quantity: str) -> Claim | None:
+def of_nameplate(
+    subject: Subject, criteria: Criteria, quantity: Givable
+) -> Claim | None:
     """Return the field fraction of the rated withstand on the nameplate."""
-    if subject.rated_withstand_kv is None:
+    rated_kv = subject.number("rated_withstand_kv")
+    if rated_kv is None:
         return None
     table = criteria.table("withstand_field_fraction")
     row = table.rows[0]
     note = (
         f"{row['fraction']:g} of the rated power-frequency withstand on the nameplate"
     )
-    level_kv = row["fraction"] * subject.rated_withstand_kv
+    level_kv = row["fraction"] * rated_kv
     return precedence.tabled(quantity, level_kv, table.cite(row, note), f"{note},")
 
 
@@ -64,7 +78,7 @@ def of_rating(
     table: Table,
     rated_kv: float | None,
     column: str,
-    quantity: str,
+    quantity: Givable,
     note: str | None = None,
 ) -> Claim | None:
     """Return the table's value for exactly this rating; None where it has none.

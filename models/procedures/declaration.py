@@ -1,5 +1,6 @@
 """A procedure that is declared in a TOML file: read strictly, compiled into rules."""
 
+import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -89,12 +90,16 @@ class Declaration:
         return _Compiling(self, subject, criteria).rule()
 
 
-def read_declaration(file: str, data: Data) -> Declaration:
-    """Return what the file *file* declares.
+def parse_declaration(file: str, text: str) -> Declaration:
+    """Return what the file *file* declares in *text*.
 
-    Raises CriteriaError with every fault: the file, the key, what is wrong with it,
-    and what is allowed.
+    Raises CriteriaError with every fault: the file, the line or the key, what is wrong
+    with it, and what is allowed.
     """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise CriteriaError(f"{file}: {error}") from error
     found = list(faults(file, data))
     if found:
         raise CriteriaError("; ".join(found))

@@ -1,6 +1,5 @@
 """Find the procedures: a Python module or a TOML file each, in their folders."""
 
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
@@ -12,7 +11,7 @@ from types import MappingProxyType
 from models.errors import CriteriaError, NotFoundError
 from models.judging import Criteria, Rule
 from models.procedures import computed
-from models.procedures.declaration import Declaration, read_declaration
+from models.procedures.declaration import Declaration, parse_declaration
 from models.procedures.notes import with_notes
 from models.procedures.procedure import Givable, Procedure
 from models.procedures.subject import Subject
@@ -47,8 +46,8 @@ def declarations() -> Mapping[str, Declaration]:
     """
     folder = files("models.procedures").joinpath("declared")
     return {
-        file.name.removesuffix(".toml"): read_declaration(
-            file.name, tomllib.loads(file.read_text("utf-8"))
+        file.name.removesuffix(".toml"): parse_declaration(
+            file.name, file.read_text("utf-8")
         )
         for file in sorted(folder.iterdir(), key=lambda file: file.name)
         if file.name.endswith(".toml")

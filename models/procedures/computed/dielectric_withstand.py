@@ -13,6 +13,7 @@ from models.procedures.procedure import (
     HUMIDITY,
     SWITCHING,
     Givable,
+    Points,
     Procedure,
     ask,
 )
@@ -49,7 +50,7 @@ PROCEDURE = Procedure(
     series=(LEAKAGE,),
     gears=GEARS,
     apparatus=("bus", *SWITCHING),
-    points="phases",
+    points=Points("phases"),
     rests_on=(
         "gear",
         "rated_kv",

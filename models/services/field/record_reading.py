@@ -1,6 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -174,8 +174,7 @@ def _conditions(
     allowed = set(asks) | set(rows) | (set(point.given) if point else set())
     conditions: dict[str, Any] = {}
     for sent, value in given.items():
-        now = ONCE.get(sent, sent)
-        name = now if sent not in allowed and now in allowed else sent
+        name = _name_now(str(sent), allowed)
         if value in (None, ""):
             continue
         if name not in allowed:
@@ -190,6 +189,12 @@ def _conditions(
     if point:
         conditions = {**point.given, **conditions}
     return conditions
+
+
+def _name_now(sent: str, allowed: Collection[str]) -> str:
+    """Return what a condition is called today."""
+    now = ONCE.get(sent, sent)
+    return now if sent not in allowed and now in allowed else sent
 
 
 def _condition(

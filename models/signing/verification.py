@@ -219,9 +219,10 @@ def _check_card_seals(found: Verification, root_pem: str) -> None:
         found.card_seals += 1
         if not _is_theirs(signer, sign):
             found.faults.append(f"{place}: it was not {sign['by']} who signed.")
-        if not _says_the_same(sign["statement"], card):
+    for card in found.record.get("cards", []):
+        if card["signatures"] and not _says_the_same(card):
             found.faults.append(
-                f"{place}: the readings are not those that were signed."
+                f"sheet {card['sheet']}: the readings are not those that were signed."
             )
 
 
@@ -247,22 +248,23 @@ def _is_theirs(signer: Any, sign: dict[str, Any]) -> bool:
     )
 
 
-def _says_the_same(statement: str, card: dict[str, Any]) -> bool:
+def _says_the_same(card: dict[str, Any]) -> bool:
     """Whether the readings of the record are those that were signed, and no others.
 
-    A reading may have been judged again since: then the verdict that was signed is
-    among those that the record says were replaced.
+    Each who took readings signs for theirs. A reading may have been judged again
+    since: then the verdict that was signed is among those that the record says were
+    replaced.
     """
-    signed = json.loads(statement)["card"]
+    signed = [json.loads(sign["statement"])["card"] for sign in card["signatures"]]
     shown = {reading["id"]: reading for reading in card["readings"]}
-    then = {reading["id"]: reading for reading in signed["readings"]}
+    then = [(one["id"], one) for part in signed for one in part["readings"]]
     return (
-        signed["id"] == card["id"]
-        and shown.keys() == then.keys()
+        all(part["id"] == card["id"] for part in signed)
+        and shown.keys() == {key for key, _ in then}
         and all(
-            shown[key][part] == then[key][part] for key in then for part in AS_SIGNED
+            shown[key][part] == one[part] for key, one in then for part in AS_SIGNED
         )
-        and all(then[key]["judgement"] in _judgements(shown[key]) for key in then)
+        and all(one["judgement"] in _judgements(shown[key]) for key, one in then)
     )
 
 

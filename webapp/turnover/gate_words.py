@@ -2,7 +2,8 @@
 
 from flask import url_for
 
-from models.services.turnover.gate import Gate, GateItem, GateLine
+from models.services.turnover.gate import Gate
+from models.services.turnover.gate_lines import GateItem, GateLine
 
 WORDS = (
     "nothing",

@@ -177,6 +177,11 @@ def _store(
         raise ConflictError(
             f"This card is {facts.state}; the lead can return it to you."
         )
+    if facts.signed:
+        names = " and ".join(s.by.name for s in facts.signed)
+        raise ConflictError(
+            f"{names} signed this card already; the lead can return it to you."
+        )
     session.add(
         Receipt(
             id=entry.key,

@@ -100,6 +100,7 @@ def _reading(facts: Recorded, reading: Reading, *, superseded: bool) -> values.R
         taken_at=reading.taken_at,
         verdict=reading.judgement.verdict,
         decision=_decision(disposition) if disposition else None,
+        supersedes=reading.supersedes_id,
         superseded=superseded,
     )
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from models import criteria
 from models.judging import PROCEDURES
 from models.record.card import card_state
+from models.record.signing import performed_statement, performers
 from models.record.values import DECISIONS, SEVERITIES
 from models.record.values import Card as CardValue
 from models.schema import (
@@ -63,13 +64,10 @@ class CardFacts:
         return next((r for r in self.readings if r.supersedes_id == reading.id), None)
 
     @property
-    def signed(self) -> Signature | None:
-        """The signature that holds: made after the card was last returned."""
+    def signed(self) -> list[Signature]:
+        """The signatures that hold: made after the card was last returned."""
         last_return = max((r.at for r in self.returns), default=None)
-        holding = [
-            s for s in self.signatures if last_return is None or s.at > last_return
-        ]
-        return holding[-1] if holding else None
+        return [s for s in self.signatures if last_return is None or s.at > last_return]
 
     @property
     def value(self) -> CardValue:
@@ -81,7 +79,7 @@ class CardFacts:
 
     @property
     def state(self) -> str:
-        """One of withdrawn, signed, returned, begun, not_begun."""
+        """The card's state: a word of `models.record.card`."""
         return card_state(self.value)
 
     @property
@@ -275,6 +273,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         ],
         "deficiencies": [deficiency_json(d) for d in facts.deficiencies],
         "signatures": _signatures_json(facts),
+        "performers": _performers_json(facts.value),
     }
 
 
@@ -388,9 +387,22 @@ def _signatures_json(facts: CardFacts) -> list[dict[str, Any]]:
             "meaning": s.meaning,
             "at": stamp(s.at),
             "key": s.fingerprint,
-            "holds": s is holding,
+            "holds": s in holding,
         }
         for s in facts.signatures
+    ]
+
+
+def _performers_json(card: CardValue) -> list[dict[str, Any]]:
+    """Return who has to sign, with what they say by it."""
+    return [
+        {
+            "id": str(one.id),
+            "name": one.name,
+            "signed": one.signed,
+            "statement": performed_statement(card, one.id),
+        }
+        for one in performers(card)
     ]
 
 

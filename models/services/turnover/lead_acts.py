@@ -105,7 +105,7 @@ def return_card(
     if faults := text_faults("reason", reason, "what the technician is to do"):
         raise InputError(*faults)
     facts = gather(session, [card])[card.id]
-    if facts.state != "signed":
+    if facts.state not in ("signed", "signing"):
         raise ConflictError("Only a signed card can be returned; this one is open.")
     session.add(
         CardReturn(

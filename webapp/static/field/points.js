@@ -77,7 +77,7 @@ export class Points {
   }
 
   editing(point) {
-    if (!this.store.mayRecord || ["signed", "withdrawn"].includes(this.card.state)) return false;
+    if (!this.store.mayRecord || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
     return !this.held.has(point.id) || Boolean(this.draftOf(point)?.again);
   }
 
@@ -507,7 +507,7 @@ export class Points {
   }
 
   afterwards(point, held, judgement) {
-    if (!this.store.mayRecord || ["signed", "withdrawn"].includes(this.card.state)) return null;
+    if (!this.store.mayRecord || ["signed", "signing", "withdrawn"].includes(this.card.state)) return null;
     return h(
       "div",
       { class: "actions" },

@@ -1,5 +1,6 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
+from models.schema.agreements import Agreement
 from models.schema.assets import Apparatus, Cell, Lineup, Site
 from models.schema.base import Base
 from models.schema.entries import (
@@ -34,6 +35,7 @@ from models.schema.table_checks import TableCheck
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
+    "agreement",
     "card_return",
     "card_withdrawal",
     "confirmation",
@@ -57,6 +59,7 @@ APPEND_ONLY = (
 
 __all__ = [
     "APPEND_ONLY",
+    "Agreement",
     "Apparatus",
     "Authority",
     "Base",

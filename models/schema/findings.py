@@ -6,6 +6,7 @@ from uuid import UUID
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
+from models.schema.agreements import Agreement
 from models.schema.base import Record
 from models.schema.entries import Reading
 from models.schema.parties import Person
@@ -82,6 +83,7 @@ class Disposition(Record):
 
     reading: Mapped[Reading] = relationship()
     by: Mapped[Person] = relationship()
+    agreement: Mapped[Agreement | None] = relationship(back_populates="disposition")
 
 
 class CardReturn(Record):
@@ -107,4 +109,6 @@ class CardWithdrawal(Record):
     by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
 
+    card: Mapped[Card] = relationship()
     by: Mapped[Person] = relationship()
+    agreement: Mapped[Agreement | None] = relationship(back_populates="withdrawal")

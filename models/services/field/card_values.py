@@ -8,6 +8,7 @@ from models.judging import PROCEDURES
 from models.judging.quantities import said_unit
 from models.record import values
 from models.schema import (
+    Agreement,
     Card,
     CardReturn,
     CardWithdrawal,
@@ -107,7 +108,19 @@ def _reading(facts: Recorded, reading: Reading, *, superseded: bool) -> values.R
 
 def _decision(row: Disposition) -> values.Decision:
     return values.Decision(
-        decision=row.decision, reason=row.reason, by=row.by.name, at=row.at
+        decision=row.decision,
+        reason=row.reason,
+        by=row.by.name,
+        at=row.at,
+        answer=_answer(row.agreement),
+    )
+
+
+def _answer(row: Agreement | None) -> values.Answer | None:
+    if row is None:
+        return None
+    return values.Answer(
+        answer=row.answer, reason=row.reason, by=row.by.name, at=row.at
     )
 
 
@@ -129,4 +142,6 @@ def _deficiency(row: Deficiency) -> values.Deficiency:
 def _withdrawal(row: CardWithdrawal | None) -> values.Withdrawal | None:
     if row is None:
         return None
-    return values.Withdrawal(reason=row.reason, by=row.by.name, at=row.at)
+    return values.Withdrawal(
+        reason=row.reason, by=row.by.name, at=row.at, answer=_answer(row.agreement)
+    )

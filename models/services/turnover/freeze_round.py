@@ -60,7 +60,9 @@ def round_content(
         "uid": str(round_.id),
         "revision": round_.revision,
         "zone": lineup.site.zone,
-        "conformity": conformity_json(conformity([one.value for one in facts])),
+        "conformity": conformity_json(
+            conformity([one.value for one in facts], round_.outside_let_stand)
+        ),
         "disclaimer": criteria.disclaimer(),
         "firm": _party(firm),
         "owner": _party(lineup.site.owner),

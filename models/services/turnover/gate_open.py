@@ -2,10 +2,11 @@
 
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
-from models.schema import Reading
-from models.services.field.card_values import where
+from models.schema import CardWithdrawal, Disposition, Reading
+from models.services.field.card_values import said_reading, where
 from models.services.field.card_view import CardFacts
 from models.services.field.sign_cards import what_is_missing
+from models.services.turnover.agreements import waits_for_agreement
 from models.services.turnover.gate_lines import (
     GateItem,
     GateLine,
@@ -21,6 +22,8 @@ def open_lines(facts: list[CardFacts]) -> list[GateLine]:
         *(_undisposed(facts, verdict) for verdict in ("outside", "marginal")),
         _undisposed(facts, "unjudged"),
         _rejected(facts),
+        _not_agreed(facts),
+        _nothing_tested(facts),
         _without_readings(facts),
         _unsigned(facts),
         _deficiencies(facts),
@@ -59,6 +62,44 @@ def _rejected(facts: list[CardFacts]) -> GateLine:
         text=f"{count(items, 'rejected reading')} to be put right and repeated",
         items=items,
     )
+
+
+def _not_agreed(facts: list[CardFacts]) -> GateLine:
+    items = [
+        GateItem(
+            text=_agreed_text(one, subject),
+            detail=f"{subject.by.name}: {subject.reason}",
+            action="Open",
+            target_kind="agreement",
+            target_id=subject.id,
+        )
+        for one in facts
+        for subject in waits_for_agreement(one)
+    ]
+    verb = "waits" if len(items) == 1 else "wait"
+    return GateLine(
+        code="agreement",
+        mark="open",
+        text=f"{count(items, 'decision')} that {verb} for a second person to agree",
+        items=items,
+    )
+
+
+def _agreed_text(facts: CardFacts, subject: Disposition | CardWithdrawal) -> str:
+    if isinstance(subject, CardWithdrawal):
+        return f"{where(facts)}: withdrawn"
+    reading = subject.reading
+    said = f"{reading.point.label}: {said_reading(reading)}"
+    return f"{where(facts)} · {said}, outside, let stand"
+
+
+def _nothing_tested(facts: list[CardFacts]) -> GateLine:
+    standing = [one for one in facts if one.state != "withdrawn"]
+    items = []
+    if facts and not standing:
+        items = [card_item(facts[0], "Every card was withdrawn", "Show card")]
+    text = "Nothing was tested"
+    return GateLine(code="untested", mark="open", text=text, items=items)
 
 
 def _without_readings(facts: list[CardFacts]) -> GateLine:

@@ -73,12 +73,12 @@ def change_pct(latest: pd.DataFrame, base: pd.DataFrame) -> pd.Series:
 def worsening(change: pd.Series, worse: pd.Series) -> pd.Series:
     """Return how far each change went the wrong way: ln of the ratio, positive worse.
 
-    *worse* says which way that is: `falls`, `rises` or `either`. NaN where nothing
+    *worse* says which way that is: `lower`, `higher` or `away`. NaN where nothing
     is left of the baseline.
     """
     with np.errstate(all="ignore"):
         ratio = np.log1p(change.where(change > -100) / 100)
-    return ratio.where(worse.ne("either"), ratio.abs()).where(worse.ne("falls"), -ratio)
+    return ratio.where(worse.ne("away"), ratio.abs()).where(worse.ne("lower"), -ratio)
 
 
 def compare_rounds(

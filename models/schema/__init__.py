@@ -30,6 +30,7 @@ from models.schema.parties import (
     SiteAssignment,
 )
 from models.schema.rounds import Card, Point, Round
+from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
 
@@ -52,6 +53,7 @@ APPEND_ONLY = (
     "reading",
     "receipt",
     "rejudging",
+    "rule",
     "seal_waiver",
     "signature",
     "table_check",
@@ -94,5 +96,6 @@ __all__ = [
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "StoredRule",
     "TableCheck",
 ]

@@ -1,12 +1,16 @@
 """The reader of a message catalogue."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from importlib.resources import files
+from operator import itemgetter
+from string import Formatter
+from typing import Any, NamedTuple
 
 Entry = str | Mapping[str, str]
 Catalogue = Mapping[str, Entry]
+Parts = Mapping[str, str]
 
 LANGUAGE = "en"
 ONE = "1"  # the part that takes the form for one
@@ -20,7 +24,29 @@ def catalogue(language: str = LANGUAGE) -> Catalogue:
     return sentences
 
 
-_ENGLISH = catalogue()
+class _Text(NamedTuple):
+    """A text that was read once: `%s` for each part, and what takes the parts."""
+
+    pattern: str
+    take: Callable[[Parts], Any]
+
+
+def _read(text: str) -> _Text:
+    pattern, names = "", []
+    for literal, name, _, _ in Formatter().parse(text):
+        pattern += literal.replace("%", "%%")
+        if name is not None:
+            pattern += "%s"
+            names.append(name)
+    return _Text(pattern, itemgetter(*names) if names else _no_parts)
+
+
+def _no_parts(_parts: Parts) -> tuple[()]:
+    return ()
+
+
+# A judgement has a dozen sentences: each text is read once, and put in place quickly.
+_TEXTS = {key: _read(text) for key, text in catalogue().items() if type(text) is str}
 
 
 def say(sentence: str, /, **parts: str) -> str:
@@ -29,29 +55,29 @@ def say(sentence: str, /, **parts: str) -> str:
     Parts are texts: numbers come as `figure`, `plain` and `amount` write them. Raises
     LookupError for an id that is not in the catalogue and for a part that is not given.
     """
-    return put(_ENGLISH, sentence, parts)
+    text = _TEXTS.get(sentence)
+    if text is None:
+        return put(catalogue(), sentence, parts)
+    try:
+        sentence_text: str = text.pattern % text.take(parts)
+    except KeyError as missing:
+        raise LookupError(f"'{sentence}' wants the part {missing}") from None
+    return sentence_text
 
 
-def put(sentences: Catalogue, sentence: str, parts: Mapping[str, str]) -> str:
+def put(sentences: Catalogue, sentence: str, parts: Parts) -> str:
     """Return a sentence of *sentences* with its parts; raises as `say` does."""
     entry = sentences.get(sentence)
     if entry is None:
         raise LookupError(f"the catalogue has no sentence '{sentence}'")
-    text = entry if isinstance(entry, str) else _form(sentence, entry, parts)
-    if not parts:
-        parts = NO_PARTS
     try:
-        return text.format_map(parts)
+        return _form(entry, parts).format_map(parts)
     except KeyError as missing:
         raise LookupError(f"'{sentence}' wants the part {missing}") from None
 
 
-NO_PARTS: Mapping[str, str] = {}
-
-
-def _form(sentence: str, entry: Mapping[str, str], parts: Mapping[str, str]) -> str:
+def _form(entry: Entry, parts: Parts) -> str:
     """Return the form of a sentence for one, or for another number."""
-    by = entry["by"]
-    if by not in parts:
-        raise LookupError(f"'{sentence}' wants the part '{by}'")
-    return entry["one" if parts[by] == ONE else "other"]
+    if isinstance(entry, str):
+        return entry
+    return entry["one" if parts[entry["by"]] == ONE else "other"]

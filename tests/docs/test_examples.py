@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from models.criteria import load
-from models.judging import Subject, compile_rule
+from models.procedures import Subject, compile_rule
 from tests.webapp.pdf.sample_document import sample_document
 from webapp.commands.judge import judge_command
 from webapp.pdf.attachments import readings_csv

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 from uuid import UUID
 
-from models.judging import PROCEDURES
 from models.judging.quantities import said_unit
+from models.procedures import PROCEDURES
 from models.record import values
 from models.schema import (
     Agreement,

@@ -10,9 +10,10 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
 from models.fields import narrowed, read_value
-from models.judging import PROCEDURES, Interval, check_reading
+from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
+from models.procedures import PROCEDURES
 from models.schema import (
     Calibration,
     Instrument,
@@ -23,7 +24,8 @@ from models.schema import (
 )
 from models.services.field.card_view import CardFacts, before_codes
 from models.services.field.entry import Entry
-from models.services.field.judge_card import judge_group
+from models.services.field.judge_card import judge_group, numbers_of
+from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
 
 
@@ -59,7 +61,7 @@ def add_reading(
         instrument_id=instrument.id,
         calibration_id=calibration.id if calibration else None,
         accuracy=_accuracy(instrument),
-        rule=point.rule,
+        rule_digest=point.rule_digest,
         by_id=person.id,
         device=entry.device,
         taken_at=entry.at,
@@ -78,7 +80,7 @@ def add_reading(
     added = judge_group(
         session,
         readings=[*group, reading],
-        cause=f"reading {entry.key}",
+        log_seq=next_seq(session),
         now=entry.arrived_at,
         new_id=new_id,
     )
@@ -101,10 +103,14 @@ def _logged(
         "taken_at": reading.taken_at,
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
         "reason": reading.reason,
-        "rule": reading.rule,
-        "judgement": reading.judgements[-1].body,
+        "rule": reading.rule_digest,
+        "judgement": numbers_of(reading.judgements[-1]),
         "moved": [
-            {"reading": str(one.reading_id), "judgement": one.body, "rule": one.rule}
+            {
+                "reading": str(one.reading_id),
+                "judgement": numbers_of(one),
+                "rule": one.rule_digest,
+            }
             for one in added
             if one.reading_id != reading.id
         ],

@@ -58,10 +58,8 @@ def append_log(
 ) -> LogEntry:
     """Add one link to the chain."""
     take_turn(session)
-    last = session.scalars(
-        select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
-    ).first()
-    seq, previous = (last.seq + 1, last.hash) if last else (1, FIRST)
+    last, previous = head(session)
+    seq = last + 1
     said = texted(body)
     content = link_content(seq, now, actor_id, action, subject, said)
     entry = LogEntry(
@@ -100,7 +98,12 @@ def link_content(
 
 def head(session: Session) -> tuple[int, str]:
     """Return the number and hash of the last entry."""
-    last = session.scalars(
-        select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
+    last = session.execute(
+        select(LogEntry.seq, LogEntry.hash).order_by(LogEntry.seq.desc()).limit(1)
     ).first()
     return (last.seq, last.hash) if last else (0, FIRST)
+
+
+def next_seq(session: Session) -> int:
+    """Return the number that the next entry gets, for who holds the turn."""
+    return head(session)[0] + 1

@@ -7,7 +7,6 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
-from models.judging.rules import rests_on_memory
 from models.judging.series import SERIES
 from models.schema import Card, Lineup, Point, Round
 from models.services.field.card_view import (
@@ -76,22 +75,22 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
     for facts in cards:
         points = {point.id: point for point in facts.card.points}
         for reading in facts.current:
-            body = reading.judgement.body
+            held = reading.judgement
             values[place_of(facts.card, points[reading.point_id])] = {
                 "text": reading.text,
                 "unit": reading.unit,
-                "verdict": body["verdict"],
-                "value": body["corrected"],
-                "value_unit": body["corrected_unit"],
+                "verdict": held.verdict,
+                "value": held.corrected,
+                "value_unit": reading.unit and held.judged_by.body["unit"],
                 "over_range": reading.low is not None and reading.high is None,
                 "under_range": reading.high is not None and reading.low is None,
-                "limit_low": body["limit_low"],
-                "limit_high": body["limit_high"],
-                "uncertainty": body["uncertainty"],
-                "recalled": rests_on_memory(body["cite"]),
+                "limit_low": held.limit_low,
+                "limit_high": held.limit_high,
+                "uncertainty": held.uncertainty,
+                "recalled": facts.say.recalled(held),
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
-                "judged_again": judged_again(reading),
+                "judged_again": judged_again(facts, reading),
                 "rows": {n: v for n, v in reading.conditions.items() if n in SERIES},
             }
     return values

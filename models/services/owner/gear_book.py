@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.analysis.pressure_trend import REACHED, PressureTrend
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
 from models.services.field.card_view import gather, round_cards
 from models.services.owner.baseline import (
@@ -38,11 +38,6 @@ from models.services.turnover.deviations import Deviation, deviations
 from models.services.turnover.list_rounds import RoundSummary, summary_of
 from models.services.turnover.seals_wanted import latest_package
 
-# In which direction a quantity gets worse: contact resistance and pressure rise.
-WORSE = dict.fromkeys(PROCEDURES, "rises") | {
-    "insulation_resistance": "falls",
-    "relay_timing": "either",
-}
 MOST = 6  # lines of the list of what moved most
 
 
@@ -87,6 +82,7 @@ class BookRow:
     latest_round: str | None
     change_pct: float | None
     worse: float | None
+    corrected: bool  # to the reference temperature
 
     @property
     def place(self) -> tuple[str, str, str, str]:
@@ -241,7 +237,7 @@ def _pressures(
     found = []
     for row in rows:
         seen = [values[row.at] for values in rounds if row.at in values]
-        trend = pressure_of(seen) if row.procedure == "vacuum_integrity" else None
+        trend = pressure_of(seen) if PROCEDURES[row.procedure].forecast else None
         if trend is not None:
             found.append((row, trend))
     return sorted(found, key=lambda pair: _years_left(pair[1]))
@@ -268,6 +264,7 @@ def _point(card: Card, point: Point) -> dict[str, Any]:
         "title": PROCEDURES[card.procedure].title,
         "detail": card.detail,
         "point": point.label,
+        "corrected": point.rule["correction"]["by"] != "none",
     }
 
 
@@ -283,8 +280,9 @@ def _compared(
         round_frame,
     )
 
+    worse = {name: one.worse for name, one in PROCEDURES.items()}
     return compare_rounds(
-        points_frame(points), round_frame(then), round_frame(now), WORSE
+        points_frame(points), round_frame(then), round_frame(now), worse
     )
 
 

@@ -12,8 +12,8 @@ from sqlalchemy.orm import Session
 from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
-from models.judging import PROCEDURES
 from models.judging.series import Series, Step, parse_series
+from models.procedures import PROCEDURES
 from models.schema import Point, Round
 from models.services.owner.baseline import (
     Place,
@@ -23,9 +23,6 @@ from models.services.owner.baseline import (
     turned_over,
 )
 from models.services.people.access import lineup_of, person_of
-
-# Quantities read on a logarithmic scale: they move over decades.
-LOGARITHMIC = ("insulation_resistance", "vacuum_integrity")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +113,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         f"{card.detail}",
         point=point.label,
         unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
-        logarithmic=card.procedure in LOGARITHMIC,
+        logarithmic=PROCEDURES[card.procedure].scale == "log",
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
         limit_high=next((v["limit_high"] for _, v in reversed(found)), None),

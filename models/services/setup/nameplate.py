@@ -4,11 +4,21 @@ from collections.abc import Iterable
 from typing import Any
 
 from models.fields import Kind, field, find_field
-from models.judging import Subject
+from models.procedures import PROCEDURES, Subject
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.given_in_force import given_for
 
 GEAR_NAMES = {gear: field("gear").choice_words(gear) for gear in field("gear").choices}
+
+
+# Fields of a lineup that hold for the apparatus in it as well.
+LINEUP_FIELDS = (
+    "gear",
+    "rated_kv",
+    "rated_withstand_kv",
+    "level_ac_kv",
+    "level_dc_kv",
+)
 
 
 def said(name: str, value: Any) -> str:
@@ -77,37 +87,11 @@ def subject_of(
 ) -> Subject:
     """Return what a rule for *procedure* on *apparatus* is compiled from.
 
-    The apparatus's nameplate goes before the lineup's; *given* are the criteria
+    It holds what the procedure rests on: the apparatus's nameplate goes before the
+    lineup's; *given* are the criteria
     that hold on the lineup.
     """
-    plate = apparatus.nameplate
-    limit, unit = None, None
-    if procedure == "contact_resistance" and plate.get("contact_limit_uohm"):
-        limit, unit = plate["contact_limit_uohm"], "uOhm"
-    if procedure == "vacuum_integrity" and plate.get("vacuum_limit_pa"):
-        limit, unit = plate["vacuum_limit_pa"], "Pa"
-    vacuum = procedure == "vacuum_integrity"
-    return Subject(
-        gear=lineup.gear,
-        rated_kv=plate.get("rated_kv", lineup.rated_kv),
-        rated_withstand_kv=plate.get("rated_withstand_kv", lineup.rated_withstand_kv),
-        insulation=plate.get("insulation"),
-        conductor=plate.get("conductor"),
-        limit=limit,
-        limit_unit=unit,
-        level_ac_kv=plate.get("vacuum_ac_kv") if vacuum else lineup.level_ac_kv,
-        level_dc_kv=plate.get("vacuum_dc_kv") if vacuum else lineup.level_dc_kv,
-        curve=plate.get("curve"),
-        pickup_a=plate.get("pickup_a"),
-        time_dial=plate.get("time_dial"),
-        tolerance_pct=plate.get("tolerance_pct"),
-        tolerance_s=plate.get("tolerance_s"),
-        altitude_m=plate.get("altitude_m"),
-        bands=plate.get("bands"),
-        ceiling_multiple=plate.get("ceiling_multiple"),
-        minimum_time_s=plate.get("minimum_time_s"),
-        pickup_error_pct=plate.get("pickup_error_pct"),
-        current_error_pct=plate.get("current_error_pct"),
-        timed_against=plate.get("timed_against"),
-        given=given_for(given, apparatus, procedure),
-    )
+    lineup_s = {name: getattr(lineup, name) for name in LINEUP_FIELDS}
+    known = {**lineup_s, **apparatus.nameplate}
+    fields = {name: known.get(name) for name in PROCEDURES[procedure].rests_on}
+    return Subject(**fields, given=given_for(given, apparatus, procedure))

@@ -239,7 +239,7 @@ def _logged(subject: Subject) -> str:
 def _view(session: Session, person: Person, subject: Subject) -> AgreementView:
     facts = _facts(session, subject)
     round_, given = facts.card.round, subject.agreement
-    what, verdict, why, decided = _said(subject)
+    what, verdict, why, decided = _said(facts, subject)
     return AgreementView(
         subject_id=subject.id,
         kind="card" if isinstance(subject, CardWithdrawal) else "reading",
@@ -265,7 +265,7 @@ def _view(session: Session, person: Person, subject: Subject) -> AgreementView:
     )
 
 
-def _said(subject: Subject) -> tuple[str, str | None, str, str]:
+def _said(facts: CardFacts, subject: Subject) -> tuple[str, str | None, str, str]:
     """Return what it is about, its verdict and why, and what was decided."""
     if isinstance(subject, CardWithdrawal):
         return "The whole card", None, "", "withdrawn from the programme"
@@ -273,7 +273,7 @@ def _said(subject: Subject) -> tuple[str, str | None, str, str]:
     return (
         f"{reading.point.label}: {said_reading(reading)}",
         reading.judgement.verdict,
-        str(reading.judgement.body["reason"]),
+        str(facts.say(reading.judgement)["reason"]),
         DECISIONS[subject.decision],
     )
 

@@ -10,7 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
 from models.record.findings import Finding
 from models.schema import (
@@ -221,7 +221,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
     shown = card_json(facts)
     labels = {str(p.id): p for p in card.points}
     sources = {item.code: item.source for item in criteria.load_preconditions()}
-    rules = _distinct(row.rule_in_force for row in facts.readings)
+    rules = _distinct(row.rule_in_force.body for row in facts.readings)
     return {
         "sheet": number,
         "id": str(card.id),
@@ -251,7 +251,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
                 **reading,
                 "point": labels[reading["point_id"]].label,
                 "group": labels[reading["point_id"]].group,
-                "rule": rules.index(row.rule_in_force),
+                "rule": rules.index(row.rule_in_force.body),
                 "accuracy": row.accuracy,
             }
             for reading, row in zip(shown["readings"], facts.readings, strict=True)

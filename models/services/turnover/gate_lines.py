@@ -37,7 +37,7 @@ def reading_item(
     facts: CardFacts, reading: Reading, action: str, *, reason: str | None = None
 ) -> GateItem:
     """Return a reading as an item; *reason* instead of its verdict's."""
-    body = reading.judgement.body
+    body = facts.say(reading.judgement)
     return GateItem(
         text=f"{where(facts)} · {reading.point.label}: {said_reading(reading)}",
         detail=reason or body["reason"],

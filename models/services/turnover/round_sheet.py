@@ -7,7 +7,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.record.verdicts import VERDICTS
 from models.schema import Cell, Round
 from models.services.field.card_view import CardFacts, gather, round_cards

@@ -14,7 +14,7 @@ from models.analysis.round_frames import (
     rounds_frame,
 )
 
-WORSE = {"insulation": "falls", "contact": "rises", "relay": "either"}
+WORSE = {"insulation": "lower", "contact": "higher", "relay": "away"}
 PLACE = ("breaker 52", "contact", "closed", "pole A")
 READING = {
     "at": "2026-03-02T10:00:00Z",

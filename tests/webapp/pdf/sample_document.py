@@ -11,15 +11,8 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from models import criteria
-from models.judging import (
-    PROCEDURES,
-    Accuracy,
-    Reading,
-    Rule,
-    Subject,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 from models.services.keeping.log import texted
 
 SPACE = UUID("6f0c1f6e-6d0f-4d5e-9a53-1d7a3c1b2e40")

@@ -5,7 +5,8 @@ from typing import Any
 
 from sqlalchemy import select
 
-from models.judging import Accuracy, Reading, Rule, judge
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import judge
 from models.schema import Confirmation, Round
 from models.services.field.card_view import gather, round_cards
 from models.services.keeping.log import head, texted

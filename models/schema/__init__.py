@@ -1,6 +1,5 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
-from models.schema.agreements import Agreement
 from models.schema.assets import Apparatus, Cell, Lineup, Site
 from models.schema.base import Base
 from models.schema.entries import (
@@ -11,6 +10,7 @@ from models.schema.entries import (
     Receipt,
 )
 from models.schema.findings import (
+    Agreement,
     CardReturn,
     CardWithdrawal,
     Deficiency,

@@ -8,7 +8,10 @@ from uuid import UUID
 from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
+from models.errors import InputError
 from models.schema import LogEntry
+from models.services.keeping.clock import in_order
+from models.services.keeping.texts import text_faults
 from models.signing import chain
 
 FIRST = "0" * 64
@@ -56,17 +59,55 @@ def append_log(
     body: Mapping[str, Any],
     now: datetime,
 ) -> LogEntry:
-    """Add one link to the chain."""
+    """Add one link to the chain; ClockBehindError for a time before the last one's."""
     take_turn(session)
-    last = session.scalars(
+    last = _last(session)
+    at = in_order(now, last.at) if last else now
+    return _add_link(session, last, actor_id, action, subject, body, at)
+
+
+def check_clock(session: Session, now: datetime) -> None:
+    """Raise ClockBehindError if *now* is before the record's last entry."""
+    if last := _last(session):
+        in_order(now, last.at)
+
+
+def put_clock_back(session: Session, *, reason: str, now: datetime) -> datetime | None:
+    """Say in the log that the earlier clock ran ahead; what follows counts from *now*.
+
+    Returns the time that the last entry gives. Raises InputError without a reason.
+    """
+    if faults := text_faults("reason", reason, "why the clock ran ahead"):
+        raise InputError(*faults)
+    take_turn(session)
+    last = _last(session)
+    ahead = last.at if last else None
+    body = {"last": ahead, "reason": reason.strip()}
+    _add_link(session, last, None, "put clock back", "clock", body, now)
+    return ahead
+
+
+def _last(session: Session) -> LogEntry | None:
+    return session.scalars(
         select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
     ).first()
+
+
+def _add_link(
+    session: Session,
+    last: LogEntry | None,
+    actor_id: UUID | None,
+    action: str,
+    subject: str,
+    body: Mapping[str, Any],
+    at: datetime,
+) -> LogEntry:
     seq, previous = (last.seq + 1, last.hash) if last else (1, FIRST)
     said = texted(body)
-    content = link_content(seq, now, actor_id, action, subject, said)
+    content = link_content(seq, at, actor_id, action, subject, said)
     entry = LogEntry(
         seq=seq,
-        at=now,
+        at=at,
         actor_id=actor_id,
         action=action,
         subject=subject,
@@ -100,7 +141,5 @@ def link_content(
 
 def head(session: Session) -> tuple[int, str]:
     """Return the number and hash of the last entry."""
-    last = session.scalars(
-        select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
-    ).first()
+    last = _last(session)
     return (last.seq, last.hash) if last else (0, FIRST)

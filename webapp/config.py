@@ -52,7 +52,7 @@ def secret_of(folder: Path) -> str:
     """Return the installation's secret, made and kept for its owner only."""
     path = folder / "secret"
     if not path.exists():
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with os.fdopen(handle, "w", encoding="ascii") as file:
             file.write(secrets.token_urlsafe(48))

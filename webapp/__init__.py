@@ -40,6 +40,7 @@ def create_app(config: Config | None = None) -> "Flask":
         SESSION_COOKIE_SECURE=config.https,
         SESSION_COOKIE_NAME="__Host-witnessmark" if config.https else "witnessmark",
         WTF_CSRF_TIME_LIMIT=None,
+        TRUSTED_HOSTS=list(config.hosts) or None,
     )
     app.extensions["witnessmark"] = config
     init_db(app, config.database)

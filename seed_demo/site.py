@@ -25,7 +25,7 @@ BREAKER = {
 }
 BUS = {"conductor": "copper", "insulation": "solid"}
 VERY_INVERSE = {
-    "element": "51 phase",
+    "element": "51",
     "curve": "ieee_very_inverse",
     "pickup_a": 480.0,
     "time_dial": 2.0,

@@ -53,23 +53,19 @@ def create_app(config: Config | None = None) -> "Flask":
 
 def _join_areas(app: "Flask") -> None:
     from webapp import account, field, library, owner, turnover  # noqa: PLC0415
+    from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
     for area in (account, field, turnover, owner, library):
         app.register_blueprint(area.bp)
     init_page_words(app)
+    init_offline_modules(app)
     _add_front_doors(app)
 
 
 def _add_front_doors(app: "Flask") -> None:
     from flask import redirect, send_from_directory, url_for  # noqa: PLC0415
     from flask_login import current_user  # noqa: PLC0415
-
-    offline = Path(app.root_path) / "offline"
-
-    @app.get("/offline/<path:name>")
-    def offline_file(name: str) -> "Response":
-        return send_from_directory(offline, name)
 
     @app.get("/favicon.ico")
     def favicon() -> "Response":

@@ -13,15 +13,10 @@ from models.analysis.parts import Misplaced, Part
 from models.analysis.readings_file import CHOICES, NUMBERS, choice_in, number_in
 from models.analysis.typed_rows import CODES, DIGEST, TESTS, Rows, fields_of
 from models.errors import Fault, InputError
-from models.judging import (
-    PROCEDURES,
-    Outcome,
-    check_reading,
-    parse_accuracy,
-    parse_value,
-)
+from models.judging import Outcome, check_reading, parse_accuracy, parse_value
 from models.judging.batch import OUTCOME_CODES, UNIT_CODES
 from models.judging.quantities import unit_name
+from models.procedures import PROCEDURES
 
 NAN = float("nan")
 REMEMBERED = 65536  # texts of a column
@@ -154,7 +149,7 @@ def _value(text: str) -> tuple[float, float, int]:
 
 
 def _unit(text: str) -> int:
-    """Return the unit's code; nought, which fits no number, for one not known."""
+    """Return the unit's code; zero, which fits no number, for one not known."""
     return UNIT_CODES.index(unit_name(text))
 
 

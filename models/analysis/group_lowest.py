@@ -76,7 +76,7 @@ class GroupBook:
         for name in ("low", "high", "expanded", "relative"):
             kept[name] = getattr(among, name)
         rows["contends"][among.rows] = 1
-        kept = _that_matter(_ordered(kept))
+        kept = _candidates(_ordered(kept))
         self._count += len(kept)
         self._file.write(kept.tobytes())
 
@@ -105,8 +105,8 @@ def _ordered(kept: NDArray[np.void]) -> _Ordered:
     return _Ordered(kept, begins, sizes)
 
 
-def _that_matter(ordered: _Ordered) -> NDArray[np.void]:
-    """Return the lowest, and those that may be it or decide its uncertainty."""
+def _candidates(ordered: _Ordered) -> NDArray[np.void]:
+    """Return the lowest of each group, those that may be it or decide its U."""
     kept, begins, sizes = ordered
     if not len(kept):
         return kept

@@ -21,7 +21,7 @@ from models.analysis.typed_rows import (
     reading_of,
     written,
 )
-from models.judging import Judgement, Reading, Rule, judge
+from models.judging import Judgement, Reading, Rule
 from models.judging.batch import (
     WITHIN,
     Judged,
@@ -29,6 +29,7 @@ from models.judging.batch import (
     assigned_bands,
     judge_columns,
 )
+from models.procedures import judge
 
 
 class Far(NamedTuple):
@@ -43,7 +44,7 @@ class Work(NamedTuple):
     """A part to be judged.
 
     *rule_of*: each row's place in *rules*. *group*: each row's place among the
-    groups here, below nought without company; *members*: how many a group has in the
+    groups here, negative without company; *members*: how many a group has in the
     whole file; *delegates*: rows of the file by which its lowest is found again.
     """
 

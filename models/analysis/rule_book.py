@@ -6,10 +6,11 @@ from typing import Any
 
 import numpy as np
 
-from models.analysis.readings_file import NUMBERS, SUBJECT_COLUMNS, subject_of
+from models.analysis.readings_file import NUMBERS, SUBJECT_COLUMNS
 from models.analysis.typed_rows import CODES, TESTS, Places, Rows, has
-from models.judging import Criteria, Rule, compile_rule
+from models.judging import Criteria, Rule
 from models.judging.batch import UNIT_CODES
+from models.procedures import Subject, compile_rule
 
 REMEMBERED = 4096  # rules; a file may have as many nameplates as rows
 
@@ -47,7 +48,8 @@ class RuleBook:
         return self._compiled(test, tuple(plate), UNIT_CODES[row["unit"]])
 
     def _compile(self, test: str, plate: Plate, unit: str | None) -> Rule:
-        return compile_rule(test, subject_of(test, dict(plate), unit), self._criteria)
+        subject = Subject(**dict(plate), limit_unit=unit)
+        return compile_rule(test, subject, self._criteria)
 
 
 def _alike(rows: Rows, names: list[str]) -> Iterator[Places]:

@@ -25,7 +25,7 @@ from models.judging.batch import (
 class StoredReading(NamedTuple):
     """A reading as it is stored, with the verdict on it that is the newest.
 
-    *low* and *high* in *unit*; *rule*: of that verdict, as it is stored;
+    *low* and *high* in *unit*; *rule*: the digest of that verdict's;
     *limit_low* and *limit_high*: that were compared then.
     """
 
@@ -94,7 +94,7 @@ def _numbers(given: Any) -> NDArray[np.float64]:
 def _codes(
     words: Sequence[Any], given: Any, otherwise: str | None = None
 ) -> NDArray[np.integer[Any]]:
-    """Return the place of each word in *words*; nought for none."""
+    """Return the place of each word in *words*; zero for none."""
     place = {word: at for at, word in enumerate(words)}
     rest = place.get(otherwise, 0)
     return np.array([place.get(word, rest) for word in given], np.int64)

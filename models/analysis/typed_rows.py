@@ -1,6 +1,6 @@
 """Rows of a readings file as numbers and codes: an array with a field a column.
 
-A number that is not given is NaN, a code nought; what a code means is its place in
+A number that is not given is NaN, a code zero; what a code means is its place in
 CODES. Fields that the file has no column for are left out.
 """
 
@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
-from models.judging import PROCEDURES, Accuracy, Reading
+from models.judging import Accuracy, Reading
 from models.judging.batch import OUTCOME_CODES, UNIT_CODES, Readings
+from models.procedures import PROCEDURES
 
 Rows = NDArray[np.void]
 Places = NDArray[np.intp]

@@ -1,6 +1,6 @@
 """What would be required here: the rules that a gear and a rating compile to."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from models.criteria.loader import load, sheets
@@ -12,21 +12,10 @@ from models.criteria.rule_words import (
 )
 from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
-from models.judging import PROCEDURES, Criteria, Rule, Subject, compile_rule
+from models.judging import Criteria, Rule
+from models.judging.choices import GEARS
 from models.judging.rules import Part, cite_words
-from models.judging.subject import GEARS
-
-SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
-
-# Which apparatus a procedure is done on (common practice); a procedure that does
-# not stand here is shown for every apparatus: better one too many than one lost.
-DONE_ON: Mapping[str, Sequence[str]] = {
-    "insulation_resistance": ("bus", *SWITCHING, "ct", "vt", "arrester", "cable"),
-    "contact_resistance": ("bus", *SWITCHING, "earthing_switch", "joint"),
-    "dielectric_withstand": ("bus", *SWITCHING),
-    "vacuum_integrity": ("breaker", "contactor"),
-    "relay_timing": ("relay",),
-}
+from models.procedures import PROCEDURES, Subject, compile_rule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,8 +70,8 @@ def required(
     subject = Subject(gear=gear, rated_kv=rated_kv)
     return [
         _requirement(name, compile_rule(name, subject, criteria or load()))
-        for name in PROCEDURES
-        if apparatus in DONE_ON.get(name, SUBJECTS)
+        for name, procedure in PROCEDURES.items()
+        if apparatus in procedure.apparatus and gear in procedure.gears
     ]
 
 

@@ -1,32 +1,26 @@
-"""The judging core: pure, on the standard library alone."""
+"""The judging core: pure, on the standard library alone; it knows no procedure."""
 
 from models.judging.accuracy import Accuracy, parse_accuracy
-from models.judging.compile import compile_rule
-from models.judging.judge import PROCEDURES, judge
-from models.judging.procedures import Procedure
-from models.judging.reading_check import check_reading
+from models.judging.judge import judge_checked
+from models.judging.reading_check import Checked, check_reading
 from models.judging.rules import Rule
-from models.judging.subject import Subject
 from models.judging.tables import Criteria, Table
 from models.judging.values import Interval, Outcome, parse_number, parse_value
 from models.judging.verdicts import Judgement, Reading, Verdict
 
 __all__ = [
-    "PROCEDURES",
     "Accuracy",
+    "Checked",
     "Criteria",
     "Interval",
     "Judgement",
     "Outcome",
-    "Procedure",
     "Reading",
     "Rule",
-    "Subject",
     "Table",
     "Verdict",
     "check_reading",
-    "compile_rule",
-    "judge",
+    "judge_checked",
     "parse_accuracy",
     "parse_number",
     "parse_value",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from models.errors import Fault, InputError
 from models.judging.quantities import convert
 from models.judging.values import parse_number
+from models.words import say
 
 _FORM = re.compile(r"\s*(?:(?P<pct>[^%+]+)%)?\s*(?:\+?\s*(?P<fixed>[^%+]+))?\s*")
 COVERAGE = 2.0  # k
@@ -53,10 +54,4 @@ def parse_accuracy(text: str) -> Accuracy:
 
 
 def _fault(text: str) -> InputError:
-    return InputError(
-        Fault(
-            field="accuracy",
-            message=f"'{text}' is not an accuracy: write for example 5% + 0.02 "
-            "(percent of reading, plus a fixed part in the unit of the value).",
-        )
-    )
+    return InputError(Fault(field="accuracy", message=say("fault.accuracy", text=text)))

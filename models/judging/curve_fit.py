@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from models.judging.curves import operating_time, sensitivity
 from models.judging.near import at_least
+from models.words import say
 
 LEAST = 3  # timings: two would fit any two settings without a residual
 STEPS, HALVINGS = 100, 60
@@ -96,15 +97,12 @@ def fit_curve(curve: Mapping[str, Any], timings: Sequence[Timing]) -> CurveFit |
     misfit = _Misfit.at(curve, timings, log_r)
     for _ in range(STEPS):
         if misfit.leverage < FLAT:
-            return NoFit(
-                "The timings lie where a change of pickup and one of the dial look "
-                "alike: time lower multiples too."
-            )
+            return NoFit(say("fit.alike"))
         step = misfit.step()
         if abs(step) < SETTLED:
             return _fitted(timings, log_r, misfit)
         log_r, misfit = _forward(curve, timings, log_r, misfit)
-    return NoFit("The timings do not lie along a curve of this form.")
+    return NoFit(say("fit.not_along"))
 
 
 class _Misfit(NamedTuple):
@@ -148,22 +146,17 @@ class _Misfit(NamedTuple):
 
 def _unfit(curve: Mapping[str, Any], timings: Sequence[Timing]) -> str | None:
     if curve["form"] == "definite":
-        return (
-            "A definite time does not depend on the pickup: there is no curve to fit."
-        )
+        return say("fit.definite")
     if any(not timing.seconds > 0 for timing in timings):
-        return "A time of nothing fits no curve."
+        return say("fit.no_time")
     if any(not timing.multiple > 1 for timing in timings):
-        return "At or below pickup there is no time to fit."
+        return say("fit.below_pickup")
     distinct: list[float] = []
     for timing in sorted(timings):
         if not distinct or not at_least(distinct[-1], timing.multiple):
             distinct.append(timing.multiple)
     if len(distinct) < LEAST:
-        return (
-            f"{LEAST} times at different multiples are wanted for a fit of pickup and "
-            f"dial; there {'is' if len(distinct) == 1 else 'are'} {len(distinct)}."
-        )
+        return say("fit.too_few", wanted=str(LEAST), found=str(len(distinct)))
     return None
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from models.judging.curve_fit import CurveFit, NoFit
 from models.judging.wording import figure, plain
+from models.words import say
 
 AS_SET = 0.005  # of the setting: less is not worth a word (own figure)
 U_DIGITS = 2
@@ -14,37 +15,36 @@ def fit_words(found: CurveFit | NoFit, bound: Mapping[str, Any]) -> list[str]:
     """Return the fit in sentences: the diagnosis first, then the numbers."""
     if isinstance(found, NoFit):
         return [found.reason]
-    return [
-        _diagnosis(found, bound["time_dial"]),
-        (
-            f"Fitted to {len(found.timings)} times: pickup {figure(found.pickup)} ± "
-            f"{figure(found.pickup_u, U_DIGITS)} times the setting, dial "
-            f"{figure(found.dial)} ± {figure(found.dial_u, U_DIGITS)} (set "
-            f"{plain(bound['time_dial'])}); ± is one standard deviation."
-        ),
-        _furthest(found),
-    ]
+    numbers = say(
+        "fit.numbers",
+        count=str(len(found.timings)),
+        pickup=figure(found.pickup),
+        pickup_u=figure(found.pickup_u, U_DIGITS),
+        dial=figure(found.dial),
+        dial_u=figure(found.dial_u, U_DIGITS),
+        set=plain(bound["time_dial"]),
+    )
+    return [_diagnosis(found, bound["time_dial"]), numbers, _furthest(found)]
 
 
 def _diagnosis(found: CurveFit, set_dial: float) -> str:
-    pickup = _either(
-        found.pickup - 1.0,
-        found.student * found.pickup_u,
-        f"a pickup of {figure(found.pickup)} × set",
-        "the pickup as set",
+    pickup_margin = found.student * found.pickup_u
+    dial_margin = found.student * found.dial_u / set_dial
+    pickup = say(
+        f"fit.pickup.{_compared(found.pickup - 1.0, pickup_margin)}",
+        pickup=figure(found.pickup),
+        margin=figure(100 * pickup_margin, U_DIGITS),
     )
-    dial = _either(
-        found.dial / set_dial - 1.0,
-        found.student * found.dial_u / set_dial,
-        f"a dial of {figure(found.dial)}",
-        "the dial as set",
+    dial = say(
+        f"fit.dial.{_compared(found.dial / set_dial - 1.0, dial_margin)}",
+        dial=figure(found.dial),
+        margin=figure(100 * dial_margin, U_DIGITS),
     )
-    return f"The times fit {pickup} and {dial}; ± at 95 %."
+    return say("fit.diagnosis", pickup=pickup, dial=dial)
 
 
-def _either(off: float, margin: float, differs: str, alike: str) -> str:
-    words = differs if abs(off) > max(margin, AS_SET) else alike
-    return f"{words} (± {figure(100 * margin, U_DIGITS)} %)"
+def _compared(off: float, margin: float) -> str:
+    return "differs" if abs(off) > max(margin, AS_SET) else "as_set"
 
 
 def _furthest(found: CurveFit) -> str:
@@ -52,8 +52,8 @@ def _furthest(found: CurveFit) -> str:
         zip(found.residuals, found.timings, strict=True),
         key=lambda pair: abs(pair[0]),
     )
-    side = "above" if residual > 0 else "below"
-    return (
-        f"Furthest from the fitted curve: {figure(abs(100 * residual), U_DIGITS)} % "
-        f"{side} it, at {figure(timing.multiple)} times pickup."
+    return say(
+        "fit.furthest.above" if residual > 0 else "fit.furthest.below",
+        off=figure(abs(100 * residual), U_DIGITS),
+        multiple=figure(timing.multiple),
     )

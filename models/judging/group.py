@@ -1,15 +1,14 @@
 """Readings of a group compared with the lowest of them."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from models.judging.bounds import compare_high
+from models.judging.measured import Measured
 from models.judging.near import at_least
+from models.judging.rules import Part
 from models.judging.state import State
-from models.judging.verdicts import Verdict
-from models.judging.wording import figure, plain
+from models.judging.verdicts import Verdict, verdict_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +21,14 @@ class Lowest:
 
     low: float
     high: float
-    members: int
-    state: State
+    members: Sequence[Measured]
+    own: Measured
     relative: float | None
+
+    @property
+    def exact(self) -> bool:
+        """Whether the lowest is one number."""
+        return self.low == self.high
 
 
 def lowest_of(states: Sequence[State]) -> Lowest | None:
@@ -33,23 +37,17 @@ def lowest_of(states: Sequence[State]) -> Lowest | None:
     An under-range reading makes the lowest uncertain from below, an over-range
     one never lowers it from above.
     """
-    if not states:
+    members = [state.measured for state in states if state.measured is not None]
+    if not members:
         return None
-    first = min(states, key=lambda s: (s.high, s.low))
+    own = min(members, key=lambda one: (one.high, one.low))
     return Lowest(
-        low=min(s.low for s in states),
-        high=first.high,
-        members=len(states),
-        state=first,
-        relative=_greatest(_relative(s) for s in states if s.low <= first.high),
+        low=min(one.low for one in members),
+        high=own.high,
+        members=members,
+        own=own,
+        relative=_greatest(one.relative for one in members if one.low <= own.high),
     )
-
-
-def _relative(state: State) -> float | None:
-    """Return U over the value; None without an accuracy, and of nothing."""
-    if state.expanded is None or state.shown == 0:
-        return None
-    return state.expanded / state.shown
 
 
 def _greatest(values: Iterable[float | None]) -> float | None:
@@ -61,124 +59,49 @@ def _greatest(values: Iterable[float | None]) -> float | None:
     return greatest
 
 
-def compare_lowest(
-    state: State, bound: Mapping[str, Any], lowest: Lowest, *, alone_is_judged: bool
+def find_near_lowest(
+    state: State, part: Part, measured: Measured, lowest: Lowest, *, alone: bool
 ) -> None:
-    """At most so many times the lowest of the group."""
-    if lowest.members < 2:
-        if not alone_is_judged:
-            state.find(
-                Verdict.UNJUDGED,
-                "Nothing to compare with: no other reading of the group can be "
-                "judged, and no maker's limit is given.",
-            )
-        return
-    if math.isinf(lowest.high):
-        state.find(Verdict.UNJUDGED, "Every reading of the group is over range.")
-        return
-    times = bound["times"]
-    if lowest.low < lowest.high:
-        _compare_open(state, times, lowest)
-        return
-    state.narrow(high=times * lowest.high)
-    if not state.exact:
-        _compare_open(state, times, lowest)
-    elif state is lowest.state:
-        state.find(
-            Verdict.WITHIN, f"{state.say(state.shown)} is the lowest of its group."
-        )
-    elif state.expanded is None or lowest.state.expanded is None or lowest.high == 0:
-        _compare_simply(state, times, lowest)
-    else:
-        _compare_ratio(state, times, lowest)
+    """At most so many times the lowest of the group.
 
-
-def _compare_simply(state: State, times: float, lowest: Lowest) -> None:
-    name = f"{plain(times)} × the lowest of its group {state.say(lowest.high)}, i.e."
-    expanded, state.expanded = state.expanded, None
-    compare_high(state, times * lowest.high, name)
-    state.expanded = expanded
-
-
-def _compare_ratio(state: State, times: float, lowest: Lowest) -> None:
-    """Guarded: U of the ratio combines both relative uncertainties.
-
-    Root of the sum of squares, for a quotient of independent quantities:
+    *alone*: whether another bound judges a reading without company. What holds where
+    the two may be nearest holds wherever they are. U of the ratio is the root of the
+    sum of squares of both relative U, for a quotient of independent quantities:
     JCGM 100:2008 (GUM) 5.1.6.
     """
-    assert state.expanded is not None
-    assert lowest.state.expanded is not None
-    ratio = state.shown / lowest.high
-    relative = math.hypot(
-        state.expanded / state.shown, lowest.state.expanded / lowest.high
-    )
-    expanded = ratio * relative
-    if at_least(times, ratio + expanded):
-        verdict, how = Verdict.WITHIN, "at most {}."
-    elif not at_least(times, ratio - expanded):
-        verdict, how = Verdict.OUTSIDE, "more than {}."
-    else:
-        verdict, how = Verdict.MARGINAL, "too close to {} to tell."
-    if state.quiet:
-        state.find(verdict, "")
+    if not _has_company(state, part, lowest, alone=alone):
         return
-    limit = how.format(f"{plain(times)} times the lowest of its group")
-    state.find(
-        verdict,
-        f"{state.say(state.shown)} / the lowest {state.say(lowest.high)} = "
-        f"{figure(ratio)}, U {figure(expanded, 2)}: {limit}",
-    )
-
-
-def _compare_open(state: State, times: float, lowest: Lowest) -> None:
-    """Compare where the reading or the lowest is only a bound.
-
-    What holds where the two may be nearest, with U at the bounds that are known,
-    holds wherever they are.
-    """
-    guard = _guard(state, lowest)
+    times = part["times"]
+    exact = lowest.exact and measured.exact
+    limit = times * lowest.high if lowest.exact else None
+    if exact and measured is lowest.own:
+        state.find(Verdict.WITHIN, "is_lowest", part, high=limit)
+        return
+    guard = _guard(measured, lowest.own.relative if exact else lowest.relative)
     spread = guard or 0.0
-    if at_least(times * lowest.low, state.high * (1 + spread)):
-        said = _say_open(state, times, lowest, guard, met=True)
-        state.find(Verdict.WITHIN, said)
-    elif not at_least(times * lowest.high, state.low * (1 - spread)):
-        said = _say_open(state, times, lowest, guard, met=False)
-        state.find(Verdict.OUTSIDE, said)
-    else:
-        state.find(
-            Verdict.UNJUDGED,
-            "A reading of the group is only a bound: how they compare is not known.",
-        )
-
-
-def _guard(state: State, lowest: Lowest) -> float | None:
-    """Return U of the ratio over the ratio; None: compared simply."""
-    own = _relative(state)
-    if own is None or lowest.relative is None:
-        return None
-    return math.hypot(own, lowest.relative)
-
-
-def _say_open(
-    state: State, times: float, lowest: Lowest, guard: float | None, *, met: bool
-) -> str:
-    """Say what was compared: the bounds, and on which side of them the rest lies."""
-    if state.quiet:
-        return ""
-    said = state.bounded(state.say(state.shown))
-    compared = lowest.low if met else lowest.high
-    known = state.say(compared)
-    if lowest.low < lowest.high:
-        known = f"({'at least' if met else 'at most'} {known})"
-    if guard is None:
-        return (
-            f"{said} is {'at most' if met else 'above'} {plain(times)} × the lowest "
-            f"of its group {known}, i.e. {state.say(times * compared)}."
-        )
-    ratio = state.shown / compared
-    return (
-        f"{said} / the lowest {known} = {'at most' if met else 'at least'} "
-        f"{figure(ratio)}, U {figure(ratio * guard, 2)}: "
-        f"{'at most' if met else 'more than'} {plain(times)} times the lowest of its "
-        "group."
+    sure = at_least(times * lowest.low, measured.high * (1 + spread))
+    perhaps = sure or at_least(times * lowest.high, measured.low * (1 - spread))
+    state.find(
+        verdict_of(sure=sure, perhaps=perhaps, exact=exact),
+        "near_lowest",
+        part,
+        high=limit,
+        numbers={"lowest_low": lowest.low, "lowest_high": lowest.high, "guard": guard},
     )
+
+
+def _has_company(state: State, part: Part, lowest: Lowest, *, alone: bool) -> bool:
+    """Return whether there is something to compare with; say so where there is not."""
+    if len(lowest.members) < 2:
+        state.find(None if alone else Verdict.UNJUDGED, "alone", part)
+    elif math.isinf(lowest.high):
+        state.unknown("all_over_range", part)
+    else:
+        return True
+    return False
+
+
+def _guard(measured: Measured, relative: float | None) -> float | None:
+    """Return U of the ratio over the ratio; None: compared simply."""
+    own = measured.relative
+    return None if own is None or relative is None else math.hypot(own, relative)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from models.errors import Fault, InputError
+from models.words import say
 
 # A unit is (quantity, factor to the quantity's first unit). Factors are exact
 # powers of ten but for the torr: 101 325 Pa / 760 (SI brochure, 9th edition, note).
@@ -85,9 +86,8 @@ def convert(value: float, unit: str, to: str) -> float:
 def _factor(unit: str, to: str) -> tuple[float, float]:
     given, wanted = UNITS[unit], UNITS[to]
     if given.quantity != wanted.quantity:
-        raise InputError(
-            Fault(
-                field="unit", message=f"{said_unit(unit)} is not a {wanted.quantity}."
-            )
+        message = say(
+            "fault.other_quantity", unit=said_unit(unit), quantity=wanted.quantity
         )
+        raise InputError(Fault(field="unit", message=message))
     return given.times * wanted.over, given.over * wanted.times

@@ -1,14 +1,34 @@
 """Whether what was typed can be a reading of a procedure at all."""
 
+from collections.abc import Sequence
+from functools import reduce
+from typing import Protocol
+
 from models.errors import Fault, InputError
-from models.judging.procedures import Procedure
 from models.judging.quantities import said_unit, unit_name
 from models.judging.values import Interval, Outcome, parse_value
+from models.words import say
 
 Checked = tuple[Interval | Outcome, str | None]  # what was typed, its unit's name
 
 
-def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
+class Readable(Protocol):
+    """What must be known of a procedure: how it is called, what is typed for it."""
+
+    @property
+    def title(self) -> str:
+        """Return how it is called."""
+
+    @property
+    def units(self) -> Sequence[str]:
+        """Return the units in which a number may be entered; none: outcomes only."""
+
+    @property
+    def outcomes(self) -> Sequence[str]:
+        """Return the outcomes that it has."""
+
+
+def check_reading(procedure: Readable, text: str, unit: str | None) -> Checked:
     """Return the value and the unit's name.
 
     Raises InputError with the field (value or unit) and the remedy: not a
@@ -18,31 +38,44 @@ def check_reading(procedure: Procedure, text: str, unit: str | None) -> Checked:
     value = parse_value(text)
     if isinstance(value, Outcome):
         if value not in procedure.outcomes:
-            raise _fault("value", _not_an_outcome(procedure, value))
+            raise _fault("value", _no_outcome(procedure, value))
         return value, None
     if not procedure.units:
-        outcomes = " or ".join(procedure.outcomes)
-        raise _fault("value", f"{procedure.title} has no number: enter {outcomes}.")
+        outcomes = one_of(procedure.outcomes)
+        message = say(
+            "fault.outcomes_only", procedure=procedure.title, outcomes=outcomes
+        )
+        raise _fault("value", message)
     name = unit_name(unit or "")
     if name not in procedure.units:
-        fitting = ", ".join(said_unit(u) for u in procedure.units)
-        wrong = f"'{unit}' does not fit" if unit else "No unit is given for"
-        raise _fault("unit", f"{wrong} {procedure.title.lower()}: use {fitting}.")
+        raise _fault("unit", _no_unit(procedure, unit))
     if value.bound < 0:
-        raise _fault(
-            "value",
-            f"{procedure.title} cannot be negative: check the sign and the leads.",
-        )
+        raise _fault("value", say("fault.negative", procedure=procedure.title))
     return value, name
 
 
-def _not_an_outcome(procedure: Procedure, value: Outcome) -> str:
+def _no_unit(procedure: Readable, unit: str | None) -> str:
+    return say(
+        "fault.unit" if unit else "fault.no_unit",
+        unit=unit or "",
+        procedure=procedure.title.lower(),
+        units=", ".join(map(said_unit, procedure.units)),
+    )
+
+
+def _no_outcome(procedure: Readable, outcome: Outcome) -> str:
+    parts = {"outcome": str(outcome), "procedure": procedure.title.lower()}
     if not procedure.outcomes:
-        return f"'{value}' does not fit {procedure.title.lower()}: enter a number."
-    return (
-        f"'{value}' does not fit {procedure.title.lower()}: "
-        f"enter {' or '.join(procedure.outcomes)}"
-        + (" or a number." if procedure.units else ".")
+        return say("fault.no_outcome", **parts)
+    or_number = "_or_number" if procedure.units else ""
+    outcomes = one_of(procedure.outcomes)
+    return say(f"fault.other_outcome{or_number}", outcomes=outcomes, **parts)
+
+
+def one_of(words: Sequence[str]) -> str:
+    """Return words of which one is to be chosen: `held or broke_down`."""
+    return reduce(
+        lambda first, second: say("list.or", first=first, second=second), words
     )
 
 

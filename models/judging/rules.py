@@ -1,16 +1,17 @@
 """A rule: a criterion compiled for one point, as data that three readers share."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from operator import itemgetter
 from typing import Any
 
 from models.errors import CriteriaError
-from models.judging.corrections import Corrected, corrector
+from models.judging.corrections import Correct, corrector
 from models.judging.notes.vocabulary import note_faults
 from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
+from models.words import say
 
 CORRECTIONS = ("none", "factor", "metal")
 BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
@@ -31,16 +32,7 @@ _CITE_PARTS = itemgetter("document", "edition", "table", "row", "note", "provena
 Part = Mapping[str, Any]
 
 
-PROVENANCE_WORDS = {
-    "published": "read in a published copy",
-    "confirmed": "confirmed against a licensed copy",
-    "corrected": "corrected from a licensed copy",
-    "memory": "from memory, not yet confirmed",
-    "computed": "worked out from other figures",
-    "practice": "common practice",
-    "maker": "maker's data",
-    "project": "project specification",
-}
+PROVENANCE_WORDS = {word: say(f"provenance.{word}") for word in PROVENANCES}
 
 
 # What every text says of a figure from memory; pages draw the same lozenge.
@@ -66,11 +58,13 @@ def cite_words(cite: Part) -> str:
 def _cite_words(
     document: str, edition: str, table: str, row: str, note: str, provenance: str
 ) -> str:
-    place = ", ".join(part for part in (document, table, row) if part)
     if edition:
-        place = place.replace(document, f"{document} ({edition})", 1)
-    remark = f", {note}" if note else ""
-    return f"Source: {place}{remark}; {PROVENANCE_WORDS[provenance]}."
+        document = say("source.edition", document=document, edition=edition)
+    place = ", ".join(part for part in (document, table, row) if part)
+    words = PROVENANCE_WORDS[provenance]
+    if note:
+        return say("source.noted", place=place, note=note, provenance=words)
+    return say("source", place=place, provenance=words)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,9 +86,7 @@ class Rule:
     # What follows from the rule alone is worked out once: many readings share it.
     cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
     compares: bool = field(init=False, repr=False, compare=False)  # within a group
-    correct: Callable[[float | None], Corrected] = field(
-        init=False, repr=False, compare=False
-    )
+    correct: Correct = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Check the words, say the citations, and remember what temperatures give."""

@@ -12,6 +12,7 @@ from itertools import pairwise
 from models.errors import Fault, InputError
 from models.judging.near import near
 from models.judging.values import Interval, legible, parse_number, parse_value
+from models.words import say
 
 MOST_STEPS = 40
 LONGEST_TEXT = 600  # characters: more is no row that somebody read
@@ -95,16 +96,14 @@ def parse_series(name: str, text: str) -> tuple[Step, ...]:
     """
     pairs = text.split()
     if len(text) > LONGEST_TEXT or len(pairs) > MOST_STEPS:
-        message = f"Keep it to {MOST_STEPS} readings and {LONGEST_TEXT} characters."
-        raise _fault(name, message)
+        most, longest = str(MOST_STEPS), str(LONGEST_TEXT)
+        raise _fault(name, say("fault.series.long", readings=most, characters=longest))
     if not pairs:
-        raise _fault(name, "No readings in this row.")
+        raise _fault(name, say("fault.series.nothing"))
     steps = [_step(name, pair) for pair in pairs]
     for before, after in pairwise(steps):
         if after.at <= before.at or near(after.at, before.at):
-            unit = SERIES[name].step_unit
-            message = f"{after.at:g} {unit} comes after {before.at:g} {unit}: "
-            raise _fault(name, message + "put the steps in rising order, each once.")
+            raise _fault(name, _out_of_order(name, before, after))
     return tuple(steps)
 
 
@@ -163,19 +162,29 @@ def _step(name: str, pair: str) -> Step:
     series = SERIES[name]
     at_text, colon, text = pair.partition(":")
     if not colon or not at_text or not text:
-        example = f"{series.step_unit}:value"
-        raise _fault(name, f"'{pair}' is not {example}, such as 60:3.0.")
+        message = say("fault.series.form", pair=pair, unit=series.step_unit)
+        raise _fault(name, message)
     try:
         at = parse_number(at_text)
         value = parse_value(text)
     except InputError as error:
-        said = " ".join(fault.message for fault in error.faults)
-        raise _fault(name, f"At {pair}: {said}") from None
+        faults = " ".join(fault.message for fault in error.faults)
+        message = say("fault.series.at", pair=pair, fault=faults)
+        raise _fault(name, message) from None
     if not isinstance(value, Interval):
-        raise _fault(name, f"At {pair}: enter a number.")
+        raise _fault(name, say("fault.series.number", pair=pair))
     if at <= 0 or value.bound < 0:
-        raise _fault(name, f"At {pair}: neither may be below zero.")
+        raise _fault(name, say("fault.series.negative", pair=pair))
     return Step(at=at, text=legible(text), value=value)
+
+
+def _out_of_order(name: str, earlier: Step, later: Step) -> str:
+    return say(
+        "fault.series.order",
+        later=f"{later.at:g}",
+        earlier=f"{earlier.at:g}",
+        unit=SERIES[name].step_unit,
+    )
 
 
 def _fault(name: str, message: str) -> InputError:

@@ -1,46 +1,38 @@
-"""A reading on its way to a verdict: numbers, findings and the working so far."""
+"""A reading on its way to a verdict: numbers, and the steps so far."""
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging.quantities import said_unit
-from models.judging.rules import Rule
-from models.judging.values import Interval, Outcome, legible
-from models.judging.verdicts import WORST_FIRST, Judgement, Reading, Verdict
-from models.judging.wording import amount
+from models.judging.measured import Measured
+from models.judging.rules import Part, Rule
+from models.judging.steps import NO_NUMBERS, Step
+from models.judging.values import Interval, Outcome
+from models.judging.verdicts import SEVERITY, Judgement, Reading, Verdict
 
-Finding = tuple[Verdict, str]
+_step = tuple.__new__  # half the time of Step(...), and a relay has ten of them
 
 
 class State:
-    """Numbers are in the rule's unit; *high* is infinite for an over-range reading.
+    """What is known of a reading after the steps that were taken.
 
     A plain class with slots: one is made for every reading of a large file.
     """
 
     __slots__ = (
-        "base",  # the unit of the numbers; blank where only outcomes are judged
-        "cited",
         "conditions",
-        "exact",  # whether the reading is one number, and not only a bound
-        "expanded",  # U, corrected; None without an accuracy
-        "factor",
-        "findings",
-        "guarded_high",
-        "guarded_low",  # limit and its name, where U counted in a comparison
-        "high",
+        "derived",  # by name; None where a word cannot be worked out
+        "exact",  # whether one number was read
+        "factor",  # of the correction; None where it is not defined
         "interval",  # the number read; None for an outcome
-        "limit_high",
+        "limit_high",  # the tightest limits that were compared
         "limit_low",
-        "low",
-        "quiet",  # whether no words are wanted
+        "measured",  # the reading in the rule's unit, corrected; None for an outcome
         "reading",
         "rule",
-        "shown",  # the corrected value, or the corrected bound that is known
-        "unit",
+        "steps",
+        "unit",  # of the number read
         "value",
-        "working",
+        "verdict",  # the worst so far; None: nothing was found yet
     )
 
     def __init__(
@@ -49,105 +41,72 @@ class State:
         reading: Reading,
         value: Interval | Outcome,
         unit: str | None,
-        *,
-        quiet: bool = False,
     ) -> None:
         """Begin with what was typed; *unit* is that of the value."""
         self.rule = rule
-        self.quiet = quiet
-        self.base = rule.unit or ""
         self.reading = reading
         self.conditions: Mapping[str, Any] = reading.conditions
         self.value = value
         self.unit = unit
         self.interval = value if isinstance(value, Interval) else None
-        self.exact = self.interval is not None and self.interval.exact
-        self.low = self.high = self.shown = 0.0
+        self.exact = self.interval is not None and value.low == value.high  # type: ignore[union-attr]
+        self.measured: Measured | None = None
+        self.derived: dict[str, Measured | None] = {}
         self.factor: float | None = 1.0
-        self.expanded: float | None = None
+        self.verdict: Verdict | None = None
         self.limit_low: float | None = None
         self.limit_high: float | None = None
-        self.guarded_low: tuple[float, str] | None = None
-        self.guarded_high: tuple[float, str] | None = None
-        self.findings: list[Finding] = []
-        self.working: list[str] = []
-        self.cited: list[int] = []
+        self.steps: list[Step] = []
 
-    def say(self, value: float) -> str:
-        """Return a value in the rule's unit for people; nothing where none reads it."""
-        return "" if self.quiet else amount(value, self.base)
+    def find(
+        self,
+        verdict: Verdict | None,
+        code: str,
+        part: Part | None = None,
+        *,
+        low: float | None = None,
+        high: float | None = None,
+        numbers: Mapping[str, Any] = NO_NUMBERS,
+    ) -> None:
+        """Note a step; the worst verdict stays, and the tightest limits.
 
-    def say_u(self) -> str:
-        """Return U for people, in the unit of the value that it belongs to."""
-        if self.quiet:
-            return ""
-        return amount(self.expanded or 0.0, self.base, self.shown)
+        Limits of a derived value or a condition are not those of the reading.
+        """
+        self.steps.append(_step(Step, (verdict, code, part, low, high, numbers)))
+        if verdict is not None:
+            worst = self.verdict
+            if worst is None or SEVERITY[verdict] > SEVERITY[worst]:
+                self.verdict = verdict
+        if (low is not None or high is not None) and (part is None or "of" not in part):
+            self._narrow(low, high)
 
-    def bounded(self, words: str) -> str:
-        """Return *words* for the value as the bound that it may be only."""
-        if self.exact:
-            return words
-        return f"{'At least' if math.isinf(self.high) else 'At most'} {words}"
+    def unknown(self, code: str, part: Part | None = None, **numbers: Any) -> None:
+        """Note that something is not known that a criterion needs."""
+        self.find(Verdict.UNJUDGED, code, part, numbers=numbers or NO_NUMBERS)
 
-    def find(self, verdict: Verdict, sentence: str) -> None:
-        """Add a finding, and its sentence to the working."""
-        self.findings.append((verdict, sentence))
-        self.working.append(sentence)
+    def _narrow(self, low: float | None, high: float | None) -> None:
+        if low is not None and (self.limit_low is None or low > self.limit_low):
+            self.limit_low = low
+        if high is not None and (self.limit_high is None or high < self.limit_high):
+            self.limit_high = high
 
-    def source(self, index: int | None) -> None:
-        """Note that a citation of the rule took part, where somebody reads it."""
-        if self.quiet:
-            return
-        if index is not None and index not in self.cited:
-            self.cited.append(index)
-
-    def narrow(self, *, low: float | None = None, high: float | None = None) -> None:
-        """Keep the tightest limits for the record."""
-        if low is not None:
-            self.limit_low = low if self.limit_low is None else max(self.limit_low, low)
-        if high is not None:
-            self.limit_high = (
-                high if self.limit_high is None else min(self.limit_high, high)
-            )
-
-    def judgement(self) -> Judgement:
-        """Return the judgement: the worst finding wins."""
-        verdict, reason = self._worst()
-        rule, interval = self.rule, self.interval
-        cited = self.cited
+    def judgement(
+        self, reason: str, cite: list[dict[str, Any]], working: list[str]
+    ) -> Judgement:
+        """Return the judgement: verdict, numbers, and the words that are given."""
+        interval, measured = self.interval, self.measured
+        known = measured is not None and self.factor is not None
+        assert self.verdict is not None
         return Judgement(
-            verdict=verdict,
+            verdict=self.verdict,
             value=interval.bound if interval else None,
             unit=self.unit,
-            corrected=self.shown if interval and self.factor is not None else None,
-            corrected_unit=rule.unit if interval else None,
+            corrected=measured.shown if measured is not None and known else None,
+            corrected_unit=self.rule.unit if interval else None,
             limit_low=self.limit_low,
             limit_high=self.limit_high,
-            uncertainty=self.expanded if self.exact else None,
+            uncertainty=measured.expanded if measured and self.exact else None,
             reason=reason,
-            cite=[dict(rule.cite[index]) for index in cited],
-            working=[]
-            if self.quiet
-            else self.working + [rule.cite_lines[index] for index in cited],
+            cite=cite,
+            working=working,
         )
-
-    def _worst(self) -> Finding:
-        if self.quiet:
-            return self._worst_verdict(), ""
-        if len(self.findings) == 1:
-            return self.findings[0]
-        verdict = self._worst_verdict()
-        reasons = [said for each, said in self.findings if each is verdict]
-        return verdict, " ".join(dict.fromkeys(reasons))
-
-    def _worst_verdict(self) -> Verdict:
-        first, _ = self.findings[0]
-        if len(self.findings) == 1:
-            return first
-        found = [verdict for verdict, _ in self.findings]
-        return next(filter(found.__contains__, WORST_FIRST))
-
-
-def typed(state: State) -> str:
-    """Return the reading as it was typed, with its unit."""
-    return f"{legible(state.reading.text)} {said_unit(state.unit)}".strip()

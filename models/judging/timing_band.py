@@ -11,11 +11,35 @@ Bound = Mapping[str, Any]
 
 
 class Band(NamedTuple):
-    """Earliest, expected and latest time in seconds; the latest may be infinite."""
+    """Between which times a relay may operate at a multiple of its pickup.
 
-    low: float
+    Times in seconds; those at *least*, the least multiple that the relay may see, may
+    be infinite. *band* is the assigned-error band; None: there are none.
+    """
+
+    multiple: float
+    band: Bound | None
+    pct: float
+    least: float
+    most: float
+    slow: float  # the time at the least multiple
+    fast: float  # the time at the greatest
     expected: float
+    low: float
     high: float
+
+    def numbers(self) -> dict[str, Any]:
+        """Return what the step `tolerance` carries beside its limits."""
+        return {
+            "multiple": self.multiple,
+            "band": self.band,
+            "pct": self.pct,
+            "least": self.least,
+            "most": self.most,
+            "slow": self.slow,
+            "fast": self.fast,
+            "expected": self.expected,
+        }
 
 
 def expected_time(bound: Bound, multiple: float) -> float:
@@ -23,10 +47,11 @@ def expected_time(bound: Bound, multiple: float) -> float:
 
     *multiple* is of pickup; at or below 1 the time is infinite.
     """
-    seconds = operating_time(
-        bound["curve"], bound["time_dial"], counted(bound, multiple)
-    )
-    return max(seconds, bound.get("minimum_time_s") or 0.0)
+    ceiling, least = bound.get("ceiling_multiple"), bound.get("minimum_time_s")
+    if ceiling is not None and ceiling < multiple:
+        multiple = ceiling
+    seconds = operating_time(bound["curve"], bound["time_dial"], multiple)
+    return seconds if least is None or least <= seconds else least
 
 
 def counted(bound: Bound, multiple: float) -> float:
@@ -35,7 +60,7 @@ def counted(bound: Bound, multiple: float) -> float:
     return multiple if ceiling is None else min(multiple, ceiling)
 
 
-def assigned_band(bound: Bound, multiple: float) -> Mapping[str, Any] | None:
+def assigned_band(bound: Bound, multiple: float) -> Bound | None:
     """Return the assigned-error band that holds *multiple*; None: none does.
 
     At the border of two bands the first, which is the wider, holds.
@@ -43,18 +68,9 @@ def assigned_band(bound: Bound, multiple: float) -> Mapping[str, Any] | None:
     for band in bound["bands"]:
         to = band.get("to")
         if at_least(multiple, band["from"]) and (to is None or at_least(to, multiple)):
-            found: Mapping[str, Any] = band
+            found: Bound = band
             return found
     return None
-
-
-def tolerance_pct(bound: Bound, multiple: float) -> float | None:
-    """Return the tolerance at *multiple*, in percent; None where no band holds it."""
-    pct: float = bound["tolerance_pct"]
-    if bound.get("bands") is None:
-        return pct
-    band = assigned_band(bound, multiple)
-    return None if band is None else pct * band["times"]
 
 
 def seen(bound: Bound, multiple: Any) -> tuple[Any, Any]:
@@ -76,11 +92,6 @@ def tolerance(bound: Bound, pct: float, seconds: float) -> float:
     return max(pct / 100 * seconds, fixed_s)
 
 
-def widens(bound: Bound) -> bool:
-    """Return whether an error of pickup or current is declared."""
-    return bool(bound.get("pickup_error_pct") or bound.get("current_error_pct"))
-
-
 def unwidened(bound: Bound) -> Bound:
     """Return the bound as it is once the pickup has been measured."""
     return {**bound, "pickup_error_pct": None, "current_error_pct": None}
@@ -92,13 +103,25 @@ def band_at(bound: Bound, multiple: float) -> Band | None:
     Worst case of pickup, current and time together:
     latest t(M_lo) + max(et t(M_lo), a), earliest t(M_hi) - max(et t(M_hi), a).
     """
-    pct = tolerance_pct(bound, multiple)
-    if pct is None:
-        return None
-    least, greatest = seen(bound, multiple)
-    slow, fast = expected_time(bound, least), expected_time(bound, greatest)
+    pct, band = bound["tolerance_pct"], None
+    if bound.get("bands") is not None:
+        band = assigned_band(bound, multiple)
+        if band is None:
+            return None
+        pct = pct * band["times"]
+    expected = expected_time(bound, multiple)
+    least, most = seen(bound, multiple)
+    slow = expected if least == multiple else expected_time(bound, least)
+    fast = expected if most == multiple else expected_time(bound, most)
     return Band(
-        max(0.0, fast - tolerance(bound, pct, fast)),
-        expected_time(bound, multiple),
-        math.inf if math.isinf(slow) else slow + tolerance(bound, pct, slow),
+        multiple=multiple,
+        band=band,
+        pct=pct,
+        least=least,
+        most=most,
+        slow=slow,
+        fast=fast,
+        expected=expected,
+        low=max(0.0, fast - tolerance(bound, pct, fast)),
+        high=math.inf if math.isinf(slow) else slow + tolerance(bound, pct, slow),
     )

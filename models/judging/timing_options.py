@@ -10,18 +10,19 @@ from models.judging.curves import operating_time
 from models.judging.near import finite
 from models.judging.settings import LARGEST_MULTIPLE
 from models.judging.wording import figure, plain
+from models.words import say
 
 SETTING, MEASURED = "setting", "measured_pickup"  # what decides the verdict
 AGAINST = (SETTING, MEASURED)
 BANDS = ("iec_60255_151",)  # names of tables of assigned error by multiple
 LARGEST_ERROR_PCT = 50.0  # of pickup or current: more is a slip of the finger
 
-NUMBERS: Mapping[str, str] = {
-    "ceiling_multiple": "The ceiling",
-    "minimum_time_s": "The minimum time",
-    "pickup_error_pct": "The pickup error",
-    "current_error_pct": "The current error",
-}
+NUMBERS = (
+    "ceiling_multiple",
+    "minimum_time_s",
+    "pickup_error_pct",
+    "current_error_pct",
+)
 OPTIONS = frozenset({*NUMBERS, "bands", "against"})
 
 Bound = Mapping[str, Any]
@@ -34,37 +35,32 @@ def option_faults(bound: Bound) -> list[str]:
 
 
 def _number_faults(bound: Bound) -> Iterator[str]:
-    for name, what in NUMBERS.items():
+    for name in NUMBERS:
         value = bound.get(name)
         if value is None:
             continue
         most = LARGEST_ERROR_PCT if name.endswith("_pct") else LARGEST_MULTIPLE
+        option = say(f"option.{name}")
         if not finite(value):
-            yield f"{what} is no number."
+            yield say("option.no_number", option=option)
         elif value < 0:
-            yield f"{what} is below zero."
+            yield say("option.negative", option=option)
         elif value >= most:
-            yield f"{what} is out of all proportion."
+            yield say("option.too_large", option=option)
 
 
 def _word_faults(bound: Bound) -> Iterator[str]:
     if bound.get("against", SETTING) not in AGAINST:
-        yield f"'{bound['against']}' is nothing to judge against."
+        yield say("option.against", against=str(bound["against"]))
 
 
 def _contradictions(bound: Bound) -> Iterator[str]:
     start, ceiling = bound["start_multiple"], bound.get("ceiling_multiple")
     if ceiling is not None and ceiling < start:
-        yield (
-            f"The ceiling {plain(ceiling)} lies below {plain(start)} times pickup, "
-            "where timing begins."
-        )
+        yield say("option.low_ceiling", ceiling=plain(ceiling), start=plain(start))
     least = bound.get("minimum_time_s")
     if least and least > (longest := _longest(bound)):
-        yield (
-            f"The minimum time {plain(least)} s is longer than the longest of the "
-            f"curve, {figure(longest)} s."
-        )
+        yield say("option.long_minimum", least=plain(least), longest=figure(longest))
     if bound.get("bands") is not None:
         yield from _against_bands(bound)
 
@@ -76,9 +72,6 @@ def _longest(bound: Bound) -> float:
 
 def _against_bands(bound: Bound) -> Iterator[str]:
     if bound["curve"]["form"] == "definite":
-        yield "A definite time has no assigned error by multiple."
+        yield say("option.definite_bands")
     if bound.get("pickup_error_pct"):
-        yield (
-            "Assigned-error bands are wider near pickup for the pickup's own error "
-            "already: declare one or the other."
-        )
+        yield say("option.double_pickup")

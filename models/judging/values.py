@@ -7,6 +7,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from models.errors import Fault, InputError
+from models.words import say
 
 # Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
@@ -60,12 +61,12 @@ def parse_value(text: str) -> Interval | Outcome:
         if number in _OUTCOMES and not sign:
             return Outcome(number)
         if not number:
-            raise _fault("Enter a value.")
+            raise _fault(say("fault.nothing"))
         if _NUMBER.fullmatch(number) is None:
             raise _fault(_why_no_number(number))
     value = float(number) + 0.0  # a typed -0 is 0, in the record and in its log alike
     if not abs(value) < LARGEST:
-        raise _fault(f"'{number}' is out of all proportion; check it.")
+        raise _fault(say("fault.too_large", number=number))
     if sign == ">":
         return Interval(value, None)
     if sign == "<":
@@ -77,7 +78,7 @@ def parse_number(text: str) -> float:
     """Read a plain number; InputError for anything else, bounds included."""
     value = parse_value(text)
     if not isinstance(value, Interval) or not value.exact:
-        raise _fault(f"'{_trimmed(text)}' is not a plain number.")
+        raise _fault(say("fault.not_plain", text=_trimmed(text)))
     return value.bound
 
 
@@ -105,16 +106,10 @@ def _blank(character: str) -> bool:
 
 def _why_no_number(number: str) -> str:
     if "," in number:
-        return (
-            f"'{number}' has a comma: write the decimal point as '.', "
-            "and no thousands separators."
-        )
+        return say("fault.comma", number=number)
     if any(_blank(c) or c in "'_" for c in number):
-        return f"'{number}' has a separator in it: write the digits without."
-    return (
-        f"'{number}' is not a number: write 4.2, >200 when the instrument is over "
-        "range, <0.01 when it is under range."
-    )
+        return say("fault.separator", number=number)
+    return say("fault.no_number", number=number)
 
 
 def _fault(message: str) -> InputError:

@@ -19,6 +19,20 @@ class Verdict(StrEnum):
 
 # The first of these that occurs among the findings is the verdict.
 WORST_FIRST = (Verdict.OUTSIDE, Verdict.MARGINAL, Verdict.UNJUDGED, Verdict.WITHIN)
+SEVERITY = {verdict: rank for rank, verdict in enumerate(reversed(WORST_FIRST))}
+
+
+def verdict_of(*, sure: bool, perhaps: bool, exact: bool) -> Verdict:
+    """Return the verdict on a criterion that is met for sure, or perhaps.
+
+    *exact*: one number is compared, of which a lead may decide; of what is only a
+    bound nobody can.
+    """
+    if sure:
+        return Verdict.WITHIN
+    if not perhaps:
+        return Verdict.OUTSIDE
+    return Verdict.MARGINAL if exact else Verdict.UNJUDGED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,6 +29,7 @@ from models.schema.parties import (
     SiteAssignment,
 )
 from models.schema.rounds import Card, Point, Round
+from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
 
@@ -50,6 +51,7 @@ APPEND_ONLY = (
     "reading",
     "receipt",
     "rejudging",
+    "rule",
     "seal_waiver",
     "signature",
     "table_check",
@@ -91,5 +93,6 @@ __all__ = [
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "StoredRule",
     "TableCheck",
 ]

@@ -19,6 +19,7 @@ from models.schema.instruments import Calibration, Instrument
 from models.schema.judging_again import Rejudging
 from models.schema.parties import Person
 from models.schema.rounds import Card, Point
+from models.schema.rules import StoredRule
 
 
 class Receipt(Record):
@@ -82,7 +83,7 @@ class Reading(Record):
     instrument_id: Mapped[UUID] = mapped_column(ForeignKey("instrument.id"))
     calibration_id: Mapped[UUID | None] = mapped_column(ForeignKey("calibration.id"))
     accuracy: Mapped[dict[str, Any]]  # of the instrument on that day
-    rule: Mapped[dict[str, Any]]
+    rule_digest: Mapped[str] = mapped_column(ForeignKey("rule.digest"))
     by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
     device: Mapped[str]
     taken_at: Mapped[datetime]
@@ -95,6 +96,7 @@ class Reading(Record):
     by: Mapped[Person] = relationship()
     instrument: Mapped[Instrument] = relationship()
     calibration: Mapped[Calibration | None] = relationship()
+    stored_rule: Mapped[StoredRule] = relationship()
     judgements: Mapped[list["Judgement"]] = relationship(
         back_populates="reading", order_by="Judgement.seq"
     )
@@ -116,18 +118,31 @@ class Reading(Record):
         return last if last.after_turnover else None
 
     @property
-    def rule_in_force(self) -> dict[str, Any]:
+    def rule(self) -> dict[str, Any]:
+        """The rule of its point when it arrived."""
+        return self.stored_rule.body
+
+    @property
+    def rule_in_force(self) -> StoredRule:
         """The rule of the verdict that holds; before there is one, its own."""
-        return self.judgement.judged_by if self.judgements else self.rule
+        return self.judgement.judged_by if self.judgements else self.stored_rule
+
+    @property
+    def arrived(self) -> int:
+        """The number of the log entry that it came with."""
+        return self.judgements[0].log_seq
 
 
 class Judgement(Record):
-    """A verdict on a reading; the last one holds, the earlier ones stay.
+    """A verdict on a reading, with its numbers; the last one holds, the rest stay.
 
     A reading that is compared with others of its group is judged anew when
     another of them arrives. Judging again by other criteria is an act of its own
-    (*rejudging*), with a *rule* of its own; None is the reading's. Once a round is
+    (*rejudging*), with a rule of its own; None is the reading's. Once a round is
     turned over its verdicts stay: those given later stand beside them.
+    Reason, working and sources are worked out when somebody looks
+    (`services.field.working_out`). *corrected*, the limits and the uncertainty
+    are in the rule's unit.
     """
 
     __tablename__ = "judgement"
@@ -142,25 +157,39 @@ class Judgement(Record):
     reading_id: Mapped[UUID] = mapped_column(ForeignKey("reading.id"))
     seq: Mapped[int]
     at: Mapped[datetime]
-    cause: Mapped[str]
+    log_seq: Mapped[int]  # the number of the log entry that it came with
     verdict: Mapped[str]
     corrected: Mapped[float | None]
-    body: Mapped[
-        dict[str, Any]
-    ]  # the whole judgement, as `witnessmark judge` prints it
+    limit_low: Mapped[float | None]
+    limit_high: Mapped[float | None]
+    uncertainty: Mapped[float | None]
     rejudging_id: Mapped[UUID | None] = mapped_column(
         ForeignKey("rejudging.id"), index=True
     )
-    rule: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    rule_digest: Mapped[str | None] = mapped_column(ForeignKey("rule.digest"))
     after_turnover: Mapped[bool] = mapped_column(default=False, server_default=false())
+    # Of judging again before revision 0007 alone: the log holds a digest over it.
+    as_said: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
 
     reading: Mapped[Reading] = relationship(back_populates="judgements")
     rejudging: Mapped[Rejudging | None] = relationship()
+    own_rule: Mapped[StoredRule | None] = relationship()
 
     @property
-    def judged_by(self) -> dict[str, Any]:
+    def judged_by(self) -> StoredRule:
         """The rule that gave this verdict."""
-        return self.rule or self.reading.rule
+        return self.own_rule or self.reading.stored_rule
+
+    @property
+    def numbers(self) -> tuple[Any, ...]:
+        """The verdict, the corrected value, both limits and U."""
+        return (
+            self.verdict,
+            self.corrected,
+            self.limit_low,
+            self.limit_high,
+            self.uncertainty,
+        )
 
 
 class Note(Record):

@@ -38,7 +38,7 @@ class GivenCriterion(Record):
     lineup_id: Mapped[UUID] = mapped_column(ForeignKey("lineup.id"), index=True)
     apparatus_kind: Mapped[str | None]
     apparatus_id: Mapped[UUID | None] = mapped_column(ForeignKey("apparatus.id"))
-    quantity: Mapped[str]  # models.judging.given.GIVABLE
+    quantity: Mapped[str]  # models.procedures.GIVABLE
     standing: Mapped[str]
     text: Mapped[str]  # the figure as typed, in *unit*
     unit: Mapped[str]

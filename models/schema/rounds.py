@@ -10,6 +10,7 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 from models.schema.assets import Apparatus, Lineup
 from models.schema.base import Record
 from models.schema.parties import Person
+from models.schema.rules import StoredRule
 
 
 class Round(Record):
@@ -84,6 +85,12 @@ class Point(Record):
     label: Mapped[str]
     group: Mapped[str]  # readings of one group are compared with each other
     given: Mapped[dict[str, Any]]  # conditions fixed by the programme
-    rule: Mapped[dict[str, Any]]
+    rule_digest: Mapped[str] = mapped_column(ForeignKey("rule.digest"))
 
     card: Mapped[Card] = relationship(back_populates="points")
+    stored_rule: Mapped[StoredRule] = relationship()
+
+    @property
+    def rule(self) -> dict[str, Any]:
+        """The rule that readings taken here are judged by."""
+        return self.stored_rule.body

@@ -6,8 +6,9 @@ from collections.abc import Callable
 import numpy as np
 
 from models.criteria import load
-from models.judging import Accuracy, Reading, Subject, compile_rule, judge
+from models.judging import Accuracy, Reading
 from models.judging.batch import UNIT_CODES, Numbers, Readings, judge_columns
+from models.procedures import Subject, compile_rule, judge
 from tests.bench.measure import Measured
 
 ROWS = 2_000_000

@@ -18,6 +18,8 @@ class Measured:
 
     *ratio* compares with something measured in the same run on the same machine,
     which *against* names: that travels from machine to machine, seconds do not.
+    *value* is of what has neither seconds nor memory, in *unit*; *wanted* is what the
+    project wants of it, in words.
     """
 
     bench: str
@@ -26,6 +28,9 @@ class Measured:
     peak_mib: float | None = None
     ratio: float | None = None
     against: str = ""
+    value: float | None = None
+    unit: str = ""
+    wanted: str = ""
 
 
 @dataclass(frozen=True, slots=True)

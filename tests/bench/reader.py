@@ -6,7 +6,7 @@ from typing import Any
 
 from tests.bench.measure import Measured
 from tests.browser.chromium import chromium
-from tests.browser.reader_page import reader_page
+from tests.browser.reader_page import procedures_json, reader_page
 from tests.data.golden_cases import GOLDEN
 from tests.webapp.offline.module_text import code_of, module_text
 
@@ -18,10 +18,8 @@ BUDGET_S = 1e-3
 BUDGET_BYTES = 12_000
 
 # Seconds a judgement, the median of the turns, with words and without.
-TIMED = """async ([groups, turns, judgements]) => {
-  const { judge } = await import("/offline/reader.js");
-  const bare = await import("/offline/judge.js");
-  const { readItem } = await import("/offline/typed.js");
+TIMED = """async ([groups, procedures, turns, judgements]) => {
+  const { judge, steps } = await import("/offline/reader.js");
   const many = groups.reduce((sum, items) => sum + items.length, 0);
   const rounds = Math.ceil(judgements / many);
   const median = (work) => {
@@ -34,8 +32,8 @@ TIMED = """async ([groups, turns, judgements]) => {
     return taken.toSorted((a, b) => a - b)[Math.floor(turns / 2)];
   };
   return {
-    words: median((items) => judge(items)),
-    numbers: median((items) => bare.judge(items.map(readItem))),
+    words: median((items) => judge(items, procedures)),
+    numbers: median((items) => steps(items, procedures)),
   };
 }"""
 
@@ -47,7 +45,7 @@ def run() -> list[Measured]:
     every = [case["items"] for case in golden]
     with chromium() as browser, reader_page(browser) as page:
         timed = {
-            what: page.evaluate(TIMED, [groups, TURNS, JUDGEMENTS])
+            what: page.evaluate(TIMED, [groups, procedures_json(), TURNS, JUDGEMENTS])
             for what, groups in (("one judgement", one), (ALL_CASES, every))
         }
     size = len(code_of(module_text("judge.js")).encode())

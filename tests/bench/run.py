@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, bulk, demo, judging, reader, rejudge
+from tests.bench import batch, bulk, demo, judging, reader, rejudge, shape
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
@@ -20,6 +20,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "js": reader.run,
     "demo": demo.run,
     "rejudge": rejudge.run,
+    "shape": shape.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
 
@@ -30,7 +31,9 @@ def main(names: Sequence[str]) -> int:
     if unknown:
         print(f"no bench {', '.join(unknown)}; there are {', '.join(BENCHES)}")
         return 2
-    print_line("bench", "what", "seconds", "peak MiB", "ratio", "against")
+    print_line(
+        "bench", "what", "seconds", "peak MiB", "value", "ratio", "against", "wanted"
+    )
     found: list[Measured] = []
     for name in names or BENCHES:
         for line in BENCHES[name]():
@@ -59,14 +62,16 @@ def print_measured(line: Measured) -> None:
         line.what,
         "" if line.seconds is None else f"{line.seconds:.3g}",
         "" if line.peak_mib is None else f"{line.peak_mib:.0f}",
+        "" if line.value is None else f"{line.value:,.6g} {line.unit}".strip(),
         "" if line.ratio is None else f"{line.ratio:.2f}",
         line.against,
+        line.wanted,
     )
 
 
 def print_line(*cells: str) -> None:
     """Print cells in the table's columns."""
-    widths = (10, 28, -10, -9, -7, 1)
+    widths = (10, 28, -10, -9, -12, -7, 20, 1)
     said = (
         cell.ljust(width) if width > 0 else cell.rjust(-width)
         for cell, width in zip(cells, widths, strict=True)

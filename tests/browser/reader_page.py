@@ -9,14 +9,30 @@ from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import Browser, Page
+
+from models.procedures import PROCEDURES
+from webapp.offline_modules import SENTENCES, sentences_module
 
 WEBAPP = Path(__file__).parents[2] / "webapp"
 POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'"
 
 
 class _Files(SimpleHTTPRequestHandler):
+    def do_GET(self) -> None:
+        if self.path == f"/offline/{SENTENCES}":
+            self._send(sentences_module())
+        else:
+            super().do_GET()
+
+    def _send(self, module: str) -> None:
+        self.send_response(200)
+        self.send_header("Content-Type", "text/javascript; charset=utf-8")
+        self.end_headers()
+        self.wfile.write(module.encode())
+
     def end_headers(self) -> None:
         self.send_header("Content-Security-Policy", POLICY)
         super().end_headers()
@@ -40,3 +56,15 @@ def reader_page(browser: Browser) -> Iterator[Page]:
         yield page
         server.shutdown()
         thread.join()
+
+
+def procedures_json() -> dict[str, dict[str, Any]]:
+    """Return what the tablet's reader has to know of each procedure."""
+    return {
+        name: {
+            "title": procedure.title,
+            "units": list(procedure.units),
+            "outcomes": list(procedure.outcomes),
+        }
+        for name, procedure in PROCEDURES.items()
+    }

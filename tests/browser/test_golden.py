@@ -8,10 +8,12 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import PROCEDURES, Outcome, check_reading, parse_value
+from models.judging import Outcome, check_reading, parse_value
 from models.judging.quantities import UNITS, convert, said_unit, unit_name
 from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
+from models.procedures import PROCEDURES
+from tests.browser.reader_page import procedures_json
 from tests.data.golden_cases import GOLDEN, judge_items
 from tests.data.golden_match import differences
 from tests.data.made_up import made_up_groups
@@ -25,6 +27,9 @@ from tests.data.made_up_texts import (
 pytestmark = pytest.mark.browser
 
 SEED = 20261125
+DAMP = "notes: dew point near"
+# Numbers that nobody measures, and that may be typed all the same.
+SMALLEST = ("5e-324", "1e-322", "2.3e-308", "-0", "0")
 
 # Answers what the module's function returns for each list of arguments, or what it
 # throws; an infinite number goes as text, since JSON has none.
@@ -49,6 +54,8 @@ Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
 @pytest.fixture(scope="module")
 def ask(rule_reader: Page) -> Ask:
     def answers(name: str, calls: list[list[Any]]) -> list[dict[str, Any]]:
+        if name == "judge":
+            calls = [[*call, procedures_json()] for call in calls]
         given: list[dict[str, Any]] = json.loads(
             rule_reader.evaluate(ANSWERS, json.dumps([name, calls]))
         )
@@ -79,6 +86,22 @@ def test_reader_judges_made_up_readings_as_the_core_does(ask: Ask) -> None:
     assert min(map(verdicts.count, ("within", "marginal", "outside", "unjudged"))) > 50
 
 
+@pytest.mark.parametrize("number", SMALLEST)
+def test_reader_says_the_smallest_numbers_as_the_core_does(
+    ask: Ask, number: str
+) -> None:
+    """As the reading, as the humidity, and in a row of readings."""
+    golden = json.loads(GOLDEN.read_text("utf-8"))
+    items = next(c["items"] for c in golden if c["name"] == DAMP)
+    humid, first, rows = (json.loads(json.dumps(items[0])) for _ in range(3))
+    humid["reading"]["conditions"]["humidity_pct"] = float(number)
+    first["reading"]["text"] = number
+    rows["reading"]["conditions"]["timed"] = f"30:{number} 60:5 600:{number}"
+    groups = [[one] for one in (humid, first, rows)]
+    wanted = [_answer(judge_items, group) for group in groups]
+    assert ask("judge", [[group] for group in groups]) == wanted
+
+
 def test_reader_parses_values_as_the_core_does(ask: Ask) -> None:
     texts = [*ODD_TEXTS, "4.2", ">200", "<0.01", "3e-4", "< .5e3", "0x10", "1e-400"]
     wanted = [_answer(_parsed, text) for text in texts]
@@ -92,10 +115,11 @@ def test_reader_checks_readings_as_the_core_does(ask: Ask) -> None:
         for text in (*ODD_TEXTS, "5", ">5")
         for unit in (*ODD_UNITS, *UNITS)
     ]
+    procedures = procedures_json()
     wanted = [_answer(_checked, *call) for call in calls]
     answers = ask(
         "checkReading",
-        [[_procedure(name), text, unit] for name, text, unit in calls],
+        [[procedures[name], text, unit] for name, text, unit in calls],
     )
     assert answers == wanted
 
@@ -116,7 +140,7 @@ def test_reader_checks_readings_as_the_core_does(ask: Ask) -> None:
 def test_reader_writes_numbers_as_the_core_does(
     ask: Ask, name: str, says: Callable[..., str], more: list[Any]
 ) -> None:
-    numbers = made_up_numbers(SEED, 4000)
+    numbers = [*map(float, SMALLEST), 9e307, *made_up_numbers(SEED, 4000)]
     wanted = [{"gives": says(number, *more)} for number in numbers]
     assert ask(name, [[number, *more] for number in numbers]) == wanted
 
@@ -140,7 +164,7 @@ def test_reader_converts_as_the_core_does(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("part", "message"),
     [
-        ({"v": 3}, "version 3"),
+        ({"v": 4}, "version 4"),
         ({"cite": [{"provenance": "guess"}]}, "'guess'"),
         ({"v": 1, "notes": [{"say": "conformity"}]}, "version 1"),
         (
@@ -236,13 +260,3 @@ def _value(value: Any) -> dict[str, Any]:
 def _checked(name: str, text: str, unit: str | None) -> dict[str, Any]:
     value, unit_found = check_reading(PROCEDURES[name], text, unit)
     return {"value": _value(value), "unit": unit_found}
-
-
-def _procedure(name: str) -> dict[str, Any]:
-    procedure = PROCEDURES[name]
-    return {
-        "name": name,
-        "units": list(procedure.units),
-        "default_unit": procedure.default_unit,
-        "outcomes": list(procedure.outcomes),
-    }

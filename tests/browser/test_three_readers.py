@@ -16,8 +16,10 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import Reading, Rule, judge
+from models.judging import Reading, Rule
 from models.judging.batch import VERDICT_CODES, Judged, judge_columns
+from models.procedures import judge
+from tests.browser.reader_page import procedures_json
 from tests.data.columns import columns_of
 from tests.data.golden_cases import reading_from
 from tests.data.made_up import made_up_groups
@@ -36,12 +38,13 @@ COLUMNS = ("verdict", *NUMBERS)
 # Rules are sent once, all as one text: that is many times as fast as value by value. A
 # group that is no reading of its procedure is answered null.
 IN_CHROMIUM = """async (sent) => {
-  const [rules, groups, columns] = JSON.parse(sent);
+  const [rules, groups, columns, procedures] = JSON.parse(sent);
   const { InputError, judge } = await import("/offline/reader.js");
   const answer = (group) => {
     const items = group.map(([rule, reading]) => ({ rule: rules[rule], reading }));
     try {
-      return judge(items).map((judgement) => columns.map((name) => judgement[name]));
+      const judged = judge(items, procedures);
+      return judged.map((judgement) => columns.map((name) => judgement[name]));
     } catch (error) {
       if (error instanceof InputError) return null;
       throw error;
@@ -134,8 +137,9 @@ def _in_chromium(page: Page, groups: Sequence[Group]) -> list[list[Row] | None]:
     rules = {id(i["rule"]): i["rule"] for group in groups for i in group}
     places = {key: place for place, key in enumerate(rules)}
     sent = [[(places[id(i["rule"])], i["reading"]) for i in group] for group in groups]
+    asked = [list(rules.values()), sent, COLUMNS, procedures_json()]
     given: list[list[Row] | None] = json.loads(
-        page.evaluate(IN_CHROMIUM, json.dumps([list(rules.values()), sent, COLUMNS]))
+        page.evaluate(IN_CHROMIUM, json.dumps(asked))
     )
     return given
 

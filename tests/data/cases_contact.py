@@ -6,7 +6,7 @@ each pole at most 1.5 times the lowest of its group, at most the maker's limit.
 
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 COPPER = Subject(conductor="copper")

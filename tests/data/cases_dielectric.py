@@ -4,7 +4,7 @@ By hand: the field level by gear and rating (Table 100.2), 0.75 of a rated withs
 or a level given; held 60 s; 5 % above at most.
 """
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 CLAD15 = Subject(gear="metal_clad", rated_kv=15.0)

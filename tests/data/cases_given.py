@@ -7,8 +7,8 @@ table's. The two documents are invented.
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging import Subject
-from models.judging.given import Given as Criterion
+from models.procedures import Subject
+from models.procedures.given import Given as Criterion
 from tests.data.golden_case import Case, Given, Hand, hand
 
 

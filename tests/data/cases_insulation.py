@@ -6,7 +6,7 @@ of Table 100.14.1; U = 1.1547 x half-width (2 / sqrt 3).
 
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 KV15 = Subject(gear="metal_clad", rated_kv=15.0)

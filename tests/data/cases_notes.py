@@ -6,7 +6,7 @@ out by hand in tests/models/judging/notes; here every reader says it to the lett
 
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 KV15 = Subject(gear="metal_clad", rated_kv=15.0)

@@ -5,7 +5,7 @@ By hand: t = dial (A / (M^p - 1) + B); the band is the greater of 5 % and 35 ms.
 
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 SET = {"pickup_a": 100.0, "time_dial": 0.3}

@@ -7,7 +7,7 @@ times pickup, 1.28392 s at 5, 0.891180 s at 10, 0.680207 s at 20.
 from dataclasses import replace
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.cases_relay import ONE_PCT, STANDARD, at, case
 from tests.data.golden_case import Case, Given, hand
 
@@ -15,7 +15,7 @@ EXTREMELY = Subject(curve="iec_extremely_inverse", pickup_a=100.0, time_dial=0.5
 
 
 def option(**given: Any) -> Subject:
-    return replace(STANDARD, **given)
+    return STANDARD.but(**given)
 
 
 def measured(text: str, applied_a: float, measured_a: float) -> Given:
@@ -102,20 +102,20 @@ BANDS = (
             "Assigned-error bands are wider near pickup for the pickup's own error "
             "already: declare one or the other.",
         ),
-        subject=replace(CLASS_5, pickup_error_pct=5.0),
+        subject=CLASS_5.but(pickup_error_pct=5.0),
     ),
     case(
         "bands: with an error of the current",
         at("3.38"),
         hand("within", limit_low=2.59494, limit_high=3.43541),
         "sees 1.98 to 2.02: 3.05370 and 2.96565 s; 12.5 % of each",
-        subject=replace(CLASS_5, current_error_pct=1.0),
+        subject=CLASS_5.but(current_error_pct=1.0),
     ),
     case(
         "bands: of a definite time",
         at("0.5"),
         hand("unjudged", "A definite time has no assigned error by multiple."),
-        subject=replace(CLASS_5, curve="definite_time"),
+        subject=CLASS_5.but(curve="definite_time"),
     ),
 )
 
@@ -195,7 +195,7 @@ MINIMUM = (
 )
 
 BY_5 = option(pickup_error_pct=5.0)
-BY_5_AND_1 = replace(BY_5, current_error_pct=1.0)
+BY_5_AND_1 = BY_5.but(current_error_pct=1.0)
 WIDENED = (
     case(
         "pickup error: late",
@@ -219,7 +219,7 @@ WIDENED = (
         at("0.48", 1000.0),
         hand("within", limit_low=0.329288, limit_high=0.480916),
         "40 / (9.523810^2 - 1) = 0.445916, 40 / (10.526316^2 - 1) = 0.364288; 0.035",
-        subject=replace(EXTREMELY, pickup_error_pct=5.0),
+        subject=EXTREMELY.but(pickup_error_pct=5.0),
     ),
     case(
         "pickup error: across a ceiling",
@@ -227,7 +227,7 @@ WIDENED = (
         hand("within", limit_low=0.670465, limit_high=0.754135),
         "18 / 1.05 = 17.142857: 0.718224 + 0.0359; 18 / 0.95 = 18.947368, flat above "
         "18: 0.705753 - 5 %",
-        subject=replace(BY_5, ceiling_multiple=18.0),
+        subject=BY_5.but(ceiling_multiple=18.0),
     ),
     case(
         "pickup error: no latest time",
@@ -312,7 +312,7 @@ MEASURED = (
         measured("3.31", 200.0, 103.0),
         hand("outside", **AT_103),
         "against the setting, widened, 3.40001 would be the latest",
-        subject=replace(BY_MEASURED, pickup_error_pct=5.0),
+        subject=BY_MEASURED.but(pickup_error_pct=5.0),
     ),
     case(
         "measured pickup: it decides and is not known",
@@ -348,7 +348,7 @@ MEASURED = (
         "measured pickup: a time beside it with U",
         replace(measured("3.14", 200.0, 101.0), accuracy=ONE_PCT),
         hand("marginal", uncertainty=0.0362576),
-        subject=replace(STANDARD, tolerance_s=0.0),
+        subject=STANDARD.but(tolerance_s=0.0),
     ),
     case(
         "measured pickup: over range",

@@ -6,7 +6,7 @@ By hand: 0.75 of the rated withstand; at most 0.01 Pa, 1 mbar = 100 Pa,
 
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 CLAD15 = Subject(gear="metal_clad", rated_kv=15.0)
@@ -67,14 +67,14 @@ GAP = (
         "the maker's level",
         gap("held", "ac", 40.0),
         hand("within", limit_low=40),
-        subject=Subject(rated_kv=15.0, rated_withstand_kv=50.0, level_ac_kv=40.0),
+        subject=Subject(rated_kv=15.0, rated_withstand_kv=50.0, vacuum_ac_kv=40.0),
     ),
     case("dc without a level", gap("held", "dc", 50.0), hand("unjudged")),
     case(
         "dc to the maker's level",
         gap("held", "dc", 50.0),
         hand("within", limit_low=50),
-        subject=Subject(rated_kv=15.0, level_dc_kv=50.0),
+        subject=Subject(rated_kv=15.0, vacuum_dc_kv=50.0),
     ),
     case(
         "a rating that the table does not have",
@@ -161,13 +161,13 @@ PRESSURE = (
         "the maker's pressure",
         pressure("5e-3"),
         hand("within", limit_high=0.005),
-        subject=Subject(limit=5e-3, limit_unit="Pa"),
+        subject=Subject(vacuum_limit_pa=5e-3),
     ),
     case(
         "above the maker's pressure, given in mbar",
         pressure("5.1e-3"),
         hand("outside", limit_high=0.005),
-        subject=Subject(limit=5e-5, limit_unit="mbar"),
+        subject=Subject(method="magnetron", limit=5e-5, limit_unit="mbar"),
     ),
     case("the method not said", pressure("1e-3", method=None), hand("unjudged")),
     case("another method", pressure("1e-3", method="dc"), hand("unjudged")),

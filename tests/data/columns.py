@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from models.judging import PROCEDURES, Interval, Reading, Rule, check_reading
+from models.judging import Interval, Reading, Rule, check_reading
 from models.judging.batch import (
     ANOTHER,
     OUTCOME_CODES,
@@ -13,6 +13,7 @@ from models.judging.batch import (
     WORD_CODES,
     Readings,
 )
+from models.procedures import PROCEDURES
 
 NUMBERS = (
     "temperature_c",

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from models.judging import Subject
+from models.procedures import Subject
 
 Hand = Mapping[str, Any]
 NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")

@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from models.criteria import load
-from models.judging import Accuracy, Reading, Rule, compile_rule, judge
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import compile_rule, judge
 from tests.data import (
     cases_contact,
     cases_dielectric,

@@ -5,9 +5,9 @@ import random
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from models.judging import PROCEDURES
 from models.judging.quantities import convert
 from models.judging.timing_band import band_at
+from models.procedures import PROCEDURES
 from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule
 from tests.data.made_up_texts import ODD_TEXTS, ODD_UNITS, SPELLINGS
 
@@ -90,7 +90,8 @@ def _aims(rule: RuleJson, conditions: dict[str, Any]) -> list[float]:
             aims.append(bound["value"])
         elif bound["kind"] == "operating_time" and conditions.get("applied_a"):
             band = band_at(bound, conditions["applied_a"] / bound["pickup_a"])
-            aims += filter(math.isfinite, band or ())
+            times = (band.low, band.expected, band.high) if band else ()
+            aims += filter(math.isfinite, times)
     return aims
 
 

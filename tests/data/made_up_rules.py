@@ -10,8 +10,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from models.criteria import load
-from models.judging import Subject, compile_rule
-from models.judging.subject import CONDUCTORS, GEARS, INSULATIONS
+from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
+from models.procedures import Subject, compile_rule
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
@@ -86,9 +86,13 @@ def _withstand(source: random.Random) -> dict[str, Any]:
 
 
 def _vacuum(source: random.Random) -> dict[str, Any]:
-    unit = source.choice(("Pa", "mbar", "Torr"))
-    limit = _near(source, 0.01)
-    return {**_withstand(source), "limit": _some(source, limit), "limit_unit": unit}
+    return {
+        **_gear(source),
+        "rated_withstand_kv": _some(source, 20.0, 28.0, 50.0, 60.0),
+        "vacuum_ac_kv": _some(source, _near(source, 27.0)),
+        "vacuum_dc_kv": _some(source, _near(source, 38.0)),
+        "vacuum_limit_pa": _some(source, _near(source, 0.01)),
+    }
 
 
 def _relay(source: random.Random) -> dict[str, Any]:

@@ -8,8 +8,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from models.criteria import load
-from models.judging import Subject, compile_rule
+from models.procedures import Subject, compile_rule
+from tests.webapp.pdf.sample_document import sample_document
 from webapp.commands.judge import judge_command
+from webapp.pdf.attachments import readings_csv
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").rglob("*.md"))]
@@ -56,6 +58,17 @@ def test_the_rule_is_the_one_compiled() -> None:
 def test_every_table_of_criteria_is_described() -> None:
     page = (ROOT / "docs" / "criteria.md").read_text("utf-8")
     assert [key for key in load().tables if f"`{key}.toml`" not in page] == []
+
+
+def test_the_owner_s_script_prints_what_the_manual_says(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    page = "docs/manual/exports.md"
+    (tmp_path / "readings.csv").write_bytes(readings_csv(sample_document()))
+    monkeypatch.chdir(tmp_path)
+    (script,) = blocks(page, "python")
+    exec(script, {})
+    assert [capsys.readouterr().out] == blocks(page, "text")
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda p: str(p.relative_to(ROOT)))

@@ -2,8 +2,9 @@
 
 import pytest
 
-from models.judging import Criteria, Reading, Subject, Verdict, compile_rule, judge
+from models.judging import Criteria, Reading, Verdict
 from models.judging.curves import operating_time
+from models.procedures import Subject, compile_rule, judge
 from tests.outside.oracles import ask
 
 Times = dict[tuple[str, float, float], float]

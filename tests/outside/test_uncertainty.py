@@ -10,16 +10,8 @@ from typing import Any
 
 import pytest
 
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Judgement,
-    Reading,
-    Subject,
-    Verdict,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Judgement, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
 from tests.outside.oracles import ask
 
 SEED = 20261127

@@ -23,7 +23,15 @@ from tests.webapp.desk import Desk
 
 DeskAt = Callable[[str], Desk]
 OUTSIDERS = (OFF_SITE, OFF_SITE_LEAD, RIVAL, STRANGER)
-OPEN = {"account.sign_in", "account.enter", "favicon", "home", "static", "offline_file"}
+OPEN = {
+    "account.sign_in",
+    "account.enter",
+    "favicon",
+    "home",
+    "static",
+    "offline_file",
+    "sentences",
+}
 # Arguments that name nothing of a site.
 NO_THING = {
     "meaning": "performed",

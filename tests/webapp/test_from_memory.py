@@ -36,16 +36,18 @@ def desk(sqlite_stages: Stages, *, checked: bool) -> Iterator[Desk]:
     desk.close()
 
 
-def judgement_of(desk: Desk) -> tuple[Any, Any, Any]:
+def judgement_of(desk: Desk) -> tuple[Any, Any, Any, bool]:
     with desk.work() as work:
         facts = work.facts("bus", IR)
-        return facts.card.round_id, facts.card.id, facts.current[0]
+        reading = facts.current[0]
+        recalled = facts.say.recalled(reading.judgement)
+        return facts.card.round_id, facts.card.id, reading, recalled
 
 
 def test_on_the_pages_of_the_turnover(desk: Desk, *, checked: bool) -> None:
-    round_id, card_id, reading = judgement_of(desk)
+    round_id, card_id, reading, recalled = judgement_of(desk)
     lead = desk.person(LEAD)
-    assert rests_on_memory(reading.judgements[-1].body["cite"]) is not checked
+    assert recalled is not checked
     for path in (
         f"/turnover/cards/{card_id}",
         f"/turnover/readings/{reading.id}/dispose",
@@ -75,9 +77,10 @@ def test_in_the_gear_book_and_its_trends(sqlite_stages: Stages) -> None:
     book = owner.get(f"/owner/lineups/{lineup_id()}")
     with desk.work() as work:
         recalled = [
-            rests_on_memory(reading.judgements[-1].body["cite"])
+            rests_on_memory(facts.say(reading.judgement)["cite"])
             for card in work.cards.values()
-            for reading in work.facts(card.apparatus.label, card.procedure).current
+            for facts in [work.facts(card.apparatus.label, card.procedure)]
+            for reading in facts.current
         ]
         point = work.card("bus", IR).points[0].id
     # one a reading, and one in the key above the table

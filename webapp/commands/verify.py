@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 
 import click
 
+from models.record.conformity import WORDS
+
 if TYPE_CHECKING:
     from models.signing.verification import Verification
 
@@ -53,14 +55,20 @@ def _findings(found: "Verification") -> dict[str, Any]:
     }
 
 
+def _word(record: dict[str, Any]) -> str:
+    """Return whether the round conforms; the first schema knew yes and no only."""
+    if "conformity" in record:
+        return WORDS[record["conformity"]["word"]]
+    return "CONFORMS" if record["conforms"] else "DOES NOT CONFORM"
+
+
 def _say(found: "Verification") -> None:
     record = found.record
     if record:
         title = record["round"]["title"]
         click.echo(
             f"{record['site']['name']}, {record['lineup']['name']}, {title}, "
-            f"revision {record['revision']}: "
-            + ("CONFORMS" if record["conforms"] else "DOES NOT CONFORM")
+            f"revision {record['revision']}: " + _word(record)
         )
     for seal in found.seals:
         mark = "holds" if seal.holds else f"DOES NOT HOLD ({seal.why})"

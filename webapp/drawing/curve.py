@@ -68,7 +68,7 @@ def _axes(
     first = max(bound["start_multiple"], _begins(bound))
     for multiple in (first, right):
         held = band_at(bound, multiple)
-        times += list(held) if held else []
+        times += [held.low, held.expected, held.high] if held else []
     times = [time for time in times if 0 < time < math.inf]
     low = min(times)
     return (

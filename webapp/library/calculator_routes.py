@@ -6,7 +6,8 @@ from flask_login import current_user
 
 from models.criteria.required import source_of
 from models.errors import InputError
-from models.judging import PROCEDURES, Criteria, Procedure
+from models.judging import Criteria
+from models.procedures import PROCEDURES, Procedure
 from models.services.criteria.checked_book import organisation_criteria
 from webapp.db import db
 from webapp.form_faults import place_faults

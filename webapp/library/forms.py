@@ -3,14 +3,16 @@
 They carry text; what it means is read where the verdict is worked out.
 """
 
+import json
 from collections.abc import Iterable, Mapping
 
 from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
-from models.judging import Procedure
+from models.fields import field_for_tablet
+from models.judging.choices import GEARS
 from models.judging.quantities import said_unit
-from models.judging.subject import GEARS
+from models.procedures import Procedure
 from models.services.setup.nameplate import GEAR_NAMES
 from webapp.library.entries import Entry
 from webapp.library.gas import BASES, KPA_PER, REFERENCE_C, SEA_LEVEL_KPA
@@ -90,9 +92,10 @@ def _field(entry: Entry) -> StringField | SelectField:
     label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
     if entry.row:
         return StringField(label, render_kw={"data-row": True, "autocomplete": "off"})
-    about = {"data-least": entry.least}
     if not entry.choices:
-        about |= {"inputmode": "decimal", "autocomplete": "off"}
+        about = {"inputmode": "decimal", "autocomplete": "off"}
+        if entry.field is not None:
+            about["data-field"] = json.dumps(field_for_tablet(entry.field))
         return StringField(label, render_kw=about)
     choices = [
         SelectChoice("", "not given"),

@@ -3,7 +3,9 @@
  * models/judging/curve_fit.py finds, found without a server.
  */
 
-import { atLeast, operatingTime } from "./judge.js";
+import { atLeast } from "./judge.js";
+import { operatingTime } from "./relay_times.js";
+import { say } from "./words/catalogue.js";
 import { figure, plain } from "./words/numbers.js";
 
 const LEAST = 3; // timings: two would fit any two settings without a residual
@@ -42,37 +44,23 @@ export function fitCurve(curve, timings) {
   let logR = 0;
   let misfit = misfitAt(curve, timings, logR);
   for (let n = 0; n < STEPS; n += 1) {
-    if (misfit.leverage < FLAT) {
-      return {
-        reason:
-          "The timings lie where a change of pickup and one of the dial look alike: " +
-          "time lower multiples too.",
-      };
-    }
+    if (misfit.leverage < FLAT) return { reason: say("fit.alike") };
     if (Math.abs(misfit.step) < SETTLED) return fitted(timings, logR, misfit);
     [logR, misfit] = forward(curve, timings, logR, misfit);
   }
-  return { reason: "The timings do not lie along a curve of this form." };
+  return { reason: say("fit.not_along") };
 }
 
 function unfit({ form }, timings) {
-  if (form === "definite") {
-    return "A definite time does not depend on the pickup: there is no curve to fit.";
-  }
-  if (timings.some(({ seconds }) => !(seconds > 0))) return "A time of nothing fits no curve.";
-  if (timings.some(({ multiple }) => !(multiple > 1))) {
-    return "At or below pickup there is no time to fit.";
-  }
+  if (form === "definite") return say("fit.definite");
+  if (timings.some(({ seconds }) => !(seconds > 0))) return say("fit.no_time");
+  if (timings.some(({ multiple }) => !(multiple > 1))) return say("fit.below_pickup");
   const distinct = [];
   for (const multiple of timings.map((one) => one.multiple).sort((a, b) => a - b)) {
     if (!distinct.length || !atLeast(distinct.at(-1), multiple)) distinct.push(multiple);
   }
   if (distinct.length >= LEAST) return null;
-  const is = distinct.length === 1 ? "is" : "are";
-  return (
-    `${LEAST} times at different multiples are wanted for a fit of pickup and dial; ` +
-    `there ${is} ${distinct.length}.`
-  );
+  return say("fit.too_few", { wanted: String(LEAST), found: String(distinct.length) });
 }
 
 /** How far the timings are from the curve at one pickup, its dial the best one. */
@@ -137,35 +125,37 @@ function fitted(timings, logR, { logDial, residuals, meanSlope, leverage, square
 export function fitWords(found, { time_dial: setDial }) {
   if (found.reason) return [found.reason];
   const { pickup, pickup_u: pickupU, dial, dial_u: dialU, timings } = found;
-  return [
-    diagnosis(found, setDial),
-    `Fitted to ${timings.length} times: pickup ${figure(pickup)} ± ` +
-      `${figure(pickupU, U_DIGITS)} times the setting, dial ${figure(dial)} ± ` +
-      `${figure(dialU, U_DIGITS)} (set ${plain(setDial)}); ± is one standard deviation.`,
-    furthest(found),
-  ];
+  const numbers = say("fit.numbers", {
+    count: String(timings.length),
+    pickup: figure(pickup),
+    pickup_u: figure(pickupU, U_DIGITS),
+    dial: figure(dial),
+    dial_u: figure(dialU, U_DIGITS),
+    set: plain(setDial),
+  });
+  return [diagnosis(found, setDial), numbers, furthest(found)];
 }
 
 function diagnosis({ pickup, pickup_u: pickupU, dial, dial_u: dialU, timings }, setDial) {
   const student = STUDENT[timings.length - 3] ?? STUDENT_BEYOND;
-  const said = [
-    either(pickup - 1, student * pickupU, `a pickup of ${figure(pickup)} × set`, "the pickup as set"),
-    either(dial / setDial - 1, (student * dialU) / setDial, `a dial of ${figure(dial)}`, "the dial as set"),
-  ];
-  return `The times fit ${said.join(" and ")}; ± at 95 %.`;
+  return say("fit.diagnosis", {
+    pickup: either("pickup", pickup, pickup - 1, student * pickupU),
+    dial: either("dial", dial, dial / setDial - 1, (student * dialU) / setDial),
+  });
 }
 
-function either(off, margin, differs, alike) {
-  const words = Math.abs(off) > Math.max(margin, AS_SET) ? differs : alike;
-  return `${words} (± ${figure(100 * margin, U_DIGITS)} %)`;
+function either(name, value, off, margin) {
+  const parts = { margin: figure(100 * margin, U_DIGITS) };
+  if (Math.abs(off) <= Math.max(margin, AS_SET)) return say(`fit.${name}.as_set`, parts);
+  return say(`fit.${name}.differs`, { ...parts, [name]: figure(value) });
 }
 
 function furthest({ residuals, timings }) {
   const sizes = residuals.map(Math.abs);
   const at = sizes.indexOf(Math.max(...sizes));
   const side = residuals[at] > 0 ? "above" : "below";
-  return (
-    `Furthest from the fitted curve: ${figure(100 * sizes[at], U_DIGITS)} % ${side} it, at ` +
-    `${figure(timings[at].multiple)} times pickup.`
-  );
+  return say(`fit.furthest.${side}`, {
+    off: figure(100 * sizes[at], U_DIGITS),
+    multiple: figure(timings[at].multiple),
+  });
 }

@@ -1,55 +1,37 @@
 /**
  * The tablet's reader of a rule: what models/judging decides, decided without a server.
  *
- * One module without imports. It takes what typed.js has read and gives verdicts, numbers
- * and the steps to them as data, of which working.js makes sentences.
- * tests/data/golden.json holds all readers to one answer.
+ * One module without imports: it decides. It takes readings as measured.js gives them, and
+ * gives verdicts, numbers and the steps to them as data, of which working.js makes
+ * sentences. tests/data/golden.json holds all readers to one answer.
  */
 
-const VERSIONS = ["version 1", "version 2"];
+const VERSIONS = ["version 1", "version 2", "version 3"];
 export const LARGEST = 1e30; // beyond that a figure is a slip of the finger
 const LARGEST_MULTIPLE = 1e6; // of pickup; nothing that is injected comes near it
-const COVERAGE = 2; // k
 const NEAR = 1e-9; // relative: two numbers are the same
 
 // The last of these that was found is the verdict.
 const VERDICTS = ["within", "unjudged", "marginal", "outside"];
 const severity = (verdict) => VERDICTS.indexOf(verdict);
 
-const DECISIONS = ["simple", "guarded"];
-
-const CORRECTIONS = { none: () => 1, factor: tableFactor, metal: metalFactor };
-
 // An outcome is compared with these only, a number with all.
-const OUTCOME_BOUNDS = { withstand: findWithstood, operating_time: findInTime };
+const OUTCOME_BOUNDS = {
+  withstand: findWithstood,
+  operating_time: findInTime,
+  expected: findExpected,
+};
+const COMPARISONS = { high_of_lowest: findNearLowest, over_lowest: findOverLowest };
 const BOUNDS = {
-  low: (state, { value }) => findAtLeast(state, "minimum", value),
-  high: (state, { value }) => findAtMost(state, "maximum", value),
-  high_of_lowest: findNearLowest,
+  low: (state, { value: low }, value) => findAtLeast(state, value, "minimum", low),
+  high: (state, { value: high }, value) => findAtMost(state, value, "maximum", high),
+  near: findNear,
+  of_baseline: findOfBaseline,
+  ...COMPARISONS,
   ...OUTCOME_BOUNDS,
 };
 
-/**
- * Quantity: its units, and their factors to MOhm, s or Pa as numerator and denominator.
- * Exact powers of ten but for the torr: 101 325 Pa / 760 (SI brochure, 9th edition,
- * note).
- */
-const QUANTITIES = {
-  resistance: {
-    uOhm: [1, 1e12], mOhm: [1, 1e9], Ohm: [1, 1e6], kOhm: [1, 1e3],
-    MOhm: [1, 1], GOhm: [1e3, 1], TOhm: [1e6, 1],
-  },
-  time: { s: [1, 1], ms: [1, 1e3] },
-  pressure: { Pa: [1, 1], mbar: [100, 1], Torr: [101325, 760] },
-};
-
-/** What was typed cannot be used; `fault` is {field, code} and what its words need. */
-export class InputError extends Error {
-  constructor(field, code, details) {
-    super(code);
-    this.fault = { field, code, ...details };
-  }
-}
+const NO_NUMBER = { low: NaN, high: NaN, corrected: NaN, expanded: null, exact: false };
 
 /** A rule cannot be read: better no verdict than a misread one. */
 export class CriteriaError extends Error {
@@ -57,55 +39,52 @@ export class CriteriaError extends Error {
 }
 
 /**
- * Judge items as one group, in their order; an item is {rule, reading, typed, unit},
- * the last two as `checkReading` of typed.js gives them.
+ * Judge items as one group, in their order; an item is what `readItem` of measured.js
+ * gives for a rule and a reading. `relay` is relay_times.js.
  *
  * Gives what `prepare` begins and `find` completes. Throws CriteriaError for a rule that
  * this reader does not know; everything else that is unknown leaves the reading unjudged.
  */
-export function judge(items) {
+export function judge(items, relay) {
   const states = items.map(prepare);
   const open = states.filter((state) => !state.verdict);
-  const lowest = lowestOf(open);
+  const group = { relay, ...lowestOf(open) };
   for (const state of open) {
-    for (const bound of state.bounds) {
-      state.part = bound;
-      const compare = (state.numeric ? BOUNDS : OUTCOME_BOUNDS)[bound.kind];
-      if (compare) compare(state, bound, lowest);
-      else unknown(state, "number_wanted");
-    }
+    for (const bound of state.bounds) compare(state, bound, group);
+    state.part = null;
     if (!state.verdict) unknown(state, "no_criterion");
   }
   return states;
 }
 
-/** Pass the gates and correct: everything that needs no other reading. */
+/** Pass the gates, where the reading was derived from and corrected between them. */
 function prepare(item) {
-  const { rule, reading, typed } = item;
+  const { rule, reading, typed, values } = item;
   checkRule(rule);
-  const numeric = !typed.outcome;
   const state = {
     ...item,
-    numeric,
-    exact: typed.low === typed.high,
-    value: numeric ? boundOf(typed) : null,
+    numeric: !typed.outcome,
     bounds: rule.bounds.filter((bound) => applies(bound, reading)),
     steps: [],
+    part: null,
     verdict: null,
-    corrected: null,
-    expanded: null, // U, of a bound too; null without an accuracy
     limit_low: -Infinity,
     limit_high: Infinity,
+    ...(values.reading ?? NO_NUMBER),
+    corrected: null,
   };
   if (typed.outcome === "broke_down") {
     find(state, "outside", "broke_down");
     return state;
   }
-  for (const part of [...rule.unjudged, ...rule.gates]) {
-    state.part = part;
-    if (applies(part, reading) && !opens(part, state)) unknown(state, "gate");
-  }
-  if (numeric) correct(state);
+  const { derive = [] } = rule;
+  const late = ({ on }) => derive.some(({ name }) => name === on);
+  const parts = [...rule.unjudged, ...rule.gates];
+  pass(state, parts.filter((part) => !late(part)));
+  noteDerived(state, derive.filter(({ after }) => !after));
+  if (state.numeric) correct(state);
+  noteDerived(state, derive.filter(({ after }) => after));
+  pass(state, parts.filter(late));
   return state;
 }
 
@@ -116,8 +95,10 @@ function prepare(item) {
  */
 function find(state, verdict, code, { low = -Infinity, high = Infinity, ...numbers } = {}) {
   state.steps.push({ verdict, code, part: state.part, low, high, ...numbers });
-  state.limit_low = Math.max(state.limit_low, low);
-  state.limit_high = Math.min(state.limit_high, high);
+  if (!state.part?.of) {
+    state.limit_low = Math.max(state.limit_low, low);
+    state.limit_high = Math.min(state.limit_high, high);
+  }
   if (severity(verdict) > severity(state.verdict)) state.verdict = verdict;
 }
 
@@ -132,19 +113,18 @@ export function verdictOf(sure, perhaps, exact) {
 
 /** Whether a is at or above b; exactly at it counts, infinity is near itself only. */
 export function atLeast(a, b) {
-  return a >= b || (b < Infinity && b - a <= NEAR * Math.max(Math.abs(a), Math.abs(b)));
+  return a >= b || (b - a < Infinity && b - a <= NEAR * Math.max(Math.abs(a), Math.abs(b)));
 }
 
 // The rule
 
 function checkRule(rule) {
   known(`version ${rule.v}`, VERSIONS);
-  known(rule.correction.by, Object.keys(CORRECTIONS));
-  known(rule.decision, DECISIONS);
   for (const { kind } of rule.bounds) known(kind, Object.keys(BOUNDS));
 }
 
-function known(word, words) {
+/** Throw CriteriaError for a word of a rule that is none of these. */
+export function known(word, words) {
   if (words.includes(word)) return;
   throw new CriteriaError(`a rule says '${word}', which is none of ${words}`);
 }
@@ -157,101 +137,98 @@ export function applies({ when }, { conditions }) {
 /** A condition of the reading; when it was not given NaN, which is at least nothing. */
 const condition = ({ reading }, name) => reading.conditions[name] ?? NaN;
 
-/** Whether a gate lets the reading pass; a reason that holds from the start never does. */
-function opens({ on, at_least: wanted }, state) {
-  const value = condition(state, on);
-  return wanted === undefined ? !Number.isNaN(value) : atLeast(value, wanted);
-}
-
-/** The number shown: the value itself, or the bound that is known. */
-export const boundOf = ({ low, high }) => (low === -Infinity ? high : low);
-
-/** The quantity that a unit belongs to. */
-export function quantityOf(unit) {
-  return Object.keys(QUANTITIES).find((quantity) => Object.hasOwn(QUANTITIES[quantity], unit));
-}
-
-/** A value in the unit `to`; InputError when the two are not of one quantity. */
-export function convert(value, unit, to) {
-  const wanted = quantityOf(to);
-  const { [unit]: given, [to]: asked } = QUANTITIES[wanted];
-  if (!given) throw new InputError("unit", "other_quantity", { unit, wanted });
-  return (value * (given[0] * asked[1])) / (given[1] * asked[0]);
-}
-
-// Correction and uncertainty
-
-/**
- * Bring everything to the rule's unit and the reference temperature: the value, which
- * lies from `low` to `high`, and with its uncertainty from `least` to `most`. Nothing
- * measured here is negative.
- */
-function correct(state) {
-  const { rule, reading, typed, value, unit } = state;
-  const celsius = condition(state, "temperature_c");
-  const factor = correctionFactor(rule.correction, celsius);
-  const toRule = (number) => convert(number, unit, rule.unit) * (factor || 1);
-  state.low = Math.max(0, toRule(typed.low));
-  state.high = toRule(typed.high);
-  if (reading.accuracy && rule.decision === "guarded") {
-    state.expanded = toRule(expandedU(reading.accuracy, value, unit));
+/** Note each part that does not let the reading pass. */
+function pass(state, parts) {
+  for (const part of parts) {
+    state.part = part;
+    if (applies(part, state.reading) && !opens(part, state)) unknown(state, "gate");
   }
-  state.least = state.low - state.expanded;
-  state.most = state.high + state.expanded;
+}
+
+/** Whether a gate lets the reading pass; a reason that holds from the start never does. */
+function opens({ on, at_least: least, at_most: most, one_of: words }, state) {
+  if (words) return words.includes(condition(state, on));
+  const given = condition(state, on);
+  const { low, high } = state.values[on] ?? { low: given, high: given };
+  if (least === undefined && most === undefined) return !Number.isNaN(low);
+  return atLeast(low, least ?? low) && atLeast(most ?? high, high);
+}
+
+/** What a part names: the reading, a derived value or a condition; NaN when not known. */
+const valueOf = ({ values }, name = "reading") => values[name] ?? NO_NUMBER;
+
+/** Note what was derived, or that it could not be. */
+function noteDerived(state, parts) {
+  for (const part of parts) {
+    state.part = part;
+    const { corrected: value, expanded } = valueOf(state, part.name);
+    if (!Number.isNaN(value)) find(state, null, "derived", { value, expanded });
+    else if (!state.verdict) unknown(state, "not_derived");
+  }
+}
+
+/** Note how the reading was brought to the reference temperature, or that it was not. */
+function correct(state) {
+  const { factor, values } = state;
+  state.part = null;
   if (factor) {
-    state.corrected = toRule(value);
+    state.corrected = values.reading.corrected;
     find(state, null, "corrected", { factor });
-  } else if (!state.verdict || !Number.isNaN(celsius)) {
+  } else if (!state.verdict || !Number.isNaN(condition(state, "temperature_c"))) {
     unknown(state, "not_corrected");
   }
 }
 
-/** The factor to the reference temperature; none beyond what the table knows. */
-export function correctionFactor(correction, celsius) {
-  return CORRECTIONS[correction.by](correction, celsius);
-}
-
-/** The resistance of a metal is linear, and nothing at -k: IEC 60028, 234.5 for copper. */
-function metalFactor(metal, celsius) {
-  const above = metal.k + celsius;
-  return above > 0 ? (metal.k + metal.reference_c) / above : null;
-}
-
-/** Join the table's points log-linearly; never beyond its ends. */
-function tableFactor({ points }, celsius) {
-  const next = points.findIndex(([at]) => at >= celsius);
-  const [highC, high] = points[next] ?? [];
-  if (highC === celsius) return high;
-  if (next < 1) return null;
-  const [lowC, low] = points[next - 1];
-  return low * (high / low) ** ((celsius - lowC) / (highC - lowC));
-}
-
-/**
- * U (k = 2) of a value in `unit`, in that unit; accuracy is {pct, fixed, unit}.
- *
- * The stated limits are taken as a rectangular distribution: standard uncertainty =
- * half-width / sqrt(3). Source: JCGM 100:2008 (GUM) 4.3.7; expanded with k = 2, 6.2.
- */
-function expandedU(accuracy, value, unit) {
-  const fixed = convert(accuracy.fixed, accuracy.unit || unit, unit);
-  const halfWidth = (accuracy.pct / 100) * value + fixed;
-  return (COVERAGE * halfWidth) / Math.sqrt(3);
-}
-
-/** U over the value; NaN without an accuracy, and of nothing. */
-const relativeU = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / corrected : NaN);
-
 // Bounds. Each is met beyond the guard band U where the accuracy is known
 
-function findAtLeast(state, code, low) {
-  const sure = low <= 0 || atLeast(state.least, low); // U ends at nothing
-  find(state, verdictOf(sure, atLeast(state.most, low), state.exact), code, { low });
+/** Compare with one bound what it names; an outcome is compared with few of them. */
+function compare(state, bound, group) {
+  state.part = bound;
+  const value = valueOf(state, bound.of);
+  const known = !Number.isNaN(value.corrected);
+  if (bound.of && !known) return unknown(state, "not_derived");
+  const bounds = known ? BOUNDS : OUTCOME_BOUNDS;
+  if (!bounds[bound.kind]) return unknown(state, "number_wanted");
+  bounds[bound.kind](state, bound, value, group);
 }
 
-function findAtMost(state, code, high) {
-  const sure = atLeast(high, state.most);
-  find(state, verdictOf(sure, atLeast(high, state.least), state.exact), code, { high });
+function findAtLeast(state, value, code, low) {
+  const sure = (low <= 0 && !value.signed) || atLeast(value.least, low); // U ends at nothing
+  find(state, verdictOf(sure, atLeast(value.most, low), value.exact), code, { low });
+}
+
+function findAtMost(state, value, code, high) {
+  const sure = atLeast(high, value.most);
+  find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high });
+}
+
+/** No further from what is expected than the greater of a share of it and a fixed part. */
+function findNear(state, bound, value) {
+  const expected = state.expected.get(bound);
+  if (!Number.isFinite(expected)) return unknown(state, "no_expected");
+  const { pct = 0, fixed = 0, below = true, above = true } = bound;
+  const within = Math.max((pct / 100) * Math.abs(expected), fixed);
+  find(state, null, "expected_value", { expected, within });
+  if (below) findAtLeast(state, value, "least", expected - within);
+  if (above) findAtMost(state, value, "most", expected + within);
+}
+
+/** So many times the baseline: U of the ratio holds both. */
+function findOfBaseline(state, bound, value) {
+  const { value: baseline, u = 0, low_times: low, high_times: high } = bound;
+  const ratio = value.corrected / baseline;
+  const guard = Math.hypot(value.expanded, ratio * u) / baseline;
+  const [least, most] = [value.low / baseline - guard, value.high / baseline + guard];
+  const times = { ...value, least, most, signed: true };
+  if (low) findAtLeast(state, times, "least_of_baseline", low);
+  if (high) findAtMost(state, times, "most_of_baseline", high);
+}
+
+/** What was observed is what was expected; a number is something that operated. */
+function findExpected(state, { met, missed, if_fitted: ifFitted }) {
+  const { outcome = "operated" } = state.typed;
+  const sure = met.includes(outcome) || (ifFitted && outcome === "not_fitted");
+  find(state, verdictOf(sure, !missed.includes(outcome), false), "expected", { outcome });
 }
 
 /** Held for long enough at the level, and not far above it. */
@@ -261,27 +238,25 @@ function findWithstood(state, bound) {
   const testKv = condition(state, "test_kv");
   const reached = atLeast(testKv, low);
   const spared = atLeast(low * (1 + bound.over_pct / 100), testKv);
-  find(state, verdictOf(reached && spared, true, reached), "level", { low });
+  const beyond = testKv > bound.rated_kv && !atLeast(bound.rated_kv, testKv);
+  find(state, verdictOf(reached && spared && !beyond, !beyond, reached), "level", { low });
   const held = atLeast(condition(state, "duration_s"), bound.hold_s);
   find(state, verdictOf(held, true, false), "duration");
 }
 
 /** The operating time, at the multiple of the pickup as set or as measured. */
-function findInTime(state, bound) {
+function findInTime(state, bound, value, { relay }) {
   const measured = bound.against === "measured_pickup";
   const pickup = measured ? condition(state, "measured_pickup_a") : bound.pickup_a;
   const settings = [bound.pickup_a, bound.time_dial, pickup];
   const possible = settings.every((value) => value > 0 && value < LARGEST);
   if (!possible) return unknown(state, "settings");
   if (measured) find(state, null, "measured_pickup");
-  findAtMultiple(state, measured ? unwidened(bound) : bound, pickup);
+  findAtMultiple(state, measured ? relay.unwidened(bound) : bound, pickup, relay);
   find(state, null, "timed");
 }
 
-/** An operating-time bound as it is once the pickup has been measured. */
-export const unwidened = (bound) => ({ ...bound, pickup_error_pct: 0, current_error_pct: 0 });
-
-function findAtMultiple(state, bound, pickup) {
+function findAtMultiple(state, bound, pickup, { seenMultiples, timesAt }) {
   const multiple = condition(state, "applied_a") / pickup;
   if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple", { pickup });
   find(state, null, "multiple", { multiple, pickup });
@@ -298,74 +273,49 @@ function findAtMultiple(state, bound, pickup) {
   const { low, high, expected } = times;
   const endless = high === Infinity;
   if (!state.numeric) return find(state, verdictOf(false, endless), "no_trip", { expected });
-  findAtLeast(state, "earliest", low);
-  if (!endless) findAtMost(state, "latest", high);
-}
-
-/**
- * Between which times a relay may operate at a multiple; null where no band holds it.
- *
- * Worst case of pickup, current and time together: latest t(least) and its tolerance
- * more, earliest t(most) and its tolerance less. At a border of bands the first holds,
- * the wider one.
- */
-export function timesAt(bound, multiple) {
-  const band = (bound.bands ?? [{ from: 0, times: 1 }]).find(
-    ({ from, to = Infinity }) => atLeast(multiple, from) && atLeast(to, multiple),
-  );
-  if (!band) return null;
-  const pct = bound.tolerance_pct * band.times;
-  const [least, most] = seenMultiples(bound, multiple);
-  const [slow, fast, expected] = [least, most, multiple].map((seen) => expectedTime(bound, seen));
-  const margin = (time) => Math.max((pct / 100) * time, bound.tolerance_s);
-  const low = Math.max(0, fast - margin(fast));
-  return { band, pct, least, most, slow, fast, expected, low, high: slow + margin(slow) };
-}
-
-/** The least and the greatest multiple that the relay may see, by the declared errors. */
-function seenMultiples({ pickup_error_pct: pickupPct, current_error_pct: currentPct }, multiple) {
-  const pickup = (pickupPct ?? 0) / 100;
-  const current = (currentPct ?? 0) / 100;
-  return [(multiple * (1 - current)) / (1 + pickup), (multiple * (1 + current)) / (1 - pickup)];
-}
-
-/** The time of the curve as set: flat above a ceiling, never below a minimum. */
-function expectedTime({ curve, time_dial: dial, ceiling_multiple: ceiling, ...bound }, multiple) {
-  const seconds = operatingTime(curve, dial, Math.min(multiple, ceiling ?? Infinity));
-  return Math.max(seconds, bound.minimum_time_s ?? 0);
-}
-
-/**
- * The time in seconds at a multiple of pickup; infinite at or below 1.
- *
- * Inverse: t = dial (A / (M^p - 1) + B). With B = 0 this is the IEC form, where A is
- * k and p is alpha. Sources: IEEE C37.112 (trip equation), IEC 60255-151
- * (inverse-time characteristic). Definite: t = dial.
- */
-export function operatingTime({ form, a, b, p }, timeDial, multiple) {
-  if (multiple <= 1) return Infinity;
-  if (form === "definite") return timeDial;
-  return timeDial * (a / (multiple ** p - 1) + b);
+  findAtLeast(state, state, "earliest", low);
+  if (!endless) findAtMost(state, state, "latest", high);
 }
 
 // Readings compared with the lowest of their group
 
+const isComparison = ({ kind }) => Object.hasOwn(COMPARISONS, kind);
+
 /**
  * The lowest of those that can be judged: between which values it lies, and whose it is.
  *
- * `relative` is the greatest relative U of the readings that may be the lowest; NaN
- * where it is not known for all of them. An under-range reading makes the lowest
- * uncertain from below, an over-range one never lowers it from above.
+ * `relative` and `absolute` are the greatest U, over the value and as it is, of the
+ * readings that may be the lowest; NaN where it is not known for all of them. An
+ * under-range reading makes the lowest uncertain from below, an over-range one never
+ * lowers it from above.
  */
 function lowestOf(open) {
-  const states = open.filter(
-    ({ rule, numeric }) => numeric && rule.bounds.some(({ kind }) => kind === "high_of_lowest"),
-  );
+  const states = open.filter(({ rule, numeric }) => numeric && rule.bounds.some(isComparison));
   const low = Math.min(...states.map((state) => state.low));
   const high = Math.min(...states.map((state) => state.high));
-  const relative = Math.max(...states.filter((state) => state.low <= high).map(relativeU));
   const first = states.find((state) => state.high === high);
-  return { low, high, relative, first, members: states.length };
+  const lowest = states.filter((state) => state.low <= high);
+  const relative = Math.max(...lowest.map(relativeU));
+  const absolute = Math.max(...lowest.map(absoluteU));
+  const ends = { lowest_low: low, lowest_high: high };
+  return { lowest: { low, high, ends, relative, absolute, first, members: states } };
+}
+
+const absoluteU = ({ expanded }) => expanded ?? NaN;
+
+/** U over the value; NaN without an accuracy, and of nothing. */
+const relativeU = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / corrected : NaN);
+
+/** Whether both are one number; null where there is nothing to compare, which is noted. */
+function comparable(state, lowest, otherwise, high) {
+  if (lowest.members.length < 2) find(state, otherwise ? null : "unjudged", "alone");
+  else if (lowest.high === Infinity) unknown(state, "all_over_range");
+  else {
+    const exact = lowest.low === lowest.high && state.exact;
+    if (!exact || state !== lowest.first) return exact;
+    find(state, "within", "is_lowest", { high });
+  }
+  return null;
 }
 
 /**
@@ -375,16 +325,33 @@ function lowestOf(open) {
  * root of the sum of squares of both relative U, for a quotient of independent
  * quantities: JCGM 100:2008 (GUM) 5.1.6.
  */
-function findNearLowest(state, { times }, lowest) {
-  const { low, high, first } = lowest;
+function findNearLowest(state, { times, odd_share: odd }, value, { lowest }) {
   const maximum = state.bounds.some(({ kind }) => kind === "high");
-  if (lowest.members < 2) return find(state, maximum ? null : "unjudged", "alone");
-  if (high === Infinity) return unknown(state, "all_over_range");
-  const exact = low === high && state.exact;
-  const limit = { high: low === high ? times * high : Infinity };
-  if (exact && state === first) return find(state, "within", "is_lowest", limit);
-  const guard = Math.hypot(relativeU(state), exact ? relativeU(first) : lowest.relative);
-  const sure = atLeast(times * low, state.high * (1 + (guard || 0)));
-  const perhaps = atLeast(times * high, state.low * (1 - (guard || 0)));
-  find(state, verdictOf(sure, perhaps, exact), "near_lowest", { ...limit, lowest, guard });
+  const exact = comparable(state, lowest, maximum, times * lowest.high);
+  if (exact === null) return;
+  const relative = exact ? relativeU(lowest.first) : lowest.relative;
+  const guardOf = (one) => Math.hypot(relativeU(one), relative);
+  const missed = (one) => !atLeast(times * lowest.high, one.low * (1 - (guardOf(one) || 0)));
+  const guard = guardOf(state);
+  const sure = atLeast(times * lowest.low, state.high * (1 + (guard || 0)));
+  const verdict = verdictOf(sure, !missed(state), exact);
+  const high = lowest.low === lowest.high ? times * lowest.high : Infinity;
+  find(state, verdict, "near_lowest", { high, ...lowest.ends, guard });
+  const above = lowest.members.filter(missed).length;
+  const members = lowest.members.length;
+  if (verdict === "outside" && above > odd * members) {
+    find(state, verdict, "odd_lowest", { above, members });
+  }
+}
+
+/** At most so much over the lowest of the group; alone, by another bound only. */
+function findOverLowest(state, { by }, value, { lowest }) {
+  const others = state.bounds.some((bound) => !isComparison(bound));
+  const exact = comparable(state, lowest, others, lowest.high + by);
+  if (exact === null) return;
+  const guard = Math.hypot(absoluteU(state), exact ? absoluteU(lowest.first) : lowest.absolute);
+  const sure = atLeast(by, state.high - lowest.low + (guard || 0));
+  const perhaps = atLeast(by, state.low - lowest.high - (guard || 0));
+  const high = lowest.low === lowest.high ? lowest.high + by : Infinity;
+  find(state, verdictOf(sure, perhaps, exact), "over_lowest", { high, ...lowest.ends, guard });
 }

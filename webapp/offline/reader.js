@@ -4,12 +4,16 @@
  */
 
 import * as bare from "./judge.js";
+import { readItem } from "./measured.js";
+import * as relay from "./relay_times.js";
 import * as typed from "./typed.js";
+import * as units from "./units.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
-export { CriteriaError, operatingTime, timesAt, unwidened } from "./judge.js";
+export { CriteriaError } from "./judge.js";
+export { operatingTime, timesAt, unwidened } from "./relay_times.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
 
@@ -23,11 +27,20 @@ export class InputError extends Error {
   }
 }
 
-/** Judge items as one group: judgements with reason, sources and working. */
-export const judge = saying((items) => bare.judge(items.map(typed.readItem)).map(inWords));
+/**
+ * Judge items {rule, reading} as one group: judgements with reason, sources and working.
+ * `procedures` gives by name the title, units and outcomes of those that the rules name.
+ */
+export const judge = saying((items, procedures) => steps(items, procedures).map(inWords));
+
+/** The same as numbers and steps, without words. */
+export function steps(items, procedures) {
+  return bare.judge(items.map((item) => readItem(item, procedures)), relay);
+}
+
 export const parseValue = saying(typed.parseValue);
 export const checkReading = saying(typed.checkReading);
-export const convert = saying(bare.convert);
+export const convert = saying(units.convert);
 
 /** The function, saying in words why it refuses. */
 function saying(answer) {
@@ -35,7 +48,7 @@ function saying(answer) {
     try {
       return answer(...given);
     } catch (error) {
-      if (!(error instanceof bare.InputError)) throw error;
+      if (!(error instanceof units.InputError)) throw error;
       const { field } = error.fault;
       throw new InputError({ field, message: faultWords(error.fault) });
     }

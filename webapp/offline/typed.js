@@ -2,18 +2,10 @@
  * What was typed, as a value and a unit: a text is read rightly or refused, never guessed.
  */
 
-import { boundOf, CriteriaError, InputError, LARGEST, quantityOf } from "./judge.js";
+import { CriteriaError, LARGEST } from "./judge.js";
+import { InputError, quantityOf } from "./units.js";
 
-const WITHSTOOD = ["held", "broke_down"];
-
-// What a reading of each procedure may be.
-const PROCEDURES = new Map([
-  ["insulation_resistance", { units: ["GOhm", "MOhm", "kOhm", "TOhm"], outcomes: [] }],
-  ["contact_resistance", { units: ["uOhm", "mOhm"], outcomes: [] }],
-  ["vacuum_integrity", { units: ["Pa", "mbar", "Torr"], outcomes: WITHSTOOD }],
-  ["relay_timing", { units: ["s", "ms"], outcomes: ["no_trip"] }],
-  ["dielectric_withstand", { units: [], outcomes: WITHSTOOD }],
-]);
+const OUTCOMES = ["held", "broke_down", "no_trip"];
 
 // Greek omega and ohm sign, micro sign and Greek mu: all of them are typed.
 const OHM_SPELLINGS = /(ohms?|Ohms|OHM|[\u03a9\u2126]s?)$/;
@@ -29,14 +21,21 @@ const OUTER_BLANKS = /^[\p{Z}\p{Cf}\p{Cc}]+|[\p{Z}\p{Cf}\p{Cc}]+$/gu;
 // Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
-/** Read an item {rule, reading} for `judge` of judge.js; throws as `checkReading` does. */
-export function readItem({ rule, reading }) {
-  const name = rule.procedure;
-  const procedure = PROCEDURES.get(name);
-  if (!procedure) throw new CriteriaError(`a rule says '${name}', which is no procedure`);
-  const { value, unit } = checkReading({ name, ...procedure }, reading.text, reading.unit);
-  return { rule, reading, typed: value, unit };
+/**
+ * What was typed as a reading of the procedure of this name: {typed, unit, value}, the last
+ * one the number shown, null for an outcome. Throws as `checkReading` does, and
+ * CriteriaError for a procedure that is not among those of `procedures`.
+ */
+export function readTyped(procedures, name, { text, unit: symbol }) {
+  if (!Object.hasOwn(procedures, name)) {
+    throw new CriteriaError(`a rule says '${name}', which is no procedure`);
+  }
+  const { value: typed, unit } = checkReading(procedures[name], text, symbol);
+  return { typed, unit, value: typed.outcome ? null : boundOf(typed) };
 }
+
+/** The number shown: the value itself, or the bound that is known. */
+const boundOf = ({ low, high }) => (low === -Infinity ? high : low);
 
 /**
  * Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
@@ -46,9 +45,9 @@ export function readItem({ rule, reading }) {
  */
 export function parseValue(text) {
   const [sign, number] = splitSign(text);
-  if (!sign && [...WITHSTOOD, "no_trip"].includes(number)) return { outcome: number };
+  if (!sign && OUTCOMES.includes(number)) return { outcome: number };
   if (!NUMBER.test(number)) refuse("value", "no_number", { number });
-  const value = Number(number);
+  const value = Number(number) + 0; // a typed -0 is 0
   if (!(Math.abs(value) < LARGEST)) refuse("value", "too_large", { number });
   return { low: sign === "<" ? -Infinity : value, high: sign === ">" ? Infinity : value };
 }
@@ -64,20 +63,20 @@ function refuse(field, code, details) {
 }
 
 /**
- * What was typed as a reading of a procedure {name, units, outcomes}: {value, unit}.
+ * What was typed as a reading of a procedure {title, units, outcomes, signed}: {value, unit}.
  *
  * Throws InputError: not a number, a unit that does not fit, a negative reading, an
  * outcome that this test does not have.
  */
 export function checkReading(procedure, text, symbol) {
-  const { units, outcomes } = procedure;
+  const { units, outcomes, signed } = procedure;
   const value = parseValue(text);
   const given = { procedure, symbol, ...value };
   if (outcomes.includes(value.outcome)) return { value, unit: null };
   if (value.outcome || units.length === 0) refuse("value", "other_kind", given);
   const unit = unitName(symbol ?? "");
   if (!units.includes(unit)) refuse("unit", "other_unit", given);
-  if (boundOf(value) < 0) refuse("value", "negative", given);
+  if (!signed && boundOf(value) < 0) refuse("value", "negative", given);
   return { value, unit };
 }
 

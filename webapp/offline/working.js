@@ -3,9 +3,16 @@
  */
 
 import { notesOf } from "./notes/said.js";
+import { say } from "./words/catalogue.js";
 import { correctedWords, notCorrectedWords } from "./words/corrections.js";
 import { gateWords, readWords } from "./words/gates.js";
-import { aloneWords, isLowestWords, nearLowestWords } from "./words/group.js";
+import {
+  aloneWords,
+  isLowestWords,
+  nearLowestWords,
+  oddLowestWords,
+  overLowestWords,
+} from "./words/group.js";
 import { highWords, lowWords } from "./words/limits.js";
 import { checkSources, citesOf, citeWords } from "./words/sources.js";
 import {
@@ -24,17 +31,13 @@ import { durationWords, levelWords } from "./words/withstand.js";
 
 // code of a step -> its sentence, or several
 const WORDS = {
-  broke_down: () => "It broke down.",
   gate: gateWords,
   corrected: correctedWords,
   not_corrected: notCorrectedWords,
-  number_wanted: () => "A number is wanted here, not an outcome.",
-  outcome_wanted: () => "A withstand is judged by held or broke_down, not a number.",
-  no_criterion: () => "No criterion applies to this reading.",
-  minimum: (state, step) => lowWords(state, step, "the minimum"),
-  maximum: (state, step) => highWords(state, step, "the maximum"),
-  earliest: (state, step) => lowWords(state, step, "the earliest"),
-  latest: (state, step) => highWords(state, step, "the latest"),
+  minimum: lowerLimitWords,
+  maximum: upperLimitWords,
+  earliest: lowerLimitWords,
+  latest: upperLimitWords,
   level: levelWords,
   duration: durationWords,
   settings: settingsWords,
@@ -49,17 +52,30 @@ const WORDS = {
   timed: timedWords,
   no_trip: noTripWords,
   alone: aloneWords,
-  all_over_range: () => "Every reading of the group is over range.",
   is_lowest: isLowestWords,
   near_lowest: nearLowestWords,
+  over_lowest: overLowestWords,
+  odd_lowest: oddLowestWords,
 };
 
+// A step that always says the same is an id of the catalogue itself.
+const wordsOf = (state, step) => WORDS[step.code]?.(state, step) ?? say(step.code);
+
+function lowerLimitWords(state, step) {
+  return lowWords(state, step, say(`limit.${step.code}`));
+}
+
+function upperLimitWords(state, step) {
+  return highWords(state, step, say(`limit.${step.code}`));
+}
+
 /** What `judge` of judge.js gives for a reading, as the judgement with its words. */
-export function inWords(state) {
-  checkSources(state.rule);
+export function inWords(judged) {
+  checkSources(judged.rule);
+  const state = { ...judged, base: judged.rule.unit ?? "" };
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
-    sentences: [WORDS[step.code](state, step)].flat(),
+    sentences: [wordsOf(state, step)].flat(),
   }));
   const reasons = said.filter(({ verdict }) => verdict === state.verdict);
   const notes = notesOf(state);

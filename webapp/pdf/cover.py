@@ -1,18 +1,33 @@
 """The cover: does it conform, why, of what, by whom, and what that means."""
 
+from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 
+from models.record.cells import cell_progress
+from models.record.conformity import (
+    CONFORMS,
+    DOES_NOT,
+    NOT_COMPLETE,
+    WITH_DEVIATIONS,
+    WORDS,
+)
 from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
 from webapp.pdf.book import BOTTOM, LEFT, RIGHT, WIDTH, Book
-from webapp.pdf.standing import DONE, reasons, verdict_counts
+from webapp.pdf.standing import verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
 
 CELLS_A_ROW = 9
 NARROWEST, WIDEST = 104.0, 126.0  # cells, before scaling
+BARS = {
+    CONFORMS: "within-bar",
+    WITH_DEVIATIONS: "marginal-bar",
+    DOES_NOT: "outside-bar",
+    NOT_COMPLETE: "unjudged-bar",
+}
 LARGEST, SMALLEST = 0.62, 0.5  # scales between which an elevation is read at ease
 HEADING_ROOM = 34.0
 
@@ -22,9 +37,11 @@ SAYS = (
     "Each reading stands as it was typed, with its conditions, the correction and its "
     "factor, the limit and the document the limit was taken from. A reading that was "
     "corrected stays, struck through, beside the one that took its place.",
-    "CONFORMS means that every reading that holds is within its criterion, or marginal "
-    "with a recorded disposition that lets it stand; that none is outside or unjudged; "
-    "that no open deficiency stops turnover; and that every card is signed. Where the "
+    "CONFORMS means that every reading that holds is within its criterion, that every "
+    "card of the programme is signed, and that no deficiency is open. CONFORMS WITH "
+    "DEVIATIONS means the same but for what is listed on this cover, each decided by "
+    "a named person. NOT COMPLETE means that something of the programme was not "
+    "tested, or not signed. An outside reading never counts as conforming. Where the "
     "accuracy of the instrument is known, a criterion is met only beyond the "
     "uncertainty U (k = 2); otherwise simple acceptance applies, and the working says "
     "which.",
@@ -45,6 +62,7 @@ def cover(book: Book, document: Doc, digest: str) -> None:
     book.begin("Cover")
     _head(book, document)
     _verdict(book, document)
+    _deviations(book, document)
     _particulars(book, document)
     _summary(book, document)
     _elevations(book, document)
@@ -96,20 +114,49 @@ def _head(book: Book, document: Doc) -> None:
 
 
 def _verdict(book: Book, document: Doc) -> None:
-    verdict = "within" if document["conforms"] else "outside"
-    words = "CONFORMS" if document["conforms"] else "DOES NOT CONFORM"
-    lines = reasons(document)
+    found = document["conformity"]
+    lines = found["reasons"]
     top, height = book.y, 48 + 12 * len(lines)
     book.put(
         Rect(LEFT, top, WIDTH, height, "frame"),
-        Rect(LEFT, top, 7, height, f"{verdict}-bar"),
-        Text(LEFT + 20, top + 34, words, "verdict-word-large"),
+        Rect(LEFT, top, 7, height, BARS[found["word"]]),
+        Text(LEFT + 20, top + 34, WORDS[found["word"]], "verdict-word-large"),
         *(
             Text(LEFT + 20, top + 51 + 12 * n, line, "body")
             for n, line in enumerate(lines)
         ),
     )
     book.y += height + 12
+
+
+def _deviations(book: Book, document: Doc) -> None:
+    """List what the round conforms with, and who let each stand."""
+    found = document["conformity"]["deviations"]
+    if not found:
+        return
+    rows: list[list[Cell]] = [
+        [
+            f"{one['what']}\n{one['where']}",
+            f"{one['decided'].capitalize()}: {one['reason']}",
+            _by(one, document["zone"]),
+        ]
+        for one in found
+    ]
+    columns = [
+        Column(head="What deviates", share=3.0, style="small-ink"),
+        Column(head="Decision and reason", share=3.4, style="small-ink"),
+        Column(head="By", share=2.0, style="small-ink"),
+    ]
+    book.heading("Deviations")
+    table(book, columns, rows)
+
+
+def _by(deviation: Doc, zone: str) -> str:
+    said = f"{deviation['by']}\n{times.at(deviation['at'], zone)}"
+    if deviation["agreed_by"] is None:
+        return said
+    when = times.at(deviation["agreed_at"], zone)
+    return f"{said}\nagreed by {deviation['agreed_by']}\n{when}"
 
 
 def _particulars(book: Book, document: Doc) -> None:
@@ -206,17 +253,11 @@ def _plate(document: Doc, cell: Doc) -> Plate:
     """Return the cell's plate: cards done, readings that are not within."""
     where = f"{cell['number']} {cell['name']}"
     cards = [card for card in document["cards"] if card["cell"] == where]
-    if not cards:
-        return Plate(text="no cards", share=0.0)
-    done = sum(card["state"] in DONE for card in cards)
-    text = "all signed" if done == len(cards) else f"{done} of {len(cards)} cards"
-    found = sum(
-        (verdict_counts(card) for card in cards), start=verdict_counts(cards[0])
-    )
-    found.subtract(verdict_counts(cards[0]))
+    progress = cell_progress([card["state"] for card in cards])
+    found: Counter[str] = sum((verdict_counts(card) for card in cards), Counter())
     return Plate(
-        text=text,
-        share=done / len(cards),
+        text=progress.text,
+        share=progress.share,
         findings=[(v, found[v]) for v in VERDICTS[1:] if found[v]]
         or ([("within", found["within"])] if found["within"] else []),
     )

@@ -8,8 +8,9 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 
-from models.judging.given import GIVABLE, STANDINGS
 from models.judging.quantities import said_unit
+from models.procedures import GIVABLE
+from models.procedures.given import STANDINGS
 from models.services.criteria.criterion_draft import Scope, Wording
 
 UNITS = list(dict.fromkeys(u for one in GIVABLE.values() for u in one.units))

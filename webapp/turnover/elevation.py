@@ -3,6 +3,7 @@
 from flask import url_for
 from markupsafe import Markup
 
+from models.record.cells import cell_progress
 from models.services.turnover.round_sheet import CellSheet, RoundSheet
 from webapp.drawing import Plate
 from webapp.elevation_rows import elevation_rows
@@ -27,13 +28,5 @@ def drawn(sheet: RoundSheet) -> list[Markup]:
 
 
 def _plate(cell: CellSheet) -> Plate:
-    cards, signed = len(cell.standing), cell.signed
-    if not cards:
-        return Plate(text="no cards", share=0.0)
-    if signed == cards:
-        text = "all signed"
-    elif any(card.state != "not_begun" for card in cell.standing):
-        text = f"{signed} of {cards} signed"
-    else:
-        text = "not begun"
-    return Plate(text=text, share=signed / cards, findings=cell.findings)
+    progress = cell_progress([card.state for card in cell.cards])
+    return Plate(text=progress.text, share=progress.share, findings=cell.findings)

@@ -9,7 +9,7 @@ from wtforms import PasswordField, RadioField, SelectField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 from wtforms.validators import InputRequired
 
-from models.services.field.card_view import DECISIONS
+from models.record.values import DECISIONS
 
 KINDS = [SelectChoice("acceptance"), SelectChoice("maintenance")]
 

@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from models.judging import PROCEDURES
 from models.judging.series import SERIES
 from models.judging.wording import plain
+from models.procedures import PROCEDURES
 
 # what a condition is called when its procedure no longer asks for it
 NAMES = {

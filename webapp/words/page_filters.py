@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from flask import Flask
 
-from models.services.field.card_view import DECISIONS, SEVERITIES
+from models.record.values import DECISIONS, SEVERITIES
 from models.services.setup.nameplate import GEAR_NAMES
 from webapp.words.reading_globals import init_reading_words
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from models.errors import Fault, InputError
 from models.judging.batch.codes import (
     EVERYWHERE,
+    NOWHERE,
     OUTCOME_CODES,
     UNIT_CODES,
     WORD_CODES,
@@ -48,10 +49,19 @@ def _impossible(name: str, column: NDArray[Any]) -> Mask:
     }
     if name not in words:
         numbers = column.dtype.kind in "fiu"
-        return np.asarray(np.abs(column) >= LARGEST if numbers else EVERYWHERE)
+        return _too_large(column) if numbers else EVERYWHERE
     if column.dtype.kind not in "iu":
         return EVERYWHERE
     return np.asarray((column < 0) | (column >= len(words[name])))
+
+
+def _too_large(column: NDArray[Any]) -> Mask:
+    """Return where a number is beyond what anybody measures."""
+    if column.size:
+        most, least = np.fmax.reduce(column, None), np.fmin.reduce(column, None)
+        if most < LARGEST and least > -LARGEST:
+            return NOWHERE  # two looks cost less than a column of sizes
+    return np.asarray(np.abs(column) >= LARGEST)
 
 
 def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:

@@ -6,8 +6,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from models.judging.choices import METHODS, SUPPLIES
 from models.judging.quantities import UNITS
-from models.judging.subject import METHODS, SUPPLIES
 from models.judging.values import Outcome
 from models.judging.verdicts import WORST_FIRST, Verdict
 

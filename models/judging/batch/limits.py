@@ -15,27 +15,37 @@ from models.judging.batch.codes import (
     Numbers,
 )
 from models.judging.batch.gates import at_least
+from models.judging.batch.measured import Measured
 from models.judging.batch.state import State
 
-
-def compare_low(state: State, limit: Numbers, where: Mask) -> None:
-    """Compare with a minimum; a limit of zero or less is met by what is measured."""
-    met = at_least(state.low - state.guard, limit) | (limit <= 0)
-    missed = ~at_least(state.high + state.guard, limit)
-    state.find(where, usual_way(state, met, missed))
-
-
-def compare_high(state: State, limit: Numbers, where: Mask) -> None:
-    """Compare with a maximum."""
-    met = at_least(limit, state.high + state.guard)
-    missed = ~at_least(limit, state.low - state.guard)
-    state.find(where, usual_way(state, met, missed))
+# The verdict by whether a limit is missed, whether it is met, and whether the value
+# is one number: what is neither missed nor met is marginal, of a bound unjudged.
+USUAL = np.array(
+    [
+        *(UNJUDGED, OUTSIDE, WITHIN, WITHIN),
+        *(MARGINAL, OUTSIDE, WITHIN, WITHIN),
+    ]
+)
 
 
-def usual_way(state: State, met: Mask, missed: Mask) -> Found:
-    """Return the verdicts: neither met nor missed is marginal, of a bound unjudged."""
-    open_to = np.where(state.exact, MARGINAL, UNJUDGED)
-    return np.where(met, WITHIN, np.where(missed, OUTSIDE, open_to))
+def find_at_least(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
+    """At least *limit*; nothing that has no sign is below zero, whatever its U."""
+    met = at_least(of.least, limit)
+    if not of.signed:
+        met = met | (limit <= 0)
+    state.find(where, usual(of, met, ~at_least(of.most, limit)))
+
+
+def find_at_most(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
+    """At most *limit*."""
+    met, missed = at_least(limit, of.most), ~at_least(limit, of.least)
+    state.find(where, usual(of, met, missed))
+
+
+def usual(of: Measured, met: Mask, missed: Mask) -> Found:
+    """Return the verdicts on values that meet a limit, miss it, or neither."""
+    at = of.exact.view(np.uint8) << 2 | met.view(np.uint8) << 1 | missed.view(np.uint8)
+    return USUAL.take(at)
 
 
 def compare_withstand(state: State, bound: Mapping[str, Any], where: Mask) -> None:

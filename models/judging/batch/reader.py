@@ -10,7 +10,7 @@ from models.judging.batch.codes import UNJUDGED, Mask
 from models.judging.batch.columns import Judged, Readings
 from models.judging.batch.gates import applies
 from models.judging.batch.group import Lowest, lowest_of
-from models.judging.batch.limits import compare_high, compare_low, compare_withstand
+from models.judging.batch.limits import compare_withstand, find_at_least, find_at_most
 from models.judging.batch.relation import compare_with_lowest
 from models.judging.batch.relay import compare_times
 from models.judging.batch.state import State, contenders, prepare
@@ -52,10 +52,10 @@ def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
     state.find(state.verdict == 0, UNJUDGED)
     return Judged(
         state.verdict,
-        state.shown,
+        state.measured.shown,
         state.limit_low,
         state.limit_high,
-        np.where(state.exact, state.expanded, np.nan),
+        np.where(state.exact, state.measured.expanded, np.nan),
     )
 
 
@@ -65,7 +65,8 @@ def _compare_limit(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     where = where & state.number
     limit = np.array(bound["value"], np.float64)
     state.narrow(where, **{bound["kind"]: limit})
-    (compare_low if bound["kind"] == "low" else compare_high)(state, limit, where)
+    compare = find_at_least if bound["kind"] == "low" else find_at_most
+    compare(state, state.measured, limit, where)
 
 
 COMPARE: Mapping[str, Callable[[State, Mapping[str, Any], Mask], None]] = {

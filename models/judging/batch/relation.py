@@ -17,7 +17,8 @@ from models.judging.batch.codes import (
 )
 from models.judging.batch.gates import applies, at_least
 from models.judging.batch.group import Lowest
-from models.judging.batch.state import State, relative_uncertainty
+from models.judging.batch.measured import Measured
+from models.judging.batch.state import State
 
 
 def compare_with_lowest(state: State, bound: Mapping[str, Any], where: Mask) -> None:
@@ -33,9 +34,9 @@ def compare_with_lowest(state: State, bound: Mapping[str, Any], where: Mask) -> 
     alone = where & ~company
     state.find(alone & ~(state.number & maximum), UNJUDGED)
     fixed = lowest.low == lowest.high
-    exact = fixed & state.exact[lowest.rows]
+    of = state.measured.part(lowest.rows)
     found = np.where(
-        exact, _by_ratio(state, lowest, times), _open(state, lowest, times)
+        fixed & of.exact, _by_ratio(of, lowest, times), _open(of, lowest, times)
     )
     verdict, limit = np.zeros(where.shape, np.uint8), np.full(where.shape, np.nan)
     verdict[lowest.rows] = found
@@ -44,10 +45,10 @@ def compare_with_lowest(state: State, bound: Mapping[str, Any], where: Mask) -> 
     state.find(where, verdict)
 
 
-def _by_ratio(state: State, lowest: Lowest, times: float) -> Found:
+def _by_ratio(of: Measured, lowest: Lowest, times: float) -> Found:
     """Compare numbers: by U of the ratio where it is known, simply where not."""
-    shown, high = state.shown[lowest.rows], lowest.high
-    own, other = state.expanded[lowest.rows], lowest.expanded
+    shown, high = of.shown, lowest.high
+    own, other = of.expanded, lowest.expanded
     simply = np.where(at_least(times * high, shown), WITHIN, OUTSIDE)
     ratio = shown / high
     expanded = ratio * np.hypot(own / shown, other / high)
@@ -59,14 +60,13 @@ def _by_ratio(state: State, lowest: Lowest, times: float) -> Found:
     return np.where(lowest.own, WITHIN, found)
 
 
-def _open(state: State, lowest: Lowest, times: float) -> Found:
+def _open(of: Measured, lowest: Lowest, times: float) -> Found:
     """Compare where the reading or the lowest is only a bound.
 
     Where every reading is over range neither side is certain: unjudged.
     """
-    guard = np.hypot(relative_uncertainty(state, lowest.rows), lowest.relative)
+    guard = np.hypot(of.relative, lowest.relative)
     spread = np.where(np.isnan(guard), 0.0, guard)
-    low, high = state.low[lowest.rows], state.high[lowest.rows]
-    met = at_least(times * lowest.low, high * (1 + spread))
-    missed = ~at_least(times * lowest.high, low * (1 - spread))
+    met = at_least(times * lowest.low, of.high * (1 + spread))
+    missed = ~at_least(times * lowest.high, of.low * (1 - spread))
     return np.where(met, WITHIN, np.where(missed, OUTSIDE, UNJUDGED))

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 from models.judging.batch.codes import NO_TRIP, OUTSIDE, UNJUDGED, WITHIN, Mask, Numbers
 from models.judging.batch.columns import Readings
 from models.judging.batch.gates import at_least
-from models.judging.batch.limits import compare_high, compare_low
+from models.judging.batch.limits import find_at_least, find_at_most
 from models.judging.batch.state import State
 from models.judging.rules import Rule
-from models.judging.settings import LARGEST_MULTIPLE, setting_fault
+from models.judging.settings import LARGEST_MULTIPLE, setting_problem
 from models.judging.timing_band import seen, unwidened
 from models.judging.timing_options import MEASURED
 from models.judging.values import LARGEST
@@ -24,7 +24,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     state.find(where & ~timed, UNJUDGED)  # another outcome says nothing of the time
     where = where & timed
     set_a, dial = bound["pickup_a"], bound["time_dial"]
-    if setting_fault("", set_a) or setting_fault("", dial):
+    if setting_problem(set_a) or setting_problem(dial):
         state.find(where, UNJUDGED)
         return
     if bound.get("against") == MEASURED:
@@ -40,7 +40,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     state.find(where & ~below & ~inverse, UNJUDGED)
     least, greatest = seen(bound, multiple)
     no_trip = state.columns.outcome == NO_TRIP
-    unsaid = np.isinf(state.high) | ~at_least(1.0, greatest)
+    unsaid = np.isinf(state.measured.high) | ~at_least(1.0, greatest)
     late = np.where(unsaid, UNJUDGED, OUTSIDE)
     state.find(where & below, np.where(no_trip, WITHIN, late))
     pct = _tolerance_pct(bound, multiple)
@@ -66,8 +66,8 @@ def _between_times(
     no_trip = state.columns.outcome == NO_TRIP
     state.find(where & no_trip, np.where(endless, UNJUDGED, OUTSIDE))
     where = where & ~no_trip
-    compare_low(state, low, where)
-    compare_high(state, high, where & ~endless)
+    find_at_least(state, state.measured, low, where)
+    find_at_most(state, state.measured, high, where & ~endless)
 
 
 def _multiple(bound: Mapping[str, Any], columns: Readings) -> Numbers:
@@ -82,7 +82,7 @@ def assigned_bands(rule: Rule, columns: Readings) -> NDArray[np.intp]:
     """Return each row's place among the assigned-error bands; below zero: in none."""
     found = np.full(columns.rows, -1)
     for bound in rule.bounds:
-        if bound.get("bands") is None or setting_fault("", bound["pickup_a"]):
+        if bound.get("bands") is None or setting_problem(bound["pickup_a"]):
             continue
         with np.errstate(all="ignore"):  # as in `judge_columns`
             found = _assigned_band(bound, _multiple(bound, columns))

@@ -19,11 +19,12 @@ from models.judging.batch.columns import Readings
 from models.judging.batch.conversion import OVER, TIMES, factors
 from models.judging.batch.gates import gated
 from models.judging.batch.group import Contenders, Lowest
+from models.judging.batch.measured import Measured
 from models.judging.rules import Rule
 
 
 class State:
-    """Readings on their way to verdicts, as `State` has them; U not known is NaN.
+    """What is known of readings after the steps that were taken.
 
     Whatever is given for one row alone stands for all of them.
     """
@@ -32,25 +33,32 @@ class State:
         """Bring values and U to the rule's unit and the reference temperature."""
         self.rule, self.columns = rule, columns
         self.number: Mask = np.broadcast_to(columns.outcome == 0, columns.rows)
-        self.exact: Mask = columns.low == columns.high
+        self.exact: Mask = columns.low == columns.high  # whether one number was read
         self.factor = factors(rule.correction, columns.condition("temperature_c"))
-        value = columns.low
-        if not self.exact.all():
-            value = np.where(np.isnan(value), columns.high, value)
-        to = UNIT_CODES.index(rule.unit)
-        times, over = TIMES[columns.unit, to], OVER[columns.unit, to]
-        self.shown: Numbers = value * times / over * self.factor
-        self.expanded = self._uncertainty(value, times, over)
-        self.guard: Numbers = np.where(np.isnan(self.expanded), 0.0, self.expanded)
-        self.low, self.high = self.shown, self.shown
-        if not self.exact.all():  # nothing measured here is negative
-            self.low = np.where(np.isnan(columns.low), 0.0, self.shown)
-            self.high = np.where(np.isnan(columns.high), np.inf, self.shown)
+        self.measured = self._measured()
         self.verdict: Found = np.zeros(columns.rows, np.uint8)
         self.active: Mask = np.ones(columns.rows, np.bool_)
         self.limit_low: Numbers = np.full(columns.rows, np.nan)
         self.limit_high: Numbers = np.full(columns.rows, np.nan)
         self.lowest: Lowest | None = None
+
+    def _measured(self) -> Measured:
+        """Return the corrected readings; nothing measured here is negative."""
+        low, high = self.columns.low, self.columns.high
+        exact = bool(self.exact.all())
+        value = low if exact else np.where(np.isnan(low), high, low)
+        to = UNIT_CODES.index(self.rule.unit)
+        times, over = TIMES[self.columns.unit, to], OVER[self.columns.unit, to]
+        shown: Numbers = value * times / over * self.factor
+        expanded = self._uncertainty(value, times, over)
+        if exact:
+            return Measured(shown, shown, shown, expanded=expanded)
+        return Measured(
+            np.where(np.isnan(low), 0.0, shown),
+            np.where(np.isnan(high), np.inf, shown),
+            shown,
+            expanded=expanded,
+        )
 
     def _uncertainty(self, value: Numbers, times: Numbers, over: Numbers) -> Numbers:
         """Return U (k = 2); without a correction U is that of the value as read."""
@@ -83,7 +91,7 @@ class State:
             np.fmin(self.limit_high, np.where(where, high, np.nan), out=self.limit_high)
 
 
-def prepare(rule: Rule, columns: Readings) -> "State":
+def prepare(rule: Rule, columns: Readings) -> State:
     """Pass the gates and correct: everything that needs no other reading."""
     state = State(rule, columns)
     state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
@@ -98,16 +106,5 @@ def contenders(rule: Rule, columns: Readings) -> Contenders:
     with np.errstate(all="ignore"):
         state = prepare(rule, columns)
         rows = np.flatnonzero(state.active & state.number)
-        return Contenders(
-            rows,
-            state.low[rows],
-            state.high[rows],
-            state.expanded[rows],
-            relative_uncertainty(state, rows),
-        )
-
-
-def relative_uncertainty(state: State, rows: NDArray[np.intp]) -> Numbers:
-    """Return U over the value; NaN without an accuracy, and of nothing."""
-    shown = state.shown[rows]
-    return np.where(shown == 0, np.nan, state.expanded[rows] / shown)
+        of = state.measured.part(rows)
+        return Contenders(rows, of.low, of.high, of.expanded, of.relative)

@@ -9,6 +9,7 @@ from models.judging.notes.vocabulary import Note
 from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.wording import figure, plain
+from models.words import say as sentence
 
 
 def make(criteria: Criteria, altitude_m: float | None) -> Made | None:
@@ -29,16 +30,12 @@ def say(_state: State, note: Note) -> Iterator[str]:
     altitude_m, points = note["altitude_m"], note["points"]
     last_m = points[-1][0]
     if altitude_m > last_m:
-        yield (
-            f"Altitude: {plain(altitude_m)} m is above the last row of the table, "
-            f"{plain(last_m)} m: ask the maker what external air insulation holds."
+        yield sentence(
+            "altitude.beyond", altitude=plain(altitude_m), last=plain(last_m)
         )
     elif altitude_m >= points[0][0]:
-        yield (
-            f"Altitude: at {plain(altitude_m)} m external air insulation holds "
-            f"{_left(points, altitude_m)} of its rated voltage. The field test level "
-            "is not raised for it; sealed gas and vacuum take no factor."
-        )
+        share = _left(points, altitude_m)
+        yield sentence("altitude", altitude=plain(altitude_m), share=share)
 
 
 def _left(points: list[Any], altitude_m: float) -> str:
@@ -49,7 +46,12 @@ def _left(points: list[Any], altitude_m: float) -> str:
         return plain(low)
     high_m, high = points[at + 1]
     share = low + (high - low) * (altitude_m - low_m) / (high_m - low_m)
-    return (
-        f"{plain(low)} + ({plain(high)} − {plain(low)}) × ({plain(altitude_m)} − "
-        f"{plain(low_m)}) / ({plain(high_m)} − {plain(low_m)}) = {figure(share)}"
+    return sentence(
+        "altitude.between",
+        low=plain(low),
+        high=plain(high),
+        altitude=plain(altitude_m),
+        low_m=plain(low_m),
+        high_m=plain(high_m),
+        share=figure(share),
     )

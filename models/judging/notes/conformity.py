@@ -6,14 +6,17 @@ the true value lies anywhere within the half-width a, and nowhere else.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from typing import NamedTuple
 
 from models.judging.accuracy import COVERAGE
+from models.judging.measured import Measured
 from models.judging.near import RELATIVE
 from models.judging.notes.placing import Made
 from models.judging.notes.vocabulary import Note
 from models.judging.state import State
 from models.judging.wording import figure, plain, scale_for, tenths
+from models.words import say as sentence
 
 SOURCE = {
     "document": "JCGM 106",
@@ -23,6 +26,8 @@ SOURCE = {
     "provenance": "published",
     "note": "probability of conformity",
 }
+# Codes of the steps that compare with a limit from below, and from above.
+LOW, HIGH = ("minimum", "earliest", "near_least"), ("maximum", "latest", "near_most")
 NEARLY = 0.999  # beyond that, and below its complement, digits say too much
 
 
@@ -61,58 +66,90 @@ def _beyond(z: float) -> float:
     return 0.5 * math.erfc(z / math.sqrt(2.0))
 
 
+class _Limit(NamedTuple):
+    """A limit that was compared with U: the step's code, and where it is."""
+
+    code: str
+    value: float
+
+
 def say(state: State, _note: Note) -> Iterator[str]:
     """Say the probability; nothing without U, or where no limit was compared."""
-    low, high, expanded = state.guarded_low, state.guarded_high, state.expanded
-    limits = [one for one in (low, high) if one is not None]
-    if not (state.exact and expanded and limits):
+    measured = state.measured
+    if measured is None or not (measured.exact and measured.expanded):
         return
-    u = expanded / COVERAGE
-    if u <= RELATIVE * max(state.shown, *(limit for limit, _ in limits)):
+    low, high = _tightest(state, measured)
+    u = measured.expanded / COVERAGE
+    greatest = abs(measured.shown)
+    for limit in (low, high):
+        if limit is not None:
+            greatest = max(greatest, abs(limit.value))
+    if (low is None and high is None) or u <= RELATIVE * greatest:
         return  # so exact that the comparison itself is all there is to say
-    a = u * math.sqrt(3.0)
-    ends = (low and low[0], high and high[0])
-    p, q = normal(state.shown, u, *ends), rectangular(state.shown, a, *ends)
-    unit, over = scale_for(state.shown, state.base)
-    shown = figure(state.shown / over)
-    yield (
-        f"Probability that {_names(limits)} met (JCGM 106:2012, clause 7): u = U / 2 = "
-        f"{figure(u / over)}{unit}, {_inside(state, u)}: {_percent(p)} if normal; "
-        f"of {shown} ± {figure(a / over)}{unit} (u × √3) {_share(q)} if rectangular."
-    )
+    yield _sentence(measured, u, low, high)
 
 
-def _names(limits: Sequence[tuple[float, str]]) -> str:
-    names = [name for _, name in limits]
-    return f"{names[0]} is" if len(names) == 1 else f"{' and '.join(names)} are"
-
-
-def _inside(state: State, u: float) -> str:
-    """Return how far inside each limit the value lies, in u, and what is added up."""
-    _, over = scale_for(state.shown, state.base)
-    x, said_u = figure(state.shown / over), figure(u / over)
-    terms, sums = [], []
-    for one, sign in ((state.guarded_low, 1), (state.guarded_high, -1)):
-        if one is None:
+def _tightest(state: State, measured: Measured) -> tuple[_Limit | None, _Limit | None]:
+    """Return the tightest limits; none of nothing, which is always met."""
+    low = high = None
+    for step in state.steps:
+        code, part = step.code, step.part
+        if part is not None and "of" in part:
             continue
-        limit = figure(one[0] / over)
-        z = figure(sign * (state.shown - one[0]) / u, 3)
-        pair = (x, limit) if sign > 0 else (limit, x)
-        terms.append(f"({pair[0]} − {pair[1]}) / {said_u} = {z}")
+        if code in LOW and step.low is not None:
+            counts = measured.signed or step.low > 0
+            if counts and (low is None or step.low > low.value):
+                low = _Limit(code, step.low)
+        if code in HIGH and step.high is not None:
+            tighter = high is None or step.high < high.value
+            high = _Limit(code, step.high) if tighter else high
+    return low, high
+
+
+def _sentence(
+    measured: Measured, u: float, low: _Limit | None, high: _Limit | None
+) -> str:
+    shown, a = measured.shown, u * math.sqrt(3.0)
+    ends = (low and low.value, high and high.value)
+    unit, over = scale_for(shown, measured.unit)
+    value, u_figure = figure(shown / over), figure(u / over)
+    terms, sums, names = [], [], []
+    for limit, sign in ((low, 1), (high, -1)):
+        if limit is None:
+            continue
+        end = figure(limit.value / over)
+        z = figure(sign * (shown - limit.value) / u, 3)
+        gap = f"{value} − {end}" if sign > 0 else f"{end} − {value}"
+        terms.append(f"({gap}) / {u_figure} = {z}")
         sums.append(f"Φ({z})")
-    both = " − 1" if len(sums) > 1 else ""
-    return f"{', '.join(terms)}, {' + '.join(sums)}{both}"
+        names.append(sentence(f"limit.{limit.code}"))
+    both = len(names) > 1
+    inside = f"{', '.join(terms)}, {' + '.join(sums)}{' − 1' if both else ''}"
+    return sentence(
+        "conformity.both" if both else "conformity.one",
+        limits=sentence("list.and", first=names[0], second=names[1])
+        if both
+        else names[0],
+        u=u_figure + unit,
+        inside=inside,
+        normal=_percent(normal(shown, u, *ends)),
+        value=value,
+        a=figure(a / over) + unit,
+        rectangular=_share(rectangular(shown, a, *ends)),
+    )
 
 
 def _percent(probability: float) -> str:
     """Return a probability for people: no certainty that the digits do not bear."""
     if probability > NEARLY:
-        return f"more than {tenths(100 * NEARLY)} %"
+        return sentence("percent.more", percent=tenths(100 * NEARLY))
     if probability < 1 - NEARLY:
-        return f"less than {tenths(100 * (1 - NEARLY))} %"
-    return f"{tenths(100 * probability)} %"
+        return sentence("percent.less", percent=tenths(100 * (1 - NEARLY)))
+    return sentence("percent", percent=tenths(100 * probability))
 
 
 def _share(share: float) -> str:
     """Return a share for people; all and nothing are said where they are so."""
-    return f"{plain(100 * share)} %" if share in (0.0, 1.0) else _percent(share)
+    if share in (0.0, 1.0):
+        return sentence("percent", percent=plain(100 * share))
+    return _percent(share)

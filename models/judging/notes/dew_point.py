@@ -9,6 +9,7 @@ from models.judging.notes.vocabulary import Note
 from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.wording import figure, plain, tenths
+from models.words import say as sentence
 
 
 def make(criteria: Criteria) -> Made:
@@ -39,12 +40,14 @@ def say(state: State, note: Note) -> Iterator[str]:
     if air_c is None or humidity_pct is None:
         return
     if not 0 < humidity_pct <= 100:
-        yield f"Dew point: a relative humidity of {plain(humidity_pct)} % cannot be."
+        yield sentence("dew_point.humidity", humidity=plain(humidity_pct))
         return
     if not note["from_c"] <= air_c <= note["to_c"]:
-        yield (
-            f"Dew point: the formula holds from {plain(note['from_c'])} to "
-            f"{plain(note['to_c'])} °C, and the air has {plain(air_c)} °C."
+        yield sentence(
+            "dew_point.beyond",
+            first=plain(note["from_c"]),
+            last=plain(note["to_c"]),
+            air=plain(air_c),
         )
         return
     dew_c = dew_point_c(note, air_c, humidity_pct)
@@ -71,28 +74,23 @@ def _vapour(note: Note, air_c: float, humidity_pct: float) -> float:
 
 
 def _worked(note: Note, air_c: float, humidity_pct: float, dew_c: float) -> str:
-    a, b_c = plain(note["a"]), plain(note["b_c"])
-    g = figure(_vapour(note, air_c, humidity_pct))
-    return (
-        f"Dew point: g = ln({plain(humidity_pct)} / 100) + {a} × {plain(air_c)} / "
-        f"({b_c} + {plain(air_c)}) = {g}; {b_c} × {g} / ({a} − {g}) = "
-        f"{tenths(dew_c)} °C (Magnus formula)."
+    return sentence(
+        "dew_point",
+        humidity=plain(humidity_pct),
+        a=plain(note["a"]),
+        b=plain(note["b_c"]),
+        air=plain(air_c),
+        g=figure(_vapour(note, air_c, humidity_pct)),
+        dew=tenths(dew_c),
     )
 
 
 def _distance(insulation_c: float, dew_c: float, margin_c: float, *, one: bool) -> str:
     above = insulation_c - dew_c
-    taken = " (air and insulation are taken to be equally warm)" if one else ""
-    said = f"The insulation at {plain(insulation_c)} °C{taken} is"
+    taken = "dew_point.equal" if one else "dew_point.insulation"
+    parts = {"insulation": sentence(taken, insulation=plain(insulation_c))}
     if above <= RELATIVE:
-        return (
-            f"{said} not above the dew point: water settles on it. Do not test; warm "
-            "or dry the gear first."
-        )
-    said = f"{said} {tenths(above)} K above the dew point"
-    if above < margin_c - RELATIVE:
-        return (
-            f"{said}, less than {plain(margin_c)} K: moisture may settle on it. Warm "
-            "or dry the gear before a bad result is held against the insulation."
-        )
-    return f"{said}."
+        return sentence("dew_point.wet", **parts)
+    parts |= {"above": tenths(above), "margin": plain(margin_c)}
+    close = above < margin_c - RELATIVE
+    return sentence("dew_point.close" if close else "dew_point.above", **parts)

@@ -8,6 +8,7 @@ from models.judging.notes.vocabulary import Note
 from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.wording import plain
+from models.words import say as sentence
 
 
 def make(criteria: Criteria) -> Made:
@@ -22,8 +23,6 @@ def say(state: State, note: Note) -> Iterator[str]:
     humidity_pct = state.conditions.get("humidity_pct")
     if humidity_pct is None or not at_least(humidity_pct, note["high_pct"]):
         return
-    yield (
-        f"Humidity: {plain(humidity_pct)} % is not below {plain(note['high_pct'])} %: "
-        "a film of moisture on the surfaces may spoil the result. Clean, dry or warm "
-        "them before a bad one is held against the insulation."
+    yield sentence(
+        "humidity", humidity=plain(humidity_pct), limit=plain(note["high_pct"])
     )

@@ -1,15 +1,17 @@
 """Leakage over the steps of a dc withstand: whether it rises as the voltage does."""
 
 from collections.abc import Iterator
+from itertools import starmap
 
 from models.judging.near import at_least
 from models.judging.notes.placing import Made, value_of
-from models.judging.notes.rows import UNREADABLE, row_of
+from models.judging.notes.rows import row_of, unreadable
 from models.judging.notes.vocabulary import Note
-from models.judging.series import LEAKAGE, apparent_resistance_gohm
+from models.judging.series import LEAKAGE, Step, apparent_resistance_gohm
 from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.wording import amount, plain, tenths
+from models.words import say as sentence
 
 
 def make(criteria: Criteria) -> Made:
@@ -28,7 +30,7 @@ def say(state: State, note: Note) -> Iterator[str]:
     if steps is None:
         return
     if not steps:
-        yield f"{LEAKAGE.title}: {UNREADABLE}"
+        yield unreadable(LEAKAGE.name)
         return
     known = [
         (step, gohm)
@@ -36,18 +38,23 @@ def say(state: State, note: Note) -> Iterator[str]:
         if (gohm := apparent_resistance_gohm(step)) is not None
     ]
     if known:
-        said = "; ".join(
-            f"{plain(step.at)} kV / {step.text} µA = {_said(gohm)}"
-            for step, gohm in known
-        )
-        yield f"Apparent resistance: {said}."
+        yield sentence("leakage.resistance", steps="; ".join(starmap(_step, known)))
     if len(known) < 2:
-        yield f"{LEAKAGE.title}: two exact currents are wanted to compare steps."
+        yield sentence("leakage.two", series=sentence("series.leakage"))
         return
     yield _compared([gohm for _, gohm in known], note["fall_pct"])
 
 
-def _said(gohm: float) -> str:
+def _step(step: Step, gohm: float) -> str:
+    return sentence(
+        "leakage.step",
+        voltage=plain(step.at),
+        current=step.text,
+        resistance=_resistance(gohm),
+    )
+
+
+def _resistance(gohm: float) -> str:
     return amount(gohm * 1e3, "MOhm")
 
 
@@ -55,18 +62,12 @@ def _compared(found: list[float], fall_pct: float) -> str:
     most = max(found[:-1])
     fall = 100.0 * (1.0 - found[-1] / most)
     if not at_least(fall_pct, fall):
-        return (
-            f"At the last step it is {tenths(fall)} % below {_said(most)}, more than "
-            f"{plain(fall_pct)} %: the current rises faster than the voltage. Stop "
-            "and look before the voltage is raised, or applied again."
+        return sentence(
+            "leakage.fall",
+            fall=tenths(fall),
+            highest=_resistance(most),
+            limit=plain(fall_pct),
         )
     spread = 100.0 * (1.0 - min(found) / max(found))
-    if at_least(fall_pct, spread):
-        return (
-            f"They differ by {tenths(spread)} %, not more than {plain(fall_pct)} %: "
-            "the current rises with the voltage."
-        )
-    return (
-        f"They differ by {tenths(spread)} %, more than {plain(fall_pct)} %: the "
-        "current does not rise evenly with the voltage. Compare with the other phases."
-    )
+    key = "leakage.even" if at_least(fall_pct, spread) else "leakage.uneven"
+    return sentence(key, spread=tenths(spread), limit=plain(fall_pct))

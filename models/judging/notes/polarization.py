@@ -5,9 +5,10 @@ from typing import Any
 
 from models.judging.near import near
 from models.judging.notes.placing import Made, value_of
-from models.judging.notes.rows import UNREADABLE, row_of
+from models.judging.notes.rows import row_of, unreadable
 from models.judging.notes.vocabulary import Note
 from models.judging.quantities import convert, said_unit
+from models.judging.sentences.numbers import in_unit, typed
 from models.judging.series import (
     TIMED,
     Step,
@@ -15,18 +16,16 @@ from models.judging.series import (
     polarization_index,
     value_at,
 )
-from models.judging.state import State, typed
+from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.values import Interval
 from models.judging.wording import figure, plain
+from models.words import say as sentence
 
 ONE_MINUTE_S = 60.0
-# Title, the later and the earlier time in s, and the prefix of a band's ends. The
-# definitions: docs/criteria.md, polarization index.
-RATIOS = (
-    ("Polarization index", 600.0, 60.0, "pi"),
-    ("Absorption ratio", 60.0, 30.0, "dar"),
-)
+# The prefix of a band's ends, the later and the earlier time in s. The definitions:
+# docs/criteria.md, polarization index.
+RATIOS = (("pi", 600.0, 60.0), ("dar", 60.0, 30.0))
 ENDS = ("dar_from", "dar_to", "pi_from", "pi_to")
 
 
@@ -56,26 +55,19 @@ def say(state: State, note: Note) -> Iterator[str]:
     if steps is None:
         return
     if not steps:
-        yield f"{TIMED.title}: {UNREADABLE}"
+        yield unreadable(TIMED.name)
         return
     yield from _differing(state, steps)
     ratios = (polarization_index(steps), absorption_ratio(steps))
-    for (title, late, early, prefix), ratio in zip(RATIOS, ratios, strict=True):
+    for (prefix, late, early), ratio in zip(RATIOS, ratios, strict=True):
         if ratio is not None:
-            yield _ratio(title, (_at(steps, late), _at(steps, early)), ratio) + (
-                _band(note["bands"], prefix, ratio)
-            )
+            quotient = _quotient(_at(steps, late), _at(steps, early))
+            yield _ratio(note["bands"], prefix, quotient, ratio)
     if ratios == (None, None):
-        yield (
-            f"{TIMED.title}: no ratio can be formed; 60 s with 30 s or with 600 s is "
-            "wanted."
-        )
+        yield sentence("polarization.none", series=sentence("series.timed"))
         return
     yield from _too_high(state, note, steps)
-    yield (
-        "These ratios are information: the absorption current of air-insulated bus "
-        "and vacuum breakers dies in seconds. No verdict rests on them."
-    )
+    yield sentence("polarization.information")
 
 
 def _at(steps: Sequence[Step], at: float) -> Step:
@@ -87,10 +79,11 @@ def _differing(state: State, steps: Sequence[Step]) -> Iterator[str]:
     minute = value_at(steps, ONE_MINUTE_S)
     if minute is None or state.interval is None or _same(minute, state.interval):
         return
-    yield (
-        f"{TIMED.title}: after 60 s {_at(steps, ONE_MINUTE_S).text} "
-        f"{said_unit(state.unit)}, but the reading is {typed(state)}. Check which was "
-        "meant."
+    yield sentence(
+        "polarization.differing",
+        series=sentence("series.timed"),
+        minute=f"{_at(steps, ONE_MINUTE_S).text} {said_unit(state.unit)}",
+        typed=typed(state),
     )
 
 
@@ -101,24 +94,33 @@ def _same(one: Interval, other: Interval) -> bool:
     return sides and near(one.bound, other.bound)
 
 
-def _ratio(title: str, steps: tuple[Step, Step], ratio: Interval) -> str:
-    late, early = steps
-    side = "" if ratio.exact else ("at least " if ratio.high is None else "at most ")
-    return (
-        f"{title}: {late.text} ({plain(late.at)} s) / {early.text} "
-        f"({plain(early.at)} s) = {side}{figure(ratio.bound, 3)}"
+def _quotient(late: Step, early: Step) -> str:
+    return sentence(
+        "polarization.ratio",
+        late=late.text,
+        late_s=plain(late.at),
+        early=early.text,
+        early_s=plain(early.at),
     )
 
 
-def _band(bands: Sequence[Mapping[str, Any]], prefix: str, ratio: Interval) -> str:
-    """Return the trade's word for a ratio; of a bound nothing can be said."""
+def _ratio(
+    bands: Sequence[Mapping[str, Any]], prefix: str, quotient: str, ratio: Interval
+) -> str:
+    """Return a ratio with the trade's word for it; of a bound nothing can be said."""
+    parts = {
+        "title": sentence(f"polarization.{prefix}"),
+        "quotient": quotient,
+        "ratio": figure(ratio.bound, 3),
+    }
     if not ratio.exact:
-        return "."
+        side = "at_least" if ratio.high is None else "at_most"
+        return sentence(f"polarization.{side}", **parts)
     for band in bands:
         low, high = band.get(f"{prefix}_from"), band.get(f"{prefix}_to")
         if (low is None or ratio.bound >= low) and (high is None or ratio.bound < high):
-            return f", '{band['word']}' in the trade's bands."
-    return ", in none of the trade's bands."
+            return sentence("polarization.band", band=band["word"], **parts)
+    return sentence("polarization.no_band", **parts)
 
 
 def _too_high(state: State, note: Note, steps: Sequence[Step]) -> Iterator[str]:
@@ -127,16 +129,18 @@ def _too_high(state: State, note: Note, steps: Sequence[Step]) -> Iterator[str]:
     The figure belongs to 40 degC: the reading goes there by the rule's own table.
     """
     minute = value_at(steps, ONE_MINUTE_S)
-    there = state.rule.correct(note["limit_c"]).factor
+    there = state.rule.correct(note["limit_c"])
     if minute is None or minute.low is None or not (state.factor and there):
         return
     assert state.unit is not None
     at_limit = convert(minute.low, state.unit, "MOhm") * state.factor / there
     if at_limit > note["limit_mohm"]:
-        side = "" if minute.exact else "at least "
-        yield (
-            f"At {plain(note['limit_c'])} °C the resistance after 60 s would be "
-            f"{side}{state.say(at_limit * there)} / {figure(there)} = "
-            f"{state.say(at_limit)}, above {state.say(note['limit_mohm'])}: the index "
-            "has no meaning there."
+        key = "polarization.too_high"
+        yield sentence(
+            key if minute.exact else f"{key}.at_least",
+            limit_c=plain(note["limit_c"]),
+            corrected=in_unit(state, at_limit * there),
+            factor=figure(there),
+            value=in_unit(state, at_limit),
+            limit=in_unit(state, note["limit_mohm"]),
         )

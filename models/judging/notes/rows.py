@@ -5,8 +5,12 @@ from collections.abc import Sequence
 from models.errors import InputError
 from models.judging.series import Step, parse_series
 from models.judging.state import State
+from models.words import say
 
-UNREADABLE = "the row cannot be read."
+
+def unreadable(name: str) -> str:
+    """Return the sentence for a row that cannot be read."""
+    return say("series.unreadable", series=say(f"series.{name}"))
 
 
 def row_of(state: State, name: str) -> Sequence[Step] | None:

@@ -1,6 +1,6 @@
-"""Say a rule's notes at the end of a working."""
+"""What a rule's notes say at the end of a working."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from models.judging.notes import (
     altitude,
@@ -26,13 +26,10 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
 }
 
 
-def say_notes(state: State) -> None:
-    """Add what the rule's notes say, and the sources of those that said something."""
+def said_notes(state: State) -> Iterator[tuple[Note, list[str]]]:
+    """Yield the notes of the rule that have something to say, with their sentences."""
     for note in state.rule.notes:
-        if not applies(note, state.conditions):
-            continue
-        said = list(SPEAKERS[note["say"]](state, note))
-        state.working.extend(said)
-        if said:
-            for index in note.get("cite", ()):
-                state.source(index)
+        if applies(note, state.conditions):
+            sentences = list(SPEAKERS[note["say"]](state, note))
+            if sentences:
+                yield note, sentences

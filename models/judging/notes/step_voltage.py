@@ -4,12 +4,13 @@ from collections.abc import Iterator
 
 from models.judging.near import at_least
 from models.judging.notes.placing import Made, value_of
-from models.judging.notes.rows import UNREADABLE, row_of
+from models.judging.notes.rows import row_of, unreadable
 from models.judging.notes.vocabulary import Note
-from models.judging.series import STEPS
+from models.judging.series import STEPS, Step
 from models.judging.state import State
 from models.judging.tables import Criteria
 from models.judging.wording import figure, plain, tenths
+from models.words import say as sentence
 
 
 def make(criteria: Criteria) -> Made:
@@ -27,26 +28,31 @@ def say(state: State, note: Note) -> Iterator[str]:
     if steps is None:
         return
     if not steps:
-        yield f"{STEPS.title}: {UNREADABLE}"
+        yield unreadable(STEPS.name)
         return
+    series = sentence("series.steps")
     first, last = steps[0], steps[-1]
     if first is last or not (first.value.exact and last.value.exact):
-        yield f"{STEPS.title}: two exact readings are wanted, at two voltages."
+        yield sentence("step_voltage.two", series=series)
         return
     if not first.value.bound:
-        yield f"{STEPS.title}: nothing can be compared with a resistance of 0."
+        yield sentence("step_voltage.zero", series=series)
         return
+    yield _compared(series, first, last, note["fall_pct"])
+
+
+def _compared(series: str, first: Step, last: Step, limit_pct: float) -> str:
     share = last.value.bound / first.value.bound
-    said = (
-        f"{STEPS.title}: {last.text} ({plain(last.at)} kV) / {first.text} "
-        f"({plain(first.at)} kV) = {figure(share, 3)}"
-    )
     fall = 100.0 * (1.0 - share)
-    if at_least(note["fall_pct"], fall):
-        yield f"{said}: no fall of more than {plain(note['fall_pct'])} %."
-    else:
-        yield (
-            f"{said}, a fall of {tenths(fall)} %, more than "
-            f"{plain(note['fall_pct'])} %: moisture, dirt or a crack may conduct at "
-            "the higher voltage. Look before the voltage is raised."
-        )
+    even = at_least(limit_pct, fall)
+    return sentence(
+        "step_voltage.even" if even else "step_voltage.fall",
+        series=series,
+        last=last.text,
+        last_kv=plain(last.at),
+        first=first.text,
+        first_kv=plain(first.at),
+        share=figure(share, 3),
+        fall=tenths(fall),
+        limit=plain(limit_pct),
+    )

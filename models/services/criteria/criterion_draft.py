@@ -9,8 +9,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
-from models.judging.given import GIVABLE, STANDINGS, given_value
 from models.judging.values import legible
+from models.procedures import GIVABLE
+from models.procedures.given import STANDINGS, given_value
 from models.schema import Apparatus, GivenCriterion, Lineup, Person
 from models.services.criteria.given_in_force import covers, given_in_force
 from models.services.keeping.order import following
@@ -256,7 +257,7 @@ def _wording_faults(quantity: str, wording: Wording) -> Iterator[Fault]:
     yield from too_long
     if quantity in GIVABLE and not too_long:
         try:
-            given_value(quantity, wording.text, wording.unit)
+            given_value(GIVABLE[quantity], wording.text, wording.unit)
         except InputError as error:
             yield from error.faults
     yield from _short_faults(

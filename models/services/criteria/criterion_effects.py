@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.criteria.rule_words import limit_words
 from models.judging import Rule
-from models.judging.given import GIVABLE
+from models.procedures import GIVABLE
 from models.schema import Apparatus, Card, GivenCriterion, Person, Round
 from models.services.criteria.given_in_force import covers
 from models.services.criteria.rules_in_force import RulesInForce

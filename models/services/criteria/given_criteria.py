@@ -8,8 +8,9 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
-from models.judging.given import GIVABLE, STANDINGS
 from models.judging.quantities import said_unit
+from models.procedures import GIVABLE
+from models.procedures.given import STANDINGS
 from models.schema import GivenCriterion, Lineup, Person, Site
 from models.services.criteria.criterion_draft import criterion_versions
 from models.services.criteria.criterion_effects import Effect, Use, effects, uses

@@ -6,7 +6,8 @@ from uuid import UUID
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from models.judging.given import GIVABLE, Given, given_value
+from models.procedures import GIVABLE
+from models.procedures.given import Given, given_value
 from models.schema import Apparatus, GivenCriterion
 
 AT_ONCE = 500  # lineups in one statement
@@ -69,7 +70,7 @@ def as_given(row: GivenCriterion) -> Given:
     """Return a criterion as the judging core takes it."""
     return Given(
         quantity=row.quantity,
-        value=given_value(row.quantity, row.text, row.unit),
+        value=given_value(GIVABLE[row.quantity], row.text, row.unit),
         standing=row.standing,
         scope=_scope(row),
         document=row.document,

@@ -11,19 +11,19 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, CriteriaError, InputError
 from models.schema import Judgement, Point, Rejudging
-from models.schema.written import Written, canonical
+from models.schema.written import canonical
 from models.services.criteria.rejudge_bodies import Bodies
 from models.services.criteria.rejudge_findings import (
-    CardRule,
     Findings,
     Touched,
     findings,
 )
-from models.services.keeping.log import append_log, take_turn
+from models.services.field.judge_card import STORED, stored_part
+from models.services.keeping.log import append_log, next_seq, take_turn
+from models.services.keeping.rules import keep_rules
 from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of, require
 
-CAUSE = "judged again"
 TABLE = Judgement.metadata.tables[Judgement.__tablename__]
 AT_ONCE = 1000  # rows in one statement
 
@@ -98,7 +98,9 @@ def _store(
 ) -> list[str]:
     """Add the judgements; return the digest of each."""
     digests: list[str] = []
-    for part in _parts(_judgements(found, row, new_id)):
+    keep_rules(session, found.rules)
+    log_seq = next_seq(session)
+    for part in _parts(_judgements(found, row, log_seq, new_id)):
         # The table, not the class: a row without a corrected value would otherwise
         # be a statement of its own.
         session.execute(insert(TABLE), part)
@@ -108,11 +110,11 @@ def _store(
 
 
 def _judgements(
-    found: Findings, row: Rejudging, new_id: Callable[[], UUID]
+    found: Findings, row: Rejudging, log_seq: int, new_id: Callable[[], UUID]
 ) -> Iterator[dict[str, Any]]:
     states = {r.id: r.state for r in found.scope.rounds}
     after = {key: states[c.round_id] != "open" for key, c in found.cards.items()}
-    say, rules = Bodies(), _WrittenRules()
+    say = Bodies()
     for group in _groups(found.touched):
         for one, body in zip(group, say(group), strict=True):
             if body["verdict"] != one.verdict:
@@ -125,26 +127,12 @@ def _judgements(
                 "reading_id": one.reading.id,
                 "seq": one.reading.seq + 1,
                 "at": row.at,
-                "cause": CAUSE,
-                "verdict": body["verdict"],
-                "corrected": body["corrected"],
-                "body": body,
+                "log_seq": log_seq,
+                **stored_part(body),
                 "rejudging_id": row.id,
-                "rule": rules(one.to),
+                "rule_digest": one.to.digest,
                 "after_turnover": after[one.reading.card_id],
             }
-
-
-class _WrittenRules:
-    """Each rule of today with its text, which many judgements share."""
-
-    def __init__(self) -> None:
-        self._known: dict[str, Written] = {}
-
-    def __call__(self, rule: CardRule) -> Written:
-        if rule.text not in self._known:
-            self._known[rule.text] = Written(rule.data)
-        return self._known[rule.text]
 
 
 def _groups(touched: Iterable[Touched]) -> Iterable[list[Touched]]:
@@ -166,29 +154,23 @@ def _parts(rows: Iterator[dict[str, Any]]) -> Iterator[list[dict[str, Any]]]:
 
 
 def _renew_points(session: Session, found: Findings) -> None:
-    by_rule: dict[int, list[UUID]] = {}
-    data = {id(rule): rule.data for _, rule in found.points}
+    by_rule: dict[str, list[UUID]] = {}
     for point, rule in found.points:
-        by_rule.setdefault(id(rule), []).append(point.id)
-    for key, ids in by_rule.items():
+        by_rule.setdefault(rule.digest, []).append(point.id)
+    for digest, ids in by_rule.items():
         for at in range(0, len(ids), AT_ONCE):
             wanted = Point.id.in_(ids[at : at + AT_ONCE])
             session.execute(
-                update(Point).where(wanted).values(rule=data[key]),
+                update(Point).where(wanted).values(rule_digest=digest),
                 execution_options={"synchronize_session": False},
             )
 
 
 def judgement_digest(row: Mapping[str, Any]) -> str:
     """Return the SHA-256 over what a judgement says, and of which reading."""
-    head = [str(row["reading_id"]), row["seq"], row["verdict"]]
-    parts = (
-        canonical(head)[1:-1],
-        canonical(row["body"]),
-        canonical(row["rule"]),
-        canonical(row["after_turnover"]),
-    )
-    return hashlib.sha256(f"[{','.join(parts)}]".encode()).hexdigest()
+    said = [str(row["reading_id"]), row["seq"], *(row[name] for name in STORED)]
+    said += [row["rule_digest"], row["after_turnover"]]
+    return hashlib.sha256(canonical(said).encode()).hexdigest()
 
 
 def digest_of_all(digests: Iterable[str]) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import Any
 
-from models.schema.written import Written
 from models.services.criteria.rejudge_findings import Touched
 from models.services.field.judge_card import bodies
 
@@ -19,9 +18,9 @@ class Bodies:
     """
 
     def __init__(self) -> None:
-        self._known: dict[Any, tuple[Sequence[Touched], list[Written]]] = {}
+        self._known: dict[Any, tuple[Sequence[Touched], list[dict[str, Any]]]] = {}
 
-    def __call__(self, group: Sequence[Touched]) -> list[Written]:
+    def __call__(self, group: Sequence[Touched]) -> list[dict[str, Any]]:
         """Return the judgement of each of a group's readings."""
         key = tuple(map(_key, group))
         if key not in self._known:
@@ -30,7 +29,7 @@ class Bodies:
             rows = [one.reading for one in group]
             said = bodies(rows, [one.to.rule for one in group])
             # The group is kept too: no other object gets the id of one of its.
-            self._known[key] = (group, [Written(body) for body in said])
+            self._known[key] = (group, said)
         return self._known[key][1]
 
 

@@ -26,14 +26,15 @@ from models.services.criteria.stored_rows import (
     points_of,
     readings_of,
 )
+from models.services.keeping.rules import rule_digest
 
 
 @dataclass(frozen=True, slots=True)
 class CardRule:
-    """A rule in force today: as data, as stored and as one text."""
+    """A rule in force today: as it is stored, its digest, and as the core reads it."""
 
     data: dict[str, Any]
-    text: str
+    digest: str
     rule: Rule
 
 
@@ -78,11 +79,17 @@ class Findings:
         """Return the SHA-256 over what would be stored: it binds a confirmation."""
         digest = hashlib.sha256()
         for one in self.touched:
-            said = [str(one.reading.id), one.reading.seq, one.to.text, one.verdict]
+            said = [str(one.reading.id), one.reading.seq, one.to.digest, one.verdict]
             digest.update(json.dumps(said).encode())
         for point, rule in self.points:
-            digest.update(json.dumps([str(point.id), rule.text]).encode())
+            digest.update(json.dumps([str(point.id), rule.digest]).encode())
         return digest.hexdigest()
+
+    @property
+    def rules(self) -> list[dict[str, Any]]:
+        """Return the rules that would be named, each once."""
+        named = [one.to for one in self.touched] + [rule for _, rule in self.points]
+        return list({rule.digest: rule.data for rule in named}.values())
 
     @property
     def counts(self) -> dict[str, int]:
@@ -105,34 +112,17 @@ def findings(session: Session, person: Person, kind: str, subject_id: UUID) -> F
     cards = {card.id: card for card in cards_of(session, scope.rounds)}
     rules = _rules_of_today(session, scope.rounds, cards.values())
     found = Findings(scope, editions_said(session, scope.sites), cards)
-    same = _Same()
     found.readings, touched = readings_of(
-        session, scope.rounds, lambda card, rule: not same(rule, rules[card])
+        session, scope.rounds, lambda card, digest: digest != rules[card].digest
     )
     found.touched = _judged(touched, rules)
     still_open = [r for r in scope.rounds if r.state == "open"]
     found.points = [
         (point, rules[point.card_id])
         for point in points_of(session, still_open)
-        if not same(point.rule, rules[point.card_id])
+        if point.rule_digest != rules[point.card_id].digest
     ]
     return found
-
-
-class _Same:
-    """Compare a stored rule with one of today; each text is read once."""
-
-    def __init__(self) -> None:
-        self._known: dict[str, str] = {}
-
-    def __call__(self, stored: str, rule: CardRule) -> bool:
-        if stored not in self._known:
-            self._known[stored] = _text(json.loads(stored))
-        return self._known[stored] == rule.text
-
-
-def _text(rule: Any) -> str:
-    return json.dumps(rule, sort_keys=True, ensure_ascii=False)
 
 
 def _rules_of_today(
@@ -159,10 +149,10 @@ def _rules_of_today(
             sources[key] = made
         data = sources[key].rule(apparatus[card.apparatus_id], card.procedure)
         if id(data) not in seen:
-            text = _text(data)
-            if text not in known:
-                known[text] = CardRule(data, text, Rule.from_json(data))
-            seen[id(data)] = known[text]
+            digest = rule_digest(data)
+            if digest not in known:
+                known[digest] = CardRule(data, digest, Rule.from_json(data))
+            seen[id(data)] = known[digest]
         found[card.id] = seen[id(data)]
     return found
 
@@ -179,7 +169,7 @@ def _judged(
 ) -> list[Touched]:
     by_rule: dict[str, list[int]] = {}
     for at, row in enumerate(rows):
-        by_rule.setdefault(rules[row.card_id].text, []).append(at)
+        by_rule.setdefault(rules[row.card_id].digest, []).append(at)
     found: list[Touched | None] = [None] * len(rows)
     for places in by_rule.values():
         to = rules[rows[places[0]].card_id]

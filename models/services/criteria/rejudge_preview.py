@@ -1,6 +1,5 @@
 """What judging again would change: shown before anything is stored."""
 
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -9,12 +8,12 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.judging import Rule
 from models.judging.batch import WORD_CODES
 from models.schema import Apparatus, Cell, Point
 from models.services.criteria.rejudge_findings import Findings, Touched, findings
 from models.services.criteria.rejudge_scope import Scope
 from models.services.criteria.rule_differences import differences
+from models.services.keeping.rules import read_rule, stored_rules
 from models.services.people.access import person_of, require
 
 
@@ -80,39 +79,40 @@ def preview(
     person = person_of(session, person_id)
     require(person, "judge again")
     found = findings(session, person, kind, subject_id)
+    say = _Said(session, found)
     return Preview(
         scope=found.scope,
         what=found.what,
         digest=found.digest,
         counts=found.counts,
-        lines=list(_Lines(session, found).lines()),
-        alike=_alike(found),
+        lines=list(_Lines(session, found, say).lines()),
+        alike=_alike(found, say),
     )
 
 
 class _Said:
     """What the old and the new rule of a reading ask differently; each pair once."""
 
-    def __init__(self) -> None:
-        self._rules: dict[str, Rule] = {}
+    def __init__(self, session: Session, found: Findings) -> None:
+        digests = {one.reading.rule for one in found.touched}
+        self._rules = {
+            row.digest: read_rule(row) for row in stored_rules(session, digests)
+        }
         self._said: dict[Any, tuple[list[str], list[str]]] = {}
 
     def __call__(self, one: Touched) -> tuple[list[str], list[str]]:
         stored = one.reading.rule
         given = one.reading.conditions
         words = {name: given[name] for name in WORD_CODES if name in given}
-        key = (stored, one.to.text, tuple(sorted(words.items())))
+        key = (stored, one.to.digest, tuple(sorted(words.items())))
         if key not in self._said:
-            if stored not in self._rules:
-                self._rules[stored] = Rule.from_json(json.loads(stored))
             old = self._rules[stored]
             self._said[key] = differences(old, one.to.rule, words)
         return self._said[key]
 
 
-def _alike(found: Findings) -> list[Alike]:
+def _alike(found: Findings, say: _Said) -> list[Alike]:
     """Return the readings that keep their verdict, by what their rules say."""
-    say = _Said()
     counted: dict[Any, int] = {}
     for one in found.touched:
         if not one.moves:
@@ -135,9 +135,8 @@ def _alike(found: Findings) -> list[Alike]:
 class _Lines:
     """Readings whose verdict would change, with their places in words."""
 
-    def __init__(self, session: Session, found: Findings) -> None:
-        self.found = found
-        self.say = _Said()
+    def __init__(self, session: Session, found: Findings, say: _Said) -> None:
+        self.found, self.say = found, say
         self.rounds = {r.id: r for r in found.scope.rounds}
         self.moved = [one for one in found.touched if one.moves]
         cards = {found.cards[one.reading.card_id] for one in self.moved}

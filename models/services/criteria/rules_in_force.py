@@ -6,7 +6,8 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Criteria, Subject, compile_rule
+from models.judging import Criteria
+from models.procedures import Subject, compile_rule
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.criteria_in_force import criteria_in_force
 from models.services.criteria.given_in_force import given_in_force

@@ -29,7 +29,7 @@ class PointRow(NamedTuple):
 
     id: UUID
     card_id: UUID
-    rule: str
+    rule_digest: str
 
 
 def cards_of(session: Session, rounds: Sequence[Round]) -> Iterator[CardRow]:
@@ -46,16 +46,15 @@ def cards_of(session: Session, rounds: Sequence[Round]) -> Iterator[CardRow]:
 
 def points_of(session: Session, rounds: Sequence[Round]) -> Iterator[PointRow]:
     """Yield the points of *rounds*, always in one order: a digest is made of them."""
-    same: dict[str, str] = {}
     for ids in _parts(rounds):
         statement = (
-            select(Point.id, Point.card_id, cast(Point.rule, Text))
+            select(Point.id, Point.card_id, Point.rule_digest)
             .join(Card)
             .where(Card.round_id.in_(ids))
             .order_by(Card.round_id, Card.position, Point.position)
         )
-        for key, card_id, rule in session.execute(statement):
-            yield PointRow(key, card_id, same.setdefault(rule, rule))
+        for row in session.execute(statement):
+            yield PointRow._make(row)
 
 
 def readings_of(
@@ -65,10 +64,10 @@ def readings_of(
 ) -> tuple[int, list[StoredReading]]:
     """Return how many readings hold in *rounds*, and those of groups that are touched.
 
-    Each has its newest verdict. *touched* is asked of a card and of the rule of a
-    reading on it, once a pair; one that is touched takes its whole group with it.
-    Rows are kept as the database gives them until it is known that they are
-    wanted: of a fleet most are not.
+    Each has its newest verdict. *touched* is asked of a card and of the digest of
+    the rule of a reading on it, once a pair; one that is touched takes its whole
+    group with it. Rows are kept as the database gives them until it is known that
+    they are wanted: of a fleet most are not.
     """
     asked: dict[tuple[Any, str], bool] = {}
     same: dict[str, str] = {}
@@ -99,10 +98,9 @@ def _newest() -> Select[*tuple[Any, ...]]:
             *(Point.group, Reading.text, Reading.unit, Reading.low, Reading.high),
             *(Reading.outcome, cast(Reading.conditions, Text)),
             *(cast(Reading.accuracy, Text), Reading.calibration_id.is_not(None)),
-            func.coalesce(cast(Judgement.rule, Text), cast(Reading.rule, Text)),
+            func.coalesce(Judgement.rule_digest, Reading.rule_digest),
             *(Judgement.seq, Judgement.verdict),
-            Judgement.body["limit_low"].as_float(),
-            Judgement.body["limit_high"].as_float(),
+            *(Judgement.limit_low, Judgement.limit_high),
         )
         .join(Card, Reading.card_id == Card.id)
         .join(Point, Reading.point_id == Point.id)

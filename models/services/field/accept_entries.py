@@ -17,7 +17,7 @@ from models.errors import (
     NotFoundError,
 )
 from models.schema import Card, Person, Receipt
-from models.services.field.card_view import CardFacts, card_json, gather
+from models.services.field.card_view import CardFacts, card_json, gather, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS
 from models.services.keeping.log import (
@@ -204,8 +204,9 @@ def _store(
 
 
 def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:
-    """Return the card's JSON, read again."""
+    """Return the card's JSON, read again, with the rules that it names."""
     shown = card_json(gather(session, [card])[card.id])
+    shown["rules"] = named_rules([card])
     if card.round.kind == "maintenance":
         values = baseline_values(session, card.round.lineup_id, card.apparatus_id)
         add_baseline([shown], [card], values)

@@ -11,7 +11,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
+from models.record.card import card_state
+from models.record.values import DECISIONS, SEVERITIES
+from models.record.values import Card as CardValue
 from models.schema import (
     Apparatus,
     Card,
@@ -22,21 +25,14 @@ from models.schema import (
     Disposition,
     Judgement,
     Note,
+    Point,
     Reading,
     Rejudging,
     Signature,
 )
+from models.services.field.card_values import card_value
+from models.services.field.working_out import WorkingOut
 from models.services.keeping.log import stamp
-
-SEVERITIES = {
-    "stops_turnover": "stops turnover",
-    "may_follow": "may follow turnover",
-}
-DECISIONS = {
-    "use_as_is": "use as it is",
-    "accept_with_limits": "accept with limits on its use",
-    "reject": "reject: to be put right",
-}
 
 
 @dataclass(slots=True)
@@ -52,6 +48,11 @@ class CardFacts:
     returns: list[CardReturn] = field(default_factory=list)
     signatures: list[Signature] = field(default_factory=list)
     withdrawal: CardWithdrawal | None = None
+    say: WorkingOut = field(init=False, repr=False)  # a judgement in words
+
+    def __post_init__(self) -> None:
+        """Nothing is worked out before somebody asks."""
+        self.say = WorkingOut(self)
 
     @property
     def superseded(self) -> dict[UUID, UUID]:
@@ -78,17 +79,17 @@ class CardFacts:
         return holding[-1] if holding else None
 
     @property
+    def value(self) -> CardValue:
+        """The card as a value, which decisions are made on."""
+        codes = precondition_codes(self.card.procedure)
+        before = before_codes(self.card.procedure)
+        after = [code for code in codes if code not in before]
+        return card_value(self, before=before, after=after)
+
+    @property
     def state(self) -> str:
         """One of withdrawn, signed, returned, begun, not_begun."""
-        if self.withdrawal:
-            return "withdrawn"
-        if self.signed:
-            return "signed"
-        if self.returns:
-            return "returned"
-        if self.confirmations or self.readings or self.notes:
-            return "begun"
-        return "not_begun"
+        return card_state(self.value)
 
     @property
     def confirmed_codes(self) -> set[str]:
@@ -157,6 +158,7 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
             joinedload(Reading.instrument),
             joinedload(Reading.calibration),
             joinedload(Reading.point),
+            selectinload(Reading.stored_rule),
             selectinload(Reading.judgements)
             .joinedload(Judgement.rejudging)
             .joinedload(Rejudging.by),
@@ -232,7 +234,7 @@ def round_cards(session: Session, round_id: UUID) -> list[Card]:
             select(Card)
             .where(Card.round_id == round_id)
             .options(
-                selectinload(Card.points),
+                selectinload(Card.points).selectinload(Point.stored_rule),
                 joinedload(Card.apparatus).joinedload(Apparatus.cell),
                 joinedload(Card.assigned_to),
             )
@@ -269,7 +271,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
                 "id": str(point.id),
                 "label": point.label,
                 "group": point.group,
-                "rule_id": str(point.id),
+                "rule_id": point.rule_digest,
                 "given": point.given,
                 "baseline": None,
             }
@@ -284,6 +286,12 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
     }
 
 
+def named_rules(cards: Iterable[Card]) -> dict[str, Any]:
+    """Return the rules that the points of *cards* name, each once."""
+    points = [point for card in cards for point in card.points]
+    return {point.rule_digest: point.rule for point in points}
+
+
 def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
     """Return a reading with the judgement and the disposition that hold.
 
@@ -291,7 +299,7 @@ def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
     """
     disposition = facts.disposition_of(reading)
     superseded_by = facts.superseded.get(reading.id)
-    before = judged_before(reading)
+    before = judged_before(facts, reading)
     return {
         "id": str(reading.id),
         "point_id": str(reading.point_id),
@@ -307,28 +315,29 @@ def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
         "superseded_by": str(superseded_by) if superseded_by else None,
         "reason": reading.reason,
-        "judgement": reading.judgement.body,
+        "judgement": facts.say(reading.judgement),
         "disposition": disposition and disposition_json(disposition),
         **({"judged_before": before} if before else {}),
     }
 
 
-def judged_before(reading: Reading) -> list[dict[str, Any]]:
+def judged_before(facts: CardFacts, reading: Reading) -> list[dict[str, Any]]:
     """Return each verdict that judging again replaced before turnover, and why."""
     shown = []
     standing = [j for j in reading.judgements if not j.after_turnover]
     for old, new in pairwise(standing):
         if new.rejudging is not None:
-            shown.append({"judgement": old.body, **rejudging_json(new.rejudging)})
+            said = facts.say(old)
+            shown.append({"judgement": said, **rejudging_json(new.rejudging)})
     return shown
 
 
-def judged_again(reading: Reading) -> dict[str, Any] | None:
+def judged_again(facts: CardFacts, reading: Reading) -> dict[str, Any] | None:
     """Return the newest verdict given after turnover, and why; None without one."""
     found = reading.judged_again
     if found is None or found.rejudging is None:
         return None
-    return {"judgement": found.body, **rejudging_json(found.rejudging)}
+    return {"judgement": facts.say(found), **rejudging_json(found.rejudging)}
 
 
 def rejudging_json(row: Rejudging) -> dict[str, Any]:

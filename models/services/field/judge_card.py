@@ -7,11 +7,15 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Accuracy, Judgement, Rule, judge
+from models.judging import Accuracy, Judgement, Rule
 from models.judging import Reading as JudgedReading
+from models.procedures import judge
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
+from models.services.keeping.rules import read_rule
 
+# The part of a judgement that is stored.
+STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
 OUT_OF_CALIBRATION = (
     "The instrument was not in calibration on the day: the reading is kept, "
     "and counts only once it is repeated with an instrument that is."
@@ -39,37 +43,49 @@ def judge_group(
     session: Session,
     *,
     readings: Iterable[Reading],
-    cause: str,
+    log_seq: int,
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> list[JudgementRow]:
-    """Judge *readings* as one group; add a judgement where the verdict moved.
+    """Judge *readings* as one group; add a judgement where a verdict or number moved.
 
-    Each is judged by its rule in force. Returns those that were added. A reading's
-    own first judgement is always added. Earlier ones stay.
+    Each is judged by its rule in force. Returns those that were added; *log_seq* is
+    the number of the log entry that says so. A reading's own first judgement is
+    always added. Earlier ones stay.
     """
     rows = list(readings)
-    rules = [Rule.from_json(row.rule_in_force) for row in rows]
+    rules = [read_rule(row.rule_in_force) for row in rows]
     added = []
     for row, body in zip(rows, bodies(rows, rules), strict=True):
         before = row.judgement if row.judgements else None
-        if before and before.body == body:
+        numbers = stored_part(body)
+        if before and before.numbers == tuple(numbers.values()):
             continue
         judgement = JudgementRow(
             id=new_id(),
             seq=len(row.judgements) + 1,
             at=now,
-            cause=cause,
-            verdict=body["verdict"],
-            corrected=body["corrected"],
-            body=body,
-            rule=before.rule if before else None,
+            log_seq=log_seq,
+            **numbers,
+            rule_digest=before.rule_digest if before else None,
             after_turnover=False,
         )
         row.judgements.append(judgement)
         added.append(judgement)
     session.flush()
     return added
+
+
+def numbers_of(row: JudgementRow) -> dict[str, Any]:
+    """Return the part of a judgement that is stored, by name."""
+    return {name: getattr(row, name) for name in STORED}
+
+
+def stored_part(body: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the part of a judgement that is stored, its numbers as floats."""
+    verdict, *rest = STORED
+    numbers = {n: None if body[n] is None else float(body[n]) for n in rest}
+    return {verdict: body[verdict], **numbers}
 
 
 def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, Any]]:

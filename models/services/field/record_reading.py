@@ -1,7 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -10,9 +9,11 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.judging import PROCEDURES, Interval, check_reading, parse_number
+from models.fields import narrowed, read_value
+from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
+from models.procedures import PROCEDURES
 from models.schema import (
     Calibration,
     Instrument,
@@ -23,26 +24,9 @@ from models.schema import (
 )
 from models.services.field.card_view import CardFacts, before_codes
 from models.services.field.entry import Entry
-from models.services.field.judge_card import judge_group
+from models.services.field.judge_card import judge_group, numbers_of
+from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
-
-NUMBERS = (
-    "temperature_c",
-    "air_temperature_c",
-    "humidity_pct",
-    "test_kv",
-    "duration_s",
-    "test_current_a",
-    "applied_a",
-    "measured_pickup_a",
-)
-COLDEST_C = -273.15  # absolute zero (SI brochure, 9th edition)
-# What a condition can be at all; any other is not below zero.
-POSSIBLE = {
-    "temperature_c": (COLDEST_C, math.inf),
-    "air_temperature_c": (COLDEST_C, math.inf),
-    "humidity_pct": (0.0, 100.0),
-}
 
 
 def add_reading(
@@ -77,7 +61,7 @@ def add_reading(
         instrument_id=instrument.id,
         calibration_id=calibration.id if calibration else None,
         accuracy=_accuracy(instrument),
-        rule=point.rule,
+        rule_digest=point.rule_digest,
         by_id=person.id,
         device=entry.device,
         taken_at=entry.at,
@@ -96,7 +80,7 @@ def add_reading(
     added = judge_group(
         session,
         readings=[*group, reading],
-        cause=f"reading {entry.key}",
+        log_seq=next_seq(session),
         now=entry.arrived_at,
         new_id=new_id,
     )
@@ -119,10 +103,14 @@ def _logged(
         "taken_at": reading.taken_at,
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,
         "reason": reading.reason,
-        "rule": reading.rule,
-        "judgement": reading.judgements[-1].body,
+        "rule": reading.rule_digest,
+        "judgement": numbers_of(reading.judgements[-1]),
         "moved": [
-            {"reading": str(one.reading_id), "judgement": one.body, "rule": one.rule}
+            {
+                "reading": str(one.reading_id),
+                "judgement": numbers_of(one),
+                "rule": one.rule_digest,
+            }
             for one in added
             if one.reading_id != reading.id
         ],
@@ -188,29 +176,25 @@ def _conditions(
             faults.append(
                 Fault(field=name, message=f"This card does not ask for '{name}'.")
             )
-        elif name in NUMBERS:
-            conditions[name] = _number(name, value, faults)
         elif name in rows:
             conditions[name] = _row(rows[name], value, given, faults)
         else:
-            _check_choice(asks.get(name, {}), name, value, faults)
-            conditions[name] = value
+            choices = asks.get(name, {}).get("choices", ())
+            conditions[name] = _condition(name, choices, value, faults)
     if point:
         conditions = {**point.given, **conditions}
     return conditions
 
 
-def _check_choice(
-    ask: Mapping[str, Any], name: str, value: object, faults: list[Fault]
-) -> None:
-    choices = ask.get("choices")
-    if choices and value not in choices:
-        faults.append(
-            Fault(
-                field=name,
-                message=f"'{value}' is none of {', '.join(map(str, choices))}.",
-            )
-        )
+def _condition(
+    name: str, choices: Sequence[str], value: object, faults: list[Fault]
+) -> Any:
+    """Return a condition as its field holds it."""
+    try:
+        return read_value(narrowed(name, tuple(choices)), str(value))
+    except InputError as error:
+        faults.extend(error.faults)
+        return None
 
 
 def _row(
@@ -226,22 +210,6 @@ def _row(
     except InputError as error:
         faults.extend(error.faults)
         return None
-
-
-def _number(name: str, value: object, faults: list[Fault]) -> float | None:
-    try:
-        number = parse_number(str(value))
-    except InputError as error:
-        faults.extend(Fault(field=name, message=f.message) for f in error.faults)
-        return None
-    low, high = POSSIBLE.get(name, (0.0, math.inf))
-    if not low <= number <= high:
-        message = f"{value} cannot be: it lies between {low:g} and {high:g}."
-        if high == math.inf:
-            message = f"{value} must not be below {low:g}."
-        faults.append(Fault(field=name, message=message))
-        return None
-    return number
 
 
 def _instrument(

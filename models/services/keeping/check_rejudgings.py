@@ -1,13 +1,17 @@
 """Hold every act of judging again to the log: its words, and all that it added."""
 
+import hashlib
 import json
 from collections.abc import Iterator
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.schema import Judgement, LogEntry, Rejudging
+from models.schema import Judgement, LogEntry, Rejudging, StoredRule
+from models.schema.written import canonical
 from models.services.criteria.rejudge import digest_of_all, judgement_digest
+from models.services.field.judge_card import STORED
 
 FETCHED = 1000  # rows at a time
 
@@ -39,11 +43,25 @@ def wrong_rejudgings(session: Session) -> Iterator[str]:
 
 
 def _digest(session: Session, row: Rejudging) -> str:
-    names = ("reading_id", "seq", "verdict", "body", "rule", "after_turnover")
+    names = ("reading_id", "seq", *STORED, "rule_digest", "after_turnover", "as_said")
     statement = (
-        select(*(getattr(Judgement, name) for name in names))
+        select(*(getattr(Judgement, name) for name in names), StoredRule.body)
+        .outerjoin(Judgement.own_rule)
         .where(Judgement.rejudging_id == row.id)
         .execution_options(yield_per=FETCHED)
     )
-    rows = session.execute(statement).mappings()
-    return digest_of_all(judgement_digest({**one}) for one in rows)
+    rows = (
+        dict(zip((*names, "rule"), one, strict=True))
+        for one in session.execute(statement)
+    )
+    return digest_of_all(map(_one_digest, rows))
+
+
+def _one_digest(row: dict[str, Any]) -> str:
+    """Return the digest of one judgement; before revision 0007 over all it said."""
+    if row["as_said"] is None:
+        return judgement_digest(row)
+    said = [str(row["reading_id"]), row["seq"], row["verdict"], row["as_said"]]
+    said += [row["rule"], row["after_turnover"]]
+    differs = [name for name in STORED if row["as_said"].get(name) != row[name]]
+    return "" if differs else hashlib.sha256(canonical(said).encode()).hexdigest()

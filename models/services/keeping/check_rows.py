@@ -2,14 +2,13 @@
 
 import json
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.judging import Interval, parse_value
 from models.schema import (
     CardReturn,
     CardWithdrawal,
@@ -19,10 +18,8 @@ from models.schema import (
     Disposition,
     EditionChoice,
     GivenCriterion,
-    Judgement,
     LogEntry,
     Note,
-    Reading,
     Round,
     SealWaiver,
     Signature,
@@ -30,7 +27,7 @@ from models.schema import (
     TableCheck,
 )
 from models.services.criteria.give_criterion import logged
-from models.services.keeping.log import stamp, texted
+from models.services.keeping.log import texted
 from models.signing import chain, seals
 
 Body = dict[str, Any]
@@ -51,50 +48,37 @@ class Kind:
 def rows_against_log(session: Session) -> Iterator[str]:
     """Yield a fault for every row that is not as the log has it, or is gone."""
     for kind in KINDS:
-        said: Counter[bytes] = Counter()
-        for entry in session.scalars(
-            select(LogEntry).where(LogEntry.action.in_(kind.actions))
-        ):
-            try:
-                what = kind.said(entry.subject, json.loads(entry.body))
-                said[chain.canonical(texted(what))] += 1
-            except (ValueError, TypeError, KeyError, AttributeError):
-                yield f"log entry {entry.seq} cannot be read"
-        stored = Counter(
-            chain.canonical(texted(kind.stored(row)))
-            for row in session.scalars(select(kind.table))
-        )
-        yield from _differences(kind.name, said, stored)
-    yield from _judgements_against_log(session)
+        stored = (kind.stored(row) for row in session.scalars(select(kind.table)))
+        yield from against_log(session, kind.name, kind.actions, kind.said, stored)
     yield from _states_against_log(session)
 
 
-def _judgements_against_log(session: Session) -> Iterator[str]:
-    """Compare every verdict, also those that hold no more, with the entries' own."""
-    said: Counter[bytes] = Counter()
-    for entry in session.scalars(select(LogEntry).where(LogEntry.action == "reading")):
+def against_log(
+    session: Session,
+    name: str,
+    actions: Sequence[str],
+    said: Callable[[str, Body], Said],
+    stored: Iterable[Said],
+) -> Iterator[str]:
+    """Yield a fault for each row that the entries of *actions* do not say, or say more.
+
+    *said* gives what an entry says from its subject and body.
+    """
+    logged: Counter[bytes] = Counter()
+    for entry in session.scalars(select(LogEntry).where(LogEntry.action.in_(actions))):
         try:
-            body = json.loads(entry.body)
-            own = {"reading": body["key"], "judgement": body["judgement"]}
-            for one in (own, *body["moved"]):
-                judgement = one["judgement"]
-                rule = one.get("rule")
-                what = [one["reading"], judgement["verdict"], judgement, rule]
-                said[chain.canonical(texted(what))] += 1
-        except (ValueError, TypeError, KeyError):
+            what = said(entry.subject, json.loads(entry.body))
+            logged[chain.canonical(texted(what))] += 1
+        except (ValueError, TypeError, KeyError, AttributeError):
             yield f"log entry {entry.seq} cannot be read"
-    stored = Counter(
-        chain.canonical(texted([row.reading_id, row.verdict, row.body, row.rule]))
-        for row in session.scalars(
-            select(Judgement).where(Judgement.rejudging_id.is_(None))
-        )
-    )
-    yield from _differences("a verdict of reading", said, stored)
+    there = Counter(chain.canonical(texted(what)) for what in stored)
+    yield from differences(name, logged, there)
 
 
-def _differences(
+def differences(
     name: str, said: Counter[bytes], stored: Counter[bytes]
 ) -> Iterator[str]:
+    """Yield a fault for each row that is told and shown differently."""
     told = {json.loads(text)[0] for text in said}
     shown = {json.loads(text)[0] for text in stored}
     for text in sorted(stored - said):
@@ -105,33 +89,6 @@ def _differences(
         which = json.loads(text)[0]
         if which not in shown:
             yield f"{name} {which} of the log is gone"
-
-
-def _bounds(text: str) -> Said:
-    value = parse_value(text)
-    if isinstance(value, Interval):
-        return [value.low, value.high, None]
-    return [None, None, str(value)]
-
-
-def _reading_said(_subject: str, body: Body) -> Said:
-    names = ("key", "device", "point", "text", "unit", "conditions", "instrument")
-    rest = ("calibration", "accuracy", "taken_at", "supersedes", "reason", "rule")
-    return [
-        *(body[name] for name in names),
-        *_bounds(body["text"]),
-        *(body[name] for name in rest),
-    ]
-
-
-def _reading_stored(row: Reading) -> Said:
-    return [
-        *(row.id, row.device, row.point.label, row.text, row.unit, row.conditions),
-        row.instrument.tag,
-        *(row.low, row.high, row.outcome),
-        *(row.calibration_id, row.accuracy),
-        *(stamp(row.taken_at), row.supersedes_id, row.reason, row.rule),
-    ]
 
 
 def _closing_said(subject: str, body: Body) -> Said:
@@ -161,13 +118,6 @@ def _states_against_log(session: Session) -> Iterator[str]:
 
 
 KINDS = (
-    Kind(
-        name="reading",
-        table=Reading,
-        actions=("reading",),
-        said=_reading_said,
-        stored=_reading_stored,
-    ),
     Kind(
         name="confirmation",
         table=Confirmation,

@@ -1,15 +1,17 @@
 """Work out again every verdict that holds, each by the rule that gave it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import WitnessmarkError
-from models.judging import Rule
+from models.judging.near import near
 from models.schema import Card, Judgement, Reading
 from models.services.field.card_view import CardFacts, gather
-from models.services.field.judge_card import bodies
+from models.services.field.judge_card import STORED, bodies
+from models.services.keeping.rules import read_rule
 
 AT_ONCE = 100  # cards
 
@@ -46,15 +48,31 @@ def _of_group(
 ) -> Iterator[str]:
     held = [which(reading) for reading in readings]
     try:
-        rules = [Rule.from_json(judgement.judged_by) for judgement in held]
+        rules = [read_rule(judgement.judged_by) for judgement in held]
         found = bodies(readings, rules)
     except (WitnessmarkError, KeyError, TypeError, ValueError):
         yield f"the readings of card {facts.card.id} cannot be judged again"
         return
     for judgement, body in zip(held, found, strict=True):
         verdict = body["verdict"]
-        if {judgement.verdict, judgement.body.get("verdict")} != {verdict}:
+        if judgement.verdict != verdict:
             yield (
                 f"verdict of reading {judgement.reading_id} is {judgement.verdict}, "
                 f"its rule {verdict}"
             )
+        elif not all(map(_same, judgement.numbers[1:], _numbers(body))):
+            yield (
+                f"the numbers of reading {judgement.reading_id} are not those that its "
+                "rule gives"
+            )
+
+
+def _numbers(body: Mapping[str, Any]) -> list[float | None]:
+    return [body[name] for name in STORED[1:]]
+
+
+def _same(stored: float | None, found: float | None) -> bool:
+    """Whether two numbers are one but for the last digits, which machines round."""
+    if stored is None or found is None:
+        return stored is found
+    return near(stored, found)

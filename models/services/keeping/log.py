@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select, text
+from sqlalchemy import Row, select, text
 from sqlalchemy.orm import Session
 
 from models.errors import InputError
@@ -87,15 +87,17 @@ def put_clock_back(session: Session, *, reason: str, now: datetime) -> datetime 
     return ahead
 
 
-def _last(session: Session) -> LogEntry | None:
-    return session.scalars(
-        select(LogEntry).order_by(LogEntry.seq.desc()).limit(1)
+def _last(session: Session) -> Row[tuple[int, str, datetime]] | None:
+    return session.execute(
+        select(LogEntry.seq, LogEntry.hash, LogEntry.at)
+        .order_by(LogEntry.seq.desc())
+        .limit(1)
     ).first()
 
 
 def _add_link(
     session: Session,
-    last: LogEntry | None,
+    last: Row[tuple[int, str, datetime]] | None,
     actor_id: UUID | None,
     action: str,
     subject: str,
@@ -143,3 +145,8 @@ def head(session: Session) -> tuple[int, str]:
     """Return the number and hash of the last entry."""
     last = _last(session)
     return (last.seq, last.hash) if last else (0, FIRST)
+
+
+def next_seq(session: Session) -> int:
+    """Return the number that the next entry gets, for who holds the turn."""
+    return head(session)[0] + 1

@@ -7,7 +7,6 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
-from models.judging.rules import rests_on_memory
 from models.judging.series import SERIES
 from models.schema import Card, Lineup, Point, Round
 from models.services.field.card_view import (
@@ -76,22 +75,22 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
     for facts in cards:
         points = {point.id: point for point in facts.card.points}
         for reading in facts.current:
-            body = reading.judgement.body
+            held = reading.judgement
             values[place_of(facts.card, points[reading.point_id])] = {
                 "text": reading.text,
                 "unit": reading.unit,
-                "verdict": body["verdict"],
-                "value": body["corrected"],
-                "value_unit": body["corrected_unit"],
+                "verdict": held.verdict,
+                "value": held.corrected,
+                "value_unit": reading.unit and held.judged_by.body["unit"],
                 "over_range": reading.low is not None and reading.high is None,
                 "under_range": reading.high is not None and reading.low is None,
-                "limit_low": body["limit_low"],
-                "limit_high": body["limit_high"],
-                "uncertainty": body["uncertainty"],
-                "recalled": rests_on_memory(body["cite"]),
+                "limit_low": held.limit_low,
+                "limit_high": held.limit_high,
+                "uncertainty": held.uncertainty,
+                "recalled": facts.say.recalled(held),
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
-                "judged_again": judged_again(reading),
+                "judged_again": judged_again(facts, reading),
                 "rows": {n: v for n, v in reading.conditions.items() if n in SERIES},
             }
     return values
@@ -106,22 +105,6 @@ def add_baseline(
     for card, row in zip(cards, rows, strict=True):
         for shown, point in zip(card["points"], row.points, strict=True):
             shown["baseline"] = values.get(place_of(row, point))
-
-
-def change_pct(
-    value: dict[str, Any] | None, base: dict[str, Any] | None
-) -> float | None:
-    """Return the change from the baseline in percent; None where it has no meaning.
-
-    An over-range or under-range reading is a bound, not a number.
-    """
-    if not value or not base or value is base:
-        return None
-    if any(v["over_range"] or v["under_range"] for v in (value, base)):
-        return None
-    if value["value"] is None or not base["value"]:
-        return None
-    return float(100 * (value["value"] / base["value"] - 1))
 
 
 def turned_over(session: Session, lineup_id: UUID) -> list[Round]:

@@ -11,13 +11,12 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.analysis.pressure_trend import REACHED, PressureTrend
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.field.card_view import gather, round_cards
 from models.services.owner.baseline import (
     Place,
     baseline_round,
-    change_pct,
     place_of,
     turned_over,
     values_of,
@@ -39,8 +38,6 @@ from models.services.turnover.deviations import Deviation, deviations
 from models.services.turnover.list_rounds import RoundSummary, summary_of
 from models.services.turnover.seals_wanted import latest_package
 
-FALLS_WHEN_WORSE = ("insulation_resistance",)
-EITHER_WAY = ("relay_timing",)
 MOST = 6  # lines of the list of what moved most
 
 
@@ -85,6 +82,7 @@ class BookRow:
     latest_round: str | None
     change_pct: float | None
     worse: float | None
+    corrected: bool  # to the reference temperature
 
     @property
     def place(self) -> tuple[str, str, str, str]:
@@ -110,6 +108,8 @@ class GearBook:
     packages: dict[UUID, Package]
     baseline_round: RoundSummary | None
     rows: list[BookRow]
+    table: Any  # the rows as a frame: `compare_rounds`
+    latest_round: str | None  # that stands beside the baseline
     pressures: list[tuple[BookRow, PressureTrend]]  # the least time left first
     deviations: list[Deviation]
 
@@ -170,7 +170,16 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         for r in over
         if (package := latest_package(session, r.id)) is not None
     }
-    rows = _rows(cards, base, later[-1] if later else None)
+    latest = later[-1] if later else None
+    points = [
+        _point(facts.card, point)
+        for facts in (cards[base.id] if base else ())
+        for point in facts.card.points
+    ]
+    then = values_of(cards[base.id]) if base else {}
+    now = values_of(cards[latest.id]) if latest else {}
+    table = _compared(points, then, now)
+    rows = _rows(points, table, then, now, latest.title if latest else None)
     return GearBook(
         id=lineup.id,
         name=lineup.name,
@@ -186,6 +195,8 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         packages=packages,
         baseline_round=next((s for s in summaries if base and s.id == base.id), None),
         rows=rows,
+        table=table,
+        latest_round=latest.title if latest else None,
         pressures=_pressures(rows, [values_of(cards[r.id]) for r in over]),
         deviations=[d for r in reversed(over) for d in deviations(r, cards[r.id])],
     )
@@ -226,7 +237,7 @@ def _pressures(
     found = []
     for row in rows:
         seen = [values[row.at] for values in rounds if row.at in values]
-        trend = pressure_of(seen) if row.procedure == "vacuum_integrity" else None
+        trend = pressure_of(seen) if PROCEDURES[row.procedure].forecast else None
         if trend is not None:
             found.append((row, trend))
     return sorted(found, key=lambda pair: _years_left(pair[1]))
@@ -239,52 +250,62 @@ def _years_left(trend: PressureTrend) -> float:
     return math.inf if about is None else about
 
 
-def _rows(
-    cards: dict[UUID, list[CardFacts]], base: Round | None, latest: Round | None
-) -> list[BookRow]:
-    if base is None:
-        return []
-    values = values_of(cards[base.id])
-    newer = values_of(cards[latest.id]) if latest else {}
-    return [
-        _row(facts.card, point, values, newer, latest)
-        for facts in cards[base.id]
-        for point in facts.card.points
-    ]
-
-
-def _row(
-    card: Card,
-    point: Point,
-    values: dict[Place, dict[str, Any]],
-    newer: dict[Place, dict[str, Any]],
-    latest: Round | None,
-) -> BookRow:
-    place = place_of(card, point)
+def _point(card: Card, point: Point) -> dict[str, Any]:
+    """Return what names a point of the baseline."""
     apparatus: Apparatus = card.apparatus
-    change = change_pct(newer.get(place), values.get(place))
-    return BookRow(
-        point_id=point.id,
-        at=place,
-        cell_number=apparatus.cell.number,
-        cell=f"{apparatus.cell.number} {apparatus.cell.name}",
-        apparatus=apparatus.label,
-        procedure=card.procedure,
-        title=PROCEDURES[card.procedure].title,
-        detail=card.detail,
-        point=point.label,
-        baseline=values.get(place),
-        latest=newer.get(place),
-        latest_round=latest.title if latest and place in newer else None,
-        change_pct=change,
-        worse=_worse(card.procedure, change),
+    return {
+        "point_id": point.id,
+        "at": place_of(card, point),
+        "apparatus_id": apparatus.id,
+        "cell_number": apparatus.cell.number,
+        "cell": f"{apparatus.cell.number} {apparatus.cell.name}",
+        "apparatus": apparatus.label,
+        "procedure": card.procedure,
+        "title": PROCEDURES[card.procedure].title,
+        "detail": card.detail,
+        "point": point.label,
+        "corrected": point.rule["correction"]["by"] != "none",
+    }
+
+
+def _compared(
+    points: Sequence[Mapping[str, Any]],
+    then: Mapping[Place, Mapping[str, Any]],
+    now: Mapping[Place, Mapping[str, Any]],
+) -> Any:
+    """Return the frame of the points with both rounds' readings and their change."""
+    from models.analysis.round_frames import (  # noqa: PLC0415 (pandas)
+        compare_rounds,
+        points_frame,
+        round_frame,
+    )
+
+    worse = {name: one.worse for name, one in PROCEDURES.items()}
+    return compare_rounds(
+        points_frame(points), round_frame(then), round_frame(now), worse
     )
 
 
-def _worse(procedure: str, change: float | None) -> float | None:
-    if change is None or change <= -100:
-        return None
-    ratio = math.log(1 + change / 100)
-    if procedure in EITHER_WAY:
-        return abs(ratio)
-    return -ratio if procedure in FALLS_WHEN_WORSE else ratio
+def _rows(
+    points: Sequence[Mapping[str, Any]],
+    table: Any,
+    then: Mapping[Place, dict[str, Any]],
+    now: Mapping[Place, dict[str, Any]],
+    latest_round: str | None,
+) -> list[BookRow]:
+    compared = zip(points, table["change_pct"], table["worse"], strict=True)
+    return [
+        BookRow(
+            **{name: value for name, value in point.items() if name != "apparatus_id"},
+            baseline=then.get(point["at"]),
+            latest=now.get(point["at"]),
+            latest_round=latest_round if point["at"] in now else None,
+            change_pct=_known(change),
+            worse=_known(worse),
+        )
+        for point, change, worse in compared
+    ]
+
+
+def _known(number: float) -> float | None:
+    return None if math.isnan(number) else float(number)

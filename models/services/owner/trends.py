@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from math import isnan
 from typing import Any
 from uuid import UUID
 
@@ -11,21 +12,17 @@ from sqlalchemy.orm import Session
 from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
-from models.judging import PROCEDURES
 from models.judging.series import Series, Step, parse_series
+from models.procedures import PROCEDURES
 from models.schema import Point, Round
 from models.services.owner.baseline import (
     Place,
     baseline_round,
-    change_pct,
     place_of,
     round_values,
     turned_over,
 )
 from models.services.people.access import lineup_of, person_of
-
-# Quantities read on a logarithmic scale: they move over decades.
-LOGARITHMIC = ("insulation_resistance", "vacuum_integrity")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,9 +98,11 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         (round_, round_values(session, round_.id))
         for round_ in turned_over(session, lineup.id)
     ]
-    found = _values_at(rounds, place_of(card, point))
-    base = baseline_round(session, lineup.id)
-    base_id = base.id if base else None
+    group = [p for p in card.points if p is point or p.group == point.group]
+    places = {p.id: place_of(card, p) for p in group}
+    changes = _changes(rounds, set(places.values()), baseline_round(session, lineup.id))
+    seen = {at: _values_at(rounds, place) for at, place in places.items()}
+    found = seen[point.id]
     return Trend(
         lineup_id=lineup.id,
         lineup_name=lineup.name,
@@ -114,16 +113,15 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         f"{card.detail}",
         point=point.label,
         unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
-        logarithmic=card.procedure in LOGARITHMIC,
+        logarithmic=PROCEDURES[card.procedure].scale == "log",
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
         limit_high=next((v["limit_high"] for _, v in reversed(found)), None),
-        points=_trend_points(found, base_id),
+        points=_trend_points(found, changes),
         mates=[
-            (other.label, other.id, _trend_points(seen, base_id))
-            for other in card.points
-            if other.group == point.group and other.id != point.id
-            if (seen := _values_at(rounds, place_of(card, other)))
+            (mate.label, mate.id, _trend_points(seen[mate.id], changes))
+            for mate in group
+            if mate is not point and seen[mate.id]
         ],
         pressure=pressure_of([v for _, v in found]),
         rows=_rows(card.procedure, found),
@@ -185,15 +183,38 @@ def _values_at(
     return [(r, values[place]) for r, values in rounds if place in values]
 
 
+def _changes(
+    rounds: Sequence[tuple[Round, Mapping[Place, Mapping[str, Any]]]],
+    places: set[Place],
+    base: Round | None,
+) -> dict[str, float | None]:
+    """Return the change of each reading at *places* since the baseline, by its id."""
+    from models.analysis.round_frames import (  # noqa: PLC0415 (pandas)
+        changes_since,
+        rounds_frame,
+    )
+
+    here = [
+        (r.id, {place: values[place] for place in places & values.keys()})
+        for r, values in rounds
+    ]
+    frame = rounds_frame(here)
+    changes = changes_since(frame, base.id if base else None)
+    ids = [value["reading_id"] for _, values in here for value in values.values()]
+    return {
+        each: None if isnan(change) else change
+        for each, change in zip(ids, changes.tolist(), strict=True)
+    }
+
+
 def _trend_points(
-    found: list[tuple[Round, dict[str, Any]]], base_id: UUID | None
+    found: list[tuple[Round, dict[str, Any]]], changes: Mapping[str, float | None]
 ) -> list[TrendPoint]:
-    base = next((v for r, v in found if r.id == base_id), None)
-    return [_trend_point(r, v, base) for r, v in found]
+    return [_trend_point(r, v, changes[v["reading_id"]]) for r, v in found]
 
 
 def _trend_point(
-    round_: Round, value: dict[str, Any], base: dict[str, Any] | None
+    round_: Round, value: dict[str, Any], change: float | None
 ) -> TrendPoint:
     return TrendPoint(
         round_id=round_.id,
@@ -209,6 +230,6 @@ def _trend_point(
         uncertainty=value["uncertainty"],
         over_range=value["over_range"],
         under_range=value["under_range"],
-        change_pct=change_pct(value, base),
+        change_pct=change,
         judged_again=value["judged_again"],
     )

@@ -10,7 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError, NotFoundError
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import (
     Apparatus,
     Calibration,

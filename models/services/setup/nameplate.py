@@ -3,67 +3,33 @@
 from collections.abc import Iterable
 from typing import Any
 
-from models.judging import Subject
+from models.fields import Kind, field, find_field
+from models.procedures import PROCEDURES, Subject
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.given_in_force import given_for
 
-GEAR_NAMES = {
-    "metal_enclosed": "metal-enclosed, fused load-break switches",
-    "metal_clad": "metal-clad, draw-out vacuum breakers",
-    "gas_insulated": "gas-insulated, three-position switches",
-}
-
-# key on the nameplate -> (how it is said, unit)
-FIELDS: dict[str, tuple[str, str]] = {
-    "type": ("Type", ""),
-    "serial": ("Serial number", ""),
-    "built_year": ("Year built", ""),
-    "rated_kv": ("Rated maximum voltage", "kV"),
-    "rated_withstand_kv": ("Rated power-frequency withstand", "kV"),
-    "rated_impulse_kv": ("Rated impulse withstand", "kV"),
-    "rated_a": ("Rated continuous current", "A"),
-    "rated_ka": ("Rated short-time withstand current", "kA"),
-    "rated_s": ("Rated duration of short circuit", "s"),
-    "rated_hz": ("Rated frequency", "Hz"),
-    "level_ac_kv": ("Field test level given, ac", "kV"),
-    "level_dc_kv": ("Field test level given, dc", "kV"),
-    "altitude_m": ("Altitude of the site", "m"),
-    "insulation": ("Insulation", ""),
-    "conductor": ("Conductor", ""),
-    "contact_limit_uohm": ("Maker's contact resistance limit", "µΩ"),
-    "vacuum_ac_kv": ("Maker's vacuum test level, ac", "kV"),
-    "vacuum_dc_kv": ("Maker's vacuum test level, dc", "kV"),
-    "vacuum_limit_pa": ("Maker's vacuum pressure limit", "Pa"),
-    "gas_fill_kpa": ("Gas fill at 20 °C, absolute", "kPa"),
-    "fuse_a": ("Fuse rating", "A"),
-    "ratio": ("Ratio", ""),
-    "element": ("Element", ""),
-    "curve": ("Curve", ""),
-    "pickup_a": ("Pickup, primary", "A"),
-    "time_dial": ("Time dial", ""),
-    "tolerance_pct": ("Declared tolerance", "%"),
-    "tolerance_s": ("Declared tolerance, fixed part", "s"),
-    "bands": ("Assigned-error bands by multiple", ""),
-    "ceiling_multiple": ("Curve flat above", "× pickup"),
-    "minimum_time_s": ("Minimum operating time", "s"),
-    "pickup_error_pct": ("Declared error of pickup", "%"),
-    "current_error_pct": ("Error of the injected current", "%"),
-    "timed_against": ("Timing judged against", ""),
-    "multiples": ("Test multiples of pickup", ""),
-}
+GEAR_NAMES = {gear: field("gear").choice_words(gear) for gear in field("gear").choices}
 
 
-WORDS = {"iec_60255_151": "IEC 60255-151"}
+# Fields of a lineup that hold for the apparatus in it as well.
+LINEUP_FIELDS = (
+    "gear",
+    "rated_kv",
+    "rated_withstand_kv",
+    "level_ac_kv",
+    "level_dc_kv",
+)
 
 
-def said(value: Any) -> str:
-    """Return a nameplate value as people write it."""
-    if isinstance(value, str) and value in WORDS:
-        return WORDS[value]
+def said(name: str, value: Any) -> str:
+    """Return the value of the nameplate field *name* as people write it."""
+    if isinstance(value, list):
+        return ", ".join(said(name, item) for item in value)
     if isinstance(value, float):
         return f"{value:g}"
-    if isinstance(value, list):
-        return ", ".join(said(item) for item in value)
+    about = find_field(name)
+    if about is not None and isinstance(value, str) and about.kind is not Kind.TEXT:
+        return about.choice_words(value)
     return str(value).replace("_", " ")
 
 
@@ -73,8 +39,10 @@ def nameplate_lines(nameplate: dict[str, Any]) -> list[tuple[str, str]]:
     for key, value in nameplate.items():
         if value is None or value == "":
             continue
-        label, unit = FIELDS.get(key, (key.replace("_", " "), ""))
-        lines.append((label, f"{said(value)} {unit}".strip()))
+        about = find_field(key)
+        label = about.label if about else key.replace("_", " ")
+        unit = about.said_unit if about else ""
+        lines.append((label, f"{said(key, value)} {unit}".strip()))
     return lines
 
 
@@ -119,37 +87,11 @@ def subject_of(
 ) -> Subject:
     """Return what a rule for *procedure* on *apparatus* is compiled from.
 
-    The apparatus's nameplate goes before the lineup's; *given* are the criteria
+    It holds what the procedure rests on: the apparatus's nameplate goes before the
+    lineup's; *given* are the criteria
     that hold on the lineup.
     """
-    plate = apparatus.nameplate
-    limit, unit = None, None
-    if procedure == "contact_resistance" and plate.get("contact_limit_uohm"):
-        limit, unit = plate["contact_limit_uohm"], "uOhm"
-    if procedure == "vacuum_integrity" and plate.get("vacuum_limit_pa"):
-        limit, unit = plate["vacuum_limit_pa"], "Pa"
-    vacuum = procedure == "vacuum_integrity"
-    return Subject(
-        gear=lineup.gear,
-        rated_kv=plate.get("rated_kv", lineup.rated_kv),
-        rated_withstand_kv=plate.get("rated_withstand_kv", lineup.rated_withstand_kv),
-        insulation=plate.get("insulation"),
-        conductor=plate.get("conductor"),
-        limit=limit,
-        limit_unit=unit,
-        level_ac_kv=plate.get("vacuum_ac_kv") if vacuum else lineup.level_ac_kv,
-        level_dc_kv=plate.get("vacuum_dc_kv") if vacuum else lineup.level_dc_kv,
-        curve=plate.get("curve"),
-        pickup_a=plate.get("pickup_a"),
-        time_dial=plate.get("time_dial"),
-        tolerance_pct=plate.get("tolerance_pct"),
-        tolerance_s=plate.get("tolerance_s"),
-        altitude_m=plate.get("altitude_m"),
-        bands=plate.get("bands"),
-        ceiling_multiple=plate.get("ceiling_multiple"),
-        minimum_time_s=plate.get("minimum_time_s"),
-        pickup_error_pct=plate.get("pickup_error_pct"),
-        current_error_pct=plate.get("current_error_pct"),
-        timed_against=plate.get("timed_against"),
-        given=given_for(given, apparatus, procedure),
-    )
+    lineup_s = {name: getattr(lineup, name) for name in LINEUP_FIELDS}
+    known = {**lineup_s, **apparatus.nameplate}
+    fields = {name: known.get(name) for name in PROCEDURES[procedure].rests_on}
+    return Subject(**fields, given=given_for(given, apparatus, procedure))

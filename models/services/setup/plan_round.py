@@ -11,6 +11,7 @@ from models.errors import Fault, InputError
 from models.schema import Apparatus, Card, Lineup, Point, Round
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.keeping.log import append_log, take_turn
+from models.services.keeping.rules import keep_rules, rule_digest
 from models.services.people.access import (
     lineup_apparatus,
     lineup_of,
@@ -58,21 +59,25 @@ def plan_round(
         opened_at=now,
         opened_by_id=person.id,
     )
-    session.add(round_)
     rules = RulesInForce(session, lineup, person.organisation_id)
-    position = 0
-    for apparatus in lineup_apparatus(session, lineup.id):
-        for planned in planned_cards(apparatus):
-            position += 1
-            card = _card(apparatus, planned, position, rules, new_id)
-            round_.cards.append(card)
+    wanted = [
+        (apparatus, planned, rules.rule(apparatus, planned.procedure))
+        for apparatus in lineup_apparatus(session, lineup.id)
+        for planned in planned_cards(apparatus)
+    ]
+    keep_rules(session, (rule for _, _, rule in wanted))
+    session.add(round_)
+    round_.cards += [
+        _card(apparatus, planned, position, rule_digest(rule), new_id)
+        for position, (apparatus, planned, rule) in enumerate(wanted, start=1)
+    ]
     session.flush()
     append_log(
         session,
         actor_id=person.id,
         action="open round",
         subject=f"round {round_.id}",
-        body={"lineup": str(lineup.id), "title": round_.title, "cards": position},
+        body={"lineup": str(lineup.id), "title": round_.title, "cards": len(wanted)},
         now=now,
     )
     return round_.id
@@ -82,10 +87,9 @@ def _card(
     apparatus: Apparatus,
     planned: PlannedCard,
     position: int,
-    rules: RulesInForce,
+    rule: str,
     new_id: Callable[[], UUID],
 ) -> Card:
-    rule = rules.rule(apparatus, planned.procedure)
     return Card(
         id=new_id(),
         apparatus_id=apparatus.id,
@@ -101,7 +105,7 @@ def _card(
                 label=point.label,
                 group=point.group,
                 given=point.given,
-                rule=rule,
+                rule_digest=rule,
             )
             for at, point in enumerate(planned.points, start=1)
         ],

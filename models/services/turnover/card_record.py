@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from models import criteria
 from models.errors import NotFoundError
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 from models.schema import Deficiency, Person, Point, Reading
 from models.services.field.card_view import (
     CardFacts,
@@ -173,7 +173,7 @@ def _reading(person: Person, facts: CardFacts, reading: Reading, *, leads: bool)
         **shown,
         "device": reading.device,
         "judged": len(reading.judgements),
-        "judged_again": judged_again(reading),
+        "judged_again": judged_again(facts, reading),
         "dispositions": [
             disposition_json(d)
             for d in facts.dispositions

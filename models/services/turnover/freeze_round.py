@@ -10,7 +10,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from models import criteria
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
+from models.record.conformity import Conformity, conformity
+from models.record.findings import Finding
 from models.schema import (
     Calibration,
     Cell,
@@ -26,6 +28,7 @@ from models.schema import (
     SealWaiver,
     Signature,
 )
+from models.services.field.card_values import where
 from models.services.field.card_view import (
     CardFacts,
     card_json,
@@ -37,7 +40,7 @@ from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.signing import chain, seals
 
-SCHEMA = "witnessmark-package-1"
+SCHEMA = "witnessmark-package-2"
 
 Act = Confirmation | Reading | Note | Deficiency | Disposition | Signature
 
@@ -57,7 +60,7 @@ def round_content(
         "uid": str(round_.id),
         "revision": round_.revision,
         "zone": lineup.site.zone,
-        "conforms": conforms(facts),
+        "conformity": conformity_json(conformity([one.value for one in facts])),
         "disclaimer": criteria.disclaimer(),
         "firm": _party(firm),
         "owner": _party(lineup.site.owner),
@@ -129,28 +132,29 @@ def freeze(
     return frozen
 
 
-def conforms(facts: list[CardFacts]) -> bool:
-    """Return whether the round shows that its criteria are met.
+def conformity_json(found: Conformity) -> dict[str, Any]:
+    """Return what the cover says: the word, why, and each deviation."""
+    return {
+        "word": found.word,
+        "reasons": found.reasons,
+        "deviations": [_finding(one) for one in found.deviations],
+    }
 
-    Every reading that holds is within, or marginal with a disposition that lets
-    it stand; none is outside or unjudged (unknown is never a pass); no
-    deficiency that stops turnover is open; no card was left unsigned.
-    """
-    for one in facts:
-        if one.state not in ("signed", "withdrawn"):
-            return False
-        if any(
-            d.closing is None and d.severity == "stops_turnover"
-            for d in one.deficiencies
-        ):
-            return False
-        for reading in one.current:
-            verdict = reading.judgement.verdict
-            found = one.disposition_of(reading)
-            stands = found is not None and found.decision != "reject"
-            if not (verdict == "within" or (verdict == "marginal" and stands)):
-                return False
-    return True
+
+def _finding(found: Finding) -> dict[str, Any]:
+    return {
+        "kind": found.kind,
+        "card_id": str(found.card_id),
+        "where": found.where,
+        "what": found.what,
+        "verdict": found.verdict,
+        "decided": found.decided,
+        "reason": found.reason,
+        "by": found.by,
+        "at": stamp(found.at),
+        "agreed_by": found.agreed_by,
+        "agreed_at": stamp(found.agreed_at) if found.agreed_at else None,
+    }
 
 
 def _party(organisation: Organisation) -> dict[str, str]:
@@ -216,7 +220,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
     labels = {str(p.id): p for p in card.points}
     sources = {item.code: item.source for item in criteria.load_preconditions()}
     signed = facts.signed
-    rules = _distinct(row.rule_in_force for row in facts.readings)
+    rules = _distinct(row.rule_in_force.body for row in facts.readings)
     return {
         "sheet": number,
         "id": str(card.id),
@@ -246,7 +250,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
                 **reading,
                 "point": labels[reading["point_id"]].label,
                 "group": labels[reading["point_id"]].group,
-                "rule": rules.index(row.rule_in_force),
+                "rule": rules.index(row.rule_in_force.body),
                 "accuracy": row.accuracy,
             }
             for reading, row in zip(shown["readings"], facts.readings, strict=True)
@@ -276,15 +280,9 @@ def _distinct(rules: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
     return found
 
 
-def _where(facts: CardFacts) -> str:
-    card = facts.card
-    title = PROCEDURES[card.procedure].title.lower()
-    return f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · {title}"
-
-
 def _deficiency(facts: CardFacts, deficiency: Any) -> dict[str, Any]:
     shown = deficiency_json(deficiency)
-    return {**shown, "where": _where(facts)}
+    return {**shown, "where": where(facts)}
 
 
 def _dispositions(facts: list[CardFacts]) -> list[dict[str, Any]]:
@@ -297,7 +295,7 @@ def _dispositions(facts: list[CardFacts]) -> list[dict[str, Any]]:
             rows.append(
                 {
                     "reading_id": str(reading.id),
-                    "where": f"{_where(one)} · {reading.point.label}",
+                    "where": f"{where(one)} · {reading.point.label}",
                     "verdict": reading.judgement.verdict,
                     **disposition_json(found),
                 }

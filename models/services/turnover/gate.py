@@ -5,10 +5,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import PROCEDURES
-from models.judging.quantities import said_unit
 from models.judging.rules import rests_on_memory
 from models.schema import Instrument, Person, Reading, Round
+from models.services.field.card_values import said_reading, where
 from models.services.field.card_view import CardFacts, gather, round_cards
 from models.services.field.sign_cards import (
     unanswered_codes,
@@ -133,20 +132,12 @@ def _why_not(
     return ""
 
 
-def where(facts: CardFacts) -> str:
-    """Return where a card belongs, for people."""
-    card = facts.card
-    title = PROCEDURES[card.procedure].title.lower()
-    return f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · {title}"
-
-
 def _reading_item(
     facts: CardFacts, reading: Reading, action: str, *, reason: str | None = None
 ) -> GateItem:
-    body = reading.judgement.body
-    said = f"{reading.text.replace('_', ' ')} {said_unit(reading.unit)}".strip()
+    body = facts.say(reading.judgement)
     return GateItem(
-        text=f"{where(facts)} · {reading.point.label}: {said}",
+        text=f"{where(facts)} · {reading.point.label}: {said_reading(reading)}",
         detail=reason or body["reason"],
         action=action,
         target_kind="reading",

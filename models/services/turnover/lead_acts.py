@@ -6,6 +6,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
+from models.record.values import DECISIONS
 from models.schema import (
     CardReturn,
     CardWithdrawal,
@@ -13,7 +14,7 @@ from models.schema import (
     Person,
     SealWaiver,
 )
-from models.services.field.card_view import DECISIONS, gather, round_cards
+from models.services.field.card_view import gather, round_cards
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.order import following
 from models.services.keeping.texts import text_faults

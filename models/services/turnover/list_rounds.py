@@ -6,11 +6,10 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session, joinedload
 
+from models.record.verdicts import count_verdicts
 from models.schema import Lineup, Round
 from models.services.field.card_view import CardFacts, gather, round_cards
 from models.services.people.access import person_of, visible_rounds
-
-VERDICTS = ("within", "marginal", "outside", "unjudged")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,8 +86,4 @@ def summary_of(round_: Round, facts: list[CardFacts], person_id: UUID) -> RoundS
 
 def verdict_counts(facts: list[CardFacts]) -> dict[str, int]:
     """Count the verdicts of the readings that hold."""
-    counts = dict.fromkeys(VERDICTS, 0)
-    for one in facts:
-        for reading in one.current:
-            counts[reading.judgement.verdict] += 1
-    return counts
+    return count_verdicts(r.judgement.verdict for one in facts for r in one.current)

@@ -21,21 +21,18 @@ from models.analysis.readings_file import (
     WORDS,
     choice_in,
     number_in,
-    subject_of,
 )
 from models.errors import Fault, InputError
 from models.judging import (
-    PROCEDURES,
     Accuracy,
     Criteria,
     Judgement,
     Reading,
     Rule,
     check_reading,
-    compile_rule,
-    judge,
     parse_accuracy,
 )
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 
 
 class FileRow(NamedTuple):
@@ -243,7 +240,7 @@ def _rule(given: Mapping[str, str], unit: str | None, criteria: Criteria) -> Rul
         for name in SUBJECT_COLUMNS[test]
         if name in given
     }
-    return compile_rule(test, subject_of(test, plate, unit), criteria)
+    return compile_rule(test, Subject(**plate, limit_unit=unit), criteria)
 
 
 def _at(line: int, column: str, message: str) -> Fault:

@@ -172,7 +172,7 @@ BAD_CELLS = {
     "no unit": ("unit", None, "No unit is given"),
     "test": ("test", "insulation", "is none of"),
     "no test": ("test", "", "must not be blank"),
-    "rating of nothing": ("rated_kv", "0", "must be above zero"),
+    "rating of nothing": ("rated_kv", "0", "0 must be above 0 and"),
     "infinite rating": ("rated_kv", -math.inf, "is not a number"),
     "accuracy": ("accuracy", "5 percent", "is not an accuracy"),
 }

@@ -6,8 +6,9 @@ from models.criteria import book
 from models.criteria.loader import read_sheet, sheets
 from models.criteria.views import Cell, view
 from models.errors import InputError, NotFoundError
-from models.judging import PROCEDURES, Criteria, Subject, compile_rule
-from models.judging.subject import GEARS
+from models.judging import Criteria
+from models.judging.choices import GEARS
+from models.procedures import PROCEDURES, Subject, compile_rule
 
 
 def cell(key: str, row: str, column: str) -> Cell:

@@ -18,8 +18,9 @@ from models.criteria.checked import (
 from models.criteria.loader import load, read_sheet, sheets
 from models.criteria.views import view
 from models.errors import CriteriaError
-from models.judging import Rule, Subject, compile_rule
+from models.judging import Rule
 from models.judging.rules import cite_words
+from models.procedures import Subject, compile_rule
 
 FACTORS, MINIMUM = "insulation_correction_20", "insulation_minimum"
 PRESSURE, METALS = "vacuum_pressure", "metals"

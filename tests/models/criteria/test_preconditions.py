@@ -3,7 +3,7 @@
 import pytest
 
 from models.criteria import disclaimer, load_preconditions
-from models.judging import PROCEDURES
+from models.procedures import PROCEDURES
 
 BOOK = {item.code: item for item in load_preconditions()}
 

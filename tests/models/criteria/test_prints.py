@@ -7,8 +7,9 @@ import pytest
 from models.criteria import load
 from models.criteria.prints import IN_RULES, choices, prints_of, with_prints
 from models.errors import CriteriaError, NotFoundError
-from models.judging import PROCEDURES, Criteria, Subject, Table, compile_rule
-from models.judging.subject import GEARS
+from models.judging import Criteria, Table
+from models.judging.choices import GEARS
+from models.procedures import PROCEDURES, Subject, compile_rule
 
 REFUSED = {
     "insulation_minimum_rule": "It does not state: voltage class",

@@ -10,8 +10,9 @@ from models.criteria.rule_words import (
     limit_words,
     unjudged_words,
 )
-from models.judging import Rule, Subject, compile_rule
+from models.judging import Rule
 from models.judging.tables import Criteria
+from models.procedures import Subject, compile_rule
 
 
 def rule(**parts: Any) -> Rule:

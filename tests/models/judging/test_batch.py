@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.errors import InputError
-from models.judging import Judgement, Reading, Rule, Subject, compile_rule, judge
+from models.judging import Judgement, Reading, Rule
 from models.judging.batch import (
     OUTCOME_CODES,
     UNIT_CODES,
@@ -24,6 +24,7 @@ from models.judging.batch import (
     Readings,
     judge_columns,
 )
+from models.procedures import Subject, compile_rule, judge
 from tests.data.columns import columns_of
 from tests.data.golden_cases import GOLDEN, reading_from
 from tests.data.made_up import made_up_groups

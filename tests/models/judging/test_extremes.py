@@ -5,15 +5,8 @@ from itertools import product
 
 import pytest
 
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Judgement,
-    Reading,
-    Subject,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Judgement, Reading
+from models.procedures import Subject, compile_rule, judge
 
 SMALLEST, LARGEST = "5e-324", "9.99e29"
 TEXTS = ("0", "-0", SMALLEST, f">{SMALLEST}", f"<{SMALLEST}", LARGEST, f"<{LARGEST}")

@@ -7,16 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Judgement,
-    Reading,
-    Subject,
-    Verdict,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Criteria, Judgement, Reading, Verdict
+from models.procedures import Subject, compile_rule, judge
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
 GOOD = {"temperature_c": 20.0, "test_current_a": 100.0}

@@ -8,16 +8,8 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.errors import InputError
-from models.judging import (
-    Accuracy,
-    Judgement,
-    Reading,
-    Rule,
-    Subject,
-    Verdict,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Judgement, Reading, Rule, Verdict
+from models.procedures import Subject, compile_rule, judge
 from tests.models.judging.rules_made_up import CITE, high, low, read, rule, with_u
 
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED

@@ -3,7 +3,8 @@
 import pytest
 
 from models.errors import InputError
-from models.judging import PROCEDURES, Interval, Outcome, check_reading
+from models.judging import Interval, Outcome, check_reading
+from models.procedures import PROCEDURES
 
 TAKEN: dict[str, tuple[str, str, str | None, object, str | None]] = {
     "a resistance": (

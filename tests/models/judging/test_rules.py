@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 
 from models.errors import CriteriaError, NotFoundError
-from models.judging import PROCEDURES, Criteria, Rule, Subject, compile_rule
+from models.judging import Criteria, Rule
 from models.judging.rules import applies
+from models.procedures import PROCEDURES, Subject, compile_rule
 from tests.models.judging.rules_made_up import CITE, high, low, rule
 
 SUBJECTS: dict[str, tuple[str, Subject]] = {
@@ -17,7 +18,7 @@ SUBJECTS: dict[str, tuple[str, Subject]] = {
     ),
     "contact": ("contact_resistance", Subject(conductor="aluminium", limit=40)),
     "withstand": ("dielectric_withstand", Subject(gear="metal_enclosed", rated_kv=27)),
-    "vacuum": ("vacuum_integrity", Subject(rated_kv=38, level_dc_kv=50)),
+    "vacuum": ("vacuum_integrity", Subject(rated_kv=38, vacuum_dc_kv=50)),
     "timing": (
         "relay_timing",
         Subject(curve="ieee_very_inverse", pickup_a=5, time_dial=2),

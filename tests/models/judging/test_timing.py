@@ -1,7 +1,6 @@
 """Options of an operating time: numbers by hand, laws, two readers, words."""
 
 import re
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,10 +9,11 @@ from hypothesis import strategies as st
 
 from models.criteria import load
 from models.errors import CriteriaError
-from models.judging import Accuracy, Reading, Rule, Subject, compile_rule, judge
+from models.judging import Accuracy, Reading, Rule
 from models.judging.batch import VERDICT_CODES, judge_columns
 from models.judging.timing_band import band_at
 from models.judging.timing_options import MEASURED, SETTING
+from models.procedures import Subject, compile_rule, judge
 from tests.data.cases_relay import STANDARD
 from tests.data.cases_relay_options import BY_5_AND_1, CASES, CLASS_5
 from tests.data.columns import columns_of
@@ -144,7 +144,7 @@ def test_a_greater_error_never_narrows_the_band(
     multiple: float, error: str, pct: float, more: float
 ) -> None:
     narrow, wide = (
-        band_at(bound_of(replace(STANDARD, **{error: each})), multiple)
+        band_at(bound_of(STANDARD.but(**{error: each})), multiple)
         for each in (pct, pct + more)
     )
     assert narrow is not None
@@ -168,8 +168,7 @@ EFFECTS = (
 def test_what_a_pickup_error_alone_does(
     curve: str, multiple: float, down: float, up: float
 ) -> None:
-    subject = replace(
-        STANDARD,
+    subject = STANDARD.but(
         curve=curve,
         tolerance_pct=0.0,
         tolerance_s=0.0,
@@ -210,19 +209,19 @@ WORKED = re.compile(
 SEEN = re.compile(
     r"([\d.]+) × \(1 ([−+]) ([\d.]+)\) / \(1 ([−+]) ([\d.]+)\) = ([\d.]+)"
 )
-NEAR = replace(STANDARD, curve="iec_extremely_inverse", pickup_a=3.0, time_dial=1.0)
+NEAR = STANDARD.but(curve="iec_extremely_inverse", pickup_a=3.0, time_dial=1.0)
 WIDE: dict[str, Any] = {"pickup_error_pct": 5.0, "current_error_pct": 1.0}
 # Relay, current in ampere, equations in its working: one, or three with both ends.
 BY_CALCULATOR: dict[str, tuple[Subject, float, int]] = {
-    "steep, near pickup": (replace(NEAR, timed_against=SETTING), 4.0004, 1),
-    "steep, near pickup, widened": (replace(NEAR, **WIDE), 4.0004, 3),
-    "flat, near pickup, widened": (replace(STANDARD, **WIDE), 133.337, 3),
+    "steep, near pickup": (NEAR.but(timed_against=SETTING), 4.0004, 1),
+    "steep, near pickup, widened": (NEAR.but(**WIDE), 4.0004, 3),
+    "flat, near pickup, widened": (STANDARD.but(**WIDE), 133.337, 3),
     "with a constant": (
-        replace(STANDARD, curve="ieee_very_inverse", time_dial=2.7, **WIDE),
+        STANDARD.but(curve="ieee_very_inverse", time_dial=2.7, **WIDE),
         166.667,
         3,
     ),
-    "at a ceiling": (replace(STANDARD, ceiling_multiple=20.0), 2345.6, 1),
+    "at a ceiling": (STANDARD.but(ceiling_multiple=20.0), 2345.6, 1),
 }
 
 
@@ -250,7 +249,7 @@ def test_a_pocket_calculator_finds_the_printed_times(
 
 
 def test_a_pocket_calculator_finds_the_printed_multiples() -> None:
-    said = "\n".join(lines(replace(NEAR, **WIDE), reading("1", 4.0004)))
+    said = "\n".join(lines(NEAR.but(**WIDE), reading("1", 4.0004)))
     assert "4.0004 A / 3 A = 1.333467." in said
     found = SEEN.findall(said)
     assert len(found) == 2
@@ -282,7 +281,7 @@ def test_the_judgement_that_does_not_decide_is_the_one_that_would(
     text: str, word: str
 ) -> None:
     """Said beside the setting, and found by the rule that it decides in."""
-    against_setting = replace(STANDARD, timed_against=SETTING)
+    against_setting = STANDARD.but(timed_against=SETTING)
     one = reading(text, 200.0, measured_pickup_a=103.0)
     (said,) = [
         line for line in lines(against_setting, one) if line.startswith("For inf")
@@ -292,7 +291,7 @@ def test_the_judgement_that_does_not_decide_is_the_one_that_would(
         f"expected, from 2.986 s to 3.301 s: {word}."
     )
     deciding = compile_rule(
-        "relay_timing", replace(STANDARD, timed_against=MEASURED), load()
+        "relay_timing", STANDARD.but(timed_against=MEASURED), load()
     )
     assert judge([(deciding, one)])[0].verdict == word
 
@@ -319,12 +318,10 @@ def test_the_word_beside_is_always_the_verdict_of_the_other_rule(
     for decides, other in ((SETTING, MEASURED), (MEASURED, SETTING)):
         beside = [
             line
-            for line in lines(replace(subject, timed_against=decides), one)
+            for line in lines(subject.but(timed_against=decides), one)
             if line.startswith("For information") and " expected, " in line
         ]
-        rule = compile_rule(
-            "relay_timing", replace(subject, timed_against=other), load()
-        )
+        rule = compile_rule("relay_timing", subject.but(timed_against=other), load())
         for line in beside:
             assert line.endswith(f": {judge([(rule, one)])[0].verdict}.")
 
@@ -354,7 +351,7 @@ def test_u_is_heeded_in_the_judgement_beside(
     )
     (said,) = [
         line
-        for line in lines(replace(STANDARD, timed_against=SETTING), one)
+        for line in lines(STANDARD.but(timed_against=SETTING), one)
         if line.startswith("For inf")
     ]
     assert said.endswith(f"from 2.986 s to 3.301 s: {word}.")
@@ -373,7 +370,7 @@ def test_a_pickup_is_said_inside_or_beyond_what_is_declared() -> None:
 
 def test_a_band_without_a_latest_time_says_so_beside() -> None:
     """At 1.3 times with 40 % on the pickup the relay may see less than its pickup."""
-    subject = replace(STANDARD, pickup_error_pct=40.0, timed_against=MEASURED)
+    subject = STANDARD.but(pickup_error_pct=40.0, timed_against=MEASURED)
     one = reading("12", 130.0, measured_pickup_a=100.0)
     (said,) = [line for line in lines(subject, one) if line.startswith("For inf")]
     assert "no latest: " in said

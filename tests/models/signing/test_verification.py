@@ -240,7 +240,7 @@ def rewrite(act: Callable[[pikepdf.Pdf], None]) -> Callable[[Made], bytes]:
 
 def swap_record(pdf: pikepdf.Pdf) -> None:
     record = json.loads(pdf.attachments["record.json"].get_file().read_bytes())
-    record["conforms"] = not record["conforms"]
+    record["conformity"] = {"word": "not_complete"}
     del pdf.attachments["record.json"]
     pdf.attachments["record.json"] = pikepdf.AttachedFileSpec(
         pdf, chain.canonical(record), filename="record.json"

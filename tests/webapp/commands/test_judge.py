@@ -306,7 +306,7 @@ CELLS: dict[str, tuple[str, str, str]] = {
     "an unknown test": (
         bad("b,made_up,metal_clad,15,4,GOhm,20,2.5"),
         "line 3, column test",
-        "'made_up' is none of insulation_resistance",
+        "'made_up' is none of contact_resistance",
     ),
     "an unknown gear": (
         bad("b,insulation_resistance,wooden,15,4,GOhm,20,2.5"),
@@ -331,7 +331,7 @@ CELLS: dict[str, tuple[str, str, str]] = {
     "a rating of zero": (
         bad("b,insulation_resistance,metal_clad,0,4,GOhm,20,2.5"),
         "line 3, column rated_kv",
-        "0 must be above zero",
+        "Rated maximum voltage: 0 must be above 0 and at most 500 kV.",
     ),
     "another test's outcome": (
         bad("b,insulation_resistance,metal_clad,15,held,GOhm,20,2.5"),

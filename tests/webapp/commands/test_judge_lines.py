@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.analysis.judge_part import JudgedRow
-from models.judging import Judgement, Rule, Verdict, judge
+from models.judging import Judgement, Rule, Verdict
+from models.procedures import judge
 from tests.data.golden_cases import GOLDEN, reading_from
 from webapp.commands.judge_lines import json_line
 

@@ -5,9 +5,10 @@ from typing import Any
 
 from models import criteria
 from models.criteria.gas import sf6_equation
-from models.judging import Accuracy, Reading, Subject, compile_rule, judge
+from models.judging import Accuracy, Reading
 from models.judging.gas import carry_pressure
 from models.judging.series import LEAKAGE, STEPS, TIMED, parse_series
+from models.procedures import Subject, compile_rule, judge
 from webapp.drawing import (
     Fitted,
     Plate,

@@ -51,7 +51,7 @@ def test_rows_are_joined_as_a_reading_between_them_is_corrected():
             "points": [[30, 1.58], [35, 2.0]],
         },
     )
-    factor = rule.correct(31.0).factor
+    factor = rule.correct(31.0)
     between = [(30, 1.58), (31, factor), (35, 2.0)]
     (line,) = lines(drawn(("solid", between)))
     (x1, y1), (x2, y2), (x3, y3) = line.points

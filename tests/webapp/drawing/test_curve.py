@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from models import criteria
-from models.judging import Subject, compile_rule
+from models.procedures import Subject, compile_rule
 from models.services.keeping.log import texted
 from tests.webapp.drawing.sample_drawings import SOLID_15_KV, relay_rule
 from webapp.drawing import Timed, fit_lines, time_current

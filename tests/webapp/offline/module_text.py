@@ -25,3 +25,9 @@ def code_of(source: str) -> str:
     stripped = _PIECE.sub(lambda found: found["kept"] or "", source)
     lines = (line.rstrip() for line in stripped.split("\n"))
     return "".join(f"{line}\n" for line in lines if line)
+
+
+def strings_of(source: str) -> list[str]:
+    """Return the strings of a module, without what templates put in."""
+    kept = [found["kept"] for found in _PIECE.finditer(source) if found["kept"]]
+    return [re.sub(r"\$\{[^}]*\}", "", text) for text in kept if text[0] in "\"'`"]

@@ -11,15 +11,8 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from models import criteria
-from models.judging import (
-    PROCEDURES,
-    Accuracy,
-    Reading,
-    Rule,
-    Subject,
-    compile_rule,
-    judge,
-)
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 from models.services.keeping.log import texted
 
 SPACE = UUID("6f0c1f6e-6d0f-4d5e-9a53-1d7a3c1b2e40")
@@ -328,11 +321,19 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
         v: verdicts.count(v) for v in ("within", "marginal", "outside", "unjudged")
     }
     document: dict[str, Any] = {
-        "schema": "witnessmark-package-1",
+        "schema": "witnessmark-package-2",
         "uid": name("round"),
         "revision": 0,
         "zone": "Europe/Lisbon",
-        "conforms": False,
+        "conformity": {
+            "word": "does_not_conform",
+            "reasons": [
+                "2 readings are outside.",
+                "2 readings are unjudged: unknown is never a pass.",
+                "1 open deficiency stops turnover.",
+            ],
+            "deviations": [],
+        },
         "disclaimer": criteria.disclaimer(),
         "firm": {"name": "Harbour Test Company", "address": "6 Old Rope Walk"},
         "owner": {"name": "Quillon Bay Water", "address": "1 Weir Road"},

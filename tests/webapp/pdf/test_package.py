@@ -294,7 +294,11 @@ def test_a_record_that_conforms(document, tmp_path):
     kept[0]["readings"] = kept[0]["readings"][:2]
     conforming = {
         **document,
-        "conforms": True,
+        "conformity": {
+            "word": "conforms",
+            "reasons": ["Within: 2 of 2 readings."],
+            "deviations": [],
+        },
         "cards": kept,
         "deficiencies": [],
         "dispositions": [],

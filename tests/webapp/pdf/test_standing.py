@@ -1,74 +1,62 @@
-"""The reasons on the cover, counted from what the document holds."""
+"""The word on the cover, its reasons and what the round conforms with."""
 
 import copy
+from typing import Any
 
 import pytest
 
+from models.record.conformity import WORDS
+from tests.webapp.pdf.outside import page_texts
 from tests.webapp.pdf.sample_document import sample_document
-from webapp.pdf.standing import reasons, stands
+from webapp.pdf import render_package
 
-
-def reading(verdict, decision=None):
-    return {
-        "judgement": {"verdict": verdict},
-        "disposition": {"decision": decision} if decision else None,
-    }
-
-
-STANDS = {
-    "within": (reading("within"), True),
-    "marginal alone": (reading("marginal"), False),
-    "marginal, used as it is": (reading("marginal", "use_as_is"), True),
-    "marginal, with limits": (reading("marginal", "accept_with_limits"), True),
-    "marginal, rejected": (reading("marginal", "reject"), False),
-    "outside": (reading("outside"), False),
-    "outside, used as it is": (reading("outside", "use_as_is"), False),
-    "unjudged": (reading("unjudged"), False),
-    "unjudged, used as it is": (reading("unjudged", "use_as_is"), False),
+AT = "2026-03-04T10:20:00Z"
+DEVIATION = {
+    "kind": "card",
+    "card_id": "0123",
+    "where": "Cell 3 · bus A · dielectric withstand",
+    "what": "card withdrawn from the programme",
+    "verdict": None,
+    "decided": "withdrawn",
+    "reason": "the maker tested it at the works",
+    "by": "Otto Heron",
+    "at": AT,
+    "agreed_by": "Noor Curlew",
+    "agreed_at": AT,
 }
 
 
-@pytest.mark.parametrize(("one", "wanted"), STANDS.values(), ids=STANDS)
-def test_stands(one, wanted):
-    assert stands(one) is wanted
+def cover_of(document: dict[str, Any], tmp_path: Any) -> str:
+    return page_texts(render_package(document, []), tmp_path)[0]
 
 
-def test_each_obstacle_is_named():
+@pytest.mark.parametrize("word", WORDS)
+def test_each_word_stands_on_the_cover_with_its_reasons(word, tmp_path):
     document = copy.deepcopy(sample_document())
-    document["cards"][3]["state"] = "begun"
-    assert reasons(document) == [
-        "2 readings are outside.",
-        "2 readings are unjudged: unknown is never a pass.",
-        "1 open deficiency stops turnover.",
-        "1 card is not signed as performed.",
-    ]
+    document["conformity"] |= {"word": word, "reasons": ["Because the sample says so."]}
+    cover = cover_of(document, tmp_path)
+    assert WORDS[word] in cover
+    assert "Because the sample says so." in cover
+    others = {said for said in WORDS.values() if said not in WORDS[word]}
+    assert not [said for said in others if f"\n{said}\n" in cover]
 
 
-def test_a_marginal_reading_counts_once_its_disposition_is_gone():
+def test_each_deviation_is_listed_with_who_decided_and_who_agreed(tmp_path):
     document = copy.deepcopy(sample_document())
-    for one in document["cards"][1]["readings"]:
-        one["disposition"] = None
-    assert (
-        "1 reading is marginal, without a disposition that lets it stand."
-        in reasons(document)
-    )
+    document["conformity"] |= {
+        "word": "conforms_with_deviations",
+        "deviations": [DEVIATION],
+    }
+    cover = " ".join(cover_of(document, tmp_path).split())
+    for said in ("withdrawn from the programme", "at the works", "Otto Heron"):
+        assert said in cover
+    assert "agreed by" in cover and "Noor Curlew" in cover
 
 
-def test_a_superseded_reading_does_not_count():
+def test_a_cell_whose_cards_were_withdrawn_is_not_all_signed(tmp_path):
     document = copy.deepcopy(sample_document())
-    superseded = [r for r in document["cards"][0]["readings"] if r["superseded_by"]]
-    assert [r["judgement"]["verdict"] for r in superseded] == ["outside"]
-    assert reasons(document)[0] == "2 readings are outside."
-
-
-def test_what_speaks_for_it():
-    document = sample_document()
-    summary = {**document["summary"], "cards_withdrawn": 1}
-    said = reasons({**document, "conforms": True, "summary": summary})
-    assert said == [
-        "Within: 7 of 12 readings.",
-        "1 reading is marginal, with a disposition that lets it stand.",
-        "No reading is outside or unjudged.",
-        "No open deficiency stops turnover.",
-        "Every card is signed as performed or withdrawn with a reason.",
-    ]
+    for card in document["cards"]:
+        card["state"] = "withdrawn"
+    pages = " ".join(page_texts(render_package(document, []), tmp_path))
+    assert pages.count("withdrawn") >= 2
+    assert "all signed" not in pages

@@ -2,22 +2,15 @@
  * Altitude: what is left of the rating of external air insulation.
  */
 
+import { say } from "../words/catalogue.js";
 import { figure, plain } from "../words/numbers.js";
 
 export function altitudeWords(state, { altitude_m: altitude, points }) {
   const [last] = points.at(-1);
-  if (altitude > last) {
-    return [
-      `Altitude: ${plain(altitude)} m is above the last row of the table, ${plain(last)} m: ` +
-        "ask the maker what external air insulation holds.",
-    ];
-  }
+  const parts = { altitude: plain(altitude) };
+  if (altitude > last) return [say("altitude.beyond", { ...parts, last: plain(last) })];
   if (altitude < points[0][0]) return [];
-  return [
-    `Altitude: at ${plain(altitude)} m external air insulation holds ` +
-      `${left(points, altitude)} of its rated voltage. The field test level is not raised ` +
-      "for it; sealed gas and vacuum take no factor.",
-  ];
+  return [say("altitude", { ...parts, share: left(points, altitude) })];
 }
 
 /** The share, joined linearly between two rows, and how it was found. */
@@ -27,8 +20,12 @@ function left(points, altitude) {
   if (lowM === altitude) return plain(low);
   const [highM, high] = points[at + 1];
   const share = low + ((high - low) * (altitude - lowM)) / (highM - lowM);
-  return (
-    `${plain(low)} + (${plain(high)} − ${plain(low)}) × (${plain(altitude)} − ` +
-    `${plain(lowM)}) / (${plain(highM)} − ${plain(lowM)}) = ${figure(share)}`
-  );
+  return say("altitude.between", {
+    low: plain(low),
+    high: plain(high),
+    altitude: plain(altitude),
+    low_m: plain(lowM),
+    high_m: plain(highM),
+    share: figure(share),
+  });
 }

@@ -2,19 +2,13 @@
  * How probable it is that a limit is met (JCGM 106:2012, clause 7).
  */
 
+import { join, say } from "../words/catalogue.js";
 import { figure, plain, scaleFor, tenths } from "../words/numbers.js";
 import { erfc } from "./erfc.js";
 
 const COVERAGE = 2; // k
 const NEAR = 1e-9; // of the value: a smaller u is no question of probability
 const NEARLY = 0.999; // beyond that, and below its complement, digits say too much
-
-const NAMES = {
-  minimum: "the minimum",
-  maximum: "the maximum",
-  earliest: "the earliest",
-  latest: "the latest",
-};
 
 /** That the true value lies from `low` to `high`: normal about the value with u. */
 export function normal(value, u, low, high) {
@@ -46,12 +40,16 @@ export function conformityWords(state) {
   const a = u * Math.sqrt(3);
   const ends = limits.map((one) => one?.limit ?? null);
   const { words: unit, over } = scaleFor(shown, state.rule.unit ?? "");
-  const p = percent(normal(shown, u, ...ends));
-  const q = share(rectangular(shown, a, ...ends));
   return [
-    `Probability that ${names(given)} met (JCGM 106:2012, clause 7): u = U / 2 = ` +
-      `${figure(u / over)}${unit}, ${inside(shown, u, over, given)}: ${p} if normal; ` +
-      `of ${figure(shown / over)} ± ${figure(a / over)}${unit} (u × √3) ${q} if rectangular.`,
+    say(given.length === 1 ? "conformity.one" : "conformity.both", {
+      limits: join("list.and", given.map(({ name }) => say(`limit.${name}`))),
+      u: `${figure(u / over)}${unit}`,
+      inside: inside(shown, u, over, given),
+      normal: percent(normal(shown, u, ...ends)),
+      value: figure(shown / over),
+      a: `${figure(a / over)}${unit}`,
+      rectangular: share(rectangular(shown, a, ...ends)),
+    }),
   ];
 }
 
@@ -60,12 +58,12 @@ function guardedLow({ steps }) {
   const found = steps.filter(
     ({ code, low }) => ["minimum", "earliest"].includes(code) && low > 0,
   );
-  return tightest(found.map(({ code, low }) => ({ name: NAMES[code], limit: low, sign: 1 })));
+  return tightest(found.map(({ code, low }) => ({ name: code, limit: low, sign: 1 })));
 }
 
 function guardedHigh({ steps }) {
   const found = steps.filter(({ code }) => ["maximum", "latest"].includes(code));
-  return tightest(found.map(({ code, high }) => ({ name: NAMES[code], limit: high, sign: -1 })));
+  return tightest(found.map(({ code, high }) => ({ name: code, limit: high, sign: -1 })));
 }
 
 function tightest(limits) {
@@ -73,11 +71,6 @@ function tightest(limits) {
     (best, one) => (best && one.sign * (one.limit - best.limit) <= 0 ? best : one),
     null,
   );
-}
-
-function names(limits) {
-  const said = limits.map(({ name }) => name).join(" and ");
-  return `${said} ${limits.length === 1 ? "is" : "are"}`;
 }
 
 /** How far inside each limit the value lies, in u, and what is added up. */
@@ -95,11 +88,13 @@ function inside(shown, u, over, limits) {
 }
 
 function percent(probability) {
-  if (probability > NEARLY) return `more than ${tenths(100 * NEARLY)} %`;
-  if (probability < 1 - NEARLY) return `less than ${tenths(100 * (1 - NEARLY))} %`;
-  return `${tenths(100 * probability)} %`;
+  if (probability > NEARLY) return say("percent.more", { percent: tenths(100 * NEARLY) });
+  if (probability < 1 - NEARLY) {
+    return say("percent.less", { percent: tenths(100 * (1 - NEARLY)) });
+  }
+  return say("percent", { percent: tenths(100 * probability) });
 }
 
 function share(part) {
-  return part === 0 || part === 1 ? `${plain(100 * part)} %` : percent(part);
+  return part === 0 || part === 1 ? say("percent", { percent: plain(100 * part) }) : percent(part);
 }

@@ -3,6 +3,7 @@
  */
 
 import { atLeast } from "../judge.js";
+import { say } from "../words/catalogue.js";
 import { figure, plain, tenths } from "../words/numbers.js";
 
 const NEAR = 1e-9;
@@ -10,11 +11,7 @@ const NEAR = 1e-9;
 export function humidityWords({ reading }, { high_pct: high }) {
   const humidity = reading.conditions.humidity_pct ?? null;
   if (humidity === null || !atLeast(humidity, high)) return [];
-  return [
-    `Humidity: ${plain(humidity)} % is not below ${plain(high)} %: a film of moisture on ` +
-      "the surfaces may spoil the result. Clean, dry or warm them before a bad one is held " +
-      "against the insulation.",
-  ];
+  return [say("humidity", { humidity: plain(humidity), limit: plain(high) })];
 }
 
 export function dewPointWords({ reading }, note) {
@@ -24,45 +21,40 @@ export function dewPointWords({ reading }, note) {
   const humidity = conditions.humidity_pct ?? null;
   if (airC === null || humidity === null) return [];
   if (!(humidity > 0 && humidity <= 100)) {
-    return [`Dew point: a relative humidity of ${plain(humidity)} % cannot be.`];
+    return [say("dew_point.humidity", { humidity: plain(humidity) })];
   }
   if (!(note.from_c <= airC && airC <= note.to_c)) {
-    return [
-      `Dew point: the formula holds from ${plain(note.from_c)} to ${plain(note.to_c)} °C, ` +
-        `and the air has ${plain(airC)} °C.`,
-    ];
+    const [first, last, air] = [note.from_c, note.to_c, airC].map((value) => plain(value));
+    return [say("dew_point.beyond", { first, last, air })];
   }
-  const g = Math.log(humidity / 100) + (note.a * airC) / (note.b_c + airC);
+  // Two logarithms: the hundredth part of the smallest numbers is 0, which has none.
+  const share = Math.log(humidity) - Math.log(100);
+  const g = share + (note.a * airC) / (note.b_c + airC);
   const dewC = (note.b_c * g) / (note.a - g);
-  const said = [worked(note, airC, humidity, { g: figure(g), dewC })];
-  if (insulationC === null) return said;
-  const one = (conditions.air_temperature_c ?? null) === null;
-  return [...said, distance(insulationC, dewC, note.margin_c, one)];
+  const worked = workedWords(note, airC, humidity, { g, dewC });
+  if (insulationC === null) return [worked];
+  const equal = (conditions.air_temperature_c ?? null) === null;
+  return [worked, distanceWords(insulationC, dewC, note.margin_c, equal)];
 }
 
 /** The Magnus formula with its numbers; the note cites its source (WMO-No. 8). */
-function worked(note, airC, humidity, { g, dewC }) {
-  const [a, b, air] = [note.a, note.b_c, airC].map((value) => plain(value));
-  return (
-    `Dew point: g = ln(${plain(humidity)} / 100) + ${a} × ${air} / (${b} + ${air}) = ${g}; ` +
-    `${b} × ${g} / (${a} − ${g}) = ${tenths(dewC)} °C (Magnus formula).`
-  );
+function workedWords(note, airC, humidity, { g, dewC }) {
+  return say("dew_point", {
+    humidity: plain(humidity),
+    a: plain(note.a),
+    b: plain(note.b_c),
+    air: plain(airC),
+    g: figure(g),
+    dew: tenths(dewC),
+  });
 }
 
-function distance(insulationC, dewC, margin, one) {
+function distanceWords(insulationC, dewC, margin, equal) {
   const above = insulationC - dewC;
-  const taken = one ? " (air and insulation are taken to be equally warm)" : "";
-  const said = `The insulation at ${plain(insulationC)} °C${taken} is`;
-  if (above <= NEAR) {
-    return (
-      `${said} not above the dew point: water settles on it. Do not test; warm or dry the ` +
-      "gear first."
-    );
-  }
-  const far = `${said} ${tenths(above)} K above the dew point`;
-  if (above >= margin - NEAR) return `${far}.`;
-  return (
-    `${far}, less than ${plain(margin)} K: moisture may settle on it. Warm or dry the gear ` +
-    "before a bad result is held against the insulation."
-  );
+  const of = { insulation: plain(insulationC) };
+  const insulation = say(equal ? "dew_point.equal" : "dew_point.insulation", of);
+  if (above <= NEAR) return say("dew_point.wet", { insulation });
+  const parts = { insulation, above: tenths(above) };
+  if (above >= margin - NEAR) return say("dew_point.above", parts);
+  return say("dew_point.close", { ...parts, margin: plain(margin) });
 }

@@ -2,37 +2,32 @@
  * Polarization index and absorption ratio: information, and never a verdict.
  */
 
-import { convert, correctionFactor } from "../judge.js";
+import { correctionFactor } from "../correction.js";
+import { convert } from "../units.js";
+import { say } from "../words/catalogue.js";
 import { amount, figure, plain, saidUnit } from "../words/numbers.js";
-import { typedWords } from "../words/said.js";
-import { near, rowOf, stepAt, UNREADABLE } from "./rows.js";
+import { typedWords } from "../words/shown.js";
+import { near, rowOf, stepAt, unreadableWords } from "./rows.js";
 
-const TITLE = "Readings over time";
 const ONE_MINUTE_S = 60;
 
-// Title, the later and the earlier time in s, and the prefix of a band's ends.
+// The later and the earlier time in s, and the prefix of a band's ends.
 const RATIOS = [
-  ["Polarization index", 600, 60, "pi"],
-  ["Absorption ratio", 60, 30, "dar"],
+  [600, 60, "pi"],
+  [60, 30, "dar"],
 ];
+
+const series = () => say("series.timed");
 
 export function polarizationWords(state, note) {
   const steps = rowOf(state, "timed");
   if (steps === null) return [];
-  if (steps.length === 0) return [`${TITLE}: ${UNREADABLE}`];
+  if (steps.length === 0) return [unreadableWords(series())];
   const differing = differingWords(state, steps);
   const ratios = RATIOS.flatMap((ratio) => ratioWords(steps, note.bands, ratio));
-  if (ratios.length === 0) {
-    const wanted = "no ratio can be formed; 60 s with 30 s or with 600 s is wanted.";
-    return [...differing, `${TITLE}: ${wanted}`];
-  }
-  return [
-    ...differing,
-    ...ratios,
-    ...tooHighWords(state, note, steps),
-    "These ratios are information: the absorption current of air-insulated bus and vacuum " +
-      "breakers dies in seconds. No verdict rests on them.",
-  ];
+  if (ratios.length === 0) return [...differing, say("polarization.none", { series: series() })];
+  const tooHigh = tooHighWords(state, note, steps);
+  return [...differing, ...ratios, ...tooHigh, say("polarization.information")];
 }
 
 /** Where the reading after one minute is not the reading itself. */
@@ -42,40 +37,48 @@ function differingWords(state, steps) {
   if (!minute || !numeric || (same(minute.low, typed.low) && same(minute.high, typed.high))) {
     return [];
   }
-  return [
-    `${TITLE}: after 60 s ${minute.text} ${saidUnit(unit)}, but the reading is ` +
-      `${typedWords(state)}. Check which was meant.`,
-  ];
+  const parts = { minute: `${minute.text} ${saidUnit(unit)}`, typed: typedWords(state) };
+  return [say("polarization.differing", { series: series(), ...parts })];
 }
 
 /** The same number, or without end on the same side. */
 const same = (a, b) => a === b || (Number.isFinite(a) && Number.isFinite(b) && near(a, b));
 
-function ratioWords(steps, bands, [title, lateS, earlyS, prefix]) {
+function ratioWords(steps, bands, [lateS, earlyS, prefix]) {
   const [late, early] = [stepAt(steps, lateS), stepAt(steps, earlyS)];
   if (!late || !early) return [];
-  const low = quotient(late.low, early.high) ?? -Infinity;
-  const high = quotient(late.high, early.low) ?? Infinity;
-  if (low === -Infinity && high === Infinity) return [];
-  const exact = low === high;
-  const side = high === Infinity ? "at least " : "at most ";
-  const shown = figure(low === -Infinity ? high : low, 3);
-  return [
-    `${title}: ${late.text} (${plain(late.at)} s) / ${early.text} (${plain(early.at)} s) = ` +
-      `${exact ? "" : side}${shown}${exact ? bandWords(bands, prefix, low) : "."}`,
-  ];
+  const low = quotient(late.low, early.high);
+  const high = quotient(late.high, early.low);
+  const ratio = low ?? high;
+  if (ratio === null) return [];
+  const parts = {
+    title: say(`polarization.${prefix}`),
+    quotient: quotientWords(late, early),
+    ratio: figure(ratio, 3),
+  };
+  if (low === high) return [bandWords(bands, prefix, low, parts)];
+  return [say(high === null ? "polarization.at_least" : "polarization.at_most", parts)];
+}
+
+function quotientWords(late, early) {
+  return say("polarization.ratio", {
+    late: late.text,
+    late_s: plain(late.at),
+    early: early.text,
+    early_s: plain(early.at),
+  });
 }
 
 function quotient(above, below) {
   return Number.isFinite(above) && Number.isFinite(below) && below ? above / below : null;
 }
 
-function bandWords(bands, prefix, ratio) {
-  const band = bands.find(
-    (one) =>
-      ratio >= (one[`${prefix}_from`] ?? -Infinity) && ratio < (one[`${prefix}_to`] ?? Infinity),
+function bandWords(bands, prefix, ratio, parts) {
+  const band = bands.find(({ [`${prefix}_from`]: from, [`${prefix}_to`]: to }) =>
+    ratio >= (from ?? -Infinity) && (to === undefined || ratio < to),
   );
-  return band ? `, '${band.word}' in the trade's bands.` : ", in none of the trade's bands.";
+  if (!band) return say("polarization.no_band", parts);
+  return say("polarization.band", { ...parts, band: band.word });
 }
 
 /** Where the resistance is so high that the index has no meaning. */
@@ -86,12 +89,15 @@ function tooHighWords({ rule, steps: found, unit }, note, steps) {
   if (!minute || minute.low === -Infinity || !factor || !there) return [];
   const atLimit = (convert(minute.low, unit, "MOhm") * factor) / there;
   if (!(atLimit > note.limit_mohm)) return [];
-  const side = minute.low === minute.high ? "" : "at least ";
-  const [corrected, limit, shown] = [atLimit * there, note.limit_mohm, atLimit].map((value) =>
-    amount(value, rule.unit ?? ""),
-  );
+  const unitOf = (value) => amount(value, rule.unit ?? "");
+  const id = `polarization.too_high${minute.low === minute.high ? "" : ".at_least"}`;
   return [
-    `At ${plain(note.limit_c)} °C the resistance after 60 s would be ${side}${corrected} / ` +
-      `${figure(there)} = ${shown}, above ${limit}: the index has no meaning there.`,
+    say(id, {
+      limit_c: plain(note.limit_c),
+      corrected: unitOf(atLimit * there),
+      factor: figure(there),
+      value: unitOf(atLimit),
+      limit: unitOf(note.limit_mohm),
+    }),
   ];
 }

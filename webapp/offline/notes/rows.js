@@ -4,11 +4,13 @@
 
 import { atLeast } from "../judge.js";
 import { parseValue, splitSign, WHITE_SPACE } from "../typed.js";
+import { say } from "../words/catalogue.js";
 
 const MOST_STEPS = 40;
 const LONGEST_TEXT = 600; // characters: more is no row that somebody read
 
-export const UNREADABLE = "the row cannot be read.";
+/** What is said of a row that nobody can read. */
+export const unreadableWords = (series) => say("series.unreadable", { series });
 
 /** Whether two numbers are the same. */
 export const near = (a, b) => atLeast(a, b) && atLeast(b, a);

@@ -3,31 +3,33 @@
  */
 
 import { atLeast } from "../judge.js";
+import { join, say } from "../words/catalogue.js";
 import { amount, figure, plain, tenths } from "../words/numbers.js";
-import { rowOf, UNREADABLE } from "./rows.js";
-
-const STEPS = "Step voltage";
-const LEAKAGE = "Leakage current over the steps";
+import { rowOf, unreadableWords } from "./rows.js";
 
 export function stepVoltageWords(state, { fall_pct: most }) {
   const steps = rowOf(state, "steps");
   if (steps === null) return [];
-  if (steps.length === 0) return [`${STEPS}: ${UNREADABLE}`];
+  const series = say("series.steps");
+  if (steps.length === 0) return [unreadableWords(series)];
   const [first, last] = [steps[0], steps.at(-1)];
   if (first === last || !isExact(first) || !isExact(last)) {
-    return [`${STEPS}: two exact readings are wanted, at two voltages.`];
+    return [say("step_voltage.two", { series })];
   }
-  if (!first.low) return [`${STEPS}: nothing can be compared with a resistance of 0.`];
+  if (!first.low) return [say("step_voltage.zero", { series })];
   const share = last.low / first.low;
-  const said =
-    `${STEPS}: ${last.text} (${plain(last.at)} kV) / ${first.text} ` +
-    `(${plain(first.at)} kV) = ${figure(share, 3)}`;
+  const parts = {
+    series,
+    last: last.text,
+    last_kv: plain(last.at),
+    first: first.text,
+    first_kv: plain(first.at),
+    share: figure(share, 3),
+    limit: plain(most),
+  };
   const fall = 100 * (1 - share);
-  if (atLeast(most, fall)) return [`${said}: no fall of more than ${plain(most)} %.`];
-  return [
-    `${said}, a fall of ${tenths(fall)} %, more than ${plain(most)} %: moisture, dirt or a ` +
-      "crack may conduct at the higher voltage. Look before the voltage is raised.",
-  ];
+  if (atLeast(most, fall)) return [say("step_voltage.even", parts)];
+  return [say("step_voltage.fall", { ...parts, fall: tenths(fall) })];
 }
 
 const isExact = ({ low, high }) => low === high;
@@ -35,41 +37,34 @@ const isExact = ({ low, high }) => low === high;
 export function leakageWords(state, { fall_pct: most }) {
   const steps = rowOf(state, "leakage");
   if (steps === null) return [];
-  if (steps.length === 0) return [`${LEAKAGE}: ${UNREADABLE}`];
+  const series = say("series.leakage");
+  if (steps.length === 0) return [unreadableWords(series)];
   const known = steps
     .filter((step) => isExact(step) && step.low)
-    .map((step) => ({ ...step, gohm: step.at / step.low }));
-  const shown = known.map(
-    ({ at, text, gohm }) => `${plain(at)} kV / ${text} µA = ${said(gohm)}`,
-  );
-  const resistances = known.length ? [`Apparent resistance: ${shown.join("; ")}.`] : [];
-  if (known.length < 2) {
-    return [...resistances, `${LEAKAGE}: two exact currents are wanted to compare steps.`];
-  }
-  return [...resistances, compared(known.map(({ gohm }) => gohm), most)];
+    .map((step) => ({ ...step, gohm: step.at / step.low }))
+    .filter(({ gohm }) => gohm < Infinity);
+  const words = known.map(stepWords);
+  const said = words.length
+    ? [say("leakage.resistance", { steps: join("leakage.steps", words) })]
+    : [];
+  if (known.length < 2) return [...said, say("leakage.two", { series })];
+  return [...said, comparedWords(known.map(({ gohm }) => gohm), most)];
 }
 
-const said = (gohm) => amount(gohm * 1e3, "MOhm");
+function stepWords({ at, text, gohm }) {
+  return say("leakage.step", { voltage: plain(at), current: text, resistance: shown(gohm) });
+}
 
-function compared(found, most) {
+const shown = (gohm) => amount(gohm * 1e3, "MOhm");
+
+function comparedWords(found, most) {
+  const limit = plain(most);
   const highest = Math.max(...found.slice(0, -1));
   const fall = 100 * (1 - found.at(-1) / highest);
   if (!atLeast(most, fall)) {
-    return (
-      `At the last step it is ${tenths(fall)} % below ${said(highest)}, more than ` +
-      `${plain(most)} %: the current rises faster than the voltage. Stop and look before ` +
-      "the voltage is raised, or applied again."
-    );
+    return say("leakage.fall", { fall: tenths(fall), highest: shown(highest), limit });
   }
   const spread = 100 * (1 - Math.min(...found) / Math.max(...found));
-  if (atLeast(most, spread)) {
-    return (
-      `They differ by ${tenths(spread)} %, not more than ${plain(most)} %: the current ` +
-      "rises with the voltage."
-    );
-  }
-  return (
-    `They differ by ${tenths(spread)} %, more than ${plain(most)} %: the current does not ` +
-    "rise evenly with the voltage. Compare with the other phases."
-  );
+  const id = atLeast(most, spread) ? "leakage.even" : "leakage.uneven";
+  return say(id, { spread: tenths(spread), limit });
 }

@@ -2,56 +2,57 @@
  * How a reading was corrected, and its uncertainty found, in words.
  */
 
+import { say } from "./catalogue.js";
 import { figure, plain, saidUnit } from "./numbers.js";
-import { say, sayU, typedWords } from "./said.js";
+import { shown, shownU, typedWords } from "./shown.js";
 
-export function correctedWords(state, step) {
+export function correctedWords(state, { factor }) {
   const { correction } = state.rule;
   if (correction.by === "none") return [uncertaintyWords(state)];
   const temperatureC = state.reading.conditions.temperature_c;
-  const corrected =
-    `${typedWords(state)} at ${plain(temperatureC)} °C × ${figure(step.factor)} = ` +
-    `${say(state, state.corrected)} at ${plain(correction.reference_c)} °C ` +
-    `(${correction.label}${factorWords(correction, temperatureC)}).`;
+  const corrected = say("corrected", {
+    typed: typedWords(state),
+    temperature: plain(temperatureC),
+    factor: figure(factor),
+    value: shown(state, state.corrected),
+    reference: plain(correction.reference_c),
+    how: factorWords(correction, temperatureC),
+  });
   return [corrected, uncertaintyWords(state)];
 }
 
-function factorWords({ by, k, reference_c: referenceC, points }, temperatureC) {
+function factorWords({ by, k, reference_c: referenceC, points, label }, temperatureC) {
+  const temperature = plain(temperatureC);
   if (by === "metal") {
-    return `: (${plain(k)} + ${plain(referenceC)}) / (${plain(k)} + ${plain(temperatureC)})`;
+    const reference = plain(referenceC);
+    return say("factor.metal", { label, k: plain(k), reference, temperature });
   }
   const at = points.findLastIndex(([pointC]) => pointC <= temperatureC);
-  if (points[at][0] === temperatureC) return `, at ${pointWords(points[at])}`;
-  return `, between ${pointWords(points[at])} and ${pointWords(points[at + 1])}`;
-}
-
-function pointWords([pointC, factor]) {
-  return `${plain(pointC)} °C ${plain(factor)}`;
+  const [low, lowFactor] = points[at].map(plain);
+  if (points[at][0] === temperatureC) {
+    return say("factor.at", { label, temperature: low, factor: lowFactor });
+  }
+  const [high, highFactor] = points[at + 1].map(plain);
+  const parts = { label, low, low_factor: lowFactor, high, high_factor: highFactor };
+  return say("factor.between", parts);
 }
 
 /** Why there is no factor. */
 export function notCorrectedWords({ rule, reading }) {
   const temperatureC = reading.conditions.temperature_c ?? null;
-  if (temperatureC === null) return "The temperature is not known.";
+  if (temperatureC === null) return say("not_corrected.unknown");
   const { by, points } = rule.correction;
-  if (by === "metal") return `${plain(temperatureC)} °C is below what metals know.`;
-  const [first, last] = [points[0][0], points.at(-1)[0]];
-  return (
-    `${plain(temperatureC)} °C is outside the correction table ` +
-    `(${plain(first)} to ${plain(last)} °C).`
-  );
+  const temperature = plain(temperatureC);
+  if (by === "metal") return say("not_corrected.metal", { temperature });
+  const [first, last] = [points[0], points.at(-1)].map(([pointC]) => plain(pointC));
+  return say("not_corrected.factor", { temperature, first, last });
 }
 
 function uncertaintyWords(state) {
   const { rule, reading, unit } = state;
-  if (state.expanded === null) {
-    return "No accuracy is stated for the instrument: simple acceptance.";
-  }
+  if (state.expanded === null) return say("uncertainty.none");
   const { pct, fixed, unit: stated } = reading.accuracy;
-  const corrected = rule.correction.by === "none" ? "" : ", corrected";
-  return (
-    `U = ± ${sayU(state)} (${plain(pct)} % of reading + ` +
-    `${plain(fixed)} ${saidUnit(stated || unit)}, divided by √3, k = 2${corrected}): ` +
-    "guarded acceptance."
-  );
+  const parts = { pct: plain(pct), fixed: plain(fixed), unit: saidUnit(stated || unit) };
+  const id = rule.correction.by === "none" ? "uncertainty" : "uncertainty.corrected";
+  return say(id, { u: shownU(state), accuracy: say("accuracy", parts) });
 }

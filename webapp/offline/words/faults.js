@@ -2,19 +2,19 @@
  * What is wrong with what was typed, and what to type instead.
  */
 
+import { join, say } from "./catalogue.js";
 import { saidUnit } from "./numbers.js";
-import { TITLES } from "./titles.js";
 
 const BLANK_OR_MARK = /[\p{Z}\p{Cf}\p{Cc}'_]/u;
 
 const FAULTS = {
   no_number: ({ number }) => whyNoNumber(number),
-  too_large: ({ number }) => `'${number}' is out of all proportion; check it.`,
+  too_large: ({ number }) => say("fault.too_large", { number }),
   other_kind: notOfThisKind,
   other_unit: unitDoesNotFit,
-  negative: ({ procedure }) =>
-    `${title(procedure)} cannot be negative: check the sign and the leads.`,
-  other_quantity: ({ unit, wanted }) => `${saidUnit(unit)} is not a ${wanted}.`,
+  negative: ({ procedure }) => say("fault.negative", { procedure: procedure.title }),
+  other_quantity: ({ unit, wanted }) =>
+    say("fault.other_quantity", { unit: saidUnit(unit), quantity: wanted }),
 };
 
 /** The sentence for a fault of the reader. */
@@ -23,37 +23,24 @@ export function faultWords(fault) {
 }
 
 function whyNoNumber(number) {
-  if (!number) return "Enter a value.";
-  if (number.includes(",")) {
-    return (
-      `'${number}' has a comma: write the decimal point as '.', ` +
-      "and no thousands separators."
-    );
-  }
-  if (BLANK_OR_MARK.test(number)) {
-    return `'${number}' has a separator in it: write the digits without.`;
-  }
-  return (
-    `'${number}' is not a number: write 4.2, >200 when the instrument is over ` +
-    "range, <0.01 when it is under range."
-  );
+  if (!number) return say("fault.nothing");
+  if (number.includes(",")) return say("fault.comma", { number });
+  return say(BLANK_OR_MARK.test(number) ? "fault.separator" : "fault.no_number", { number });
 }
 
 /** A number where only an outcome fits, or an outcome that this test does not have. */
 function notOfThisKind({ procedure, outcome }) {
-  const outcomes = procedure.outcomes.join(" or ");
-  if (!outcome) return `${title(procedure)} has no number: enter ${outcomes}.`;
-  const wrong = `'${outcome}' does not fit ${title(procedure).toLowerCase()}: enter `;
-  if (!outcomes) return `${wrong}a number.`;
-  return `${wrong}${outcomes}${procedure.units.length > 0 ? " or a number." : "."}`;
+  const { title, units, outcomes } = procedure;
+  const named = outcomes.length > 0 ? { outcomes: join("list.or", outcomes) } : {};
+  if (!outcome) return say("fault.outcomes_only", { procedure: title, ...named });
+  const parts = { outcome, procedure: title.toLowerCase(), ...named };
+  if (outcomes.length === 0) return say("fault.no_outcome", parts);
+  const id = units.length > 0 ? "fault.other_outcome_or_number" : "fault.other_outcome";
+  return say(id, parts);
 }
 
 function unitDoesNotFit({ procedure, symbol }) {
-  const fitting = procedure.units.map(saidUnit).join(", ");
-  const wrong = symbol ? `'${symbol}' does not fit` : "No unit is given for";
-  return `${wrong} ${title(procedure).toLowerCase()}: use ${fitting}.`;
-}
-
-function title(procedure) {
-  return procedure.title ?? TITLES.get(procedure.name);
+  const units = join("list.comma", procedure.units.map(saidUnit));
+  const parts = { procedure: procedure.title.toLowerCase(), units };
+  return symbol ? say("fault.unit", { ...parts, unit: symbol }) : say("fault.no_unit", parts);
 }

@@ -1,39 +1,43 @@
 /**
- * How a reading was compared with a limit, in words.
+ * How a value was compared with a limit, in words.
  */
 
 import { atLeast } from "../judge.js";
-import { bounded, say, sayU } from "./said.js";
-
-const MINUS = "−";
+import { say } from "./catalogue.js";
+import { bounded, shown, shownU } from "./shown.js";
 
 /** At least a limit of this name. */
-export function lowWords(state, { verdict, low: limit }, name) {
-  const said = `${name} ${say(state, limit)}`;
-  if (limit <= 0) return `No reading can be below ${said}.`;
-  const side = atLeast(state.corrected, limit) ? "at or above" : "below";
-  return limitWords(state, verdict, { side, said, sign: MINUS });
+export function lowWords(state, { verdict, low }, name) {
+  const limit = say("limit", { name, value: shown(state, low) });
+  if (low <= 0 && !state.signed) return say("low.nothing", { limit });
+  if (verdict === "marginal") {
+    const side = atLeast(state.corrected, low) ? "above" : "below";
+    return marginalWords(state, `low.marginal_${side}`, limit);
+  }
+  const value = guarded(state, verdict === "within" ? "minus" : "plus");
+  return say(`low.${verdict}`, { value, limit });
 }
 
 /** At most a limit of this name. */
-export function highWords(state, { verdict, high: limit }, name) {
-  const said = `${name} ${say(state, limit)}`;
-  const side = atLeast(limit, state.corrected) ? "at or below" : "above";
-  return limitWords(state, verdict, { side, said, sign: "+" });
+export function highWords(state, { verdict, high }, name) {
+  const limit = say("limit", { name, value: shown(state, high) });
+  if (verdict === "marginal") {
+    const side = atLeast(high, state.corrected) ? "below" : "above";
+    return marginalWords(state, `high.marginal_${side}`, limit);
+  }
+  const value = guarded(state, verdict === "within" ? "plus" : "minus");
+  return say(`high.${verdict}`, { value, limit });
 }
 
-function limitWords(state, verdict, { side, said, sign }) {
-  const shown = say(state, state.corrected);
-  if (verdict === "marginal") return `${shown} is ${side} ${said} by less than U ${sayU(state)}.`;
-  const beyond = state.expanded ? ` ${away(state, sign, verdict)} U ${sayU(state)}` : "";
-  const guarded = bounded(state, shown + beyond);
-  if (verdict !== "unjudged") return `${guarded} is ${side} ${said}.`;
-  return `${guarded} is all that is known: it may lie on either side of ${said}.`;
+function marginalWords(state, id, limit) {
+  return say(id, { value: shown(state, state.corrected), limit, u: shownU(state) });
 }
 
-/** The side on which U matters: of a bound, that which is known. */
-function away({ exact, high }, sign, verdict) {
-  if (!exact) return high === Infinity ? MINUS : "+";
-  if (verdict === "within") return sign;
-  return sign === MINUS ? "+" : MINUS;
+/** The value with U on the side on which it matters: of a bound, that which is known. */
+function guarded(state, side) {
+  const value = shown(state, state.corrected);
+  if (!state.expanded) return bounded(state, value);
+  const known = state.high === Infinity ? "minus" : "plus";
+  const way = state.exact ? side : known;
+  return bounded(state, say(`value.${way}_u`, { value, u: shownU(state) }));
 }

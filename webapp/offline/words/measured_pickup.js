@@ -2,9 +2,11 @@
  * A relay's pickup as it was measured, and the judgement that does not decide, in words.
  */
 
-import { atLeast, timesAt, unwidened, verdictOf } from "../judge.js";
+import { atLeast, verdictOf } from "../judge.js";
+import { timesAt, unwidened } from "../relay_times.js";
+import { say } from "./catalogue.js";
 import { figure, plain } from "./numbers.js";
-import { say } from "./said.js";
+import { shown } from "./shown.js";
 import { settingWords } from "./timing.js";
 
 const LARGEST_MULTIPLE = 1e6; // of pickup; nothing that is injected comes near it
@@ -17,45 +19,49 @@ export function measuredPickupWords(state, { part }) {
   const { pickup_a: set, pickup_error_pct: declared } = part;
   const measured = measuredOf(state);
   const off = 100 * (measured / set - 1);
+  const parts = {
+    measured: plain(measured),
+    set: plain(set),
+    off: `${off < 0 ? "−" : "+"}${figure(Math.abs(off), 2)}`,
+  };
+  if (!declared) return say("measured_pickup", parts);
   const side = atLeast(declared, Math.abs(off)) ? "inside" : "beyond";
-  const beyond = declared ? `, ${side} the declared ± ${plain(declared)} %` : "";
-  const sign = off < 0 ? "−" : "+";
-  return (
-    `Pickup measured ${plain(measured)} A, set ${plain(set)} A: ` +
-    `${sign}${figure(Math.abs(off), 2)} %${beyond}.`
-  );
+  return say(`measured_pickup.${side}`, { ...parts, declared: plain(declared) });
 }
 
 /** Against the measured pickup where the setting decides, and the other way round. */
 export function timedWords(state, step) {
   const { part } = step;
   if (part.against === "measured_pickup") {
-    return besideWords(state, part, part.pickup_a, `the setting ${plain(part.pickup_a)} A`);
+    const against = say("timed.setting", { pickup: plain(part.pickup_a) });
+    return besideWords(state, part, part.pickup_a, against);
   }
   const measured = measuredOf(state) ?? null;
   if (!part.against || measured === null) return [];
-  const fault = settingWords("The measured pickup", measured);
+  const fault = settingWords("measured_pickup_a", measured);
   if (fault) return fault;
-  const name = `the measured pickup ${plain(measured)} A`;
-  const beside = besideWords(state, unwidened(part), measured, name);
+  const against = say("timed.measured", { pickup: plain(measured) });
+  const beside = besideWords(state, unwidened(part), measured, against);
   return [measuredPickupWords(state, step), beside];
 }
 
-function besideWords(state, bound, pickup, name) {
+function besideWords(state, bound, pickup, against) {
   const multiple = state.reading.conditions.applied_a / pickup;
-  const begun = `For information, against ${name} (${figure(multiple)} times)`;
+  const begun = { against, multiple: figure(multiple) };
   const timed = atLeast(multiple, bound.start_multiple) && multiple <= LARGEST_MULTIPLE;
   const times = timed ? timesAt(bound, multiple) : null;
-  if (!times) return `${begun}: not a timing point.`;
-  const { expected, low, high } = times;
-  const latest = high === Infinity ? "no latest" : `to ${say(state, high)}`;
-  return (
-    `${begun}: ${say(state, expected)} expected, from ${say(state, low)} ${latest}: ` +
-    `${weigh(state, times)}.`
-  );
+  if (!times) return say("timed.no_point", begun);
+  const parts = {
+    ...begun,
+    expected: shown(state, times.expected),
+    low: shown(state, times.low),
+    verdict: say(`verdict.${weigh(state, times)}`),
+  };
+  if (times.high === Infinity) return say("timed.no_latest", parts);
+  return say("timed", { ...parts, high: shown(state, times.high) });
 }
 
-/** The verdict word of comparing with the earliest and the latest time. */
+/** The verdict of comparing with the earliest and the latest time. */
 function weigh(state, { low: earliest, high: latest }) {
   if (!state.numeric) return latest === Infinity ? "unjudged" : "outside";
   const { least, most, exact } = state;

@@ -9,6 +9,7 @@
 const DIGITS = 4; // significant digits shown in a working
 const SETTING_DIGITS = 10; // enough for any setting or published limit
 const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written with e
+const WHOLE = 1e15; // from here on nothing that is said stands behind the point
 
 /*
  * Digits after the first that toExponential gives quickly, and the most that it gives. A
@@ -38,6 +39,8 @@ const STEPS = new Map([
 export function figure(value, digits = DIGITS) {
   if (value === 0) return "0";
   const sign = value < 0 ? "-" : "";
+  // Infinite is the quotient of two that no instrument shows.
+  if (Math.abs(value) === Infinity) return `${sign}∞`;
   const [kept, exponent] = rounded(Math.abs(value), digits);
   if (exponent < SMALLEST_PLAIN) return `${sign}${pointed(kept, 1)}e${exponent}`;
   if (exponent < 0) return `${sign}0.${"0".repeat(-exponent - 1)}${kept}`;
@@ -91,6 +94,7 @@ export function scaleFor(value, unit) {
 
 /** A value to one decimal place, a half upwards, without a trailing 0. */
 export function tenths(value) {
+  if (Math.abs(value) >= WHOLE) return plain(value);
   return plain(Math.floor(10 * value + 0.5) / 10);
 }
 

@@ -2,38 +2,44 @@
  * How an operating time was judged, in words.
  */
 
-import { LARGEST, operatingTime } from "../judge.js";
+import { LARGEST } from "../judge.js";
+import { operatingTime } from "../relay_times.js";
+import { say } from "./catalogue.js";
 import { figure, plain } from "./numbers.js";
-import { say } from "./said.js";
+import { shown } from "./shown.js";
 
 const EQUATION_DIGITS = 7; // near pickup M^p - 1 keeps few of the digits of M
 
 /** Which of a relay's settings no relay can have. */
 export function settingsWords({ reading }, { part }) {
-  const said = [
-    settingWords("The pickup", part.pickup_a),
-    settingWords("The time dial", part.time_dial),
-  ].filter(Boolean);
-  if (said.length > 0) return said;
-  return settingWords("The measured pickup", reading.conditions.measured_pickup_a);
+  const faults = ["pickup_a", "time_dial"]
+    .map((name) => settingWords(name, part[name]))
+    .filter(Boolean);
+  if (faults.length > 0) return faults;
+  return settingWords("measured_pickup_a", reading.conditions.measured_pickup_a);
 }
 
 /** Why a value is no setting; null where it may be one. */
-export function settingWords(what, value) {
-  if (value === null || value === undefined) return `${what} is not known.`;
-  if (!(value > 0)) return `${what} is not above zero.`;
-  return value < LARGEST ? null : `${what} is out of all proportion.`;
+export function settingWords(name, value) {
+  const setting = say(`setting.${name}`);
+  if (value === null || value === undefined) return say("setting.unknown", { setting });
+  if (!(value > 0)) return say("setting.not_above_zero", { setting });
+  return value < LARGEST ? null : say("setting.out_of_proportion", { setting });
 }
 
-export function noMultipleWords({ reading }, { pickup }) {
-  const applied = `${plain(reading.conditions.applied_a)} A`;
-  return `${applied} is out of all proportion to the pickup ${plain(pickup)} A: check both.`;
+const applied = ({ reading }) => plain(reading.conditions.applied_a);
+
+export function noMultipleWords(state, { pickup }) {
+  return say("no_multiple", { applied: applied(state), pickup: plain(pickup) });
 }
 
-export function multipleWords({ reading }, { part, multiple, pickup }) {
-  const name = part.against === "measured_pickup" ? "the measured pickup" : "pickup";
-  const applied = `${plain(reading.conditions.applied_a)} A`;
-  return `Multiple of ${name}: ${applied} / ${plain(pickup)} A = ${times(part, multiple)}.`;
+export function multipleWords(state, { part, multiple, pickup }) {
+  const measured = part.against === "measured_pickup" ? ".measured" : "";
+  return say(`multiple${measured}`, {
+    applied: applied(state),
+    pickup: plain(pickup),
+    multiple: times(part, multiple),
+  });
 }
 
 /** A multiple with the digits to work on with; a rule of version 1 keeps its text. */
@@ -42,25 +48,17 @@ function times({ against }, multiple) {
 }
 
 export function noTimingPointWords(state, { part }) {
-  const start = plain(part.start_multiple);
-  return `Between 1 and ${start} times pickup is not a timing point: inject more.`;
+  return say("no_timing_point", { start: plain(part.start_multiple) });
 }
 
 export function belowPickupWords({ high }, { verdict }) {
-  if (verdict === "within") return "Did not operate, as it must not at or below pickup.";
-  if (verdict === "outside") return "Operated at or below pickup, where it must not.";
-  if (high < Infinity) {
-    return (
-      "Operated below pickup by less than the declared errors of pickup and current: " +
-      "inject less."
-    );
-  }
-  return "It is not said whether the relay operated at last: enter no_trip if it did not.";
+  if (verdict !== "unjudged") return say(`below_pickup.${verdict}`);
+  return say(high < Infinity ? "below_pickup.nearly" : "below_pickup.unsaid");
 }
 
 /** The curve with its numbers. */
 export function curveWords(state, { part, multiple }) {
-  return `${part.curve.label}: t = ${worked(state, part, multiple)}.`;
+  return say("curve", { label: part.curve.label, time: worked(state, part, multiple) });
 }
 
 /** The arithmetic of one expected time, and where a ceiling or a minimum holds it. */
@@ -68,15 +66,22 @@ function worked(state, { curve, time_dial: dial, ...bound }, multiple) {
   const { ceiling_multiple: ceiling, minimum_time_s: least } = bound;
   const counted = Math.min(multiple, ceiling ?? Infinity);
   const seconds = operatingTime(curve, dial, counted);
-  const flat = counted < multiple ? ` (flat above ${plain(counted)} times)` : "";
-  const held = seconds < least ? `, held to the minimum ${plain(least)} s` : "";
   const inserted = equation(curve, dial, times(bound, counted));
-  return `${inserted} = ${say(state, seconds)}${flat}${held}`;
+  let time = say("curve.time", { equation: inserted, time: shown(state, seconds) });
+  if (counted < multiple) time = say("curve.flat", { time, ceiling: plain(counted) });
+  if (seconds < least) time = say("curve.least", { time, least: plain(least) });
+  return time;
+}
+
+function equation({ form, a, b, p }, timeDial, multiple) {
+  const dial = plain(timeDial);
+  if (form === "definite") return dial;
+  const inverse = `${plain(a)} / (${multiple}^${plain(p)} − 1)`;
+  return b === 0 ? `${dial} × ${inverse}` : `${dial} × (${inverse} + ${plain(b)})`;
 }
 
 export function noBandWords(state, { part }) {
-  const first = plain(part.bands[0].from);
-  return `The assigned-error bands begin at ${first} times pickup: inject more.`;
+  return say("no_band", { first: plain(part.bands[0].from) });
 }
 
 /** How wide the band is about the curve, step by step. */
@@ -88,51 +93,54 @@ export function toleranceWords(state, step) {
 }
 
 function assignedWords({ tolerance_pct: declared }, { band, pct }) {
-  const from = plain(band.from);
-  const upTo = band.to ? `to ${plain(band.to)} times pickup` : "times pickup on";
-  const place = `from ${from} ${upTo}`;
-  return `Assigned error ${plain(declared)} %, ${place} × ${plain(band.times)} = ${plain(pct)} %.`;
+  const parts = {
+    error: plain(declared),
+    first: plain(band.from),
+    times: plain(band.times),
+    pct: plain(pct),
+  };
+  if (!band.to) return say("assigned.from", parts);
+  return say("assigned.between", { ...parts, last: plain(band.to) });
 }
 
 function plainTolerance(state, { part, pct, expected }) {
   const margin = Math.max((pct / 100) * expected, part.tolerance_s);
-  return `Tolerance: ${greaterOf(state, part, pct, expected)} = ± ${say(state, margin)}.`;
+  const greater = greaterOf(state, part, pct, expected);
+  return say("tolerance", { greater, margin: shown(state, margin) });
 }
 
 function greaterOf(state, { tolerance_s: least }, pct, seconds) {
-  const share = say(state, (pct / 100) * seconds);
-  return `the greater of ${plain(pct)} % (${share}) and ${plain(least)} s`;
+  const share = shown(state, (pct / 100) * seconds);
+  return say("tolerance.greater", { pct: plain(pct), share, seconds: plain(least) });
 }
 
 /** How the errors of pickup and current move both ends of the band. */
 function widenedWords(state, { part, multiple, pct, least, most, slow, fast, low, high }) {
   const [ep, ei] = [part.pickup_error_pct ?? 0, part.current_error_pct ?? 0];
-  const said = times(part, multiple);
-  const [current, pickup] = [plain(ei / 100), plain(ep / 100)];
-  const seen =
-    `Pickup ± ${plain(ep)} %, current ± ${plain(ei)} %: the relay may see ` +
-    `${said} × (1 − ${current}) / (1 + ${pickup}) = ${times(part, least)} to ` +
-    `${said} × (1 + ${current}) / (1 − ${pickup}) = ${times(part, most)} times pickup.`;
-  const earliest =
-    `Earliest: ${worked(state, part, most)}, less ` +
-    `${greaterOf(state, part, pct, fast)} = ${say(state, low)}.`;
-  if (high === Infinity) {
-    return [seen, earliest, "It may see no more than its pickup: no time is too late."];
-  }
-  const latest =
-    `Latest: ${worked(state, part, least)}, and ` +
-    `${greaterOf(state, part, pct, slow)} more = ${say(state, high)}.`;
+  const seen = say("tolerance.seen", {
+    pickup: plain(ep),
+    current: plain(ei),
+    multiple: times(part, multiple),
+    current_share: plain(ei / 100),
+    pickup_share: plain(ep / 100),
+    least: times(part, least),
+    most: times(part, most),
+  });
+  const earliest = say("tolerance.earliest", {
+    time: worked(state, part, most),
+    greater: greaterOf(state, part, pct, fast),
+    earliest: shown(state, low),
+  });
+  if (high === Infinity) return [seen, earliest, say("tolerance.no_latest")];
+  const latest = say("tolerance.latest", {
+    time: worked(state, part, least),
+    greater: greaterOf(state, part, pct, slow),
+    latest: shown(state, high),
+  });
   return [seen, earliest, latest];
 }
 
-function equation({ form, a, b, p }, timeDial, multiple) {
-  const dial = plain(timeDial);
-  if (form === "definite") return dial;
-  const inverse = `${plain(a)} / (${multiple}^${plain(p)} − 1)`;
-  return b === 0 ? `${dial} × ${inverse}` : `${dial} × (${inverse} + ${plain(b)})`;
-}
-
 export function noTripWords(state, { verdict, expected }) {
-  if (verdict === "unjudged") return "Did not operate, and no time is too late here.";
-  return `Did not operate; ${say(state, expected)} was expected.`;
+  if (verdict === "unjudged") return say("no_trip.unjudged");
+  return say("no_trip.outside", { expected: shown(state, expected) });
 }

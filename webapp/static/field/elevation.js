@@ -198,14 +198,16 @@ export function plateOf(cards) {
     }
   }
   return {
-    text: plateWords(working.length, signed, begun),
-    share: working.length ? signed / working.length : 0,
+    text: plateWords(cards.length, working.length, signed, begun),
+    share: working.length ? signed / cards.length : 0,
     findings: VERDICTS.filter((word) => counts.has(word)).map((word) => [word, counts.get(word)]),
   };
 }
 
-function plateWords(cards, signed, begun) {
+// A withdrawn card was not tested: with one among them a cell is never all signed.
+function plateWords(cards, working, signed, begun) {
   if (!cards) return "no cards";
+  if (!working) return "withdrawn";
   if (signed === cards) return "all signed";
   if (!begun) return "not begun";
   return cards > 9 ? `${signed}/${cards} signed` : `${signed} of ${cards} signed`;

@@ -82,8 +82,14 @@ export class Store {
     return waiting.length ? withWaiting(this, card, waiting) : card;
   }
 
+  /** Take a card as the server answers it, with the rules that it names. */
+  setCard({ rules, ...card }) {
+    Object.assign(this.doc.rules, rules);
+    this.cards.set(card.id, card);
+  }
+
   take(entry, result) {
-    if (result.card) this.cards.set(result.card.id, result.card);
+    if (result.card) this.setCard(result.card);
     if (result.status !== "stored" && result.status !== "known") {
       this.giveBack(entry, result);
     }
@@ -116,7 +122,7 @@ export class Store {
       card_ids: cardIds,
       password,
     });
-    for (const card of answer.cards) this.cards.set(card.id, card);
+    for (const card of answer.cards) this.setCard(card);
     this.changed();
   }
 

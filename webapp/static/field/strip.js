@@ -11,6 +11,7 @@ const LINE_Y = 24;
 const ARROW = 17;
 const LOGARITHMIC = ["MOhm", "Pa"];
 const STEPS = [1, 2, 5, 10];
+const SMALLEST = 1e-300; // a logarithmic scale begins above 0
 
 /** Return the drawing, or null where there is no number or no limit to draw. */
 export function limitStrip(judgement, text = "") {
@@ -55,7 +56,7 @@ function scaleOf(seen) {
   let low = Math.min(...values);
   let high = Math.max(...values);
   if (LOGARITHMIC.includes(seen.unit)) {
-    return low > 0 ? new Scale(low / 6, high * 6, true) : null;
+    return low > 0 ? new Scale(Math.max(low / 6, SMALLEST), high * 6, true) : null;
   }
   low = Math.min(low, seen.value - seen.u);
   high = Math.max(high, seen.value + seen.u);

@@ -4,9 +4,9 @@ from dataclasses import replace
 from typing import Any
 
 from models.criteria import load
-from models.judging import Accuracy, Judgement, Reading, Rule, Subject, compile_rule
-from models.judging.judge import judge
+from models.judging import Accuracy, Judgement, Reading, Rule
 from models.judging.notes.placing import Made, placed
+from models.procedures import Subject, compile_rule, judge
 
 KV15 = Subject(gear="metal_clad", rated_kv=15.0)
 

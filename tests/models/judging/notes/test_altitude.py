@@ -3,10 +3,11 @@
 import pytest
 
 from models.criteria import load
-from models.judging import Criteria, Reading, Subject, compile_rule, judge
+from models.judging import Criteria, Reading
 from models.judging.notes import altitude
 from models.judging.notes.placing import placed
 from models.judging.rules import rests_on_memory
+from models.procedures import Subject, compile_rule, judge
 from tests.models.judging.notes.noted import said
 
 # By hand: between 1500 m (0.95) and 3000 m (0.80) a tenth of the way is 0.015.

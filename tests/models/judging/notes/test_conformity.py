@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.judging import Accuracy, Subject
+from models.judging import Accuracy
 from models.judging.notes import conformity
+from models.procedures import Subject
 from tests.models.judging.notes.noted import said
 
 ROOT3 = math.sqrt(3.0)

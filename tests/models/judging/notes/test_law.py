@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.criteria import load
-from models.judging import Accuracy, Judgement, Reading, Rule, Subject, compile_rule
-from models.judging.judge import judge
+from models.judging import Accuracy, Judgement, Reading, Rule
+from models.procedures import Subject, compile_rule, judge
 
 SUBJECTS: dict[str, Subject] = {
     "insulation_resistance": Subject(gear="metal_clad", rated_kv=15.0),

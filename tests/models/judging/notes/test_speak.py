@@ -1,8 +1,8 @@
 """Where notes stand in a working, and that they change nothing else."""
 
-from models.judging import judge
 from models.judging.notes.speak import SPEAKERS
 from models.judging.notes.vocabulary import NEEDS
+from models.procedures import judge
 from tests.models.judging.rules_made_up import CITE, low, read, rule
 
 HUMID = {"say": "humidity", "high_pct": 75.0}

@@ -357,9 +357,10 @@ def test_a_rule_planned_afterwards_takes_the_corrected_figure(place: Session) ->
     work = Work.begin(place)
     work.confirm("bus", IR)
     work.read("bus", IR, "5.5")
-    judgement = work.facts("bus", IR).current[0].judgements[-1]
+    facts = work.facts("bus", IR)
+    judgement = facts.current[0].judgements[-1]
     assert judgement.verdict == "outside"  # 5.5 ± 0.34 against 6
-    said = " ".join(judgement.body["working"])
+    said = " ".join(facts.say(judgement)["working"])
     assert "Minimum 6000 MΩ in the place of 5000 MΩ (so printed)" in said
     assert f"by {LEAD.name} of {LEAD.firm}" in said
     assert check_record(place).faults == []

@@ -68,7 +68,8 @@ def test_it_decides_a_verdict_and_the_working_says_so(place: Session) -> None:
         "within",
         "outside",
     ]
-    working = work.facts("breaker 52", CR).current[2].judgements[-1].body["working"]
+    facts = work.facts("breaker 52", CR)
+    working = facts.say(facts.current[2].judgements[-1])["working"]
     assert (
         "Source: Project specification PS-7 (revision C), clause 6.2, entered as "
         "version 1, goes before the maker's 40 µΩ (Instruction book IB-31) and the "

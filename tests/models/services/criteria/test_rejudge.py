@@ -169,13 +169,14 @@ def test_after_the_act_the_verdicts_are_by_the_new_rules(
     assert (row.scope, row.subject_id) == (kind, SCOPES[kind])
     assert row.counts == shown.counts
     assert "80" in row.what or "IEC" in row.what
-    for reading in complete.facts("bus", DW).current:
+    facts = complete.facts("bus", DW)
+    for reading in facts.current:
         held = reading.judgement
         assert held.rejudging_id == act
-        assert held.judged_by != reading.rule
+        assert held.judged_by.body != reading.rule
         assert not held.after_turnover
         assert [j.verdict for j in reading.judgements] == ["within", "unjudged"]
-        assert any("28.8 kV" in step for step in held.body["working"])
+        assert any("28.8 kV" in step for step in facts.say(held)["working"])
     assert faults(complete) == []
 
 
@@ -188,7 +189,7 @@ def test_undoing_is_another_act(complete: Work) -> None:
     judge_again(complete, reason="chosen by mistake")
     (reading, *_) = complete.facts("bus", DW).current
     assert [j.verdict for j in reading.judgements] == ["within", "unjudged", "within"]
-    assert reading.judgement.judged_by == reading.rule
+    assert reading.judgement.judged_by.body == reading.rule
     assert faults(complete) == []
 
 
@@ -239,7 +240,7 @@ def test_a_group_with_rules_of_both_kinds_is_judged_as_one(confirmed: Work) -> N
         if r.point.label == "pole B"
     )
     assert moved.judgement.rejudging_id is None
-    assert moved.judgement.rule == moved.judgements[-2].rule
+    assert moved.judgement.own_rule == moved.judgements[-2].own_rule is not None
     assert faults(confirmed) == []
 
 
@@ -464,15 +465,16 @@ def test_a_calibration_that_was_out_stays_out(confirmed: Work) -> None:
     shown = look(confirmed)
     assert shown.lines == []
     judge_again(confirmed)
-    (reading,) = confirmed.facts("bus", IR).current
+    facts = confirmed.facts("bus", IR)
+    (reading,) = facts.current
     assert reading.judgement.verdict == "unjudged"
-    assert "calibration" in reading.judgement.body["reason"]
+    assert "calibration" in facts.say(reading.judgement)["reason"]
     assert faults(confirmed) == []
 
 
 TAMPERINGS = {
     "a verdict": ("judgement", "verdict = 'within'"),
-    "a rule": ("judgement", "rule = NULL"),
+    "a rule": ("judgement", "rule_digest = NULL"),
     "a reason": ("rejudging", "reason = 'another'"),
     "a scope": ("rejudging", "scope = 'owner'"),
 }

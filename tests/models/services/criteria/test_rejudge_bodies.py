@@ -14,7 +14,8 @@ from models.services.criteria import rejudge_bodies
 from models.services.criteria.rejudge import judgement_digest
 from models.services.criteria.rejudge_bodies import Bodies
 from models.services.criteria.rejudge_findings import CardRule, Touched
-from models.services.field.judge_card import bodies
+from models.services.field.judge_card import bodies, stored_part
+from models.services.keeping.rules import rule_digest
 from tests.scenario import CR, Work
 
 WARM: dict[str, Any] = {"temperature_c": 30, "test_current_a": 100}
@@ -38,7 +39,7 @@ GROUPS: dict[str, list[dict[str, Any]]] = {
 @pytest.fixture
 def rule(confirmed: Work) -> CardRule:
     data = confirmed.card("breaker 52", CR).points[0].rule
-    return CardRule(data, json.dumps(data), Rule.from_json(data))
+    return CardRule(data, rule_digest(data), Rule.from_json(data))
 
 
 def touched(to: CardRule, **differs: Any) -> Touched:
@@ -90,11 +91,11 @@ def test_the_digest_is_that_of_one_canonical_text(rule: CardRule) -> None:
     row = {
         "reading_id": uuid4(),
         "seq": 2,
-        "verdict": "within",
-        "body": body,
-        "rule": rule.data,
+        **stored_part(body),
+        "rule_digest": rule.digest,
         "after_turnover": False,
     }
-    said = [str(row["reading_id"]), 2, "within", dict(body), rule.data, False]
+    said = list(row.values())
+    said[0] = str(said[0])
     text = json.dumps(said, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     assert judgement_digest(row) == hashlib.sha256(text.encode()).hexdigest()

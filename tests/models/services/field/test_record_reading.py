@@ -152,10 +152,11 @@ def test_what_may_be_a_reading_is_kept_as_typed_with_its_verdict(
         with confirmed.session.begin_nested() as savepoint:
             entry = confirmed.reading(card, card.points[0], text, **change)
             confirmed.store(entry)
-            (row,) = confirmed.facts("bus", IR).readings
+            facts = confirmed.facts("bus", IR)
+            (row,) = facts.readings
             assert row.text == text, case
             assert str(row.id) == entry["key"]
-            body = row.judgements[-1].body
+            body = facts.say(row.judgements[-1])
             assert (row.judgements[-1].verdict, len(row.judgements)) == (verdict, 1), (
                 case,
                 body["reason"],
@@ -382,7 +383,7 @@ def test_the_order_of_arrival_does_not_change_the_final_verdicts(
                 r.point.label: (
                     r.judgements[-1].verdict,
                     r.judgements[-1].corrected,
-                    r.judgements[-1].body["limit_high"],
+                    r.judgements[-1].limit_high,
                 )
                 for r in facts.current
             }

@@ -71,16 +71,30 @@ def on_row(table: type[Any], what: str) -> Tamper:
 
 
 def forged_verdict(work: Work) -> None:
-    """The verdict that holds, with its judgement."""
+    """The verdict that holds."""
     judgement = work.facts("bus", IR).current[0].judgements[-1]
     without_triggers(work.session, "judgement")
-    forged = judgement.body | {"verdict": "outside"}
     work.session.execute(
-        update(Judgement)
-        .where(Judgement.id == judgement.id)
-        .values(verdict="outside", body=forged)
+        update(Judgement).where(Judgement.id == judgement.id).values(verdict="outside")
     )
     work.session.expire_all()
+
+
+def change_rules(work: Work) -> None:
+    without_triggers(work.session, "rule")
+    work.session.execute(text("""UPDATE rule SET body = '{"v"\\:1,"cite"\\:[]}'"""))
+
+
+def without_rules(work: Work) -> None:
+    """Every rule, as somebody who turns foreign keys off could."""
+    without_triggers(work.session, "rule")
+    if on_postgres(work.session):
+        for table in ("point", "reading", "judgement"):
+            key = f"fk_{table}_rule_digest_rule"
+            work.session.execute(text(f"ALTER TABLE {table} DROP CONSTRAINT {key}"))
+    else:
+        work.session.execute(text("PRAGMA defer_foreign_keys = ON"))
+    work.session.execute(text("DELETE FROM rule"))
 
 
 def without_reading(work: Work) -> None:
@@ -140,7 +154,10 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
         on_reading("""conditions = '{"temperature_c": 80}'"""),
         "differs from the log",
     ),
-    "its rule": (on_reading("rule = '{}'"), "differs from the log"),
+    "its rule": (
+        on_reading("rule_digest = (SELECT max(digest) FROM rule)"),
+        "differs from the log",
+    ),
     "its reason": (on_reading("reason = 'because'"), "differs from the log"),
     "its device": (on_reading("device = 'other'"), "differs from the log"),
     "a reading taken out": (without_reading, "of the log is gone"),
@@ -154,10 +171,19 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
         on_row(Judgement, "verdict = 'marginal'"),
         "a verdict of reading",
     ),
-    "a verdict in its judgement": (
-        on_row(Judgement, 'body = \'{"verdict": "outside"}\''),
+    "a number of a judgement": (
+        on_row(Judgement, "limit_low = 7.5"),
         "a verdict of reading",
     ),
+    "the number of its log entry": (
+        on_row(Judgement, "log_seq = 7"),
+        "a verdict of reading",
+    ),
+    "a rule": (
+        change_rules,
+        "is not what its digest was taken over",
+    ),
+    "a rule taken out": (without_rules, "which is not there"),
     "a verdict taken out": (drop("seq = 1", "judgement"), "a verdict of reading"),
     "a verdict, in all its places but the rule": (
         forged_verdict,

@@ -147,7 +147,7 @@ def test_measured_values_are_text_in_the_log(confirmed: Work) -> None:
     )
     assert body["text"] == "9.00"
     assert body["judgement"]["corrected"] == "9000.0"
-    assert body["rule"]["bounds"][0]["value"] == "5000.0"
+    assert body["rule"] == confirmed.card("bus", IR).points[0].rule_digest
 
 
 def test_an_entry_names_who_and_what(confirmed: Work) -> None:

@@ -22,37 +22,109 @@ RELAY: dict[str, Any] = {
 }
 
 REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
-    "a pickup of nothing": ({"pickup_a": 0}, "pickup_a", "0 must be above zero."),
+    "a pickup of nothing": (
+        {"pickup_a": 0},
+        "pickup_a",
+        "Pickup, primary: 0 must be above 0 and",
+    ),
     "a negative pickup": (
         {"pickup_a": -400.0},
         "pickup_a",
-        "-400 must not be below zero.",
+        "Pickup, primary: -400 must be above 0 and",
     ),
-    "a dial of nothing": ({"time_dial": 0.0}, "time_dial", "0.0 must be above zero."),
+    "a dial of nothing": (
+        {"time_dial": 0.0},
+        "time_dial",
+        "Time dial: 0 must be above 0",
+    ),
     "a negative tolerance": (
         {"tolerance_pct": -5},
         "tolerance_pct",
-        "-5 must not be below zero.",
+        "Declared tolerance: -5 must be between 0 and 200 %.",
     ),
-    "a pickup as text": ({"pickup_a": "400 A"}, "pickup_a", "'400 A' is not a number."),
-    "a truth for a number": ({"time_dial": True}, "time_dial", "'True' is not a"),
-    "no number at all": ({"time_dial": math.nan}, "time_dial", "nan is out of all"),
-    "without end": ({"pickup_a": math.inf}, "pickup_a", "inf is out of all"),
-    "beyond all proportion": ({"pickup_a": 1e30}, "pickup_a", "1e+30 is out of all"),
-    "a curve of no table": ({"curve": "straight"}, "curve", "'straight' is none of"),
-    "a rated voltage of nothing": ({"rated_kv": 0}, "rated_kv", "0 must be above"),
-    "a conductor of another metal": ({"conductor": "zinc"}, "conductor", "'zinc' is"),
-    "bands of no table": ({"bands": "class 5"}, "bands", "'class 5' is none of"),
-    "against nothing": ({"timed_against": "it"}, "timed_against", "'it' is none of"),
-    "a ceiling of nothing": ({"ceiling_multiple": 0}, "ceiling_multiple", "0 must be"),
+    "a pickup as text": (
+        {"pickup_a": "400 A"},
+        "pickup_a",
+        "Pickup, primary: '400 A' is not a number.",
+    ),
+    "a truth for a number": (
+        {"time_dial": True},
+        "time_dial",
+        "Time dial: 'True' is not a",
+    ),
+    "no number at all": (
+        {"time_dial": math.nan},
+        "time_dial",
+        "Time dial: nan is out of all",
+    ),
+    "without end": (
+        {"pickup_a": math.inf},
+        "pickup_a",
+        "Pickup, primary: inf is out of all",
+    ),
+    "beyond all proportion": (
+        {"pickup_a": 1e30},
+        "pickup_a",
+        "Pickup, primary: 1e+30 is out of",
+    ),
+    "a curve of no table": (
+        {"curve": "straight"},
+        "curve",
+        "Curve: 'straight' is none of",
+    ),
+    "a rated voltage of nothing": (
+        {"rated_kv": 0},
+        "rated_kv",
+        "Rated maximum voltage: 0 must be",
+    ),
+    "a conductor of another metal": (
+        {"conductor": "zinc"},
+        "conductor",
+        "Conductor: 'zinc' is none of",
+    ),
+    "bands of no table": (
+        {"bands": "class 5"},
+        "bands",
+        "Assigned-error bands by multiple: 'class 5'",
+    ),
+    "against nothing": (
+        {"timed_against": "it"},
+        "timed_against",
+        "Timing judged against: 'it' is none of",
+    ),
+    "a ceiling of nothing": (
+        {"ceiling_multiple": 0},
+        "ceiling_multiple",
+        "Curve flat above: 0 must be",
+    ),
     "a pickup error below zero": (
         {"pickup_error_pct": -5},
         "pickup_error_pct",
-        "-5 must not be below zero",
+        "Declared error of pickup: -5 must be at least 0",
     ),
-    "a multiple of nothing": ({"multiples": [2, 0]}, "multiples", "0 must be above"),
-    "a multiple out of reach": ({"multiples": [1e7]}, "multiples", "1e+07 times"),
-    "multiples as text": ({"multiples": "2, 5"}, "multiples", "Give the multiples as"),
+    "a multiple of nothing": (
+        {"multiples": [2, 0]},
+        "multiples",
+        "Test multiples of pickup: 0 must",
+    ),
+    "a multiple out of reach": (
+        {"multiples": [1e7]},
+        "multiples",
+        "Test multiples of pickup: 10000000 must",
+    ),
+    "a field misspelt": (
+        {"picup_a": "zero"},
+        "picup_a",
+        "No nameplate has a field 'picup_a'.",
+    ),
+    "an accuracy on a plate": ({"humidity_pct": 5}, "humidity_pct", "No nameplate"),
+    "a year before switchgear": ({"built_year": 1492}, "built_year", "Year built: 14"),
+    "half a year": ({"built_year": 2020.5}, "built_year", "Year built: 2020.5 must be"),
+    "multiples as text": (
+        {"multiples": "2, 5"},
+        "multiples",
+        "Test multiples of pickup: give the values",
+    ),
 }
 
 

@@ -5,7 +5,8 @@ from typing import Any
 
 from sqlalchemy import select
 
-from models.judging import Accuracy, Reading, Rule, judge
+from models.judging import Accuracy, Reading, Rule
+from models.procedures import judge
 from models.schema import Confirmation, Round
 from models.services.field.card_view import gather, round_cards
 from models.services.keeping.log import head, texted
@@ -123,22 +124,23 @@ def left_out(work: Work) -> None:
     work.withdraw("breaker 52", VI)
 
 
-# What happened on a round that was within and signed -> whether it conforms.
-CONFORMS: dict[str, tuple[Callable[[Work], None], bool]] = {
-    "nothing": (lambda _: None, True),
-    "measured again, within": (again("9.1"), True),
-    "outside": (again("1.0"), False),
-    "outside, let stand": (again("1.0", "use_as_is"), False),
-    "marginal": (again("5.1"), False),
-    "marginal, let stand": (again("5.1", "use_as_is"), True),
-    "marginal, let stand with limits": (again("5.1", "accept_with_limits"), True),
-    "marginal, rejected": (again("5.1", "reject"), False),
-    "unjudged, let stand": (again(">2", "use_as_is"), False),  # unknown is no pass
-    "an instrument past its day": (stale, False),
-    "a card handed back": (lambda work: work.give_back("bus", IR), False),
-    "a card withdrawn": (left_out, True),
-    "a deficiency that stops turnover": (deficiency("stops_turnover"), False),
-    "a deficiency that may follow": (deficiency("may_follow"), True),
+C, D, N, X = "conforms", "conforms_with_deviations", "not_complete", "does_not_conform"
+# What happened on a round that was within and signed -> what may be said of it.
+CONFORMS: dict[str, tuple[Callable[[Work], None], str]] = {
+    "nothing": (lambda _: None, C),
+    "measured again, within": (again("9.1"), C),
+    "outside": (again("1.0"), X),
+    "outside, let stand": (again("1.0", "use_as_is"), X),
+    "marginal": (again("5.1"), X),
+    "marginal, let stand": (again("5.1", "use_as_is"), D),
+    "marginal, let stand with limits": (again("5.1", "accept_with_limits"), D),
+    "marginal, rejected": (again("5.1", "reject"), X),
+    "unjudged, let stand": (again(">2", "use_as_is"), X),  # unknown is no pass
+    "an instrument past its day": (stale, X),
+    "a card handed back": (lambda work: work.give_back("bus", IR), N),
+    "a card withdrawn": (left_out, N),  # nobody has agreed yet
+    "a deficiency that stops turnover": (deficiency("stops_turnover"), X),
+    "a deficiency that may follow": (deficiency("may_follow"), D),
 }
 
 
@@ -151,7 +153,7 @@ def test_whether_a_round_conforms_and_that_all_of_it_is_in_the_digest(
         with complete.session.begin_nested() as savepoint:
             act(complete)
             found = content(complete)
-            got[case] = found["conforms"]
+            got[case] = found["conformity"]["word"]
             digests.append(content_digest(found))
             savepoint.rollback()
     assert got == {case: wanted for case, (_, wanted) in CONFORMS.items()}

@@ -311,9 +311,9 @@ def test_a_draft_until_the_round_is_turned_over(complete: Work) -> None:
         )
 
     work = complete
-    assert draft()["conforms"] is True
+    assert draft()["conformity"]["word"] == "conforms"
     work.give_back("bus", CR)
-    assert draft()["conforms"] is False
+    assert draft()["conformity"]["word"] == "not_complete"
     work.sign(("bus", CR))
     work.turn_over(accept=False)
     with pytest.raises(ConflictError):

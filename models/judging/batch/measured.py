@@ -1,0 +1,62 @@
+"""Values in columns that bounds are compared with: where they lie, and their U."""
+
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.judging.batch.codes import Mask, Numbers
+
+
+class Measured:
+    """The corrected readings, a derived value of them, or a condition.
+
+    NaN where nothing is known; *high* is infinite for a value over range, *low* zero,
+    or minus infinite where the value is *signed*, for one under range. *expanded* is
+    U, NaN without an accuracy.
+    """
+
+    def __init__(
+        self,
+        low: Numbers,
+        high: Numbers,
+        shown: Numbers,
+        *,
+        expanded: Numbers,
+        signed: bool = False,
+    ) -> None:
+        """Take the columns, all of one length; *shown*: the value, or its bound."""
+        self.low, self.high, self.shown = low, high, shown
+        self.expanded, self.signed = expanded, signed
+
+    @cached_property
+    def exact(self) -> Mask:
+        """Where it is one number, and not only a bound."""
+        return np.asarray(self.low == self.high)
+
+    @cached_property
+    def guard(self) -> Numbers:
+        """U, zero where no accuracy is known: simple acceptance."""
+        return np.where(np.isnan(self.expanded), 0.0, self.expanded)
+
+    @cached_property
+    def least(self) -> Numbers:
+        """The lowest that it may be."""
+        return self.low - self.guard
+
+    @cached_property
+    def most(self) -> Numbers:
+        """The highest that it may be."""
+        return self.high + self.guard
+
+    @cached_property
+    def relative(self) -> Numbers:
+        """U over the value; NaN without an accuracy, and of nothing."""
+        size = np.abs(self.shown)
+        return np.where(size == 0, np.nan, self.expanded / size)
+
+    def part(self, rows: NDArray[np.intp]) -> "Measured":
+        """Return some of the rows."""
+        columns = (self.low, self.high, self.shown, self.expanded)
+        low, high, shown, expanded = (column[rows] for column in columns)
+        return Measured(low, high, shown, expanded=expanded, signed=self.signed)

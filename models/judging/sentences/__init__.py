@@ -1,0 +1,1 @@
+"""The sentences of a judgement: made of its steps, from the catalogue."""

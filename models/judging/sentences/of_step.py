@@ -1,0 +1,65 @@
+"""The sentences of a step, by its code."""
+
+from collections.abc import Callable, Mapping
+
+from models.judging.measured import Measured
+from models.judging.sentences import group, measured_pickup, reading, timing, withstand
+from models.judging.sentences.limits import high_sentence, low_sentence
+from models.judging.state import State
+from models.judging.steps import Step
+from models.words import say
+
+Sentences = str | list[str]
+Sayer = Callable[[State, Step], Sentences]
+
+
+def sentences_of(state: State, step: Step) -> list[str]:
+    """Return the sentences of one step; some have none."""
+    sentences = SENTENCES[step.code](state, step)
+    return [sentences] if isinstance(sentences, str) else sentences
+
+
+def _plain(state: State, step: Step) -> str:
+    return say(step.code)
+
+
+def _limit(side: Callable[[Measured, Step, str], str]) -> Sayer:
+    """Return what says a comparison with the limit that the step's code names."""
+
+    def sentence(state: State, step: Step) -> str:
+        assert state.measured is not None
+        return side(state.measured, step, say(f"limit.{step.code}"))
+
+    return sentence
+
+
+SENTENCES: Mapping[str, Sayer] = {
+    "broke_down": _plain,
+    "gate": reading.gate_sentence,
+    "corrected": reading.corrected_sentences,
+    "not_corrected": reading.not_corrected_sentence,
+    "number_wanted": _plain,
+    "outcome_wanted": _plain,
+    "no_criterion": _plain,
+    "minimum": _limit(low_sentence),
+    "maximum": _limit(high_sentence),
+    "earliest": _limit(low_sentence),
+    "latest": _limit(high_sentence),
+    "level": withstand.level_sentence,
+    "duration": withstand.duration_sentence,
+    "settings": timing.settings_sentences,
+    "no_multiple": timing.no_multiple_sentence,
+    "multiple": timing.multiple_sentence,
+    "below_pickup": timing.below_pickup_sentence,
+    "no_timing_point": timing.no_timing_point_sentence,
+    "curve": timing.curve_sentence,
+    "no_band": timing.no_band_sentence,
+    "tolerance": timing.tolerance_sentences,
+    "measured_pickup": measured_pickup.measured_pickup_sentence,
+    "timed": measured_pickup.timed_sentences,
+    "no_trip": timing.no_trip_sentence,
+    "alone": group.alone_sentences,
+    "all_over_range": _plain,
+    "is_lowest": group.is_lowest_sentence,
+    "near_lowest": group.near_lowest_sentence,
+}

@@ -1,0 +1,121 @@
+"""What was read, what was wanting, and how it was corrected."""
+
+from functools import lru_cache
+
+from models.judging.corrections import row_below
+from models.judging.quantities import said_unit
+from models.judging.sentences.numbers import typed, u_of, value_of
+from models.judging.state import State
+from models.judging.steps import Step
+from models.judging.values import Outcome
+from models.judging.wording import figure, plain
+from models.words import catalogue, say
+
+
+def read_sentences(state: State) -> list[str]:
+    """Return what was typed, where it is not one number."""
+    value = state.value
+    if isinstance(value, Outcome):
+        return [say("read.outcome", outcome=say(f"outcome.{value}"))]
+    if state.exact:
+        return []
+    side = "at_least" if value.low is not None else "at_most"
+    shown = f"{plain(value.bound)} {said_unit(state.unit)}"
+    return [say(f"read.{side}", typed=typed(state), value=shown)]
+
+
+def condition_words(name: str) -> str:
+    """Return what a condition is called in a sentence."""
+    key = f"condition.{name}"
+    return say(key) if key in catalogue() else name
+
+
+def gate_sentence(state: State, step: Step) -> str:
+    """Return a reason of the rule, or the least that was wanted of a condition."""
+    part = step.part
+    assert part is not None
+    if part.get("at_least") is None:
+        return str(part["reason"])
+    what = condition_words(part["on"])
+    wanted = f"{plain(part['at_least'])} {part['unit']}"
+    value = state.conditions.get(part["on"])
+    if value is None:
+        return say("gate.at_least.unknown", what=what, wanted=wanted)
+    shown = f"{plain(value)} {part['unit']}"
+    return say("gate.at_least", what=what, value=shown, wanted=wanted)
+
+
+def corrected_sentences(state: State, step: Step) -> list[str]:
+    """Return the correction with its numbers, and U."""
+    correction, measured = state.rule.correction, state.measured
+    assert measured is not None
+    if correction["by"] == "none":
+        return [_uncertainty(state)]
+    temperature_c = state.conditions["temperature_c"]
+    corrected = say(
+        "corrected",
+        typed=typed(state),
+        temperature=plain(temperature_c),
+        factor=figure(step.numbers["factor"]),
+        value=value_of(measured),
+        reference=plain(correction["reference_c"]),
+        how=_factor(state, temperature_c),
+    )
+    return [corrected, _uncertainty(state)]
+
+
+def _factor(state: State, temperature_c: float) -> str:
+    """Return how the factor was found."""
+    correction = state.rule.correction
+    label, shown = correction["label"], plain(temperature_c)
+    if correction["by"] == "metal":
+        k, reference = plain(correction["k"]), plain(correction["reference_c"])
+        return say(
+            "factor.metal", label=label, k=k, reference=reference, temperature=shown
+        )
+    points = correction["points"]
+    at = row_below(points, temperature_c)
+    low_c, low = map(plain, points[at])
+    if points[at][0] == temperature_c:
+        return say("factor.at", label=label, temperature=low_c, factor=low)
+    high_c, high = map(plain, points[at + 1])
+    return say(
+        "factor.between",
+        label=label,
+        low=low_c,
+        low_factor=low,
+        high=high_c,
+        high_factor=high,
+    )
+
+
+def not_corrected_sentence(state: State, _: Step) -> str:
+    """Return why there is no factor."""
+    correction = state.rule.correction
+    temperature_c = state.conditions.get("temperature_c")
+    if temperature_c is None:
+        return say("not_corrected.unknown")
+    shown = plain(temperature_c)
+    if correction["by"] == "metal":
+        return say("not_corrected.metal", temperature=shown)
+    first, last = (plain(correction["points"][end][0]) for end in (0, -1))
+    return say("not_corrected.factor", temperature=shown, first=first, last=last)
+
+
+def _uncertainty(state: State) -> str:
+    accuracy, measured = state.reading.accuracy, state.measured
+    assert measured is not None
+    if accuracy is None or measured.expanded is None:
+        return say("uncertainty.none")
+    stated = accuracy_words(
+        accuracy.pct, accuracy.fixed, accuracy.unit or state.unit or ""
+    )
+    by_none = state.rule.correction["by"] == "none"
+    key = "uncertainty" if by_none else "uncertainty.corrected"
+    return say(key, u=u_of(measured), accuracy=stated)
+
+
+@lru_cache(maxsize=1024)
+def accuracy_words(pct: float, fixed: float, unit: str) -> str:
+    """Return an instrument's accuracy as it is stated."""
+    return say("accuracy", pct=plain(pct), fixed=plain(fixed), unit=said_unit(unit))

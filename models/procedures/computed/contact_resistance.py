@@ -1,0 +1,118 @@
+"""Contact resistance: poles compared with the lowest, and with the maker's limit."""
+
+from typing import Any
+
+from models.judging.choices import GEARS
+from models.judging.rules import Rule
+from models.judging.tables import Criteria
+from models.procedures import precedence
+from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.subject import Subject
+
+LIMIT = Givable(
+    name="contact_limit",
+    title="Contact resistance at 20 °C, at most",
+    side="greatest",
+    units=("uOhm", "mOhm"),
+)
+SPREAD = Givable(
+    name="contact_spread",
+    title="Contact resistance, at most so many times the lowest of its group",
+    side="greatest",
+    units=("times",),
+)
+PROCEDURE = Procedure(
+    name="contact_resistance",
+    title="Contact resistance",
+    method=(
+        "Pass at least 100 A dc through the closed path and read the voltage drop "
+        "between its ends with separate leads. Each pole is corrected to 20 °C and "
+        "compared with the lowest of its group."
+    ),
+    units=("uOhm", "mOhm"),
+    default_unit="uOhm",
+    asks=(
+        ask("temperature_c", "Temperature of the conductor", "°C"),
+        ask("test_current_a", "Test current, dc", "A"),
+    ),
+    outcomes=(),
+    preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),
+    gears=GEARS,
+    apparatus=("bus", *SWITCHING, "earthing_switch", "joint"),
+    points="poles",
+    rests_on=("conductor", "contact_limit_uohm"),
+    columns={"limit": ("contact_limit_uohm",)},
+    givable=(LIMIT, SPREAD),
+    worse="higher",
+    scale="linear",
+    compared=True,
+)
+BASE = "uOhm"
+
+
+def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
+    """Return the rule: at most 1.5 times the lowest, at most the limit given."""
+    spread = criteria.table("contact_spread")
+    row = spread.rows[0]
+    current = criteria.table("contact_test_current").rows[0]
+    metal = criteria.table("metals").find(
+        lambda r: r["metal"] == (subject.word("conductor") or "copper")
+    )
+    assert metal is not None
+    times = precedence.decides(
+        [
+            *precedence.given(subject, SPREAD),
+            precedence.tabled(SPREAD, row["times"], spread.cite(row)),
+        ]
+    )
+    assert times is not None
+    cites = [
+        times.cite,
+        criteria.table("contact_test_current").cite(current),
+        criteria.table("metals").cite(metal),
+    ]
+    bounds: list[dict[str, Any]] = [
+        {"kind": "high_of_lowest", "times": times.value, "cite": 0}
+    ]
+    limit = precedence.decides(
+        [
+            *precedence.given(subject, LIMIT),
+            precedence.on_nameplate(LIMIT, _on_nameplate(subject)),
+        ]
+    )
+    if limit is not None:
+        bounds.append({"kind": "high", "value": limit.value, "cite": len(cites)})
+        cites.append(limit.cite)
+    assumed = "" if subject.word("conductor") else " (taken as copper, not stated)"
+    return Rule(
+        procedure=PROCEDURE.name,
+        unit=BASE,
+        gates=[
+            {
+                "on": "temperature_c",
+                "known": True,
+                "reason": "The temperature of the conductor is not known: "
+                "the reading cannot be corrected.",
+            },
+            {
+                "on": "test_current_a",
+                "at_least": current["at_least_a"],
+                "unit": "A",
+                "reason": "The test current is below what the test asks for.",
+            },
+        ],
+        correction={
+            "by": "metal",
+            "k": metal["k"],
+            "reference_c": 20.0,
+            "label": f"{metal['metal']}{assumed}",
+            "cite": 2,
+        },
+        bounds=bounds,
+        cite=cites,
+    )
+
+
+def _on_nameplate(subject: Subject) -> float | None:
+    limit = subject.column("limit", BASE)
+    return subject.number("contact_limit_uohm") if limit is None else limit

@@ -1,0 +1,98 @@
+"""Dielectric withstand: held for a minute at the field level."""
+
+from functools import partial
+
+from models.judging.choices import GEARS, SUPPLIES
+from models.judging.rules import Rule
+from models.judging.series import LEAKAGE
+from models.judging.tables import Criteria
+from models.procedures import withstand
+from models.procedures.precedence import Claim, decides
+from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.subject import Subject
+
+AC, DC = (
+    Givable(
+        name=f"withstand_{supply}",
+        title=f"Field withstand level, {supply}",
+        side="level",
+        units=("kV",),
+    )
+    for supply in SUPPLIES
+)
+PROCEDURE = Procedure(
+    name="dielectric_withstand",
+    title="Dielectric withstand",
+    method=(
+        "After the insulation resistance was found good, raise the voltage of one "
+        "phase steadily to the field level, the other phases grounded, hold it for "
+        "one minute and bring it back to zero. Record whether it held."
+    ),
+    units=(),
+    default_unit="",
+    asks=(
+        ask("supply", "Supply", choices=SUPPLIES),
+        ask("test_kv", "Voltage reached", "kV"),
+        ask("duration_s", "Held for", "s"),
+        ask("temperature_c", "Air temperature", "°C", required=False),
+        ask("humidity_pct", "Relative humidity", "%", required=False),
+    ),
+    outcomes=("held", "broke_down"),
+    preconditions=("HV1", "HV2", "HV3", "HV4", "HV5", "HV6", "HV7", "DC1", "DC2"),
+    series=(LEAKAGE,),
+    gears=GEARS,
+    apparatus=("bus", *SWITCHING),
+    points="phases",
+    rests_on=(
+        "gear",
+        "rated_kv",
+        "rated_withstand_kv",
+        "level_ac_kv",
+        "level_dc_kv",
+        "altitude_m",
+    ),
+    columns={"limit": ("level_ac_kv", "level_dc_kv")},
+    chosen_by="supply",
+    givable=(AC, DC),
+    notes=("humidity", "dew_point", "altitude", "leakage"),
+)
+
+ABSENT = {
+    "ac": "No ac field level is known for this gear: ask the maker, or enter the "
+    "rated power-frequency withstand from the nameplate.",
+    "dc": "No dc field level is known for this gear: the published table refers to "
+    "the maker.",
+}
+
+
+def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
+    """Return the rule, with a level for each supply or the reason why there is none."""
+    level = partial(withstand.level, subject, "supply", "level_{}_kv")
+    published = {"metal_clad": "field_metal_clad", "metal_enclosed": "field_enclosed"}
+    ac: list[Claim | None] = [
+        *withstand.given(subject, AC, level("ac")),
+        withstand.of_nameplate(subject, criteria, AC),
+    ]
+    dc: list[Claim | None] = [*withstand.given(subject, DC, level("dc"))]
+    rated_kv = subject.number("rated_kv")
+    if (gear := subject.word("gear")) in published:
+        table = criteria.table(published[gear])
+        ac.append(withstand.of_rating(table, rated_kv, "ac_kv", AC))
+        dc.append(withstand.of_rating(table, rated_kv, "dc_kv", DC))
+    bounds, unjudged, cites = withstand.bounds_and_reasons(
+        "supply", {"ac": decides(ac), "dc": decides(dc)}, ABSENT
+    )
+    return Rule(
+        procedure=PROCEDURE.name,
+        unit=None,
+        gates=[
+            {
+                "on": "supply",
+                "known": True,
+                "reason": "It is not said whether the supply was ac or dc.",
+            }
+        ],
+        bounds=bounds,
+        unjudged=unjudged,
+        cite=cites,
+    )

@@ -1,0 +1,84 @@
+"""What a procedure is: its words, what it asks for, what its rule is made from."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from models.judging.series import Series
+
+# Which way a quantity goes as the gear gets worse, and the scale it is drawn on.
+SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
+WORSE = ("higher", "lower", "away", "none")
+SCALES = ("linear", "log", "none")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Givable:
+    """A figure that a maker or a project can give; the first unit is the rule's."""
+
+    name: str
+    title: str
+    side: str  # what the figure is: a least, a greatest, or the level itself
+    units: tuple[str, ...]
+    may_be_zero: bool = False
+    procedure: str = ""  # which gives it; the registry fills it in
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Procedure:
+    """A kind of test.
+
+    *rests_on* are the fields of nameplate, setting or site that its rule is made
+    from; *columns* those that only a readings file gives, each with the nameplate's
+    fields that say the same, and *chosen_by* the condition that says what `limit` is a
+    limit of. *apparatus* and *gears* are those on which it is done. *compared*: the
+    readings of a group are compared with each other; *forecast*: a line through the
+    logarithm of its readings says when the limit is reached.
+    """
+
+    name: str
+    title: str
+    method: str
+    units: Sequence[str]  # units in which a reading may be entered
+    default_unit: str
+    asks: Sequence[
+        Mapping[str, Any]
+    ]  # conditions: name, label, unit, required, choices
+    outcomes: Sequence[str]
+    preconditions: Sequence[str]  # codes of the procedure's own list
+    gears: Sequence[str]
+    apparatus: Sequence[str]
+    points: str  # the pattern of its points
+    rests_on: Sequence[str] = ()
+    columns: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    chosen_by: str | None = None
+    series: Sequence[Series] = ()  # rows of readings that a point may carry
+    givable: Sequence[Givable] = ()
+    notes: Sequence[str] = ()  # said beside the verdict
+    worse: str = "none"
+    scale: str = "none"
+    compared: bool = False
+    forecast: bool = False
+
+
+def ask(
+    name: str,
+    label: str,
+    unit: str = "",
+    *,
+    required: bool = True,
+    choices: Sequence[str] = (),
+) -> dict[str, Any]:
+    """Return one condition that a card asks for."""
+    return {
+        "name": name,
+        "label": label,
+        "unit": unit,
+        "required": required,
+        "choices": list(choices),
+    }
+
+
+TEMPERATURE = ask("temperature_c", "Temperature of the insulation", "°C")
+AIR_TEMPERATURE = ask("air_temperature_c", "Air temperature", "°C", required=False)
+HUMIDITY = ask("humidity_pct", "Relative humidity", "%", required=False)

@@ -1,0 +1,1 @@
+"""The record's core: what a round is, and what may be said of it."""

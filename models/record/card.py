@@ -1,0 +1,55 @@
+"""The state of a card: how far it is, what it lacks, who has to sign it."""
+
+from models.record.values import Card, Signature
+
+
+def card_state(card: Card) -> str:
+    """Return one of withdrawn, signed, returned, begun, not_begun."""
+    if is_withdrawn(card):
+        return "withdrawn"
+    if is_signed(card):
+        return "signed"
+    if card.returned:
+        return "returned"
+    if card.confirmations or card.readings or card.noted:
+        return "begun"
+    return "not_begun"
+
+
+def is_withdrawn(card: Card) -> bool:
+    """Whether the card is out of the programme: a refused withdrawal is none."""
+    withdrawal = card.withdrawal
+    if withdrawal is None:
+        return False
+    return withdrawal.answer is None or withdrawal.answer.answer != "refused"
+
+
+def holding_signatures(card: Card) -> tuple[Signature, ...]:
+    """Return the signatures made after the card was last handed back."""
+    if card.returned is None:
+        return card.signatures
+    since = card.returned
+    return tuple(s for s in card.signatures if s.at > since)
+
+
+def is_signed(card: Card) -> bool:
+    """Whether the card is signed as performed."""
+    return bool(holding_signatures(card))
+
+
+def unread_points(card: Card) -> list[str]:
+    """Return the labels of the points without a reading that holds."""
+    read = {r.point_id for r in card.holding}
+    return [p.label for p in card.points if p.id not in read]
+
+
+def unanswered(card: Card) -> list[str]:
+    """Return the codes of the preconditions that nobody has answered."""
+    answered = {c.code for c in card.confirmations}
+    general = [*card.before, *card.after]
+    return [code for code in general if code not in answered]
+
+
+def is_complete(card: Card) -> bool:
+    """Whether nothing but signatures is missing on the card."""
+    return not unread_points(card) and not unanswered(card)

@@ -1,0 +1,118 @@
+/**
+ * A reading as numbers: in the unit of its rule, at the reference temperature, with U, and
+ * beside it the conditions and what the rule derives from them.
+ */
+
+import { correctionFactor, CORRECTIONS } from "./correction.js";
+import { applies, known } from "./judge.js";
+import { readTyped } from "./typed.js";
+import { convert, convertDifference, expandedU } from "./units.js";
+
+const DECISIONS = ["simple", "guarded"];
+
+// What is derived from two numbers.
+const DERIVE = {
+  plus: (x, y) => x + y,
+  minus: (x, y) => x - y,
+  over: (x, y) => x / y,
+  error_pct: (x, y) => 100 * (x / y - 1),
+};
+const QUOTIENTS = { over: 1, error_pct: 100 };
+
+/**
+ * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
+ * factor, values, expected}. `values` has by name the reading, what is derived, and the
+ * conditions that are numbers; the factor is null where there is no correction. `expected`
+ * has what is expected by the bound that says it.
+ *
+ * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
+ */
+export function readItem({ rule, reading }, procedures) {
+  known(rule.correction.by, CORRECTIONS);
+  known(rule.decision, DECISIONS);
+  const { derive = [] } = rule;
+  for (const { op } of derive) known(op, Object.keys(DERIVE));
+  const { typed, unit, value } = readTyped(procedures, rule.procedure, reading);
+  const factor = correctionFactor(rule.correction, reading.conditions.temperature_c ?? NaN);
+  const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
+  const read = value === null ? null : inUnitOf(rule, { typed, unit, value }, reading);
+  if (read) values.reading = multiplied(read, 1, rule.signed);
+  deriveAll(values, derive.filter(({ after }) => !after), reading);
+  if (read) values.reading = multiplied(read, factor || 1, rule.signed);
+  deriveAll(values, derive.filter(({ after }) => after), reading);
+  const expected = new Map(rule.bounds.map((bound) => [bound, expectedOf(bound, values)]));
+  return { rule, reading, typed, unit, value, factor, values, expected };
+}
+
+/** The reading's ends, the number shown and U (null without an accuracy). */
+function inUnitOf(rule, { typed, unit, value }, { accuracy }) {
+  const [low, high, shown] = [typed.low, typed.high, value].map((one) =>
+    convert(one, unit, rule.unit),
+  );
+  const guarded = accuracy && rule.decision === "guarded";
+  const u = guarded ? convertDifference(expandedU(accuracy, value, unit), unit, rule.unit) : null;
+  return { low, high, shown, u };
+}
+
+function multiplied({ low, high, shown, u }, factor, signed) {
+  return number(low * factor, high * factor, shown * factor, u && u * factor, signed);
+}
+
+/** A number as it is compared: from `low` to `high`, and with U from `least` to `most`. */
+function number(low, high, corrected, expanded, signed = false) {
+  const from = signed || low > -Infinity ? low : 0; // what is not signed is not negative
+  const [least, most] = [from - expanded, high + expanded];
+  return { low: from, high, corrected, expanded, least, most, exact: low === high, signed };
+}
+
+function conditionsOf({ decision }, { conditions, conditions_accuracy: accuracies = {} }) {
+  const values = {};
+  for (const [name, value] of Object.entries(conditions)) {
+    if (typeof value !== "number") continue;
+    const known = accuracies[name] && decision === "guarded";
+    values[name] = exactly(value, known ? expandedU(accuracies[name], value, null) : null);
+  }
+  return values;
+}
+
+const exactly = (value, u = null) => number(value, value, value, u, true);
+
+function deriveAll(values, parts, reading) {
+  for (const part of parts) {
+    if (applies(part, reading)) values[part.name] = derived(values, part);
+  }
+}
+
+/** A number of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2. */
+function derived(values, { op, of = "reading", by, expected, signed }) {
+  const [x, y] = [values[of], operand(values, by ?? expected)];
+  const work = DERIVE[op];
+  const scale = QUOTIENTS[op];
+  if (!x || !y || (scale && !(y.low * y.high > 0))) return exactly(NaN); // not by 0
+  const ends = [x.low, x.high].flatMap((end) => [work(end, y.low), work(end, y.high)]);
+  const slope = scale ? scale / y.corrected : 1;
+  const other = scale ? (slope * x.corrected) / y.corrected : 1;
+  const known = x.expanded !== null || y.expanded !== null;
+  const u = known ? Math.hypot(slope * x.expanded, other * y.expanded) : null;
+  const shown = work(x.corrected, y.corrected);
+  return number(Math.min(...ends), Math.max(...ends), shown, u, signed);
+}
+
+const operand = (values, by) => (typeof by === "number" ? exactly(by) : values[by.on]);
+
+/** A number, or of a condition or derived value: a multiple, or on straight lines. */
+function expectedOf({ expected }, values) {
+  if (typeof expected !== "object") return expected;
+  const at = values[expected.on]?.corrected ?? NaN;
+  const { times = 1, plus = 0, points } = expected;
+  return points ? lineAt(points, at) : at * times + plus;
+}
+
+/** The value between two points, joined straight; NaN beyond the ends. */
+function lineAt(points, at) {
+  const next = points.findIndex(([x]) => x >= at);
+  const [x1, y1] = points[next] ?? [];
+  if (x1 === at) return y1;
+  const [x0, y0] = points[next - 1] ?? [];
+  return y0 + ((y1 - y0) * (at - x0)) / (x1 - x0);
+}

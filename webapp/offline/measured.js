@@ -62,7 +62,7 @@ function multiplied({ low, high, shown, u }, factor, signed) {
 function number(low, high, corrected, expanded, signed = false) {
   const from = signed || low > -Infinity ? low : 0; // what is not signed is not negative
   const [least, most] = [from - expanded, high + expanded];
-  return { low: from, high, corrected, expanded, least, most, exact: low === high, signed };
+  return { low: from, high, corrected, expanded, least, most, exact: from === high, signed };
 }
 
 function conditionsOf({ decision }, { conditions, conditions_accuracy: accuracies = {} }) {

@@ -3,7 +3,7 @@
 import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { standing } from "./preview.js";
-import { typedWords } from "./points.js";
+import { typedWords } from "./point_words.js";
 import { mark, SEVERITIES, siteTime } from "./words.js";
 
 /** Draw the notes, with a field for one more. */

@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
-from sqlalchemy import Row, select, text
+from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
 from models.errors import InputError
@@ -87,17 +87,26 @@ def put_clock_back(session: Session, *, reason: str, now: datetime) -> datetime 
     return ahead
 
 
-def _last(session: Session) -> Row[tuple[int, str, datetime]] | None:
-    return session.execute(
+class _Link(NamedTuple):
+    """What the next entry needs to know of the last one."""
+
+    seq: int
+    hash: str
+    at: datetime
+
+
+def _last(session: Session) -> _Link | None:
+    row = session.execute(
         select(LogEntry.seq, LogEntry.hash, LogEntry.at)
         .order_by(LogEntry.seq.desc())
         .limit(1)
     ).first()
+    return _Link(*row) if row else None
 
 
 def _add_link(
     session: Session,
-    last: Row[tuple[int, str, datetime]] | None,
+    last: _Link | None,
     actor_id: UUID | None,
     action: str,
     subject: str,

@@ -6,13 +6,7 @@ from typing import Any
 
 from models.errors import Fault, InputError
 from models.fields import read_value
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Reading,
-    Rule,
-    check_reading,
-)
+from models.judging import Accuracy, Criteria, Reading, Rule, check_reading
 from models.judging.series import parse_series, series_text
 from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from webapp.library.entries import (

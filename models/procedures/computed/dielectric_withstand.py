@@ -8,7 +8,7 @@ from models.judging.series import LEAKAGE
 from models.judging.tables import Criteria
 from models.procedures import withstand
 from models.procedures.precedence import Claim, decides
-from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.procedure import SWITCHING, Givable, Points, Procedure, ask
 from models.procedures.subject import Subject
 
 AC, DC = (
@@ -42,7 +42,7 @@ PROCEDURE = Procedure(
     series=(LEAKAGE,),
     gears=GEARS,
     apparatus=("bus", *SWITCHING),
-    points="phases",
+    points=Points("phases"),
     rests_on=(
         "gear",
         "rated_kv",

@@ -8,8 +8,6 @@ import logging
 import stat
 from pathlib import Path
 
-from sqlalchemy import make_url
-
 from webapp.config import instance_dir
 
 LOG = logging.getLogger(__name__)
@@ -36,6 +34,8 @@ def keep_private(database: str) -> None:
 
 def sqlite_path(database: str) -> Path | None:
     """Return the file of a SQLite address; None for any other database."""
+    from sqlalchemy import make_url  # noqa: PLC0415
+
     url = make_url(database)
     if url.get_backend_name() != "sqlite" or url.database in (None, "", ":memory:"):
         return None

@@ -80,7 +80,7 @@ def _sign(
         card_id=facts.card.id,
         meaning="performed",
         statement=statement.decode(),
-        seal=seals.seal(private_key, certificate, statement),
+        seal=seals.seal(private_key, certificate, statement, at),
         fingerprint=seals.fingerprint(certificate),
         by_id=person.id,
         at=at,

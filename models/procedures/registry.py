@@ -45,12 +45,12 @@ def declarations() -> Mapping[str, Declaration]:
     Raises CriteriaError with every fault of a file, with its place.
     """
     folder = files("models.procedures").joinpath("declared")
-    files_of = folder.iterdir() if folder.is_dir() else ()  # git keeps no empty folder
+    found = list(folder.iterdir()) if folder.is_dir() else []
     return {
         file.name.removesuffix(".toml"): parse_declaration(
             file.name, file.read_text("utf-8")
         )
-        for file in sorted(files_of, key=lambda file: file.name)
+        for file in sorted(found, key=lambda file: file.name)
         if file.name.endswith(".toml")
     }
 

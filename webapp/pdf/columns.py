@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.words.csv_cells import safe
 from webapp.words.sources import source_words
 
 Doc = Mapping[str, Any]
@@ -27,8 +28,15 @@ class ReadingColumn:
 
 
 def row_of(card: Doc, reading: Doc) -> list[str]:
-    """Return the row of *reading*; what is not given is empty."""
-    return ["" if (v := c.take(card, reading)) is None else str(v) for c in COLUMNS]
+    """Return the row of *reading*; what is not given is empty.
+
+    A text that a spreadsheet took for a formula begins with ': as typed it stands in
+    the record beside this file.
+    """
+    return [
+        "" if (v := column.take(card, reading)) is None else safe(str(v))
+        for column in COLUMNS
+    ]
 
 
 def _card(name: str) -> Take:

@@ -40,7 +40,7 @@ export class Draft {
   }
 
   editing(point) {
-    if (!this.store.mayRecord || ["signed", "withdrawn"].includes(this.card.state)) return false;
+    if (!this.store.mayRecord || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
     return !this.held.has(point.id) || Boolean(this.of(point)?.again);
   }
 

@@ -67,7 +67,7 @@ export function notesPanel(store, card) {
 }
 
 export function mayEdit(store, card) {
-  return store.mayRecord && !["signed", "withdrawn"].includes(card.state);
+  return store.mayRecord && !["signed", "signing", "withdrawn"].includes(card.state);
 }
 
 /** Open the form for a deficiency on a reading, with words to start from. */

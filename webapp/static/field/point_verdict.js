@@ -56,7 +56,7 @@ export function explain(grid, point, judgement, held) {
 }
 
 function afterwards(grid, point, held, judgement) {
-  if (!grid.store.mayRecord || ["signed", "withdrawn"].includes(grid.card.state)) return null;
+  if (!grid.store.mayRecord || ["signed", "signing", "withdrawn"].includes(grid.card.state)) return null;
   return h(
     "div",
     { class: "actions" },

@@ -11,6 +11,11 @@ from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.schema import Apparatus
 from models.services.setup.programmes_file import (
+    IF_FITTED,
+    OPTIONAL,
+    REQUIRED,
+    read_programmes,
+)
     OPTIONAL,
     REQUIRED,
     read_programmes,

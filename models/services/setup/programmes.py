@@ -16,10 +16,6 @@ from models.services.setup.programmes_file import (
     REQUIRED,
     read_programmes,
 )
-    OPTIONAL,
-    REQUIRED,
-    read_programmes,
-)
 
 NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
 MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none

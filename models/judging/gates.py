@@ -29,9 +29,12 @@ def with_calibration_gate(rule: Rule) -> Rule:
     The condition `calibration` is `in_date`, `lapsed` or `none`; the program sets it.
     A rule that has the gate already stays as it is.
     """
-    if any(gate["on"] == CALIBRATION["on"] for gate in rule.gates):
-        return rule
-    return replace(rule, gates=(*rule.gates, CALIBRATION))
+    name = CALIBRATION["on"]
+    if name not in rule.with_gates:
+        has = any(gate["on"] == name for gate in rule.gates)
+        gates = rule.gates if has else (*rule.gates, CALIBRATION)
+        rule.with_gates[name] = rule if has else replace(rule, gates=gates)
+    return rule.with_gates[name]
 
 
 def pass_gates(state: State, gates: Iterable[Part]) -> None:

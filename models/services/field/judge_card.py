@@ -7,8 +7,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Accuracy, Judgement, Rule
+from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
+from models.judging.gates import IN_DATE, LAPSED
 from models.procedures import judge
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
@@ -16,10 +17,6 @@ from models.services.keeping.rules import read_rule
 
 # The part of a judgement that is stored.
 STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
-OUT_OF_CALIBRATION = (
-    "The instrument was not in calibration on the day: the reading is kept, "
-    "and counts only once it is repeated with an instrument that is."
-)
 
 
 class Judgeable(Protocol):
@@ -89,9 +86,15 @@ def stored_part(body: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, Any]]:
-    """Return the judgement of each of a group's readings by the rule beside it."""
-    items = [(rule, _as_judged(row)) for row, rule in zip(rows, rules, strict=True)]
-    return [_body(r, j) for r, j in zip(rows, judge(items), strict=True)]
+    """Return the judgement of each of a group's readings by the rule beside it.
+
+    What was recorded counts only where its instrument was in calibration on the day.
+    """
+    items = [
+        (with_calibration_gate(rule), _as_judged(row))
+        for row, rule in zip(rows, rules, strict=True)
+    ]
+    return [judgement.as_json() for judgement in judge(items)]
 
 
 def _as_judged(row: Judgeable) -> JudgedReading:
@@ -100,17 +103,8 @@ def _as_judged(row: Judgeable) -> JudgedReading:
         text=row.text,
         unit=row.unit,
         accuracy=Accuracy(**row.accuracy) if row.accuracy else None,
-        conditions=row.conditions,
+        conditions={
+            **row.conditions,
+            "calibration": IN_DATE if row.calibrated else LAPSED,
+        },
     )
-
-
-def _body(row: Judgeable, judgement: Judgement) -> dict[str, Any]:
-    body = judgement.as_json()
-    if not row.calibrated:
-        body["working"] = [*body["working"], OUT_OF_CALIBRATION]
-        if body["verdict"] in ("within", "marginal"):
-            body["verdict"] = "unjudged"
-            body["reason"] = OUT_OF_CALIBRATION
-        elif body["verdict"] == "unjudged":
-            body["reason"] = f"{body['reason']} {OUT_OF_CALIBRATION}"
-    return body

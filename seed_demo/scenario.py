@@ -204,6 +204,7 @@ class Player:
                         disposition_id=uuid4(),
                         decision="use_as_is",
                         reason=shown.DISPOSED["acceptance"],
+                        password=self.password,
                         now=self.at,
                     )
         for person in (TECHNICIAN, SECOND):

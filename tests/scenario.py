@@ -21,7 +21,7 @@ from uuid import UUID, uuid4, uuid5
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from models.schema import Card, LogEntry, Point, Round
+from models.schema import Card, LogEntry, Point, Reading, Round
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_view import (
     CardFacts,
@@ -34,7 +34,7 @@ from models.services.field.sign_cards import sign_cards
 from models.services.people import people
 from models.services.setup import assets
 from models.services.setup.plan_round import plan_round
-from models.services.turnover import lead_acts, package
+from models.services.turnover import agreements, lead_acts, package
 from models.services.turnover.gate import Gate, gate
 
 SPACE = UUID("0c5f8a52-6f0b-5c0e-9b1f-7f3a3d1f2b66")
@@ -502,16 +502,42 @@ class Work:
         return gate(self.session, person_id=by.id, round_id=self.round_id)
 
     def dispose(
-        self, reading_id: UUID, decision: str = "use_as_is", by: Cast = LEAD
-    ) -> None:
-        """Record the lead's decision on a reading."""
+        self,
+        reading_id: UUID,
+        decision: str = "use_as_is",
+        by: Cast = LEAD,
+        *,
+        agreed: bool = True,
+    ) -> UUID:
+        """Record the lead's decision on a reading; the owner agrees where they must."""
+        key = uuid4()
         lead_acts.dispose(
             self.session,
             person_id=by.id,
             reading_id=reading_id,
-            disposition_id=uuid4(),
+            disposition_id=key,
             decision=decision,
             reason="clear of anything that could harm it",
+            password=PASSWORD,
+            now=self.tick(),
+        )
+        verdict = self.session.get_one(Reading, reading_id).judgement.verdict
+        if agreed and verdict == "outside" and decision != "reject":
+            self.answer(key)
+        return key
+
+    def answer(
+        self, decision: UUID, answer: str = "agreed", by: Cast = OWNER, reason: str = ""
+    ) -> None:
+        """Agree to a decision of the lead, or refuse it."""
+        agreements.answer_decision(
+            self.session,
+            person_id=by.id,
+            subject_id=decision,
+            agreement_id=uuid4(),
+            answer=answer,
+            reason=reason,
+            password=PASSWORD,
             now=self.tick(),
         )
 
@@ -526,16 +552,22 @@ class Work:
             now=self.tick(),
         )
 
-    def withdraw(self, label: str, procedure: str, by: Cast = LEAD) -> None:
-        """Take a card out of the programme."""
+    def withdraw(
+        self, label: str, procedure: str, by: Cast = LEAD, *, agreed: bool = True
+    ) -> UUID:
+        """Take a card out of the programme; the owner agrees to it."""
+        key = uuid4()
         lead_acts.withdraw_card(
             self.session,
             person_id=by.id,
             card_id=self.card(label, procedure).id,
-            withdrawal_id=uuid4(),
+            withdrawal_id=key,
             reason="the maker tests it at the works",
             now=self.tick(),
         )
+        if agreed:
+            self.answer(key)
+        return key
 
     def waive(self, performer: Cast, by: Cast = LEAD) -> None:
         """Record why a performer's signature on the package is not to be had."""

@@ -24,9 +24,11 @@ def create_app(config: Config | None = None) -> "Flask":
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
     from webapp.headers import init_headers  # noqa: PLC0415
+    from webapp.private_files import keep_private  # noqa: PLC0415
     from webapp.sign_in_state import SESSION_HOURS, init_sign_in  # noqa: PLC0415
 
     config = config or load_config()
+    keep_private(config.database)
     app = Flask("webapp", root_path=str(Path(__file__).parent))
     app.config.update(
         SECRET_KEY=config.secret,
@@ -38,6 +40,7 @@ def create_app(config: Config | None = None) -> "Flask":
         SESSION_COOKIE_SECURE=config.https,
         SESSION_COOKIE_NAME="__Host-witnessmark" if config.https else "witnessmark",
         WTF_CSRF_TIME_LIMIT=None,
+        TRUSTED_HOSTS=list(config.hosts) or None,
     )
     app.extensions["witnessmark"] = config
     init_db(app, config.database)

@@ -8,6 +8,7 @@ from webapp.commands.criteria import criteria_command
 from webapp.commands.demo import demo_command
 from webapp.commands.judge import judge_command
 from webapp.commands.migrate import migrate_command
+from webapp.commands.put_clock_back import put_clock_back_command
 from webapp.commands.report import report_command
 from webapp.commands.serve import serve_command
 from webapp.commands.user import user_command
@@ -26,6 +27,7 @@ for command in (
     demo_command,
     judge_command,
     migrate_command,
+    put_clock_back_command,
     report_command,
     serve_command,
     user_command,

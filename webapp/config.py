@@ -1,11 +1,14 @@
 """Settings: read from the environment, and loud when they are wrong."""
 
 import os
+import re
 import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
 from models.errors import WitnessmarkError
+
+HOST = re.compile(r"[a-z0-9.-]+|\[[0-9a-f:]+\]", re.IGNORECASE)
 
 
 class SettingError(WitnessmarkError):
@@ -18,12 +21,14 @@ class Config:
 
     *secret* signs sessions and opens the installation's certificate authority:
     who has it and the database can issue certificates, though not open any
-    person's key. *https* says that browsers reach the program over TLS.
+    person's key. *https* says that browsers reach the program over TLS. *hosts* are
+    the names under which they reach it; without one, any name is answered.
     """
 
     database: str
     secret: str
     https: bool = False
+    hosts: tuple[str, ...] = ()
     testing: bool = False
 
 
@@ -37,7 +42,7 @@ def load_config() -> Config:
 
     `WITNESSMARK_DATABASE` (an SQLAlchemy address, by default a SQLite file in the
     instance folder), `WITNESSMARK_SECRET` (by default a file made on first use),
-    `WITNESSMARK_HTTPS` (yes or no).
+    `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between).
     """
     folder = instance_dir()
     default = f"sqlite:///{(folder / 'witnessmark.sqlite').as_posix()}"
@@ -45,6 +50,7 @@ def load_config() -> Config:
         database=os.environ.get("WITNESSMARK_DATABASE", default),
         secret=os.environ.get("WITNESSMARK_SECRET") or secret_of(folder),
         https=_yes_or_no("WITNESSMARK_HTTPS"),
+        hosts=_names("WITNESSMARK_HOSTS"),
     )
 
 
@@ -52,7 +58,7 @@ def secret_of(folder: Path) -> str:
     """Return the installation's secret, made and kept for its owner only."""
     path = folder / "secret"
     if not path.exists():
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with os.fdopen(handle, "w", encoding="ascii") as file:
             file.write(secrets.token_urlsafe(48))
@@ -64,3 +70,15 @@ def _yes_or_no(name: str) -> bool:
     if value not in ("yes", "no"):
         raise SettingError(f"{name} is '{value}': write yes or no.")
     return value == "yes"
+
+
+def _names(variable: str) -> tuple[str, ...]:
+    value = os.environ.get(variable, "")
+    names = tuple(name.strip() for name in value.split(",") if name.strip())
+    for name in names:
+        if HOST.fullmatch(name) is None:
+            raise SettingError(
+                f"{variable} has '{name}': write names such as record.site.example, "
+                "without scheme and port, with commas between."
+            )
+    return names

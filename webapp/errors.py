@@ -2,7 +2,7 @@
 
 from flask import Flask, Response, jsonify, render_template, request
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, SecurityError
 
 from models.errors import (
     ConflictError,
@@ -51,6 +51,12 @@ def init_errors(app: Flask) -> None:
             "Load it again and repeat the last step.",
             400,
         )
+
+    @app.errorhandler(SecurityError)
+    def stranger(_error: SecurityError) -> Response:
+        # A page would link to addresses under the name that is not ours.
+        words = "This program is not reached under that name (WITNESSMARK_HOSTS).\n"
+        return Response(words, status=400, mimetype="text/plain")
 
     @app.errorhandler(HTTPException)
     def http(error: HTTPException) -> tuple[Response | str, int] | Response:

@@ -1,5 +1,7 @@
 """Response headers: a strict content security policy and its company."""
 
+from urllib.parse import urlsplit, urlunsplit
+
 from flask import Flask, Response, request
 
 POLICY = "; ".join(
@@ -28,4 +30,16 @@ def init_headers(app: Flask) -> None:
             headers.setdefault("Cache-Control", "no-store")
         if request.is_secure:
             headers.setdefault("Strict-Transport-Security", "max-age=31536000")
+        if response.location:
+            response.location = within(response.location)
         return response
+
+
+def within(location: str) -> str:
+    """Return the path of a redirect: it leads to this program and nowhere else.
+
+    A redirect made while an address is looked up names the host that the request
+    named, and that may be a stranger's.
+    """
+    _scheme, _host, path, query, fragment = urlsplit(location)
+    return urlunsplit(("", "", f"/{path.lstrip('/')}", query, fragment))

@@ -1,32 +1,55 @@
-"""The modules of the tablet's rule reader, its sentences among them."""
+"""The modules of the tablet's rule reader: files, and some made of Python data.
+
+What both readers must have alike, the sentences and the units, is declared once in
+`models` and given to the browser as a module.
+"""
 
 import json
+from collections.abc import Callable, Mapping
+from dataclasses import asdict
 from pathlib import Path
 
 from flask import Flask, Response, request, send_from_directory
 
+from models.judging.quantities import UNITS, said_unit
 from models.words import catalogue
 
 FOLDER = Path(__file__).parent / "offline"
-SENTENCES = "words/en.js"
 
 
 def sentences_module() -> str:
-    """Return the catalogue of sentences as a JavaScript module."""
-    return f"export default {json.dumps(catalogue(), ensure_ascii=False)};\n"
+    """Return the catalogue of sentences."""
+    return f"export default {_json(catalogue())};\n"
+
+
+def units_module() -> str:
+    """Return the units that readings may have."""
+    table = {
+        name: {**asdict(unit), "said": said_unit(name)} for name, unit in UNITS.items()
+    }
+    return f"export const UNITS = {_json(table)};\n"
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+# Address under /offline/ -> what makes the module.
+MADE: Mapping[str, Callable[[], str]] = {
+    "words/en.js": sentences_module,
+    "unit_table.js": units_module,
+}
 
 
 def init_offline_modules(app: Flask) -> None:
     """Serve the modules; a browser keeps them and asks whether they have changed."""
 
-    @app.get(f"/offline/{SENTENCES}")
-    def sentences() -> Response:
-        response = Response(sentences_module(), mimetype="text/javascript")
+    @app.get("/offline/<path:name>")
+    def offline_file(name: str) -> Response:
+        if name not in MADE:
+            return send_from_directory(FOLDER, name)
+        response = Response(MADE[name](), mimetype="text/javascript")
         response.headers["Cache-Control"] = "no-cache"
         response.add_etag()
         response.make_conditional(request)
         return response
-
-    @app.get("/offline/<path:name>")
-    def offline_file(name: str) -> Response:
-        return send_from_directory(FOLDER, name)

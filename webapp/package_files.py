@@ -1,19 +1,33 @@
 """Make the next signed file of a package: pages first, then one signature more."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from models.errors import ConflictError
 from models.services.turnover.package import Prepared
 from models.signing import pdf_seals, seals
+from models.signing.verification import verify_package
 from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
+
+
+class UnverifiedPackageError(ConflictError):
+    """The file that was just signed does not verify: it must not be stored."""
+
+    def __init__(self, faults: Sequence[str]) -> None:
+        super().__init__(
+            f"The signed file does not verify: {' '.join(faults)} Nothing was stored; "
+            "tell whoever runs the server."
+        )
 
 
 def make_signed(prepared: Prepared, now: datetime) -> bytes:
     """Return the package's PDF with this person's signature added.
 
     The pages are rendered once, when the first signature is made; every later
-    signature is an increment that leaves the earlier ones untouched.
+    signature is an increment that leaves the earlier ones untouched. The file is
+    verified before anybody stores it: UnverifiedPackageError, CertificateTimeError.
     """
     pdf = prepared.pdf or render_package(
         prepared.document,
@@ -28,7 +42,7 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
         prepared.statement,
         f"key {seals.fingerprint(prepared.certificate_pem)[:23]}",
     ]
-    return pdf_seals.seal_pdf(
+    signed = pdf_seals.seal_pdf(
         pdf,
         private_key=prepared.private_key,
         certificate_pem=prepared.certificate_pem,
@@ -41,6 +55,10 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
         name=prepared.person_name,
         now=now,
     )
+    verified = verify_package(signed, prepared.root_pem, so_far=True)
+    if not verified.ok:
+        raise UnverifiedPackageError(verified.faults)
+    return signed
 
 
 def make_draft(document: dict[str, Any]) -> bytes:

@@ -8,6 +8,8 @@ from itertools import chain
 from types import MappingProxyType
 from typing import Any
 
+from models.criteria.preconditions import load_preconditions
+from models.criteria.procedure_faults import procedure_faults
 from models.criteria.sheet import NUMBER, Column, Sheet
 from models.criteria.strict import (
     HEAD,
@@ -20,6 +22,7 @@ from models.criteria.strict import (
 )
 from models.errors import CriteriaError
 from models.judging import Criteria
+from models.procedures.registry import declarations
 
 HEAD_ALONE = {*HEAD, *MAY_STAND} - {"column", "row"}
 
@@ -28,8 +31,10 @@ HEAD_ALONE = {*HEAD, *MAY_STAND} - {"column", "row"}
 def load() -> Criteria:
     """Return every table under models/criteria/tables, as the judging core sees it.
 
-    Raises CriteriaError like `sheets`.
+    Raises CriteriaError like `sheets`, and for a declared procedure that looks for a
+    table, a row, a column or a precondition that is not there.
     """
+    _refuse(procedure_faults(declarations(), sheets(), load_preconditions()))
     return Criteria({key: sheet.as_table() for key, sheet in sheets().items()})
 
 

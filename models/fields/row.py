@@ -27,6 +27,7 @@ class Role(StrEnum):
     RELAY = "relay"
     SITE = "site"
     COLUMN = "column"
+    INSTRUMENT = "instrument"
     PROGRAM = "program"
 
 

@@ -10,6 +10,7 @@ from models.judging.series import Series
 SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
 WORSE = ("higher", "lower", "away", "none")
 SCALES = ("linear", "log", "none")
+SIDES = ("least", "greatest", "level")  # what a figure that is given is
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +23,18 @@ class Givable:
     units: tuple[str, ...]
     may_be_zero: bool = False
     procedure: str = ""  # which gives it; the registry fills it in
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Where readings are taken: a pattern, and what a point fixes besides.
+
+    *by* names a condition with its values: each place is read once under each, and
+    those of one value are a group.
+    """
+
+    pattern: str
+    by: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +61,7 @@ class Procedure:
     preconditions: Sequence[str]  # codes of the procedure's own list
     gears: Sequence[str]
     apparatus: Sequence[str]
-    points: str  # the pattern of its points
+    points: Points
     rests_on: Sequence[str] = ()
     columns: Mapping[str, Sequence[str]] = field(default_factory=dict)
     chosen_by: str | None = None

@@ -4,11 +4,16 @@ from models.record.values import Card, Signature
 
 
 def card_state(card: Card) -> str:
-    """Return one of withdrawn, signed, returned, begun, not_begun."""
+    """Return one of withdrawn, signed, signing, returned, begun, not_begun.
+
+    *signing*: somebody has signed, and somebody else who took a reading has not.
+    """
     if is_withdrawn(card):
         return "withdrawn"
     if is_signed(card):
         return "signed"
+    if holding_signatures(card):
+        return "signing"
     if card.returned:
         return "returned"
     if card.confirmations or card.readings or card.noted:
@@ -33,8 +38,14 @@ def holding_signatures(card: Card) -> tuple[Signature, ...]:
 
 
 def is_signed(card: Card) -> bool:
-    """Whether the card is signed as performed."""
-    return bool(holding_signatures(card))
+    """Whether everybody has signed who took a reading that holds.
+
+    A round turned over stays as it was: once one signature was enough.
+    """
+    signed = {s.by_id for s in holding_signatures(card)}
+    if card.turned_over:
+        return bool(signed)
+    return bool(signed) and {r.by_id for r in card.holding} <= signed
 
 
 def unread_points(card: Card) -> list[str]:

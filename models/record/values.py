@@ -59,6 +59,7 @@ class Reading:
     taken_at: datetime
     verdict: str
     decision: Decision | None = None
+    supersedes: UUID | None = None
     superseded: bool = False
 
 

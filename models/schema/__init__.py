@@ -10,6 +10,7 @@ from models.schema.entries import (
     Receipt,
 )
 from models.schema.findings import (
+    Agreement,
     CardReturn,
     CardWithdrawal,
     Deficiency,
@@ -35,6 +36,7 @@ from models.schema.table_checks import TableCheck
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
+    "agreement",
     "card_return",
     "card_withdrawal",
     "confirmation",
@@ -59,6 +61,7 @@ APPEND_ONLY = (
 
 __all__ = [
     "APPEND_ONLY",
+    "Agreement",
     "Apparatus",
     "Authority",
     "Base",

@@ -29,6 +29,19 @@ def make_engine(url: str, *, migrating: bool = False) -> Engine:
     return engine
 
 
+def snapshot(engine: Engine) -> Engine:
+    """Return *engine* for reading at length: one state of all rows, nobody waits.
+
+    SQLite: a deferred transaction, which sees the database as at its first read.
+    PostgreSQL: repeatable read, read only.
+    """
+    if engine.dialect.name == "sqlite":
+        return engine.execution_options(read_only=True)
+    return engine.execution_options(
+        isolation_level="REPEATABLE READ", postgresql_readonly=True
+    )
+
+
 def _prepare_sqlite(engine: Engine, *, migrating: bool) -> None:
     pragmas = (
         f"foreign_keys={'OFF' if migrating else 'ON'}",

@@ -1,4 +1,4 @@
-"""Deficiencies, their closing, dispositions, returned cards: added, never changed."""
+"""Deficiencies, their closing, what a lead decides, who agreed: only ever added."""
 
 from datetime import datetime
 from uuid import UUID
@@ -82,6 +82,7 @@ class Disposition(Record):
 
     reading: Mapped[Reading] = relationship()
     by: Mapped[Person] = relationship()
+    agreement: Mapped["Agreement | None"] = relationship(back_populates="disposition")
 
 
 class CardReturn(Record):
@@ -107,4 +108,39 @@ class CardWithdrawal(Record):
     by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
 
+    card: Mapped[Card] = relationship()
     by: Mapped[Person] = relationship()
+    agreement: Mapped["Agreement | None"] = relationship(back_populates="withdrawal")
+
+
+class Agreement(Record):
+    """The answer to an outside reading let stand, or to a card withdrawn.
+
+    The owner's person or a second lead gives it by name; a refusal has a reason, and
+    takes the decision away.
+    """
+
+    __tablename__ = "agreement"
+    __table_args__ = (
+        CheckConstraint("answer IN ('agreed', 'refused')", name="answer"),
+        CheckConstraint(
+            "(disposition_id IS NULL) <> (withdrawal_id IS NULL)", name="subject"
+        ),
+        CheckConstraint("answer = 'agreed' OR reason IS NOT NULL", name="reason"),
+        {"sqlite_strict": True},
+    )
+
+    disposition_id: Mapped[UUID | None] = mapped_column(
+        ForeignKey("disposition.id"), unique=True
+    )
+    withdrawal_id: Mapped[UUID | None] = mapped_column(
+        ForeignKey("card_withdrawal.id"), unique=True
+    )
+    answer: Mapped[str]
+    reason: Mapped[str | None]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+
+    by: Mapped[Person] = relationship()
+    disposition: Mapped[Disposition | None] = relationship(back_populates="agreement")
+    withdrawal: Mapped[CardWithdrawal | None] = relationship(back_populates="agreement")

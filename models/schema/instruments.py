@@ -27,6 +27,8 @@ class Instrument(Record):
     accuracy_pct: Mapped[float | None]  # half-width in percent of reading ...
     accuracy_fixed: Mapped[float | None]  # ... plus this much ...
     accuracy_unit: Mapped[str | None]  # ... in this unit
+    supplies: Mapped[list[Any] | None]  # what it puts out: ac, dc, ...; None: not said
+    greatest: Mapped[dict[str, Any] | None]  # the most it does or shows, by name
 
     calibrations: Mapped[list["Calibration"]] = relationship(
         back_populates="instrument", order_by="Calibration.calibrated_on"

@@ -20,6 +20,10 @@ class Round(Record):
     __table_args__ = (
         CheckConstraint("kind IN ('acceptance', 'maintenance')", name="kind"),
         CheckConstraint("state IN ('open', 'approved', 'accepted')", name="state"),
+        CheckConstraint(
+            "outside_let_stand IN ('does_not_conform', 'deviation')",
+            name="outside_let_stand",
+        ),
         UniqueConstraint("lineup_id", "kind", "number"),
         {"sqlite_strict": True},
     )
@@ -30,6 +34,8 @@ class Round(Record):
     programme: Mapped[str]
     state: Mapped[str]
     revision: Mapped[int]
+    # What the package says of an outside reading that is let stand and agreed to.
+    outside_let_stand: Mapped[str] = mapped_column(server_default="does_not_conform")
     opened_at: Mapped[datetime]
     opened_by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
 

@@ -8,6 +8,8 @@ from typing import Any
 
 from cryptography.hazmat.primitives import serialization
 
+from models.signing.validity import check_validity
+
 
 def seal_pdf(
     pdf: bytes,
@@ -27,8 +29,10 @@ def seal_pdf(
 
     PAdES B-B (ETSI EN 319 142-1): the signing certificate is bound inside.
     *stamp_pdf* is one page drawn by the caller, shown at *box* (points, from the
-    lower left) of *page* (from 0). *now* is the time that the signature states.
+    lower left) of *page* (from 0). *now* is the time that the signature states;
+    CertificateTimeError where the certificate is not good then.
     """
+    check_validity(certificate_pem, now)
     # pyHanko takes a second to import: only who signs pays for it.
     from asn1crypto import keys as asn1_keys
     from asn1crypto import pem as asn1_pem

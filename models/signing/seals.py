@@ -2,6 +2,7 @@
 
 import hashlib
 from base64 import b64decode, b64encode
+from datetime import datetime
 from typing import Any
 
 # Importing tsp teaches cms the attribute that PDF signatures carry. Once cms has read
@@ -15,6 +16,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.serialization import pkcs7
 
 from models.errors import Fault, InputError
+from models.signing.validity import check_validity
 
 
 class BrokenSealError(InputError):
@@ -24,8 +26,13 @@ class BrokenSealError(InputError):
         super().__init__(Fault(field="seal", message=why))
 
 
-def seal(private_key: Any, certificate_pem: str, data: bytes) -> str:
-    """Return a detached CMS signature over *data*, with the certificate inside."""
+def seal(private_key: Any, certificate_pem: str, data: bytes, at: datetime) -> str:
+    """Return a detached CMS signature over *data*, with the certificate inside.
+
+    *at* is the time that the data state; CertificateTimeError where the certificate
+    is not good then.
+    """
+    check_validity(certificate_pem, at)
     certificate = x509.load_pem_x509_certificate(certificate_pem.encode())
     options = [
         pkcs7.PKCS7Options.DetachedSignature,

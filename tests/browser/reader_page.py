@@ -14,7 +14,7 @@ from typing import Any
 from playwright.sync_api import Browser, Page
 
 from models.procedures import PROCEDURES
-from webapp.offline_modules import SENTENCES, sentences_module
+from webapp.offline_modules import MADE
 
 WEBAPP = Path(__file__).parents[2] / "webapp"
 POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'"
@@ -22,8 +22,9 @@ POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'"
 
 class _Files(SimpleHTTPRequestHandler):
     def do_GET(self) -> None:
-        if self.path == f"/offline/{SENTENCES}":
-            self._send(sentences_module())
+        make = MADE.get(self.path.removeprefix("/offline/"))
+        if make is not None:
+            self._send(make())
         else:
             super().do_GET()
 

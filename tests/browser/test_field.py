@@ -196,6 +196,39 @@ def test_over_range_is_a_bound_and_no_number(browser: Browser, served: Served) -
     context.close()
 
 
+NEXT_TO_NOTHING = "5e-324"  # the smallest number there is
+DRAWN = """() => [...document.querySelectorAll("svg")].filter((one) =>
+    /NaN|Infinity/.test(one.outerHTML)).map((one) => one.outerHTML.slice(0, 200))"""
+
+
+@pytest.mark.parametrize(
+    ("label", "procedure", "point", "instrument"),
+    [("breaker 52", IR, "A-G", "IR-1"), ("relay 51", RT, "2 × pickup", "RT-1")],
+    ids=["insulation", "a relay's time"],
+)
+def test_the_smallest_number_stops_no_page(
+    browser: Browser,
+    served: Served,
+    label: str,
+    procedure: str,
+    point: str,
+    instrument: str,
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    card_id = open_card(page, served, label, procedure)
+    if procedure == IR:
+        page.get_by_label("Temperature of the insulation").fill("20")
+    about = f"{instrument} · test set {instrument}"
+    page.get_by_label("Instrument").select_option(label=about)
+    record(page, point, NEXT_TO_NOTHING)
+    verdict_at(page, point, "outside")
+    assert page.evaluate(DRAWN) == []
+    assert stored(served, card_id) == 1
+    page.reload()
+    verdict_at(page, point, "outside")
+    context.close()
+
+
 @pytest.mark.parametrize("size", [TABLET, TABLET_UPRIGHT], ids=["wide", "upright"])
 @pytest.mark.parametrize("theme", ["dark", "outdoor"])
 def test_every_kind_of_card_can_be_read_by_all(

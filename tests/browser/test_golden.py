@@ -14,7 +14,7 @@ from models.judging.rules import PROVENANCE_WORDS, PROVENANCES
 from models.judging.wording import amount, figure, plain
 from models.procedures import PROCEDURES
 from tests.browser.reader_page import procedures_json
-from tests.data.golden_cases import GOLDEN, judge_items
+from tests.data.golden_cases import GOLDEN, judge_items, steps_of
 from tests.data.golden_match import differences
 from tests.data.made_up import made_up_groups
 from tests.data.made_up_texts import (
@@ -48,6 +48,14 @@ ANSWERS = """async (sent) => {
   return JSON.stringify(calls.map(answer), written);
 }"""
 
+# Steps as JSON, where what is not finite is null; null where a reading is refused.
+STEPS = """async (sent) => {
+  const [groups, procedures] = JSON.parse(sent);
+  const { steps } = await import("/offline/reader.js");
+  const found = groups.map((items) => steps(items, procedures));
+  return JSON.stringify(found.map((states) => states.map((state) => state.steps)));
+}"""
+
 Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
 
 
@@ -72,6 +80,22 @@ def test_reader_gives_the_golden_answers(ask: Ask, name: str) -> None:
         case["name"]: lines
         for case, answer in zip(golden, answers, strict=True)
         if (lines := differences(answer, {"gives": case["expected"]}))
+    }
+    assert wrong == {}
+
+
+@pytest.mark.parametrize("name", ["golden.json", "golden_v1.json"])
+def test_reader_takes_the_same_steps_in_the_golden_cases(
+    rule_reader: Page, name: str
+) -> None:
+    golden = json.loads(GOLDEN.with_name(name).read_text("utf-8"))
+    groups = [case["items"] for case in golden]
+    sent = json.dumps([groups, procedures_json()])
+    found = json.loads(rule_reader.evaluate(STEPS, sent))
+    wrong = {
+        case["name"]: lines
+        for case, steps in zip(golden, found, strict=True)
+        if (lines := differences(steps, steps_of(case["items"])))
     }
     assert wrong == {}
 

@@ -1,7 +1,8 @@
 """Three readers of one rule: scalar Python, numpy columns, JavaScript in Chromium.
 
 Made-up rules with made-up readings, some alike at every run and some fresh; a failure
-says the seed. To see it fail: turn a comparison round in any of the three.
+says the seed. The two readers that give steps give the same ones. To see it fail: turn
+a comparison round in any of the three.
 """
 
 import json
@@ -16,9 +17,11 @@ import pytest
 from playwright.sync_api import Page
 
 from models.errors import InputError
-from models.judging import Reading, Rule
+from models.judging import Reading, Rule, check_reading
 from models.judging.batch import VERDICT_CODES, Judged, judge_columns
-from models.procedures import judge
+from models.judging.decide import decide
+from models.judging.reading_check import Checked
+from models.procedures import PROCEDURES, judge
 from tests.browser.reader_page import procedures_json
 from tests.data.columns import columns_of
 from tests.data.golden_cases import reading_from
@@ -36,15 +39,28 @@ NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")
 COLUMNS = ("verdict", *NUMBERS)
 
 # Rules are sent once, all as one text: that is many times as fast as value by value. A
-# group that is no reading of its procedure is answered null.
+# group that is no reading of its procedure is answered null. A step is its verdict, its
+# code and its numbers by name; what is not finite is null.
 IN_CHROMIUM = """async (sent) => {
   const [rules, groups, columns, procedures] = JSON.parse(sent);
-  const { InputError, judge } = await import("/offline/reader.js");
+  const { InputError, judge, steps } = await import("/offline/reader.js");
+  const shortened = ({ verdict, code, part, ...numbers }) => [
+    verdict,
+    code,
+    ...Object.keys(numbers)
+      .filter((name) => name !== "band")
+      .sort()
+      .map((name) => [name, numbers[name]]),
+  ];
   const answer = (group) => {
     const items = group.map(([rule, reading]) => ({ rule: rules[rule], reading }));
     try {
       const judged = judge(items, procedures);
-      return judged.map((judgement) => columns.map((name) => judgement[name]));
+      const states = steps(items, procedures);
+      return judged.map((judgement, at) => [
+        ...columns.map((name) => judgement[name]),
+        states[at].steps.map(shortened),
+      ]);
     } catch (error) {
       if (error instanceof InputError) return null;
       throw error;
@@ -53,7 +69,7 @@ IN_CHROMIUM = """async (sent) => {
   return JSON.stringify(groups.map(answer));
 }"""
 
-Row = Sequence[Any]  # what COLUMNS name
+Row = Sequence[Any]  # what COLUMNS name, and the steps
 Group = list[dict[str, Any]]
 
 
@@ -116,12 +132,27 @@ def _judged(
 def _scalar(group: Group) -> list[Row] | None:
     pairs = [(_rule(item), reading_from(item["reading"])) for item in group]
     try:
-        return [
-            (one.verdict.value, *(getattr(one, name) for name in NUMBERS))
-            for one in judge(pairs)
-        ]
+        judged = judge(pairs, working=False)
     except InputError:  # what was typed is no reading of this procedure
         return None
+    states = decide([(*pair, _checked(*pair)) for pair in pairs])
+    return [
+        (
+            one.verdict.value,
+            *(getattr(one, name) for name in NUMBERS),
+            [_shortened(step.as_json()) for step in state.steps],
+        )
+        for one, state in zip(judged, states, strict=True)
+    ]
+
+
+def _checked(rule: Rule, reading: Reading) -> Checked:
+    return check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit)
+
+
+def _shortened(step: dict[str, Any]) -> list[Any]:
+    named = sorted(step.keys() - {"verdict", "code", "part", "band"})
+    return [step["verdict"], step["code"], *([name, step[name]] for name in named)]
 
 
 def _rule(item: dict[str, Any]) -> Rule:
@@ -152,7 +183,7 @@ def _columns_differ(judged: Answers) -> list[str]:
     told: list[str] = []
     for places in by_rule.values():
         groups = [judged.groups[place] for place in places]
-        rows = list(chain(*(judged.rows[place] for place in places)))
+        rows = [row[:-1] for place in places for row in judged.rows[place]]
         readings = [reading_from(i["reading"]) for group in groups for i in group]
         numbers = [number for number, group in enumerate(groups) for _ in group]
         got = _column_rows(_rule(groups[0][0]), readings, numbers)
@@ -177,14 +208,19 @@ def _differences(
         same = wanted is got
         return [] if same else [f"{got} instead of {wanted} for {json.dumps(group)}"]
     return [
-        f"{dict(zip(COLUMNS, other, strict=True))} "
-        f"instead of {dict(zip(COLUMNS, one, strict=True))} for {json.dumps(item)}"
+        f"{_named(other)} instead of {_named(one)} for {json.dumps(item)}"
         for item, one, other in zip(group, wanted, got, strict=True)
-        if not all(map(_alike, one, other))
+        if not _alike(list(one), list(other))
     ]
 
 
+def _named(row: Row) -> dict[str, Any]:
+    return dict(zip((*COLUMNS, "steps"), row, strict=False))
+
+
 def _alike(wanted: Any, got: Any) -> bool:
-    if wanted is None or got is None or isinstance(wanted, str):
-        return bool(wanted == got)
-    return math.isclose(got, wanted, rel_tol=RELATIVE)
+    if isinstance(wanted, list) and isinstance(got, list):
+        return len(wanted) == len(got) and all(map(_alike, wanted, got))
+    if isinstance(wanted, int | float) and isinstance(got, int | float):
+        return math.isclose(got, wanted, rel_tol=RELATIVE)
+    return bool(wanted == got)

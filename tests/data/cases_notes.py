@@ -143,7 +143,8 @@ MOISTURE = (
         humidity_pct=40.0,
         air_temperature_c=21.0,
     ),
-    withstand("moisture beside a withstand", humidity_pct=60.0, temperature_c=12.0),
+    withstand("moisture beside a withstand", humidity_pct=60.0, air_temperature_c=12.0),
+    withstand("moisture as once named", humidity_pct=60.0, temperature_c=12.0),
 )
 
 ALTITUDE = (

@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from models.criteria import load
-from models.judging import Accuracy, Reading, Rule
-from models.procedures import compile_rule, judge
+from models.judging import Accuracy, Reading, Rule, check_reading
+from models.judging.decide import decide
+from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
     cases_contact,
     cases_dielectric,
@@ -64,6 +65,24 @@ def judge_items(
         json.dumps([judgement.as_json() for judgement in judge(pairs, working=working)])
     )
     return judged
+
+
+def steps_of(items: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    """Return the steps to the core's judgements of items as JSON has them."""
+    pairs = [
+        (Rule.from_json(item["rule"]), reading_from(item["reading"])) for item in items
+    ]
+    checked = [
+        (
+            rule,
+            reading,
+            check_reading(PROCEDURES[rule.procedure], reading.text, reading.unit),
+        )
+        for rule, reading in pairs
+    ]
+    found = [[step.as_json() for step in state.steps] for state in decide(checked)]
+    plain: list[list[dict[str, Any]]] = json.loads(json.dumps(found))
+    return plain
 
 
 def reading_from(data: dict[str, Any]) -> Reading:

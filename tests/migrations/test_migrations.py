@@ -26,7 +26,7 @@ from tests.models.services.criteria.test_rejudge import choose_eighty, judge_aga
 from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = ["0001", "0002", "0003", "0004", "0005", "0006", "0007"]
+REVISIONS = ["0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008"]
 
 
 @pytest.fixture(params=DATABASES)

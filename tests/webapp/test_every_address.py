@@ -30,7 +30,6 @@ OPEN = {
     "home",
     "static",
     "offline_file",
-    "sentences",
 }
 # Arguments that name nothing of a site.
 NO_THING = {

@@ -13,7 +13,7 @@ def check_command() -> None:
     """Check the log's chain and the database's own integrity."""
     from models.services.keeping.check_record import check_record  # noqa: PLC0415
 
-    with open_database(load_config()) as session:
+    with open_database(load_config(), reading=True) as session:
         found = check_record(session)
     for fault in found.faults:
         click.echo(fault, err=True)

@@ -21,7 +21,7 @@ def export(file: Path, organisation: str) -> None:
     from models.criteria.checks_file import checks_text  # noqa: PLC0415
     from models.services.criteria.table_checks import checks_of_named  # noqa: PLC0415
 
-    with open_database(load_config()) as session:
+    with open_database(load_config(), reading=True) as session:
         checks = checks_of_named(session, organisation)
     file.write_text(checks_text(checks), "utf-8")
     count = sum(map(len, checks.values()))

@@ -16,7 +16,7 @@ def report_command(round_id: UUID, output: Path | None) -> None:
     """Write the newest package of a round as PDF."""
     from models.services.turnover.package import package_of_round  # noqa: PLC0415
 
-    with open_database(load_config()) as session:
+    with open_database(load_config(), reading=True) as session:
         name, pdf = package_of_round(session, round_id=round_id)
     path = output or Path(name)
     path.write_bytes(pdf)

@@ -11,7 +11,7 @@ STEPS = (1.0, 2.0, 5.0, 10.0)
 TICK_DIGITS = 12  # significant digits of a tick: what adding up steps leaves behind
 # Beyond these a sum or a ratio of what is drawn may be no number any more.
 LARGEST, SMALLEST = 1e150, 1e-150
-LEAST_SPAN = 1e-9  # of a straight scale, against the larger of its ends
+LEAST_SPAN = 1e-9  # against the larger of the ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +55,8 @@ def fit_scale(
     least = SMALLEST if logarithmic else -LARGEST
     low = min(max(low, least), LARGEST)
     high = min(max(high, least), LARGEST)
-    if logarithmic:
-        high = max(high, low * (1 + LEAST_SPAN))
-    else:
-        span = max(LEAST_SPAN * max(abs(low), abs(high)), SMALLEST)
-        high = max(high, low + span)
-    return Scale(low, high, start, end, logarithmic)
+    span = max(LEAST_SPAN * max(abs(low), abs(high)), SMALLEST)
+    return Scale(low, max(high, low + span), start, end, logarithmic)
 
 
 def linear_ticks(low: float, high: float, wanted: int) -> list[float]:

@@ -5,19 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from models.errors import Fault, InputError
-from models.judging import (
-    Accuracy,
-    Criteria,
-    Reading,
-    Rule,
-    check_reading,
-    parse_number,
-)
+from models.fields import read_value
+from models.judging import Accuracy, Criteria, Reading, Rule, check_reading
 from models.judging.series import parse_series, series_text
 from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
 from webapp.library.entries import (
-    ABOVE_ZERO,
-    ANY,
     Entry,
     condition_entries,
     reading_entries,
@@ -102,15 +94,10 @@ def _read(
         text = typed.get(entry.name, "").strip()
         if not text:
             continue
-        if not entry.choices:
-            number = _number(entry, text, faults)
-            if number is not None:
-                found[entry.name] = number
-        elif text in dict(entry.choices):
-            found[entry.name] = text
-        else:
-            message = f"'{text}' is none of the choices."
-            faults.append(Fault(field=entry.name, message=message))
+        try:
+            found[entry.name] = read_value(entry.field or entry.name, text)
+        except InputError as error:
+            faults += error.faults
     return found
 
 
@@ -128,19 +115,6 @@ def _rows(
         except InputError as error:
             faults += error.faults
     return found
-
-
-def _number(entry: Entry, text: str, faults: list[Fault]) -> float | None:
-    try:
-        value = parse_number(text)
-    except InputError as error:
-        faults += [Fault(field=entry.name, message=f.message) for f in error.faults]
-        return None
-    if entry.least == ANY or value > 0 or (value == 0 and entry.least != ABOVE_ZERO):
-        return value
-    least = "above zero" if entry.least == ABOVE_ZERO else "zero or more"
-    faults.append(Fault(field=entry.name, message=f"This must be {least}."))
-    return None
 
 
 def _accuracy(own: Mapping[str, float]) -> Accuracy | None:

@@ -3,11 +3,13 @@
 They carry text; what it means is read where the verdict is worked out.
 """
 
+import json
 from collections.abc import Iterable, Mapping
 
 from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
+from models.fields import field_for_tablet
 from models.judging.choices import GEARS
 from models.judging.quantities import said_unit
 from models.procedures import Procedure
@@ -90,9 +92,10 @@ def _field(entry: Entry) -> StringField | SelectField:
     label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
     if entry.row:
         return StringField(label, render_kw={"data-row": True, "autocomplete": "off"})
-    about = {"data-least": entry.least}
     if not entry.choices:
-        about |= {"inputmode": "decimal", "autocomplete": "off"}
+        about = {"inputmode": "decimal", "autocomplete": "off"}
+        if entry.field is not None:
+            about["data-field"] = json.dumps(field_for_tablet(entry.field))
         return StringField(label, render_kw=about)
     choices = [
         SelectChoice("", "not given"),

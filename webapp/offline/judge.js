@@ -21,13 +21,30 @@ const OUTCOME_BOUNDS = {
   operating_time: findInTime,
   expected: findExpected,
 };
-const COMPARISONS = { high_of_lowest: findNearLowest, over_lowest: findOverLowest };
+// The two sides to be compared where the lowest is `low`; what else judges a lone reading.
+const COMPARISONS = {
+  high_of_lowest: {
+    code: "near_lowest",
+    limit: ({ times }, low) => times * low,
+    u: (one) => relativeU(one),
+    sides: ({ times }, low, value, guard) => [times * low, value * (1 + guard)],
+    otherwise: ({ kind }) => kind === "high",
+  },
+  over_lowest: {
+    code: "over_lowest",
+    limit: ({ by }, low) => low + by,
+    u: (one) => one.expanded ?? NaN,
+    sides: ({ by }, low, value, guard) => [by, value - low + guard],
+    otherwise: ({ kind }) => !COMPARISONS[kind],
+  },
+};
 const BOUNDS = {
   low: (state, { value: low }, value) => findAtLeast(state, value, "minimum", low),
   high: (state, { value: high }, value) => findAtMost(state, value, "maximum", high),
   near: findNear,
   of_baseline: findOfBaseline,
-  ...COMPARISONS,
+  high_of_lowest: findByLowest,
+  over_lowest: findByLowest,
   ...OUTCOME_BOUNDS,
 };
 
@@ -54,6 +71,7 @@ export function judge(items, relay) {
     state.part = null;
     if (!state.verdict) unknown(state, "no_criterion");
   }
+  states.forEach(passLast);
   return states;
 }
 
@@ -79,7 +97,7 @@ function prepare(item) {
   }
   const { derive = [] } = rule;
   const late = ({ on }) => derive.some(({ name }) => name === on);
-  const parts = [...rule.unjudged, ...rule.gates];
+  const parts = [...rule.unjudged, ...rule.gates.filter(({ last }) => !last)];
   pass(state, parts.filter((part) => !late(part)));
   noteDerived(state, derive.filter(({ after }) => !after));
   if (state.numeric) correct(state);
@@ -139,14 +157,26 @@ const condition = ({ reading }, name) => reading.conditions[name] ?? NaN;
 
 /** Note each part that does not let the reading pass. */
 function pass(state, parts) {
-  for (const part of parts) {
+  for (const part of parts.filter((one) => !opens(one, state))) {
     state.part = part;
-    if (applies(part, state.reading) && !opens(part, state)) unknown(state, "gate");
+    unknown(state, "gate");
+  }
+}
+
+/** Withhold the verdict where a last gate does not open; what is outside stays so. */
+function passLast(state) {
+  for (const part of state.rule.gates.filter((gate) => gate.last && !opens(gate, state))) {
+    state.part = part;
+    const outside = state.verdict === "outside";
+    find(state, outside ? null : "unjudged", "gate");
+    if (!outside) state.verdict = "unjudged";
   }
 }
 
 /** Whether a gate lets the reading pass; a reason that holds from the start never does. */
-function opens({ on, at_least: least, at_most: most, one_of: words }, state) {
+function opens(part, state) {
+  if (!applies(part, state.reading)) return true;
+  const { on, at_least: least, at_most: most, one_of: words } = part;
   if (words) return words.includes(condition(state, on));
   const given = condition(state, on);
   const { low, high } = state.values[on] ?? { low: given, high: given };
@@ -192,14 +222,14 @@ function compare(state, bound, group) {
   bounds[bound.kind](state, bound, value, group);
 }
 
-function findAtLeast(state, value, code, low) {
+function findAtLeast(state, value, code, low, numbers) {
   const sure = (low <= 0 && !value.signed) || atLeast(value.least, low); // U ends at nothing
-  find(state, verdictOf(sure, atLeast(value.most, low), value.exact), code, { low });
+  find(state, verdictOf(sure, atLeast(value.most, low), value.exact), code, { low, ...numbers });
 }
 
-function findAtMost(state, value, code, high) {
+function findAtMost(state, value, code, high, numbers) {
   const sure = atLeast(high, value.most);
-  find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high });
+  find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high, ...numbers });
 }
 
 /** No further from what is expected than the greater of a share of it and a fixed part. */
@@ -213,15 +243,15 @@ function findNear(state, bound, value) {
   if (above) findAtMost(state, value, "most", expected + within);
 }
 
-/** So many times the baseline: U of the ratio holds both. */
+/** Between so many times the baseline; U of the ratio holds both, where there is one. */
 function findOfBaseline(state, bound, value) {
-  const { value: baseline, u = 0, low_times: low, high_times: high } = bound;
+  const { value: baseline, u, low_times: low, high_times: high } = bound;
   const ratio = value.corrected / baseline;
-  const guard = Math.hypot(value.expanded, ratio * u) / baseline;
-  const [least, most] = [value.low / baseline - guard, value.high / baseline + guard];
-  const times = { ...value, least, most, signed: true };
-  if (low) findAtLeast(state, times, "least_of_baseline", low);
-  if (high) findAtMost(state, times, "most_of_baseline", high);
+  const expanded = value.expanded === null ? 0 : Math.hypot(value.expanded, ratio * u);
+  const both = { ...value, least: value.low - expanded, most: value.high + expanded };
+  const numbers = { ratio, guard: expanded / baseline };
+  if (low) findAtLeast(state, both, "least_of_baseline", low * baseline, numbers);
+  if (high) findAtMost(state, both, "most_of_baseline", high * baseline, numbers);
 }
 
 /** What was observed is what was expected; a number is something that operated. */
@@ -279,79 +309,50 @@ function findAtMultiple(state, bound, pickup, { seenMultiples, timesAt }) {
 
 // Readings compared with the lowest of their group
 
-const isComparison = ({ kind }) => Object.hasOwn(COMPARISONS, kind);
+/** U over the value; NaN without an accuracy, and of nothing. */
+const relativeU = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / corrected : NaN);
 
 /**
  * The lowest of those that can be judged: between which values it lies, and whose it is.
  *
- * `relative` and `absolute` are the greatest U, over the value and as it is, of the
- * readings that may be the lowest; NaN where it is not known for all of them. An
- * under-range reading makes the lowest uncertain from below, an over-range one never
- * lowers it from above.
+ * An under-range reading makes the lowest uncertain from below, an over-range one never
+ * lowers it from above; `perhaps` may be the lowest.
  */
 function lowestOf(open) {
-  const states = open.filter(({ rule, numeric }) => numeric && rule.bounds.some(isComparison));
-  const low = Math.min(...states.map((state) => state.low));
-  const high = Math.min(...states.map((state) => state.high));
-  const first = states.find((state) => state.high === high);
-  const lowest = states.filter((state) => state.low <= high);
-  const relative = Math.max(...lowest.map(relativeU));
-  const absolute = Math.max(...lowest.map(absoluteU));
-  const ends = { lowest_low: low, lowest_high: high };
-  return { lowest: { low, high, ends, relative, absolute, first, members: states } };
-}
-
-const absoluteU = ({ expanded }) => expanded ?? NaN;
-
-/** U over the value; NaN without an accuracy, and of nothing. */
-const relativeU = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / corrected : NaN);
-
-/** Whether both are one number; null where there is nothing to compare, which is noted. */
-function comparable(state, lowest, otherwise, high) {
-  if (lowest.members.length < 2) find(state, otherwise ? null : "unjudged", "alone");
-  else if (lowest.high === Infinity) unknown(state, "all_over_range");
-  else {
-    const exact = lowest.low === lowest.high && state.exact;
-    if (!exact || state !== lowest.first) return exact;
-    find(state, "within", "is_lowest", { high });
-  }
-  return null;
+  const members = open.filter(
+    ({ rule, numeric }) => numeric && rule.bounds.some(({ kind }) => COMPARISONS[kind]),
+  );
+  const low = Math.min(...members.map((state) => state.low));
+  const high = Math.min(...members.map((state) => state.high));
+  const perhaps = members.filter((state) => state.low <= high);
+  return { low, high, members, perhaps, first: members.find((state) => state.high === high) };
 }
 
 /**
- * At most so many times the lowest of the group; alone, by a maximum only.
+ * At most so many times, or so much over, the lowest of the group.
  *
- * What holds where the two may be nearest holds wherever they are. U of the ratio is the
- * root of the sum of squares of both relative U, for a quotient of independent
- * quantities: JCGM 100:2008 (GUM) 5.1.6.
+ * What holds where the two may be nearest holds wherever they are. U is the root of the
+ * sum of squares, of both relative U for a quotient of independent quantities (JCGM
+ * 100:2008 (GUM) 5.1.6), of both U for a difference (5.1.2).
  */
-function findNearLowest(state, { times, odd_share: odd }, value, { lowest }) {
-  const maximum = state.bounds.some(({ kind }) => kind === "high");
-  const exact = comparable(state, lowest, maximum, times * lowest.high);
-  if (exact === null) return;
-  const relative = exact ? relativeU(lowest.first) : lowest.relative;
-  const guardOf = (one) => Math.hypot(relativeU(one), relative);
-  const missed = (one) => !atLeast(times * lowest.high, one.low * (1 - (guardOf(one) || 0)));
+function findByLowest(state, part, value, { low, high: lowest, members, perhaps, first }) {
+  const { code, limit, u, sides, otherwise } = COMPARISONS[part.kind];
+  const single = state.bounds.some(otherwise) ? null : "unjudged";
+  if (members.length < 2) return find(state, single, "alone");
+  if (lowest === Infinity) return unknown(state, "all_over_range");
+  const high = low === lowest ? limit(part, lowest) : Infinity;
+  const exact = low === lowest && state.exact;
+  if (exact && state === first) return find(state, "within", "is_lowest", { high });
+  const other = exact ? u(first) : Math.max(...perhaps.map(u));
+  const guardOf = (one) => Math.hypot(u(one), other);
+  const missed = (one) => !atLeast(...sides(part, lowest, one.low, -(guardOf(one) || 0)));
   const guard = guardOf(state);
-  const sure = atLeast(times * lowest.low, state.high * (1 + (guard || 0)));
+  const sure = atLeast(...sides(part, low, state.high, guard || 0));
   const verdict = verdictOf(sure, !missed(state), exact);
-  const high = lowest.low === lowest.high ? times * lowest.high : Infinity;
-  find(state, verdict, "near_lowest", { high, ...lowest.ends, guard });
-  const above = lowest.members.filter(missed).length;
-  const members = lowest.members.length;
-  if (verdict === "outside" && above > odd * members) {
-    find(state, verdict, "odd_lowest", { above, members });
+  find(state, verdict, code, { high, lowest_low: low, lowest_high: lowest, guard });
+  if (verdict !== "outside" || !part.odd_share) return;
+  const above = members.filter(missed).length;
+  if (above > part.odd_share * members.length) {
+    find(state, verdict, "odd_lowest", { above, members: members.length });
   }
-}
-
-/** At most so much over the lowest of the group; alone, by another bound only. */
-function findOverLowest(state, { by }, value, { lowest }) {
-  const others = state.bounds.some((bound) => !isComparison(bound));
-  const exact = comparable(state, lowest, others, lowest.high + by);
-  if (exact === null) return;
-  const guard = Math.hypot(absoluteU(state), exact ? absoluteU(lowest.first) : lowest.absolute);
-  const sure = atLeast(by, state.high - lowest.low + (guard || 0));
-  const perhaps = atLeast(by, state.low - lowest.high - (guard || 0));
-  const high = lowest.low === lowest.high ? lowest.high + by : Infinity;
-  find(state, verdictOf(sure, perhaps, exact), "over_lowest", { high, ...lowest.ends, guard });
 }

@@ -17,7 +17,8 @@ const DERIVE = {
   over: (x, y) => x / y,
   error_pct: (x, y) => 100 * (x / y - 1),
 };
-const QUOTIENTS = { over: 1, error_pct: 100 };
+const QUOTIENTS = { over: 1, error_pct: 100 }; // what a quotient is multiplied by
+const SIGNED = ["minus", "error_pct"]; // what these give may always lie below zero
 
 /**
  * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
@@ -36,9 +37,9 @@ export function readItem({ rule, reading }, procedures) {
   const factor = correctionFactor(rule.correction, reading.conditions.temperature_c ?? NaN);
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
   const read = value === null ? null : inUnitOf(rule, { typed, unit, value }, reading);
-  if (read) values.reading = multiplied(read, 1, rule.signed);
+  if (read) values.reading = multiplied(read, 1, rule);
   deriveAll(values, derive.filter(({ after }) => !after), reading);
-  if (read) values.reading = multiplied(read, factor || 1, rule.signed);
+  if (read) values.reading = multiplied(read, factor || 1, rule);
   deriveAll(values, derive.filter(({ after }) => after), reading);
   const expected = new Map(rule.bounds.map((bound) => [bound, expectedOf(bound, values)]));
   return { rule, reading, typed, unit, value, factor, values, expected };
@@ -54,48 +55,56 @@ function inUnitOf(rule, { typed, unit, value }, { accuracy }) {
   return { low, high, shown, u };
 }
 
-function multiplied({ low, high, shown, u }, factor, signed) {
-  return number(low * factor, high * factor, shown * factor, u && u * factor, signed);
+function multiplied({ low, high, shown, u }, factor, rule) {
+  const ends = [low * factor, high * factor, shown * factor];
+  return number(...ends, { expanded: u && u * factor, base: rule.unit, signed: rule.signed });
 }
 
 /** A number as it is compared: from `low` to `high`, and with U from `least` to `most`. */
-function number(low, high, corrected, expanded, signed = false) {
+function number(low, high, corrected, { expanded = null, base = "", signed = false }) {
   const from = signed || low > -Infinity ? low : 0; // what is not signed is not negative
   const [least, most] = [from - expanded, high + expanded];
-  return { low: from, high, corrected, expanded, least, most, exact: low === high, signed };
+  const exact = from === high;
+  return { low: from, high, corrected, expanded, least, most, exact, base, signed };
 }
 
 function conditionsOf({ decision }, { conditions, conditions_accuracy: accuracies = {} }) {
   const values = {};
   for (const [name, value] of Object.entries(conditions)) {
-    if (typeof value !== "number") continue;
+    if (!Number.isFinite(value)) continue;
     const known = accuracies[name] && decision === "guarded";
     values[name] = exactly(value, known ? expandedU(accuracies[name], value, null) : null);
   }
   return values;
 }
 
-const exactly = (value, u = null) => number(value, value, value, u, true);
+const exactly = (value, expanded) => number(value, value, value, { expanded, signed: true });
 
+/** Work out each part in order; where its `when` does not fit it is what it is `of`. */
 function deriveAll(values, parts, reading) {
   for (const part of parts) {
-    if (applies(part, reading)) values[part.name] = derived(values, part);
+    const of = values[part.of ?? "reading"];
+    values[part.name] = of && applies(part, reading) ? derived(values, part, of) : of;
   }
 }
 
 /** A number of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2. */
-function derived(values, { op, of = "reading", by, expected, signed }) {
-  const [x, y] = [values[of], operand(values, by ?? expected)];
+function derived(values, { op, by, expected, unit, signed }, x) {
+  const y = operand(values, op === "error_pct" ? expected : by);
   const work = DERIVE[op];
   const scale = QUOTIENTS[op];
-  if (!x || !y || (scale && !(y.low * y.high > 0))) return exactly(NaN); // not by 0
+  if (!y || (scale && !(y.low > 0 || y.high < 0))) return undefined; // not by 0
+  const shown = work(x.corrected, y.corrected);
+  if (!Number.isFinite(shown)) return undefined;
   const ends = [x.low, x.high].flatMap((end) => [work(end, y.low), work(end, y.high)]);
   const slope = scale ? scale / y.corrected : 1;
   const other = scale ? (slope * x.corrected) / y.corrected : 1;
   const known = x.expanded !== null || y.expanded !== null;
-  const u = known ? Math.hypot(slope * x.expanded, other * y.expanded) : null;
-  const shown = work(x.corrected, y.corrected);
-  return number(Math.min(...ends), Math.max(...ends), shown, u, signed);
+  return number(Math.min(...ends), Math.max(...ends), shown, {
+    expanded: known ? Math.hypot(slope * x.expanded, other * y.expanded) : null,
+    base: unit ?? x.base,
+    signed: Boolean(signed || SIGNED.includes(op) || x.signed),
+  });
 }
 
 const operand = (values, by) => (typeof by === "number" ? exactly(by) : values[by.on]);

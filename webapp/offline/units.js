@@ -1,22 +1,14 @@
 /**
  * Units and what they convert to, and U of what an instrument of a stated accuracy shows.
+ *
+ * `unit_table.js` is the table of models/judging/quantities.py as the server gives it: by
+ * name the quantity, the factor to its first unit as numerator and denominator, and how
+ * the unit is said.
  */
+
+import { UNITS } from "./unit_table.js";
 
 const COVERAGE = 2; // k
-
-/**
- * Quantity: its units, and their factors to MOhm, s or Pa as numerator and denominator.
- * Exact powers of ten but for the torr: 101 325 Pa / 760 (SI brochure, 9th edition,
- * note).
- */
-const QUANTITIES = {
-  resistance: {
-    uOhm: [1, 1e12], mOhm: [1, 1e9], Ohm: [1, 1e6], kOhm: [1, 1e3],
-    MOhm: [1, 1], GOhm: [1e3, 1], TOhm: [1e6, 1],
-  },
-  time: { s: [1, 1], ms: [1, 1e3] },
-  pressure: { Pa: [1, 1], mbar: [100, 1], Torr: [101325, 760] },
-};
 
 /** What was typed cannot be used; `fault` is {field, code} and what its words need. */
 export class InputError extends Error {
@@ -28,19 +20,23 @@ export class InputError extends Error {
 
 /** The quantity that a unit belongs to. */
 export function quantityOf(unit) {
-  return Object.keys(QUANTITIES).find((quantity) => Object.hasOwn(QUANTITIES[quantity], unit));
+  return Object.hasOwn(UNITS, unit ?? "") ? UNITS[unit].quantity : undefined;
 }
 
 /** A value in the unit `to`; InputError when the two are not of one quantity. */
 export function convert(value, unit, to) {
-  const wanted = quantityOf(to);
-  const { [unit]: given, [to]: asked } = QUANTITIES[wanted];
-  if (!given) throw new InputError("unit", "other_quantity", { unit, wanted });
-  return (value * (given[0] * asked[1])) / (given[1] * asked[0]);
+  const { zero: from = 0 } = UNITS[unit];
+  return convertDifference(value - from, unit, to) + (UNITS[to].zero ?? 0);
 }
 
-/** A difference in the unit `to`: no zero is moved. */
-export const convertDifference = convert;
+/** A difference in the unit `to`: wherever the scales have their zeros. */
+export function convertDifference(value, unit, to) {
+  const [given, asked] = [UNITS[unit], UNITS[to]];
+  if (given.quantity !== asked.quantity) {
+    throw new InputError("unit", "other_quantity", { unit, wanted: asked.quantity });
+  }
+  return (value * (given.times * asked.over)) / (given.over * asked.times);
+}
 
 /**
  * U (k = 2) of a value in `unit`, in that unit; accuracy is {pct, fixed, unit}.

@@ -88,7 +88,7 @@ export function inWords(judged) {
     corrected_unit: state.numeric ? state.rule.unit : null,
     limit_low: numberOrNull(state.limit_low),
     limit_high: numberOrNull(state.limit_high),
-    uncertainty: state.exact ? state.expanded : null,
+    uncertainty: state.typed.low === state.typed.high ? state.expanded : null,
     reason: [...new Set(sentencesOf(reasons))].join(" "),
     cite: cite.map((source) => ({ ...source })),
     working: [

@@ -41,7 +41,8 @@ def package_attachments(document: Doc, root_pem: str) -> list[Attachment]:
             data=readings,
             mime="text/csv",
             relationship="Data",
-            description="Every reading, one a row; described by datapackage.json",
+            description="Every reading, one a row; described by datapackage.json. A "
+            "text that a spreadsheet took for a formula begins with '",
         ),
         Attachment(
             name="datapackage.json",

@@ -94,9 +94,10 @@ def _head(book: Book, card: Doc, name: str) -> None:
 def _method(book: Book, card: Doc) -> None:
     withdrawn = card.get("withdrawn")
     if withdrawn:
-        book.text(
-            f"Withdrawn by {withdrawn['by']}: {withdrawn['reason']}", "body-strong"
-        )
+        answer = withdrawn.get("answer")
+        agreed = f" Agreed by {answer['by']}." if answer else ""
+        said = f"Withdrawn by {withdrawn['by']}: {withdrawn['reason']}"
+        book.text(f"{said}{agreed}", "body-strong")
     if card["method"]:
         book.text(card["method"], "small")
         book.y += 3

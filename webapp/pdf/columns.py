@@ -4,6 +4,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from models.fields import Field, Kind, fields
+from models.fields.units import ucum
+from models.procedures import PROCEDURES
+from webapp.words.csv_cells import safe
 from webapp.words.sources import source_words
 
 Doc = Mapping[str, Any]
@@ -27,8 +31,15 @@ class ReadingColumn:
 
 
 def row_of(card: Doc, reading: Doc) -> list[str]:
-    """Return the row of *reading*; what is not given is empty."""
-    return ["" if (v := c.take(card, reading)) is None else str(v) for c in COLUMNS]
+    """Return the row of *reading*; what is not given is empty.
+
+    A text that a spreadsheet took for a formula begins with ': as typed it stands in
+    the record beside this file.
+    """
+    return [
+        "" if (v := column.take(card, reading)) is None else safe(str(v))
+        for column in COLUMNS
+    ]
 
 
 def _card(name: str) -> Take:
@@ -41,10 +52,6 @@ def _reading(name: str) -> Take:
 
 def _judged(name: str) -> Take:
     return lambda card, reading: reading["judgement"].get(name)
-
-
-def _condition(name: str) -> Take:
-    return lambda card, reading: reading["conditions"].get(name)
 
 
 def _disposed(name: str) -> Take:
@@ -77,6 +84,23 @@ def _column(
 ) -> ReadingColumn:
     return ReadingColumn(
         name=name, type=kind, description=description, take=take, unit=unit
+    )
+
+
+def _asked() -> list[Field]:
+    """Return the conditions that a procedure asks for."""
+    names = {ask["name"] for one in PROCEDURES.values() for ask in one.asks}
+    return [one for one in fields("condition") if one.name in names]
+
+
+def _condition(about: Field) -> ReadingColumn:
+    """Return the column of a condition, described and measured as its field is."""
+    return _column(
+        about.name,
+        "number" if about.kind is Kind.NUMBER else "string",
+        f"{about.label}: {about.about}" if about.about else about.label,
+        lambda card, reading: reading["conditions"].get(about.name),
+        ucum(about.unit),
     )
 
 
@@ -128,52 +152,7 @@ COLUMNS = (
         "verdict", "string", "within, marginal, outside or unjudged", _judged("verdict")
     ),
     _column("reason", "string", "Why", _judged("reason")),
-    _column(
-        "temperature_c",
-        "number",
-        "Temperature of the insulation, conductor or air",
-        _condition("temperature_c"),
-        "Cel",
-    ),
-    _column(
-        "air_temperature_c",
-        "number",
-        "Temperature of the air, where it differs from that of the insulation",
-        _condition("air_temperature_c"),
-        "Cel",
-    ),
-    _column(
-        "humidity_pct",
-        "number",
-        "Relative humidity of the air",
-        _condition("humidity_pct"),
-        "%",
-    ),
-    _column("test_kv", "number", "Test voltage", _condition("test_kv"), "kV"),
-    _column("supply", "string", "ac or dc", _condition("supply")),
-    _column("method", "string", "Method of the test", _condition("method")),
-    _column(
-        "duration_s",
-        "number",
-        "For how long it was held",
-        _condition("duration_s"),
-        "s",
-    ),
-    _column(
-        "test_current_a",
-        "number",
-        "Test current, dc",
-        _condition("test_current_a"),
-        "A",
-    ),
-    _column("applied_a", "number", "Current injected", _condition("applied_a"), "A"),
-    _column(
-        "measured_pickup_a",
-        "number",
-        "Pickup of the relay as measured",
-        _condition("measured_pickup_a"),
-        "A",
-    ),
+    *map(_condition, _asked()),
     _column("instrument", "string", "Tag of the instrument", _reading("instrument")),
     _column("by", "string", "Who took the reading", _reading("by")),
     _column("taken_at", "datetime", "When it was taken, UTC", _reading("taken_at")),

@@ -73,7 +73,7 @@ def _dispositions(book: Book, document: Doc) -> None:
             Said(d["verdict"]),
             d["where"],
             f"{decision_words(d).capitalize()}. {d['reason']}",
-            f"{d['by']}\n{times.at(d['at'], document['zone'])}",
+            _decided_by(d, document["zone"]),
         ]
         for d in document["dispositions"]
     ]
@@ -84,6 +84,14 @@ def _dispositions(book: Book, document: Doc) -> None:
         Column(head="By", share=1.6, style="small-ink"),
     ]
     _section(book, "Dispositions", columns, rows, "None was needed or made.")
+
+
+def _decided_by(disposition: Doc, zone: str) -> str:
+    said = f"{disposition['by']}\n{times.at(disposition['at'], zone)}"
+    answer = disposition.get("answer")
+    if not answer:
+        return said
+    return f"{said}\nagreed by {answer['by']}\n{times.at(answer['at'], zone)}"
 
 
 def _instruments(book: Book, document: Doc) -> None:

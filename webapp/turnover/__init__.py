@@ -1,6 +1,7 @@
 """Turnover: the commissioning lead's rounds, gate, cards and packages."""
 
 from webapp.turnover import (
+    agreement_routes,
     card_routes,
     criteria_routes,
     edition_routes,
@@ -11,6 +12,7 @@ from webapp.turnover import (
 from webapp.turnover.routes import bp
 
 __all__ = [
+    "agreement_routes",
     "bp",
     "card_routes",
     "criteria_routes",

@@ -36,6 +36,7 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
             disposition_id=new_id(),
             decision=form.decision.data or "",
             reason=form.reason.data or "",
+            password=form.password.data or "",
             now=now(),
         )
     except InputError as error:

@@ -10,6 +10,7 @@ from wtforms.fields.choices import SelectChoice
 from wtforms.validators import InputRequired
 
 from models.record.values import DECISIONS
+from models.services.turnover.agreements import ANSWERS
 
 KINDS = [SelectChoice("acceptance"), SelectChoice("maintenance")]
 
@@ -22,6 +23,14 @@ class OpenRoundForm(FlaskForm):
         "Kind of round",
         choices=KINDS,
         validators=[InputRequired("Choose acceptance or maintenance.")],
+    )
+    outside_let_stand = RadioField(
+        "An outside reading that is let stand",
+        choices=[
+            SelectChoice("does_not_conform", "does not conform, whoever agrees to it"),
+            SelectChoice("deviation", "is a deviation that the owner agrees to"),
+        ],
+        default="does_not_conform",
     )
     programme = SelectField(
         "Programme", validators=[InputRequired("Choose a programme.")]
@@ -56,6 +65,22 @@ class DisposeForm(FlaskForm):
         validators=[InputRequired("Choose a decision.")],
     )
     reason = TextAreaField("Reason")
+    password = PasswordField("Your password")
+
+
+class AgreementForm(FlaskForm):
+    """A second person's answer to a decision."""
+
+    answer = RadioField(
+        "Answer",
+        choices=[SelectChoice(*one) for one in ANSWERS.items()],
+        validators=[InputRequired("Agree, or refuse.")],
+    )
+    reason = TextAreaField("Reason")
+    password = PasswordField(
+        "Your password",
+        validators=[InputRequired("Write your password: you answer by your name.")],
+    )
 
 
 class CloseForm(FlaskForm):

@@ -2,7 +2,8 @@
 
 from flask import url_for
 
-from models.services.turnover.gate import Gate, GateItem, GateLine
+from models.services.turnover.gate import Gate
+from models.services.turnover.gate_lines import GateItem, GateLine
 
 WORDS = (
     "nothing",
@@ -42,6 +43,8 @@ def link_of(line: GateLine, item: GateItem) -> str:
         if line.code in TO_REPEAT:
             return url_for("turnover.card_of_reading", reading_id=key)
         return url_for("turnover.dispose_reading", reading_id=key)
+    if item.target_kind == "agreement":
+        return url_for("turnover.agreement", subject_id=key)
     if item.target_kind == "deficiency":
         return url_for("turnover.deficiency", deficiency_id=key)
     if item.target_kind == "package":

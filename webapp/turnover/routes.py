@@ -51,6 +51,7 @@ def open_round() -> ResponseReturnValue:
                 lineup_id=UUID(form.lineup.data),
                 kind=form.kind.data,
                 programme=form.programme.data,
+                outside_let_stand=form.outside_let_stand.data,
                 now=now(),
                 new_id=new_id,
             )

@@ -52,8 +52,9 @@ def say(state: State, note: Note) -> Iterator[str]:
         return
     dew_c = dew_point_c(note, air_c, humidity_pct)
     yield _worked(note, air_c, humidity_pct, dew_c)
-    if insulation_c is not None:
-        yield _distance(insulation_c, dew_c, note["margin_c"], one=given_c is None)
+    one = given_c is None or insulation_c is None  # known: both are taken to be it
+    surface_c = air_c if insulation_c is None else insulation_c
+    yield _distance(surface_c, dew_c, note["margin_c"], one=one)
 
 
 def dew_point_c(note: Note, air_c: float, humidity_pct: float) -> float:

@@ -6,7 +6,7 @@ from models.judging.choices import GEARS
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence
-from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.procedure import SWITCHING, Givable, Points, Procedure, ask
 from models.procedures.subject import Subject
 
 LIMIT = Givable(
@@ -39,7 +39,7 @@ PROCEDURE = Procedure(
     preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "earthing_switch", "joint"),
-    points="poles",
+    points=Points("poles"),
     rests_on=("conductor", "contact_limit_uohm"),
     columns={"limit": ("contact_limit_uohm",)},
     givable=(LIMIT, SPREAD),

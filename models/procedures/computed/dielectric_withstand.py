@@ -8,7 +8,15 @@ from models.judging.series import LEAKAGE
 from models.judging.tables import Criteria
 from models.procedures import withstand
 from models.procedures.precedence import Claim, decides
-from models.procedures.procedure import SWITCHING, Givable, Procedure, ask
+from models.procedures.procedure import (
+    AIR_TEMPERATURE,
+    HUMIDITY,
+    SWITCHING,
+    Givable,
+    Points,
+    Procedure,
+    ask,
+)
 from models.procedures.subject import Subject
 
 AC, DC = (
@@ -34,15 +42,15 @@ PROCEDURE = Procedure(
         ask("supply", "Supply", choices=SUPPLIES),
         ask("test_kv", "Voltage reached", "kV"),
         ask("duration_s", "Held for", "s"),
-        ask("temperature_c", "Air temperature", "°C", required=False),
-        ask("humidity_pct", "Relative humidity", "%", required=False),
+        AIR_TEMPERATURE,
+        HUMIDITY,
     ),
     outcomes=("held", "broke_down"),
     preconditions=("HV1", "HV2", "HV3", "HV4", "HV5", "HV6", "HV7", "DC1", "DC2"),
     series=(LEAKAGE,),
     gears=GEARS,
     apparatus=("bus", *SWITCHING),
-    points="phases",
+    points=Points("phases"),
     rests_on=(
         "gear",
         "rated_kv",

@@ -16,6 +16,7 @@ from models.procedures.procedure import (
     SWITCHING,
     TEMPERATURE,
     Givable,
+    Points,
     Procedure,
     ask,
 )
@@ -48,7 +49,7 @@ PROCEDURE = Procedure(
     series=(TIMED, STEPS),
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "ct", "vt", "arrester", "cable"),
-    points="phases",
+    points=Points("phases"),
     rests_on=("rated_kv", "insulation"),
     columns={"limit": ()},
     givable=(MINIMUM,),

@@ -9,7 +9,7 @@ from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 from models.procedures import relay_tolerance
 from models.procedures.precedence import given
-from models.procedures.procedure import Procedure, ask
+from models.procedures.procedure import Points, Procedure, ask
 from models.procedures.subject import Subject
 
 PROCEDURE = Procedure(
@@ -35,7 +35,7 @@ PROCEDURE = Procedure(
     preconditions=("RS1", "RS2", "RS3", "RS4", "RS5"),
     gears=GEARS,
     apparatus=("relay",),
-    points="multiples",
+    points=Points("multiples"),
     rests_on=(
         "curve",
         "pickup_a",

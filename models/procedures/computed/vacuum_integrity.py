@@ -7,7 +7,13 @@ from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence, withstand
 from models.procedures.precedence import Claim, decides
-from models.procedures.procedure import Givable, Procedure, ask
+from models.procedures.procedure import (
+    AIR_TEMPERATURE,
+    Givable,
+    Points,
+    Procedure,
+    ask,
+)
 from models.procedures.subject import Subject
 
 AC, DC = (
@@ -40,13 +46,13 @@ PROCEDURE = Procedure(
         ask("method", "Method", choices=METHODS),
         ask("test_kv", "Voltage reached", "kV", required=False),
         ask("duration_s", "Held for", "s", required=False),
-        ask("temperature_c", "Air temperature", "°C", required=False),
+        AIR_TEMPERATURE,
     ),
     outcomes=("held", "broke_down"),
     preconditions=("VI1", "VI2", "VI3", "VI4", "VI5", "VI6", "VI7", "VI8"),
     gears=GEARS,
     apparatus=("breaker", "contactor"),
-    points="poles",
+    points=Points("poles"),
     rests_on=(
         "rated_kv",
         "rated_withstand_kv",

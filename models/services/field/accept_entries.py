@@ -20,7 +20,12 @@ from models.schema import Card, Person, Receipt
 from models.services.field.card_view import CardFacts, card_json, gather, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS
-from models.services.keeping.log import append_log, take_turn, texted
+from models.services.keeping.log import (
+    append_log,
+    check_clock,
+    take_turn,
+    texted,
+)
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import (
     card_of,
@@ -56,9 +61,10 @@ def accept_entries(
     conflict (seen before with other content, or the card's state forbids it) or
     refused with the faults by field, and carries the card as it now stands. An
     entry on which the program itself fails is refused alone; the log has why.
-    Raises NotFoundError and ForbiddenError for the whole call only.
+    Raises NotFoundError, ForbiddenError and ClockBehindError for the whole call only.
     """
     take_turn(session)
+    check_clock(session, now)
     person = person_of(session, person_id)
     require(person, "record")
     round_of(session, person, round_id)
@@ -176,6 +182,11 @@ def _store(
     if facts.state in ("signed", "withdrawn"):
         raise ConflictError(
             f"This card is {facts.state}; the lead can return it to you."
+        )
+    if facts.signed:
+        names = " and ".join(s.by.name for s in facts.signed)
+        raise ConflictError(
+            f"{names} signed this card already; the lead can return it to you."
         )
     session.add(
         Receipt(

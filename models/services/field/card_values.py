@@ -8,6 +8,7 @@ from models.judging.quantities import said_unit
 from models.procedures import PROCEDURES
 from models.record import values
 from models.schema import (
+    Agreement,
     Card,
     CardReturn,
     CardWithdrawal,
@@ -18,6 +19,7 @@ from models.schema import (
     Reading,
     Signature,
 )
+from models.services.setup.programmes import is_required
 
 
 class Recorded(Protocol):
@@ -71,6 +73,9 @@ def card_value(
         ),
         returned=max((r.at for r in facts.returns), default=None),
         withdrawal=_withdrawal(facts.withdrawal),
+        required=is_required(
+            facts.card.round.programme, facts.card.procedure, facts.card.detail
+        ),
         noted=bool(facts.notes),
         turned_over=card.round.state != "open",
     )
@@ -100,13 +105,26 @@ def _reading(facts: Recorded, reading: Reading, *, superseded: bool) -> values.R
         taken_at=reading.taken_at,
         verdict=reading.judgement.verdict,
         decision=_decision(disposition) if disposition else None,
+        supersedes=reading.supersedes_id,
         superseded=superseded,
     )
 
 
 def _decision(row: Disposition) -> values.Decision:
     return values.Decision(
-        decision=row.decision, reason=row.reason, by=row.by.name, at=row.at
+        decision=row.decision,
+        reason=row.reason,
+        by=row.by.name,
+        at=row.at,
+        answer=_answer(row.agreement),
+    )
+
+
+def _answer(row: Agreement | None) -> values.Answer | None:
+    if row is None:
+        return None
+    return values.Answer(
+        answer=row.answer, reason=row.reason, by=row.by.name, at=row.at
     )
 
 
@@ -128,4 +146,6 @@ def _deficiency(row: Deficiency) -> values.Deficiency:
 def _withdrawal(row: CardWithdrawal | None) -> values.Withdrawal | None:
     if row is None:
         return None
-    return values.Withdrawal(reason=row.reason, by=row.by.name, at=row.at)
+    return values.Withdrawal(
+        reason=row.reason, by=row.by.name, at=row.at, answer=_answer(row.agreement)
+    )

@@ -14,9 +14,11 @@ from sqlalchemy.sql.base import ExecutableOption
 from models import criteria
 from models.procedures import PROCEDURES
 from models.record.card import card_state
+from models.record.signing import performed_statement, performers
 from models.record.values import DECISIONS, SEVERITIES
 from models.record.values import Card as CardValue
 from models.schema import (
+    Agreement,
     Apparatus,
     Card,
     CardReturn,
@@ -71,13 +73,10 @@ class CardFacts:
         return next((r for r in self.readings if r.supersedes_id == reading.id), None)
 
     @property
-    def signed(self) -> Signature | None:
-        """The signature that holds: made after the card was last returned."""
+    def signed(self) -> list[Signature]:
+        """The signatures that hold: made after the card was last returned."""
         last_return = max((r.at for r in self.returns), default=None)
-        holding = [
-            s for s in self.signatures if last_return is None or s.at > last_return
-        ]
-        return holding[-1] if holding else None
+        return [s for s in self.signatures if last_return is None or s.at > last_return]
 
     @property
     def value(self) -> CardValue:
@@ -89,7 +88,7 @@ class CardFacts:
 
     @property
     def state(self) -> str:
-        """One of withdrawn, signed, returned, begun, not_begun."""
+        """The card's state: a word of `models.record.card`."""
         return card_state(self.value)
 
     @property
@@ -101,7 +100,7 @@ class CardFacts:
         """Return the disposition that holds: on the present verdict, by its rule.
 
         The same word by another rule is another finding: outside a stricter limit
-        nobody has let it pass yet.
+        nobody has let it pass yet. One that a second person refused does not hold.
         """
         held = reading.judgement
         judgements = {j.id: j for j in reading.judgements}
@@ -110,7 +109,7 @@ class CardFacts:
                 continue
             on = judgements[disposition.judgement_id]
             if on.verdict == held.verdict and on.judged_by == held.judged_by:
-                return disposition
+                return None if is_refused(disposition.agreement) else disposition
         return None
 
 
@@ -218,7 +217,11 @@ def _gather_rest(
         select(Disposition)
         .join(Reading)
         .where(Reading.card_id.in_(ids))
-        .options(joinedload(Disposition.by), joinedload(Disposition.reading))
+        .options(
+            joinedload(Disposition.by),
+            joinedload(Disposition.reading),
+            joinedload(Disposition.agreement).joinedload(Agreement.by),
+        )
         .order_by(Disposition.at, Disposition.id)
     ):
         facts[disposition.reading.card_id].dispositions.append(disposition)
@@ -240,7 +243,10 @@ def _gather_rest(
     for withdrawal in session.scalars(
         select(CardWithdrawal)
         .where(CardWithdrawal.card_id.in_(ids))
-        .options(joinedload(CardWithdrawal.by))
+        .options(
+            joinedload(CardWithdrawal.by),
+            joinedload(CardWithdrawal.agreement).joinedload(Agreement.by),
+        )
     ):
         facts[withdrawal.card_id].withdrawal = withdrawal
 
@@ -279,7 +285,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         "state": facts.state,
         "assigned_to": card.assigned_to.name if card.assigned_to else None,
         "returned": _returned_json(facts.returns),
-        "withdrawn": _reasoned_json(facts.withdrawal),
+        "withdrawn": _withdrawn_json(facts.withdrawal),
         "unit": card.unit,
         "defaults": card.defaults,
         "preconditions": precondition_codes(card.procedure),
@@ -301,6 +307,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         ],
         "deficiencies": [deficiency_json(d) for d in facts.deficiencies],
         "signatures": _signatures_json(facts),
+        "performers": _performers_json(facts.value),
     }
 
 
@@ -376,6 +383,7 @@ def disposition_json(disposition: Disposition) -> dict[str, Any]:
         "reason": disposition.reason,
         "by": disposition.by.name,
         "at": stamp(disposition.at),
+        "answer": _answer_json(disposition.agreement),
     }
 
 
@@ -421,9 +429,22 @@ def _signatures_json(facts: CardFacts) -> list[dict[str, Any]]:
             "meaning": s.meaning,
             "at": stamp(s.at),
             "key": s.fingerprint,
-            "holds": s is holding,
+            "holds": s in holding,
         }
         for s in facts.signatures
+    ]
+
+
+def _performers_json(card: CardValue) -> list[dict[str, Any]]:
+    """Return who has to sign, with what they say by it."""
+    return [
+        {
+            "id": str(one.id),
+            "name": one.name,
+            "signed": one.signed,
+            "statement": performed_statement(card, one.id),
+        }
+        for one in performers(card)
     ]
 
 
@@ -432,7 +453,29 @@ def _returned_json(returns: Iterable[CardReturn]) -> dict[str, Any] | None:
     return _reasoned_json(last)
 
 
-def _reasoned_json(row: CardReturn | CardWithdrawal | None) -> dict[str, Any] | None:
+def is_refused(agreement: Agreement | None) -> bool:
+    """Whether a second person refused a decision: it does not hold then."""
+    return agreement is not None and agreement.answer == "refused"
+
+
+def _withdrawn_json(row: CardWithdrawal | None) -> dict[str, Any] | None:
+    if row is None or is_refused(row.agreement):
+        return None
+    return {
+        **_reasoned(row),
+        "answer": _answer_json(row.agreement),
+    }
+
+
+def _answer_json(row: Agreement | None) -> dict[str, Any] | None:
     if row is None:
         return None
+    return {"answer": row.answer, **_reasoned(row)}
+
+
+def _reasoned(row: CardReturn | CardWithdrawal | Agreement) -> dict[str, Any]:
     return {"reason": row.reason, "by": row.by.name, "at": stamp(row.at)}
+
+
+def _reasoned_json(row: CardReturn | CardWithdrawal | None) -> dict[str, Any] | None:
+    return None if row is None else _reasoned(row)

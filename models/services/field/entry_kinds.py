@@ -205,6 +205,8 @@ def _check_stands(facts: CardFacts, retest: Reading) -> None:
     verdict = retest.judgement.verdict
     disposition = facts.disposition_of(retest)
     let_stand = disposition is not None and disposition.decision != "reject"
+    if disposition and verdict == "outside":
+        let_stand = let_stand and disposition.agreement is not None
     if verdict != "within" and not let_stand:
         raise InputError(
             Fault(

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.fields import narrowed, read_value
+from models.fields import name_now, narrowed, read_value
 from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
@@ -169,7 +169,8 @@ def _conditions(
     rows = {series.name: series for series in PROCEDURES[facts.card.procedure].series}
     allowed = set(asks) | set(rows) | (set(point.given) if point else set())
     conditions: dict[str, Any] = {}
-    for name, value in given.items():
+    for sent, value in given.items():
+        name = name_now(str(sent), allowed)
         if value in (None, ""):
             continue
         if name not in allowed:

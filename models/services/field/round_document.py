@@ -1,5 +1,6 @@
 """The round document: all that a tablet needs to work on a round."""
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any
@@ -9,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from models import criteria
+from models.fields import field_for_tablet, narrowed
 from models.procedures import PROCEDURES
 from models.schema import Card, Cell, Instrument, Lineup, Round
 from models.services.field.card_view import (
@@ -122,12 +124,18 @@ def procedures_json() -> dict[str, Any]:
             "method": procedure.method,
             "units": list(procedure.units),
             "default_unit": procedure.default_unit,
-            "asks": [dict(ask) for ask in procedure.asks],
+            "asks": [_ask(ask) for ask in procedure.asks],
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
         }
         for name, procedure in PROCEDURES.items()
     }
+
+
+def _ask(ask: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a condition with what its field may hold."""
+    about = narrowed(ask["name"], tuple(ask["choices"]))
+    return {**ask, "field": field_for_tablet(about)}
 
 
 def instruments_json(session: Session, organisation_id: UUID) -> list[dict[str, Any]]:

@@ -8,24 +8,20 @@ from uuid import UUID, uuid4
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
+from models.record.card import unanswered, unread_points
+from models.record.signing import performed_statement, performers, signed_for
 from models.schema import Person, Signature
 from models.services.field.accept_entries import card_as_it_stands
 from models.services.field.card_view import (
     CardFacts,
     card_json,
     gather,
-    precondition_codes,
     round_cards,
 )
 from models.services.keeping.log import append_log, stamp, take_turn, texted
 from models.services.keeping.order import following
 from models.services.people.access import person_of, require, require_open, round_of
 from models.signing import chain, keys, seals
-
-MEANING = (
-    "I performed these tests as recorded here, with the instruments and under the "
-    "conditions stated, and the preconditions were confirmed before each."
-)
 
 
 def sign_cards(
@@ -40,8 +36,9 @@ def sign_cards(
 ) -> list[dict[str, Any]]:
     """Sign each card as performed; all of them, or none.
 
-    Raises InputError naming what is missing on which card, or that the password
-    does not open the key; ConflictError when a card is signed or withdrawn.
+    Everybody signs for the readings that they took. Raises InputError naming what is
+    missing on which card, or that the password does not open the key; ConflictError
+    when a card is signed or withdrawn, or when this person took none of its readings.
     """
     take_turn(session)
     person = person_of(session, person_id)
@@ -56,8 +53,7 @@ def sign_cards(
         raise InputError(Fault(field="card_ids", message="Choose a card to sign."))
     facts = gather(session, [by_id[card_id] for card_id in card_ids])
     for one in facts.values():
-        if one.state in ("signed", "withdrawn"):
-            raise ConflictError(f"{_name(one)} is {one.state} already.")
+        _check_signer(one, person)
     faults = [f for one in facts.values() for f in what_is_missing(one)]
     if faults:
         raise InputError(*faults)
@@ -84,7 +80,7 @@ def _sign(
         card_id=facts.card.id,
         meaning="performed",
         statement=statement.decode(),
-        seal=seals.seal(private_key, certificate, statement),
+        seal=seals.seal(private_key, certificate, statement, at),
         fingerprint=seals.fingerprint(certificate),
         by_id=person.id,
         at=at,
@@ -101,16 +97,21 @@ def _sign(
 
 
 def card_statement(facts: CardFacts, person: Person, now: datetime) -> bytes:
-    """Return what is signed: the card as it stands, who says so, and what it means."""
-    card = card_json(facts)
-    for left_out in ("signatures", "state", "assigned_to", "returned"):
+    """Return what is signed: the card with this person's readings, and what it means.
+
+    With a reading goes the one that it replaced, whoever took that.
+    """
+    card, value = card_json(facts), facts.value
+    for left_out in ("signatures", "state", "assigned_to", "returned", "performers"):
         card.pop(left_out)
+    own = {str(one.id) for one in signed_for(value, person.id)}
+    card["readings"] = [one for one in card["readings"] if one["id"] in own]
     return chain.canonical(
         texted(
             {
                 "card": card,
                 "meaning": "performed",
-                "statement": MEANING,
+                "statement": performed_statement(value, person.id),
                 "person": {"id": str(person.id), "name": person.name},
                 "at": stamp(now),
             }
@@ -120,15 +121,15 @@ def card_statement(facts: CardFacts, person: Person, now: datetime) -> bytes:
 
 def what_is_missing(facts: CardFacts) -> list[Fault]:
     """Return what still stands between a card and its signature."""
-    faults = []
-    if unread := unread_points(facts):
+    faults, card = [], facts.value
+    if unread := unread_points(card):
         faults.append(
             Fault(
                 field=str(facts.card.id),
                 message=f"{_name(facts)}: no reading yet at {', '.join(unread)}.",
             )
         )
-    if open_codes := unanswered_codes(facts):
+    if open_codes := unanswered(card):
         faults.append(
             Fault(
                 field=str(facts.card.id),
@@ -138,19 +139,24 @@ def what_is_missing(facts: CardFacts) -> list[Fault]:
     return faults
 
 
-def unread_points(facts: CardFacts) -> list[str]:
-    """Return the labels of the points without a reading that holds."""
-    read = {r.point_id for r in facts.current}
-    return [p.label for p in facts.card.points if p.id not in read]
-
-
-def unanswered_codes(facts: CardFacts) -> list[str]:
-    """Return the codes of the preconditions that nobody has answered."""
-    return [
-        code
-        for code in precondition_codes(facts.card.procedure)
-        if code not in facts.confirmed_codes
-    ]
+def _check_signer(facts: CardFacts, person: Person) -> None:
+    """Raise ConflictError unless this person is to sign this card."""
+    if facts.state in ("signed", "withdrawn"):
+        raise ConflictError(f"{_name(facts)} is {facts.state} already.")
+    people = performers(facts.value)
+    own = next((p for p in people if p.id == person.id), None)
+    if own is None and people:
+        names = " and ".join(p.name for p in people)
+        raise ConflictError(
+            f"{_name(facts)}: you took none of its readings. {names} took them and "
+            "signs for them."
+            if len(people) == 1
+            else f"{_name(facts)}: you took none of its readings. {names} took them "
+            "and sign for them."
+        )
+    if own and own.signed:
+        waiting = " and ".join(p.name for p in people if not p.signed)
+        raise ConflictError(f"{_name(facts)}: you have signed; it waits for {waiting}.")
 
 
 def _name(facts: CardFacts) -> str:

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.schema import (
+    Agreement,
     CardReturn,
     CardWithdrawal,
     Confirmation,
@@ -171,6 +172,13 @@ KINDS = (
         actions=("withdraw card",),
         said=lambda subject, b: [subject, b["reason"]],
         stored=lambda r: [f"card {r.card_id}", r.reason],
+    ),
+    Kind(
+        name="answer to decision",
+        table=Agreement,
+        actions=("answer decision",),
+        said=lambda _, b: [b["decision"], b["answer"], b["reason"]],
+        stored=lambda r: [r.disposition_id or r.withdrawal_id, r.answer, r.reason],
     ),
     Kind(
         name="waiver in",

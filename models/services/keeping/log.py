@@ -2,13 +2,16 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
+from models.errors import InputError
 from models.schema import LogEntry
+from models.services.keeping.clock import in_order
+from models.services.keeping.texts import text_faults
 from models.signing import chain
 
 FIRST = "0" * 64
@@ -56,15 +59,66 @@ def append_log(
     body: Mapping[str, Any],
     now: datetime,
 ) -> LogEntry:
-    """Add one link to the chain."""
+    """Add one link to the chain; ClockBehindError for a time before the last one's."""
     take_turn(session)
-    last, previous = head(session)
-    seq = last + 1
+    last = _last(session)
+    at = in_order(now, last.at) if last else now
+    return _add_link(session, last, actor_id, action, subject, body, at)
+
+
+def check_clock(session: Session, now: datetime) -> None:
+    """Raise ClockBehindError if *now* is before the record's last entry."""
+    if last := _last(session):
+        in_order(now, last.at)
+
+
+def put_clock_back(session: Session, *, reason: str, now: datetime) -> datetime | None:
+    """Say in the log that the earlier clock ran ahead; what follows counts from *now*.
+
+    Returns the time that the last entry gives. Raises InputError without a reason.
+    """
+    if faults := text_faults("reason", reason, "why the clock ran ahead"):
+        raise InputError(*faults)
+    take_turn(session)
+    last = _last(session)
+    ahead = last.at if last else None
+    body = {"last": ahead, "reason": reason.strip()}
+    _add_link(session, last, None, "put clock back", "clock", body, now)
+    return ahead
+
+
+class _Link(NamedTuple):
+    """What the next entry needs to know of the last one."""
+
+    seq: int
+    hash: str
+    at: datetime
+
+
+def _last(session: Session) -> _Link | None:
+    row = session.execute(
+        select(LogEntry.seq, LogEntry.hash, LogEntry.at)
+        .order_by(LogEntry.seq.desc())
+        .limit(1)
+    ).first()
+    return _Link(*row) if row else None
+
+
+def _add_link(
+    session: Session,
+    last: _Link | None,
+    actor_id: UUID | None,
+    action: str,
+    subject: str,
+    body: Mapping[str, Any],
+    at: datetime,
+) -> LogEntry:
+    seq, previous = (last.seq + 1, last.hash) if last else (1, FIRST)
     said = texted(body)
-    content = link_content(seq, now, actor_id, action, subject, said)
+    content = link_content(seq, at, actor_id, action, subject, said)
     entry = LogEntry(
         seq=seq,
-        at=now,
+        at=at,
         actor_id=actor_id,
         action=action,
         subject=subject,
@@ -98,9 +152,7 @@ def link_content(
 
 def head(session: Session) -> tuple[int, str]:
     """Return the number and hash of the last entry."""
-    last = session.execute(
-        select(LogEntry.seq, LogEntry.hash).order_by(LogEntry.seq.desc()).limit(1)
-    ).first()
+    last = _last(session)
     return (last.seq, last.hash) if last else (0, FIRST)
 
 

@@ -1,13 +1,11 @@
 """Refuse what no nameplate and no instrument can say, before a rule is made of it."""
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from models.errors import Fault, InputError
 from models.fields import check_value, fields
 from models.judging.quantities import UNITS, said_unit
-from models.judging.values import LARGEST
 from models.procedures import PROCEDURES
 
 OF_A_PLATE = frozenset(
@@ -17,17 +15,13 @@ OF_A_PLATE = frozenset(
 
 def check_nameplate(nameplate: Mapping[str, Any]) -> None:
     """Raise InputError with every field that cannot be; one not given may be."""
-    faults: list[Fault] = []
-    for name, value in nameplate.items():
-        if name not in OF_A_PLATE:
-            message = f"No nameplate has a field '{name}'."
-            faults.append(Fault(field=name, message=message))
-        elif value not in (None, ""):
-            try:
-                check_value(name, value)
-            except InputError as error:
-                faults.extend(error.faults)
-    if faults:
+    faults = [
+        Fault(field=name, message=f"No nameplate has a field '{name}'.")
+        for name in nameplate
+        if name not in OF_A_PLATE
+    ]
+    known = {name: one for name, one in nameplate.items() if name in OF_A_PLATE}
+    if faults := faults + _value_faults(known):
         raise InputError(*faults)
 
 
@@ -35,11 +29,7 @@ def check_accuracy(
     procedures: list[str], pct: float | None, fixed: float | None, unit: str | None
 ) -> None:
     """Raise InputError where an instrument's accuracy fits no reading of it."""
-    faults = []
-    for name, value in (("accuracy_pct", pct), ("accuracy_fixed", fixed)):
-        said = None if value is None else _below_zero(value)
-        if said is not None:
-            faults.append(Fault(field=name, message=said))
+    faults = _value_faults({"accuracy_pct": pct, "accuracy_fixed": fixed})
     if fixed and unit:
         faults.extend(_unit_faults(procedures, unit))
     if faults:
@@ -59,9 +49,14 @@ def _unit_faults(procedures: list[str], unit: str) -> Iterator[Fault]:
             )
 
 
-def _below_zero(value: object) -> str | None:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return f"'{value}' is not a number."
-    if math.isnan(value) or abs(value) >= LARGEST:
-        return f"{value} is out of all proportion; check it."
-    return f"{value:g} must not be below zero." if value < 0 else None
+def _value_faults(given: Mapping[str, Any]) -> list[Fault]:
+    """Return why fields that are given cannot be so."""
+    faults: list[Fault] = []
+    for name, value in given.items():
+        if value in (None, ""):
+            continue
+        try:
+            check_value(name, value)
+        except InputError as error:
+            faults.extend(error.faults)
+    return faults

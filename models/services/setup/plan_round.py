@@ -8,6 +8,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError
+from models.record.findings import OUTSIDE_LET_STAND
 from models.schema import Apparatus, Card, Lineup, Point, Round
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.keeping.log import append_log, take_turn
@@ -33,13 +34,17 @@ def plan_round(
     lineup_id: UUID,
     kind: str,
     programme: str,
+    outside_let_stand: str = OUTSIDE_LET_STAND[0],
     now: datetime,
     new_id: Callable[[], UUID],
+    optional: bool = False,
 ) -> UUID:
-    """Open a round and return its id.
+    """Open a round and return its id; *optional*: with the programme's optional cards.
 
     Each point carries its rule from now on, compiled from the nameplates, what
     makers and the project give, and the published tables as they stand today.
+    *outside_let_stand* says what the package makes of an outside reading that is let
+    stand and agreed to: it does not conform, or it conforms with that deviation.
     Raises InputError when a round of this lineup is still open.
     """
     take_turn(session)
@@ -47,6 +52,9 @@ def plan_round(
     require(person, "lead")
     lineup = lineup_of(session, person, lineup_id)
     chosen = programme_named(programme)
+    if outside_let_stand not in OUTSIDE_LET_STAND:
+        message = "Say what an outside reading that is let stand makes of the round."
+        raise InputError(Fault(field="outside_let_stand", message=message))
     _check_plan(session, lineup, kind, chosen)
     round_ = Round(
         id=new_id(),
@@ -56,6 +64,7 @@ def plan_round(
         programme=chosen.name,
         state="open",
         revision=0,
+        outside_let_stand=outside_let_stand,
         opened_at=now,
         opened_by_id=person.id,
     )
@@ -63,7 +72,7 @@ def plan_round(
     wanted = [
         (apparatus, planned, rules.rule(apparatus, planned.procedure))
         for apparatus in lineup_apparatus(session, lineup.id)
-        for planned in planned_cards(apparatus)
+        for planned in planned_cards(apparatus, chosen, optional=optional)
     ]
     keep_rules(session, (rule for _, _, rule in wanted))
     session.add(round_)
@@ -77,7 +86,12 @@ def plan_round(
         actor_id=person.id,
         action="open round",
         subject=f"round {round_.id}",
-        body={"lineup": str(lineup.id), "title": round_.title, "cards": len(wanted)},
+        body={
+            "lineup": str(lineup.id),
+            "title": round_.title,
+            "cards": len(wanted),
+            "outside_let_stand": outside_let_stand,
+        },
         now=now,
     )
     return round_.id

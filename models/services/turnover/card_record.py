@@ -84,7 +84,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
         following=order[at + 1] if at + 1 < len(order) else None,
         position=at + 1,
         cards=len(order),
-        may_return=leads and facts.state == "signed",
+        may_return=leads and facts.state in ("signed", "signing"),
         may_withdraw=leads and facts.state not in ("signed", "withdrawn"),
         disclaimer=criteria.disclaimer(),
     )

@@ -78,6 +78,6 @@ def deviations(round_: Round, cards: Iterable[CardFacts]) -> list[Deviation]:
     return [
         Deviation(round_title=round_.title, finding=one)
         for facts in cards
-        for one in findings(facts.value)
+        for one in findings(facts.value, round_.outside_let_stand)
         if one.decided
     ]

@@ -60,7 +60,9 @@ def round_content(
         "uid": str(round_.id),
         "revision": round_.revision,
         "zone": lineup.site.zone,
-        "conformity": conformity_json(conformity([one.value for one in facts])),
+        "conformity": conformity_json(
+            conformity([one.value for one in facts], round_.outside_let_stand)
+        ),
         "disclaimer": criteria.disclaimer(),
         "firm": _party(firm),
         "owner": _party(lineup.site.owner),
@@ -219,7 +221,6 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
     shown = card_json(facts)
     labels = {str(p.id): p for p in card.points}
     sources = {item.code: item.source for item in criteria.load_preconditions()}
-    signed = facts.signed
     rules = _distinct(row.rule_in_force.body for row in facts.readings)
     return {
         "sheet": number,
@@ -258,16 +259,15 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
         "notes": shown["notes"],
         "signatures": [
             {
-                "by": signed.by.name,
-                "meaning": signed.meaning,
-                "at": stamp(signed.at),
-                "key": signed.fingerprint,
-                "statement": signed.statement,
-                "seal": signed.seal,
+                "by": signature.by.name,
+                "meaning": signature.meaning,
+                "at": stamp(signature.at),
+                "key": signature.fingerprint,
+                "statement": signature.statement,
+                "seal": signature.seal,
             }
-        ]
-        if signed
-        else [],
+            for signature in facts.signed
+        ],
     }
 
 

@@ -6,6 +6,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
+from models.record.agreement import weak_reason
 from models.record.values import DECISIONS
 from models.schema import (
     CardReturn,
@@ -27,6 +28,7 @@ from models.services.people.access import (
     round_of,
 )
 from models.services.turnover.seals_wanted import seals_wanted
+from models.signing import keys
 
 
 def dispose(
@@ -38,10 +40,14 @@ def dispose(
     decision: str,
     reason: str,
     now: datetime,
+    password: str = "",
 ) -> None:
     """Record the lead's decision on a reading that is not within.
 
-    Nobody disposes of a reading that they took themselves.
+    Nobody disposes of a reading that they took themselves. Letting an outside
+    reading stand needs the lead's *password*, a reason of substance, and then the
+    agreement of a second person (`agreements`). Raises InputError,
+    WrongPasswordError and ConflictError.
     """
     person = _lead(session, person_id)
     reading = reading_of(session, person, reading_id)
@@ -64,6 +70,8 @@ def dispose(
         raise ConflictError(
             "You took this reading yourself: somebody else has to dispose of it."
         )
+    if judgement.verdict == "outside" and decision != "reject":
+        _check_letting_stand(person, reason, password)
     session.add(
         Disposition(
             id=disposition_id,
@@ -89,6 +97,19 @@ def dispose(
     )
 
 
+def _check_letting_stand(person: Person, reason: str, password: str) -> None:
+    """Raise InputError unless the reason has substance and the password is theirs."""
+    faults = []
+    if weak := weak_reason(reason):
+        faults.append(Fault(field="reason", message=weak))
+    if not password:
+        message = "Write your password: you let an outside reading stand by your name."
+        faults.append(Fault(field="password", message=message))
+    if faults:
+        raise InputError(*faults)
+    keys.open_key(person.key.wrapped_key, password, str(person.id))
+
+
 def return_card(
     session: Session,
     *,
@@ -105,7 +126,7 @@ def return_card(
     if faults := text_faults("reason", reason, "what the technician is to do"):
         raise InputError(*faults)
     facts = gather(session, [card])[card.id]
-    if facts.state != "signed":
+    if facts.state not in ("signed", "signing"):
         raise ConflictError("Only a signed card can be returned; this one is open.")
     session.add(
         CardReturn(
@@ -144,6 +165,11 @@ def withdraw_card(
     facts = gather(session, [card])[card.id]
     if facts.state in ("signed", "withdrawn"):
         raise ConflictError(f"This card is {facts.state} already.")
+    if facts.withdrawal:
+        raise ConflictError(
+            "This card was withdrawn before, and a second person refused it: it stays "
+            "in the programme of this round."
+        )
     session.add(
         CardWithdrawal(
             id=withdrawal_id,

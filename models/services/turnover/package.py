@@ -19,7 +19,13 @@ from sqlalchemy.orm import Session, undefer
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.schema import Authority, Package, PackageFile, Round, Signature
 from models.services.field.card_view import gather, round_cards
-from models.services.keeping.log import append_log, stamp, take_turn, texted
+from models.services.keeping.log import (
+    append_log,
+    check_clock,
+    stamp,
+    take_turn,
+    texted,
+)
 from models.services.people.access import person_of, require, require_open, round_of
 from models.services.turnover.freeze_round import freeze
 from models.services.turnover.gate import gate
@@ -84,6 +90,7 @@ def prepare(
     Raises ConflictError with the reason, WrongPasswordError, and InputError for
     any meaning but these two: acceptance is `accept_package`.
     """
+    check_clock(session, now)
     person = person_of(session, person_id)
     if meaning not in ("performed", "approved"):
         message = "A package is signed as performed or approved."
@@ -197,7 +204,7 @@ def _sign_digest(
         package_id=package.id,
         meaning=prepared.meaning,
         statement=statement.decode(),
-        seal=seals.seal(prepared.private_key, prepared.certificate_pem, statement),
+        seal=seals.seal(prepared.private_key, prepared.certificate_pem, statement, now),
         fingerprint=seals.fingerprint(prepared.certificate_pem),
         by_id=prepared.person_id,
         at=now,

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -10,11 +9,12 @@ from sqlalchemy import Row, func, select
 from sqlalchemy.orm import Session, aliased
 
 from models.record.card import card_state
+from models.record.values import Answer, Withdrawal
 from models.record.values import Card as CardValue
 from models.record.values import Signature as SignatureValue
-from models.record.values import Withdrawal
 from models.record.verdicts import count_verdicts
 from models.schema import (
+    Agreement,
     Card,
     CardReturn,
     CardWithdrawal,
@@ -54,7 +54,7 @@ def round_counts(
 
 def _count_card(counts: RoundCounts, row: Row[Any], person_id: UUID) -> None:
     counts.open_deficiencies += row.deficiencies
-    state = card_state(_value(row.id, row.signed, row.returned, row.withdrawn))
+    state = card_state(_value(row))
     if state == "withdrawn":
         return
     counts.cards += 1
@@ -63,25 +63,27 @@ def _count_card(counts: RoundCounts, row: Row[Any], person_id: UUID) -> None:
     counts.mine_open += state != "signed" and open_to
 
 
-def _value(
-    key: UUID,
-    signed: datetime | None,
-    returned: datetime | None,
-    withdrawn: datetime | None,
-) -> CardValue:
+def _value(row: Row[Any]) -> CardValue:
     """Return as much of a card as its state follows from."""
-    signature = SignatureValue(by_id=key, by="", at=signed) if signed else None
+    signed = SignatureValue(by_id=row.id, by="", at=row.signed) if row.signed else None
     return CardValue(
-        id=key,
-        cell_id=key,
+        id=row.id,
+        cell_id=row.id,
         where="",
         title="",
         points=(),
         before=(),
         after=(),
-        signatures=(signature,) if signature else (),
-        returned=returned,
-        withdrawal=Withdrawal(reason="", by="", at=withdrawn) if withdrawn else None,
+        signatures=(signed,) if signed else (),
+        returned=row.returned,
+        withdrawal=_withdrawal(row) if row.withdrawn else None,
+    )
+
+
+def _withdrawal(row: Row[Any]) -> Withdrawal:
+    answer = Answer(answer=row.answer, reason=None, by="", at=row.withdrawn)
+    return Withdrawal(
+        reason="", by="", at=row.withdrawn, answer=answer if row.answer else None
     )
 
 
@@ -98,6 +100,13 @@ def _cards(round_ids: Iterable[UUID]) -> Any:
             (CardWithdrawal, "withdrawn"),
         )
     ]
+    answer = (
+        select(Agreement.answer)
+        .join(Agreement.withdrawal)
+        .where(CardWithdrawal.card_id == Card.id)
+        .scalar_subquery()
+        .label("answer")
+    )
     deficiencies = (
         select(func.count())
         .select_from(Deficiency)
@@ -107,7 +116,7 @@ def _cards(round_ids: Iterable[UUID]) -> Any:
         .label("deficiencies")
     )
     return select(
-        Card.id, Card.round_id, Card.assigned_to_id, *last, deficiencies
+        Card.id, Card.round_id, Card.assigned_to_id, *last, answer, deficiencies
     ).where(Card.round_id.in_(round_ids))
 
 

@@ -147,6 +147,7 @@ def _cell(cell: Cell, facts: list[CardFacts]) -> CellSheet:
 
 def _card_line(facts: CardFacts) -> CardLine:
     card, signed = facts.card, facts.signed
+    names = " and ".join(s.by.name for s in signed)
     counts = verdict_counts([facts])
     return CardLine(
         id=card.id,
@@ -159,7 +160,7 @@ def _card_line(facts: CardFacts) -> CardLine:
         read=sum(counts[verdict] for verdict in VERDICTS),
         counts=counts,
         open_deficiencies=sum(d.closing is None for d in facts.deficiencies),
-        signed_by=signed.by.name if signed else None,
-        signed_at=signed.at if signed else None,
+        signed_by=names or None,
+        signed_at=max((s.at for s in signed), default=None),
         assigned_to=card.assigned_to.name if card.assigned_to else None,
     )

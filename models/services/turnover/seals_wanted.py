@@ -35,9 +35,7 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
     do not count. Once it is turned over, the package is what it is: a later
     edition of this program may word the content otherwise.
     """
-    signing = {
-        one.signed.by_id: one.signed.by for one in facts if one.signed is not None
-    }
+    signing = {s.by_id: s.by for one in facts for s in one.signed}
     waived = list(
         session.scalars(
             select(SealWaiver)

@@ -28,7 +28,7 @@ FAULTS: dict[str, tuple[str, str]] = {
     "no roles": (GOOD.replace('"condition"', ""), "'roles' is missing"),
     "an unknown role": (
         GOOD.replace('"condition"', '"weather"'),
-        "role 'weather' is none of condition, nameplate, relay, site, column, program",
+        "role 'weather' is none of condition, nameplate, relay, site, column",
     ),
     "an unknown kind": (
         GOOD.replace("least = 0", 'kind = "figure"'),

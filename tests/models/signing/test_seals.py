@@ -2,7 +2,7 @@
 
 import subprocess
 from base64 import b64decode, b64encode
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -13,6 +13,7 @@ from cryptography.hazmat.primitives.serialization import pkcs7
 from cryptography.x509.oid import NameOID
 
 from models.signing import authority, keys, seals
+from models.signing.validity import CertificateTimeError
 
 NOW = datetime(2026, 3, 2, 21, 0, tzinfo=UTC)
 ROOT = authority.create_authority("Witnessmark local authority", NOW)
@@ -34,7 +35,7 @@ def issue(root: authority.Authority = ROOT) -> tuple[ec.EllipticCurvePrivateKey,
 
 
 KEY, CERTIFICATE = issue()
-SEAL = seals.seal(KEY, CERTIFICATE, STATEMENT)
+SEAL = seals.seal(KEY, CERTIFICATE, STATEMENT, NOW)
 
 
 def test_a_seal_names_its_signer() -> None:
@@ -96,7 +97,24 @@ def of_rsa_key() -> str:
         .not_valid_after(NOW.replace(year=2036))
         .sign(key, hashes.SHA256())
     )
-    return seals.seal(key, authority.pem(certificate), STATEMENT)
+    return seals.seal(key, authority.pem(certificate), STATEMENT, NOW)
+
+
+@pytest.mark.parametrize(
+    ("at", "words"),
+    [
+        (NOW - timedelta(hours=2), "your certificate begins on 2 March 2026, 20:00"),
+        (NOW + keys.LIFE + timedelta(seconds=1), "your certificate ended on"),
+    ],
+    ids=["before its first day", "after its last"],
+)
+def test_nothing_is_sealed_that_could_never_be_verified(
+    at: datetime, words: str
+) -> None:
+    with pytest.raises(CertificateTimeError, match=words):
+        seals.seal(KEY, CERTIFICATE, STATEMENT, at)
+    for good in (NOW - timedelta(hours=1), NOW + keys.LIFE):
+        seals.seal(KEY, CERTIFICATE, STATEMENT, good)
 
 
 BROKEN: dict[str, tuple[str, bytes, str]] = {
@@ -104,7 +122,7 @@ BROKEN: dict[str, tuple[str, bytes, str]] = {
     "nothing signed": (SEAL, b"", ROOT.certificate_pem),
     "another authority of the same name": (SEAL, STATEMENT, OTHER_ROOT.certificate_pem),
     "a key of another authority": (
-        seals.seal(*issue(OTHER_ROOT), STATEMENT),
+        seals.seal(*issue(OTHER_ROOT), STATEMENT, NOW),
         STATEMENT,
         ROOT.certificate_pem,
     ),

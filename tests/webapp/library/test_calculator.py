@@ -331,10 +331,10 @@ BAD: dict[str, tuple[str, dict[str, str], dict[str, str]]] = {
         {
             "value": "not a number",
             "temperature_c": "not a number",
-            "test_kv": "zero or more",
-            "rated_kv": "above zero",
+            "test_kv": "Test voltage: -2 must be between 0 and 500 kV.",
+            "rated_kv": "Rated maximum voltage: 0 must be above 0 and",
             "accuracy_pct": "not a number",
-            "insulation": "none of the choices",
+            "insulation": "'straw' is none of solid, oil",
         },
     ),
     "rows that are none": (
@@ -366,7 +366,7 @@ BAD: dict[str, tuple[str, dict[str, str], dict[str, str]]] = {
     "a curve that nobody knows": (
         RT,
         {"value": "1", "unit": "s", "curve": "made_up"},
-        {"curve": "none of the choices"},
+        {"curve": "'made_up' is none of ieee_"},
     ),
 }
 

@@ -126,8 +126,8 @@ def test_a_later_round_joins_the_record_and_leaves_the_baseline(
     desk: Desk, path: str
 ) -> None:
     owner = desk.person(OWNER)
-    owner.follow(owner.post(path, password=PASSWORD))
     with desk.work() as work:
+        work.accept()
         later = Work.begin(work.session, kind="maintenance", at=LATER)
         later.fill_all()
         later.turn_over(by=OTHER_LEAD, accept=False)

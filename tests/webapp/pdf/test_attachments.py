@@ -60,6 +60,32 @@ def test_cells(rows, at, column, wanted):
     assert rows[at][column] == wanted
 
 
+FORMULAS = {
+    "a formula": ("=1+1", "'=1+1"),
+    "a command": ("@SUM(A1)", "'@SUM(A1)"),
+    "a link": ("+HYPERLINK(A1)", "'+HYPERLINK(A1)"),
+    "a dash before a word": ("-wet", "'-wet"),
+    "a word": ("wiped dry", "wiped dry"),
+    "a number below zero": ("-3.2", "-3.2"),
+    "one with an exponent": ("-3.2E-5", "-3.2E-5"),
+}
+
+
+@pytest.mark.parametrize(("typed", "cell"), FORMULAS.values(), ids=FORMULAS)
+def test_no_cell_is_a_formula_and_the_record_keeps_what_was_typed(typed, cell):
+    document = json.loads(json.dumps(sample_document()))
+    card = next(c for c in document["cards"] if len(c["readings"]) > 3)
+    reading = card["readings"][3]
+    reading |= {"reason": typed, "text": typed}
+    made = {one.name: one.data for one in package_attachments(document, "root")}
+    rows = csv.DictReader(io.StringIO(made["readings.csv"].decode()))
+    (row,) = [one for one in rows if one["reading_id"] == reading["id"]]
+    assert (row["superseding_reason"], row["text"]) == (cell, cell)
+    kept = [r for c in json.loads(made["record.json"])["cards"] for r in c["readings"]]
+    (found,) = [one for one in kept if one["id"] == reading["id"]]
+    assert found["reason"] == typed
+
+
 def test_the_superseded_reading_points_to_its_successor(rows):
     assert rows[2]["superseded_by"] == rows[3]["reading_id"]
     assert rows[3]["supersedes"] == rows[2]["reading_id"]

@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
-from models.services.turnover.gate import Gate, GateItem, GateLine
+from models.services.turnover.gate import Gate
+from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.seals_wanted import Seals
 from tests.scenario import CR, LEAD, OWNER, SECOND, TECHNICIAN, Cast, Work, fixed_id
 from tests.webapp.desk import Desk

@@ -32,9 +32,9 @@ export function dewPointWords({ reading }, note) {
   const g = share + (note.a * airC) / (note.b_c + airC);
   const dewC = (note.b_c * g) / (note.a - g);
   const worked = workedWords(note, airC, humidity, { g, dewC });
-  if (insulationC === null) return [worked];
-  const equal = (conditions.air_temperature_c ?? null) === null;
-  return [worked, distanceWords(insulationC, dewC, note.margin_c, equal)];
+  // Where one of the two is known, both are taken to be it.
+  const equal = insulationC === null || (conditions.air_temperature_c ?? null) === null;
+  return [worked, distanceWords(insulationC ?? airC, dewC, note.margin_c, equal)];
 }
 
 /** The Magnus formula with its numbers; the note cites its source (WMO-No. 8). */

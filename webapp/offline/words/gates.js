@@ -9,9 +9,9 @@ import { typedWords } from "./shown.js";
 
 /** What was typed, where it is not one number. */
 export function readWords(state) {
-  const { typed, numeric, exact, value, unit } = state;
+  const { typed, numeric, value, unit } = state;
   if (!numeric) return [say("read.outcome", { outcome: say(`outcome.${typed.outcome}`) })];
-  if (exact) return [];
+  if (typed.low === typed.high) return [];
   const id = typed.low === -Infinity ? "read.at_most" : "read.at_least";
   return [say(id, { typed: typedWords(state), value: `${plain(value)} ${saidUnit(unit)}` })];
 }

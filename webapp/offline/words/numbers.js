@@ -6,6 +6,8 @@
  * upwards (12345 to 1.235e+4), so the digits are rounded here.
  */
 
+import { UNITS } from "../unit_table.js";
+
 const DIGITS = 4; // significant digits shown in a working
 const SETTING_DIGITS = 10; // enough for any setting or published limit
 const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written with e
@@ -18,16 +20,6 @@ const WHOLE = 1e15; // from here on nothing that is said stands behind the point
  */
 const SOON = 16;
 const EVERY_DIGIT = 100;
-
-const SAID = new Map([
-  ["uOhm", "\u00b5\u03a9"],
-  ["mOhm", "m\u03a9"],
-  ["Ohm", "\u03a9"],
-  ["kOhm", "k\u03a9"],
-  ["MOhm", "M\u03a9"],
-  ["GOhm", "G\u03a9"],
-  ["TOhm", "T\u03a9"],
-]);
 
 // unit -> (from this value on, shown in, divided by), largest first
 const STEPS = new Map([
@@ -100,5 +92,5 @@ export function tenths(value) {
 
 /** The unit as people write it. */
 export function saidUnit(unit) {
-  return SAID.get(unit) ?? unit ?? "";
+  return Object.hasOwn(UNITS, unit ?? "") ? UNITS[unit].said : (unit ?? "");
 }

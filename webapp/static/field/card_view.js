@@ -116,7 +116,7 @@ function bottomBar(store, ui, points) {
   const main = h("button", { type: "button", class: "button button-main" });
   const show = () => {
     const point = points.active();
-    const text = points.textOf(point);
+    const text = points.draft.textOf(point);
     status.textContent = keptWords(store, points);
     main.textContent = text ? `Record ${point.label} ›` : `Next point ›`;
     main.onclick = () => {
@@ -135,14 +135,14 @@ function bottomBar(store, ui, points) {
   return h(
     "div",
     { class: "bottom-bar" },
-    points.takesNumbers() && h("div", { class: "actions" }, sign(">", "Over range"), sign("<", "Under range")),
+    points.draft.takesNumbers() && h("div", { class: "actions" }, sign(">", "Over range"), sign("<", "Under range")),
     status,
     main,
   );
 }
 
 function focusPoint(points, point) {
-  const order = points.card.points.filter((one) => points.editing(one));
+  const order = points.card.points.filter((one) => points.draft.editing(one));
   const field = document.querySelector(`[data-focus="reading-${point.id}"]`);
   const onIt = document.activeElement === field;
   const next = onIt ? order[(order.indexOf(point) + 1) % order.length] : point;
@@ -156,6 +156,6 @@ function focusPoint(points, point) {
 
 function keptWords(store, points) {
   if (store.keep.broken) return CANNOT_KEEP;
-  const typed = points.card.points.filter((point) => points.editing(point) && points.textOf(point)).length;
+  const typed = points.card.points.filter((point) => points.draft.editing(point) && points.draft.textOf(point)).length;
   return typed ? `${counted(typed, "typed value")} kept on this tablet, not recorded yet` : "";
 }

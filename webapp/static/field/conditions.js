@@ -5,8 +5,6 @@ import { h } from "./dom.js";
 import { inCalibration, readConditions } from "./preview.js";
 import { dayWords, siteDay, siteTime } from "./words.js";
 
-const CHOICE_WORDS = { ac: "ac", dc: "dc", magnetron: "magnetron" };
-
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
@@ -114,7 +112,7 @@ function askField(store, card, ask, typed, faults, changed) {
         "select",
         { ...about, value: typed[ask.name] ?? "" },
         h("option", { value: "" }, "choose"),
-        ask.choices.map((choice) => h("option", { value: choice }, CHOICE_WORDS[choice] ?? choice)),
+        ask.choices.map((choice) => h("option", { value: choice }, ask.field?.choices[choice] ?? choice)),
       )
     : h("input", {
         ...about,

@@ -11,6 +11,7 @@ import {
   unwidened,
 } from "/offline/reader.js";
 import { h, s } from "./dom.js";
+import { ends } from "./ends.js";
 
 const WIDTH = 560;
 const HEIGHT = 280;
@@ -19,6 +20,9 @@ const RIGHT = 16;
 const TOP = 14;
 const BOTTOM = 40;
 const MARGIN = 1.6; // the axis goes on beyond the last point
+// No relay is set or timed beyond these; what was typed amiss lies at the edge.
+const LEAST_MULTIPLE = 1e-3;
+const MOST_MULTIPLE = 1e4;
 const STEPS = 80;
 const BESIDE = 1 + 1e-6; // of a multiple: just beyond a step of the band
 const MEASURED = "measured_pickup";
@@ -60,8 +64,8 @@ function fitSaid(bound, points, found) {
 
 function drawing(set, bound, points, found) {
   const multiples = points.map((one) => one.applied_a / bound.pickup_a);
-  const right = Math.max(10, ...multiples) * MARGIN;
-  const left = Math.min(1, ...multiples) * 0.9;
+  const right = Math.min(Math.max(10, ...multiples) * MARGIN, MOST_MULTIPLE);
+  const left = Math.max(Math.min(1, ...multiples) * 0.9, LEAST_MULTIPLE);
   const held = [beginning(bound), right].map((multiple) => timesAt(bound, multiple));
   const times = [
     ...points.map((one) => one.seconds),
@@ -95,7 +99,8 @@ function secondsOf(one) {
   return convert(value.low, one.unit ?? "s", "s");
 }
 
-function logScale(low, high, start, end) {
+function logScale(from, to, start, end) {
+  const { low, high } = ends(from, to, true);
   return {
     low,
     high,

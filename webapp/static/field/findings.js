@@ -3,7 +3,7 @@
 import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { standing } from "./preview.js";
-import { typedWords } from "./points.js";
+import { typedWords } from "./point_words.js";
 import { mark, SEVERITIES, siteTime } from "./words.js";
 
 /** Draw the notes, with a field for one more. */
@@ -67,7 +67,7 @@ export function notesPanel(store, card) {
 }
 
 export function mayEdit(store, card) {
-  return store.mayRecord && !["signed", "withdrawn"].includes(card.state);
+  return store.mayRecord && !["signed", "signing", "withdrawn"].includes(card.state);
 }
 
 /** Open the form for a deficiency on a reading, with words to start from. */

@@ -3,7 +3,7 @@
 import { h } from "./dom.js";
 import { elevation, plateOf } from "./elevation.js";
 import { nextCard } from "./next_card.js";
-import { missing, signForm } from "./signing.js";
+import { mineToSign, missing, signForm } from "./signing.js";
 import { capital, CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
 
 /** Draw the elevation, with the cards of the chosen cell or the next card under it. */
@@ -104,7 +104,10 @@ function cardLine(store, card) {
 function signSeveral(store, cards, ui) {
   if (!store.mayRecord) return null;
   const ready = cards.filter(
-    (card) => !["signed", "withdrawn"].includes(card.state) && !missing(store, card).length,
+    (card) =>
+      !["signed", "withdrawn"].includes(card.state) &&
+      !missing(store, card).length &&
+      mineToSign(store, card),
   );
   if (!ready.length) return null;
   ui.leftOut ??= new Set();

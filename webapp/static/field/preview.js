@@ -1,6 +1,7 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
+import { checkReading, InputError, judge } from "/offline/reader.js";
+import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
 
 const OUT_OF_CALIBRATION =
@@ -33,22 +34,12 @@ export function readConditions(asks, typed) {
       conditions[ask.name] = text;
       continue;
     }
-    try {
-      const value = parseValue(String(text));
-      if (value.outcome || value.low !== value.high) throw new Error("bound");
-      if (value.low < 0 && !ask.name.endsWith("temperature_c")) throw new Error("negative");
-      conditions[ask.name] = value.low;
-    } catch (error) {
-      faults[ask.name] = faultWords(error);
-    }
+    // A document that an older server sent says no range: this one will say it.
+    const { value, fault } = readField(ask.field ?? ask, String(text).trim());
+    if (fault === undefined) conditions[ask.name] = value;
+    else faults[ask.name] = fault;
   }
   return { conditions, faults };
-}
-
-function faultWords(error) {
-  if (error instanceof InputError) return error.faults.map((f) => f.message).join(" ");
-  if (error.message === "negative") return "This must not be below zero.";
-  return "Enter a plain number here.";
 }
 
 /** Return what is wrong with a typed reading, as words; null when nothing is. */

@@ -2,6 +2,7 @@
 
 import { figure, plain, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
+import { ends } from "./ends.js";
 
 const WIDTH = 350;
 const HEIGHT = 200;
@@ -79,7 +80,7 @@ function upOf(points, timed) {
 
 class Axis {
   constructor(low, high, start, end, logarithmic) {
-    Object.assign(this, { low, high, start, end, logarithmic });
+    Object.assign(this, ends(low, high, logarithmic), { start, end, logarithmic });
   }
 
   place(value) {
@@ -135,8 +136,10 @@ function grid(across, up, timed, said, kind) {
 /** The current that would grow as the voltage does, from the first step on. */
 function proportion(points, across, up) {
   const slope = points[0].value / points[0].at;
-  const end = slope ? Math.min(points.at(-1).at, up.high / slope) : points.at(-1).at;
-  return line(across.place(0), up.place(0), round(across.place(end)), round(up.place(slope * end)), "series-3");
+  const last = points.at(-1).at;
+  const beyond = slope * last > up.high;
+  const [end, top] = beyond ? [up.high / slope, up.high] : [last, slope * last];
+  return line(across.place(0), up.place(0), round(across.place(end)), round(up.place(top)), "series-3");
 }
 
 function marked(one, x, y) {

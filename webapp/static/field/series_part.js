@@ -108,12 +108,12 @@ export class SeriesPart {
   }
 
   rows(point, kind) {
-    return this.points.draftOf(point)?.series?.[kind.name] ?? blankRows(kind);
+    return this.points.draft.of(point)?.series?.[kind.name] ?? blankRows(kind);
   }
 
   setRows(point, kind, rows) {
-    const series = { ...this.points.draftOf(point)?.series, [kind.name]: rows };
-    this.points.setDraft(point, { series });
+    const series = { ...this.points.draft.of(point)?.series, [kind.name]: rows };
+    this.points.draft.set(point, { series });
   }
 
   open(point, kind) {
@@ -149,7 +149,7 @@ export class SeriesPart {
     const side = h("div", { class: "bench-side" }, curve, said, h("p", { class: "small quiet" }, kind.note));
     const show = () => {
       const { steps, faults } = readRows(this.rows(point, kind));
-      const now = kind.unit || this.points.unitOf(point);
+      const now = kind.unit || this.points.draft.unitOf(point);
       cells.forEach((cell, index) => cell.fault(faults.get(index)));
       replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now)));
       replace(said, quotientList(quotients(kind, steps), quotients(kind, baselineRow(point, kind))));
@@ -172,8 +172,8 @@ export class SeriesPart {
   clock(point, kind, cells) {
     if (kind.step_unit !== "s") return null;
     const watch = new Stopwatch({
-      begun: this.points.draftOf(point)?.clock,
-      keep: (clock) => this.points.setDraft(point, { clock }),
+      begun: this.points.draft.of(point)?.clock,
+      keep: (clock) => this.points.draft.set(point, { clock }),
       marks: () => this.rows(point, kind).map(([at, text]) => ({ at: Number(at), done: Boolean(text.trim()) })),
       due: (index) => {
         if (index >= cells.length) return this.unfold(point, kind);

@@ -20,44 +20,73 @@ export function missing(store, card) {
   ].filter(Boolean);
 }
 
-const STATEMENT =
-  "I performed these tests as recorded here, with the instruments and under the conditions " +
-  "stated, and the preconditions were confirmed before each.";
+/** Who took readings of *card*, each with what they say by signing. */
+function performers(card) {
+  return card.performers ?? []; // a round taken from an older server has none
+}
+
+/** Return whether this person is to sign *card*: they took readings and have not signed. */
+export function mineToSign(store, card) {
+  return performers(card).some((one) => one.id === store.doc.person.id && !one.signed);
+}
 
 /** Draw the signing part of one card. */
 export function signingPanel(store, card, ui) {
   if (card.state === "signed") return signedPanel(store, card);
   if (!store.mayRecord || card.state === "withdrawn") return null;
-  const open = missing(store, card);
   return h(
     "section",
     { class: "sheet", id: "signing", "aria-label": "Sign as performed" },
     h("h2", {}, "Sign as performed"),
-    open.length
-      ? h(
-          "div",
-          {},
-          h("p", {}, "Before this card can be signed:"),
-          h("ul", {}, open.map((said) => h("li", {}, said))),
-        )
-      : signForm(store, ui, [card]),
+    signatures(store, card),
+    toBeDone(store, card, ui),
   );
 }
 
+function toBeDone(store, card, ui) {
+  const open = missing(store, card);
+  if (open.length) {
+    return h(
+      "div",
+      {},
+      h("p", {}, "Before this card can be signed:"),
+      h("ul", {}, open.map((said) => h("li", {}, said))),
+    );
+  }
+  if (mineToSign(store, card)) return signForm(store, ui, [card]);
+  const waiting = performers(card).filter((one) => !one.signed).map((one) => one.name);
+  return h(
+    "p",
+    {},
+    `This card waits for the signature of ${waiting.join(" and ")}: whoever took readings signs for them.`,
+  );
+}
+
+function signatures(store, card) {
+  return card.signatures
+    .filter((one) => one.holds)
+    .map((one) => [
+      h("p", {}, mark("done"), ` Signed as performed by ${one.by}, ${siteTime(one.at, store.zone)}.`),
+      h("p", { class: "hash" }, `key ${one.key.slice(0, 47)} …`),
+    ])
+    .flat();
+}
+
 function signedPanel(store, card) {
-  const signature = card.signatures.filter((one) => one.holds).at(-1);
   return h(
     "section",
     { class: "notice notice-done signed", "aria-label": "Signature" },
-    h(
-      "p",
-      {},
-      mark("done"),
-      ` Signed as performed by ${signature.by}, ${siteTime(signature.at, store.zone)}.`,
-    ),
-    h("p", { class: "hash" }, `key ${signature.key.slice(0, 47)} …`),
+    signatures(store, card),
     h("p", { class: "small" }, "The lead can hand the card back if something has to be entered after all."),
   );
+}
+
+/** What this person says by signing these cards, each sentence once. */
+function statements(store, cards) {
+  const own = cards.flatMap((card) =>
+    performers(card).filter((one) => one.id === store.doc.person.id),
+  );
+  return [...new Set(own.map((one) => one.statement))];
 }
 
 /** Draw the form that signs *cards* with one password. */
@@ -87,7 +116,7 @@ export function signForm(store, ui, cards) {
   return h(
     "form",
     { onsubmit: submit, class: "sign-form" },
-    h("p", {}, STATEMENT),
+    statements(store, cards).map((said) => h("p", {}, said)),
     h(
       "div",
       { class: `field${faults.length ? " field-faulty" : ""}` },

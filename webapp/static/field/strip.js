@@ -2,6 +2,7 @@
 
 import { amount, figure, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
+import { ends } from "./ends.js";
 
 const WIDTH = 300;
 const HEIGHT = 42;
@@ -66,7 +67,7 @@ function scaleOf(seen) {
 
 class Scale {
   constructor(low, high, logarithmic) {
-    Object.assign(this, { low, high, logarithmic, start: SIDE, end: WIDTH - SIDE });
+    Object.assign(this, ends(low, high, logarithmic), { logarithmic, start: SIDE, end: WIDTH - SIDE });
   }
 
   place(value) {

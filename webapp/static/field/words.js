@@ -7,6 +7,7 @@ export const CARD_STATES = {
   not_begun: "not begun",
   begun: "begun",
   signed: "signed",
+  signing: "not signed by all",
   returned: "handed back to you",
   withdrawn: "withdrawn",
 };

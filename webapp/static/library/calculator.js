@@ -1,6 +1,7 @@
 // The calculator while one types: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge, parseValue } from "/offline/reader.js";
+import { checkReading, InputError, judge } from "/offline/reader.js";
+import { readField } from "/static/field/read_field.js";
 import { readRows, rowText } from "/static/field/series.js";
 import { curveOf } from "/static/field/curve.js";
 import { showAnswer, showNothing } from "./answer.js";
@@ -109,21 +110,10 @@ function numbers(part, faults) {
 }
 
 function numberIn(field, faults) {
-  const typed = field.value.trim();
-  try {
-    const value = parseValue(typed);
-    if (value.outcome !== undefined || value.low !== value.high) {
-      throw new InputError({ field: "", message: `'${typed}' is not a plain number.` });
-    }
-    const { least } = field.dataset;
-    if (least === "any" || value.low > 0 || (value.low === 0 && least !== "above")) return value.low;
-    const words = least === "above" ? "above zero" : "zero or more";
-    throw new InputError({ field: "", message: `This must be ${words}.` });
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    faults.push(...error.faults.map(({ message }) => ({ field: field.name, message })));
-    return null;
-  }
+  const { value, fault } = readField(JSON.parse(field.dataset.field), field.value.trim());
+  if (fault === undefined) return value;
+  faults.push({ field: field.name, message: fault });
+  return null;
 }
 
 /** Return a row of readings as it is sent; null where a reading of it is wrong. */

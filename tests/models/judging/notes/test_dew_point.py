@@ -96,7 +96,7 @@ CASES: dict[str, tuple[dict[str, float], str]] = {
     ),
     "only the air is known": (
         {"air_temperature_c": 20.0, "humidity_pct": 50.0},
-        "= 9.3 °C (Magnus formula)",
+        "at 20 °C (air and insulation are taken to be equally warm) is 10.7 K above",
     ),
 }
 

@@ -192,6 +192,21 @@ def test_a_number_in_the_place_of_text_is_kept_as_its_text(confirmed: Work) -> N
     assert [r.text for r in confirmed.facts("bus", IR).readings] == ["0", "9.5"]
 
 
+def test_a_withstand_s_temperature_is_that_of_the_air(confirmed: Work) -> None:
+    """A tablet with an older round sends it by the name that it had then."""
+    card = confirmed.card("bus", DW)
+    given = {"supply": "ac", "test_kv": 27, "duration_s": 60}
+    for point, name in zip(
+        card.points[:2], ("temperature_c", "air_temperature_c"), strict=True
+    ):
+        warm = {**given, name: 12, "humidity_pct": 60}
+        confirmed.store(confirmed.reading(card, point, "held", conditions=warm))
+    rows = confirmed.facts("bus", DW).readings
+    assert [row.conditions for row in rows] == [
+        {**given, "air_temperature_c": 12, "humidity_pct": 60}
+    ] * 2
+
+
 def test_an_outcome_has_no_number_and_no_unit(confirmed: Work) -> None:
     confirmed.read("breaker 52", VI, "held")
     (row,) = confirmed.facts("breaker 52", VI).readings

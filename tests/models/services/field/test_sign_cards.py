@@ -119,7 +119,8 @@ def test_the_same_card_twice_is_signed_once(confirmed: Work) -> None:
 
 
 def test_the_seal_stands_over_the_card_as_canonical_json(confirmed: Work) -> None:
-    ready(confirmed)
+    confirmed.read(*READY, "38.6", "39.4", "40.2", by=SECOND)
+    confirmed.confirm(*READY, after=True)
     confirmed.sign(READY, by=SECOND)
     session = confirmed.session
     row = session.scalars(select(Signature)).one()
@@ -151,16 +152,56 @@ def test_a_return_voids_the_signature_and_keeps_it(confirmed: Work) -> None:
     assert confirmed.facts(*READY).state == "signed"
     confirmed.give_back(*READY)
     facts = confirmed.facts(*READY)
-    assert (facts.state, facts.signed, len(facts.signatures)) == ("returned", None, 1)
+    assert (facts.state, facts.signed, len(facts.signatures)) == ("returned", [], 1)
     first = facts.current[0].id
     confirmed.again(*READY, first, "38.9")
     confirmed.sign(READY)
     facts = confirmed.facts(*READY)
     assert (facts.state, len(facts.signatures)) == ("signed", 2)
-    assert facts.signed is facts.signatures[-1]
-    assert "38.9" in facts.signed.statement
+    assert facts.signed == [facts.signatures[-1]]
+    assert "38.9" in facts.signed[0].statement
 
 
 def test_a_closed_round_is_not_signed(accepted: Work) -> None:
     with pytest.raises(ConflictError, match="nothing more can be entered"):
         sign(accepted, [accepted.card(*READY).id])
+
+
+def test_everybody_who_took_a_reading_signs_for_theirs(confirmed: Work) -> None:
+    """The second took one reading; the first one's name does not cover it."""
+    confirmed.read(*READY, "38.6", "39.4")
+    confirmed.read(*READY, "40.2", by=SECOND)
+    confirmed.confirm(*READY, after=True)
+    confirmed.sign(READY)
+    assert confirmed.facts(*READY).state == "signing"
+    with pytest.raises(ConflictError, match=f"it waits for {SECOND.name}"):
+        confirmed.sign(READY)
+    confirmed.sign(READY, by=SECOND)
+    facts = confirmed.facts(*READY)
+    assert facts.state == "signed"
+    signed = {s.by.name: json.loads(s.statement) for s in facts.signatures}
+    assert {n: len(s["card"]["readings"]) for n, s in signed.items()} == {
+        TECHNICIAN.name: 2,
+        SECOND.name: 1,
+    }
+    assert f"by {TECHNICIAN.name}." in signed[SECOND.name]["statement"]
+
+
+def test_nobody_signs_who_took_no_reading(confirmed: Work) -> None:
+    ready(confirmed)
+    with pytest.raises(ConflictError, match="you took none of its readings"):
+        confirmed.sign(READY, by=SECOND)
+    assert signatures(confirmed) == 0
+
+
+def test_nothing_is_entered_once_somebody_has_signed(confirmed: Work) -> None:
+    confirmed.read(*READY, "38.6", "39.4")
+    confirmed.read(*READY, "40.2", by=SECOND)
+    confirmed.confirm(*READY, after=True)
+    confirmed.sign(READY)
+    card = confirmed.card(*READY)
+    (answer,) = confirmed.send(confirmed.entry(card, "note", text="wait"), by=SECOND)
+    assert answer["status"] == "conflict"
+    assert answer["faults"][0]["message"] == (
+        f"{TECHNICIAN.name} signed this card already; the lead can return it to you."
+    )

@@ -4,6 +4,8 @@ from datetime import timedelta
 
 import pytest
 
+from models.services.keeping.clock import SLACK
+from models.services.keeping.log import put_clock_back
 from tests.scenario import CR, LEAD, Work
 
 READY = ("breaker 52", CR)
@@ -17,11 +19,18 @@ CLOCKS = {
 }
 
 
+def move(work: Work, step: timedelta) -> None:
+    """Let the next act come after *step*; what is more than slack is said first."""
+    # The scenario's acts move on by three minutes: begin before that.
+    work.at += step - timedelta(minutes=3)
+    if step < -SLACK:
+        put_clock_back(work.session, reason="the battery was flat", now=work.at)
+
+
 @pytest.mark.parametrize("step", CLOCKS.values(), ids=CLOCKS)
 def test_the_last_act_holds(confirmed: Work, step: timedelta) -> None:
     def clock() -> None:
-        # The scenario's acts move on by three minutes: begin before that.
-        confirmed.at += step - timedelta(minutes=3)
+        move(confirmed, step)
 
     confirmed.read(*READY, "38.6", "39.4", "72.0")
     confirmed.confirm(*READY, after=True)
@@ -44,7 +53,7 @@ def test_the_last_decision_holds(confirmed: Work, step: timedelta) -> None:
     said = []
     for decision in ("use_as_is", "reject", "accept_with_limits", "reject"):
         confirmed.dispose(outside, decision, by=LEAD)
-        confirmed.at += step - timedelta(minutes=3)
+        move(confirmed, step)
         facts = confirmed.facts(*READY)
         reading = next(r for r in facts.current if r.id == outside)
         holding = facts.disposition_of(reading)

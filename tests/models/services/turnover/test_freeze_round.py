@@ -119,9 +119,9 @@ def deficiency(severity: str) -> Callable[[Work], None]:
     return act
 
 
-def left_out(work: Work) -> None:
+def left_out(work: Work, *, agreed: bool = True) -> None:
     work.give_back("breaker 52", VI)
-    work.withdraw("breaker 52", VI)
+    work.withdraw("breaker 52", VI, agreed=agreed)
 
 
 C, D, N, X = "conforms", "conforms_with_deviations", "not_complete", "does_not_conform"
@@ -138,7 +138,8 @@ CONFORMS: dict[str, tuple[Callable[[Work], None], str]] = {
     "unjudged, let stand": (again(">2", "use_as_is"), X),  # unknown is no pass
     "an instrument past its day": (stale, X),
     "a card handed back": (lambda work: work.give_back("bus", IR), N),
-    "a card withdrawn": (left_out, N),  # nobody has agreed yet
+    "a card withdrawn": (left_out, D),
+    "a card withdrawn, not agreed to": (lambda work: left_out(work, agreed=False), N),
     "a deficiency that stops turnover": (deficiency("stops_turnover"), X),
     "a deficiency that may follow": (deficiency("may_follow"), D),
 }

@@ -1,5 +1,6 @@
 """The gate: each line appears with its cause, and goes when it is settled."""
 
+from datetime import timedelta
 from uuid import UUID
 
 from tests.scenario import (
@@ -180,6 +181,13 @@ def test_who_may_sign_and_approve_and_why_not(complete: Work) -> None:
 
 def test_a_lead_who_signed_a_card_does_not_approve(complete: Work) -> None:
     complete.give_back("relay 51", RT)
+    first = complete.facts("relay 51", RT).current[0]
+    complete.again("relay 51", RT, first.id, first.text, by=OTHER_LEAD)
+    complete.sign(("relay 51", RT))
+    (line,) = (one for one in complete.gate().still if one.code == "unsigned")
+    assert line.items[0].detail == (
+        f"Waits for the signature of {OTHER_LEAD.name}, who took readings on it"
+    )
     complete.sign(("relay 51", RT), by=OTHER_LEAD)
     complete.seal(TECHNICIAN, "performed")
     complete.seal(OTHER_LEAD, "performed")
@@ -202,3 +210,23 @@ def test_the_owner_sees_the_gate_of_a_round_turned_over(complete: Work) -> None:
         False,
         "approved",
     )
+
+
+def test_preconditions_are_said_to_be_confirmed_only_where_the_times_say_so(
+    confirmed: Work,
+) -> None:
+    """A tablet that was without signal sends a reading of before the confirmations."""
+    confirmed.read("bus", CR, "40")
+    line = next(one for one in confirmed.gate().settled if "recondition" in one.text)
+    assert (line.mark, line.text) == (
+        "done",
+        "Preconditions confirmed before every reading",
+    )
+    early = (confirmed.at - timedelta(days=1)).isoformat()
+    (late,) = confirmed.read("bus", CR, "41", at=early)
+    line = next(one for one in confirmed.gate().settled if "recondition" in one.text)
+    assert line.code == "preconditions_late"
+    assert [item.target_id for item in line.items] == [late]
+    confirmed.again("bus", CR, late, "41")  # what was done too early stays said
+    codes = {one.code for one in confirmed.gate().settled}
+    assert "preconditions_late" in codes and "preconditions" not in codes

@@ -12,6 +12,7 @@ from tests.scenario import (
     IR,
     LEAD,
     OTHER_LEAD,
+    PASSWORD,
     SECOND,
     TECHNICIAN,
     VI,
@@ -23,7 +24,12 @@ NO_REASONS = {"none": "", "blank": " \n ", "too long": "x" * 4001, "zero": "a\x0
 
 
 def dispose(
-    work: Work, reading: UUID, decision: str, reason: str, by: Cast = LEAD
+    work: Work,
+    reading: UUID,
+    decision: str,
+    reason: str,
+    by: Cast = LEAD,
+    password: str = PASSWORD,
 ) -> None:
     lead_acts.dispose(
         work.session,
@@ -32,6 +38,7 @@ def dispose(
         disposition_id=uuid4(),
         decision=decision,
         reason=reason,
+        password=password,
         now=work.tick(),
     )
 
@@ -103,7 +110,9 @@ def test_what_cannot_be_disposed_of(confirmed: Work) -> None:
         dispose(confirmed, good, "use_as_is", "fine")
     with pytest.raises(ConflictError, match="You took this reading yourself"):
         dispose(confirmed, own, "use_as_is", "fine")
-    dispose(confirmed, own, "use_as_is", "seen by another", by=OTHER_LEAD)
+    dispose(
+        confirmed, own, "use_as_is", "seen by another, clear of harm", by=OTHER_LEAD
+    )
     confirmed.again("bus", IR, bad, "1.2")
     with pytest.raises(ConflictError, match="superseded"):
         dispose(confirmed, bad, "use_as_is", "fine")

@@ -1,0 +1,1 @@
+"""Procedures that are declared, a TOML file each."""

@@ -1,0 +1,198 @@
+"""What is wrong with the file of a declared procedure: each fault with its place."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from models.fields import Role, field, find_field
+from models.judging.quantities import UNITS
+from models.judging.series import SERIES
+from models.judging.values import Outcome
+from models.procedures.lookup_faults import figure_faults
+from models.procedures.notes import MAKERS
+from models.procedures.procedure import SCALES, SIDES, WORSE
+from models.procedures.words import (
+    BOUNDS,
+    GATE,
+    GIVES,
+    HEAD,
+    MUST,
+    ON,
+    PATTERNS,
+    POINTS,
+    TREND,
+    UNIT,
+)
+
+Data = Mapping[str, Any]
+
+
+def faults(file: str, data: Data) -> Iterator[str]:
+    """Yield what is wrong with the file, in its order, each with file and key."""
+    for fault in _faults(file, data):
+        yield f"{file}: {fault}"
+
+
+def _faults(file: str, data: Data) -> Iterator[str]:
+    missing = [f"'{key}' is missing" for key in MUST if key not in data]
+    unknown = list(unknown_keys("", data, HEAD))
+    if missing or unknown:
+        yield from (*missing, *unknown)
+        return
+    if file != f"{data['name']}.toml":
+        yield f"name: '{data['name']}' is not the name of the file"
+    yield from _on_faults(data["on"])
+    yield from _unit_faults(data.get("unit", {}))
+    yield from _ask_faults(data)
+    yield from _field_faults(data)
+    yield from _points_faults(data)
+    yield from _trend_faults(data["trend"])
+    yield from _word_faults(data)
+    yield from _gives_faults(data)
+    for number, gate in enumerate(data.get("gate", ()), start=1):
+        yield from _gate_faults(f"gate {number}", gate, data)
+    for number, bound in enumerate(data.get("bound", ()), start=1):
+        yield from _bound_faults(f"bound {number}", bound, data)
+
+
+def unknown_keys(place: str, data: Data, allowed: Iterable[str]) -> Iterator[str]:
+    """Yield each key that may not stand here, and those that may."""
+    known = tuple(allowed)
+    before = f"{place}: " if place else ""
+    for key in data:
+        if key not in known:
+            yield f"{before}'{key}' is not known: write {', '.join(known)}"
+
+
+def unknown_words(
+    place: str, words: Iterable[str], allowed: Iterable[str]
+) -> Iterator[str]:
+    """Yield each word that is not allowed here, and each that stands twice."""
+    known, seen = tuple(allowed), list(words)
+    for word in dict.fromkeys(seen):
+        if word not in known:
+            yield f"{place}: '{word}' is none of {', '.join(known)}"
+        if seen.count(word) > 1:
+            yield f"{place}: '{word}' stands twice"
+
+
+def _on_faults(on: Data) -> Iterator[str]:
+    yield from unknown_keys("on", on, ON)
+    yield from (f"on: '{key}' is missing" for key in ON if not on.get(key))
+    yield from unknown_words("on, gears", on.get("gears", ()), field("gear").choices)
+
+
+def _unit_faults(unit: Data) -> Iterator[str]:
+    yield from unknown_keys("unit", unit, UNIT)
+    read, rule = unit.get("read", ()), unit.get("rule")
+    yield from unknown_words("unit, read", read, UNITS)
+    if rule is None:
+        if read:
+            yield "unit: 'rule' is missing"
+        return
+    yield from unknown_words("unit, rule", [rule], UNITS)
+    for one in read:
+        if {one, rule} <= set(UNITS) and UNITS[one].quantity != UNITS[rule].quantity:
+            yield f"unit, read: '{one}' is not a {UNITS[rule].quantity}, as '{rule}' is"
+
+
+def _ask_faults(data: Data) -> Iterator[str]:
+    names = [
+        one if isinstance(one, str) else one.get("field", "")
+        for one in data.get("asks", ())
+    ]
+    for name in dict.fromkeys(names):
+        if names.count(name) > 1:
+            yield f"asks: '{name}' stands twice"
+    for one, name in zip(data.get("asks", ()), names, strict=True):
+        known = ("field", "label", "required", "choices", "fixed_by")
+        if not isinstance(one, str):
+            yield from unknown_keys(f"asks, {name}", one, known)
+        about = find_field(name)
+        if about is None or Role.CONDITION not in about.roles:
+            yield f"asks: '{name}' is no condition in the table of fields"
+        elif one != name and isinstance(one, Mapping) and "choices" in one:
+            yield from unknown_words(f"asks, {name}", one["choices"], about.choices)
+
+
+def _field_faults(data: Data) -> Iterator[str]:
+    plates = {Role.NAMEPLATE, Role.RELAY, Role.SITE}
+    for key, roles, what in (
+        ("rests_on", plates, "on a nameplate or a setting"),
+        ("columns", {Role.COLUMN}, "a column of readings files"),
+    ):
+        names = data.get(key, ())
+        for name in names:
+            about = find_field(name)
+            if name != "gear" and (about is None or not roles & about.roles):
+                yield f"{key}: '{name}' is not {what} in the table of fields"
+            if names.count(name) > 1:
+                yield f"{key}: '{name}' stands twice"
+
+
+def _points_faults(data: Data) -> Iterator[str]:
+    points = data["points"]
+    yield from unknown_keys("points", points, POINTS)
+    yield from unknown_words("points, pattern", [points.get("pattern", "")], PATTERNS)
+    asked = [one.get("field") for one in data.get("asks", ()) if isinstance(one, dict)]
+    asked += [one for one in data.get("asks", ()) if isinstance(one, str)]
+    for on, words in points.get("by", {}).items():
+        about = find_field(on)
+        if on not in asked or about is None:
+            yield f"points, by: '{on}' is not asked for"
+        else:
+            yield from unknown_words(f"points, by {on}", words, about.choices)
+
+
+def _trend_faults(trend: Data) -> Iterator[str]:
+    yield from unknown_keys("trend", trend, TREND)
+    yield from unknown_words("trend, worse", [trend.get("worse", "")], WORSE)
+    yield from unknown_words("trend, scale", [trend.get("scale", "")], SCALES)
+
+
+def _word_faults(data: Data) -> Iterator[str]:
+    for key, allowed in (
+        ("outcomes", [outcome.value for outcome in Outcome]),
+        ("series", SERIES),
+        ("notes", MAKERS),
+    ):
+        yield from unknown_words(key, data.get(key, ()), allowed)
+    decision = data.get("judged", {}).get("decision", "guarded")
+    yield from unknown_words("judged, decision", [decision], ("simple", "guarded"))
+
+
+def _gives_faults(data: Data) -> Iterator[str]:
+    for one in data.get("gives", ()):
+        place = f"gives, {one.get('name', '')}"
+        yield from unknown_keys(place, one, GIVES)
+        needed = [key for key in ("name", "title", "side", "units") if key not in one]
+        yield from (f"{place}: '{key}' is missing" for key in needed)
+        yield from unknown_words(place, [one.get("side", "")], SIDES)
+        yield from unknown_words(place, one.get("units", ()), ("times", "%", *UNITS))
+
+
+def _gate_faults(place: str, gate: Data, data: Data) -> Iterator[str]:
+    yield from unknown_keys(place, gate, GATE)
+    yield from (f"{place}: '{k}' is missing" for k in ("on", "reason") if k not in gate)
+    for key in ("at_least", "at_most"):
+        if key in gate:
+            unit = gate.get("unit", "")
+            yield from figure_faults(f"{place}, {key}", gate[key], unit, data)
+
+
+def _bound_faults(place: str, bound: Data, data: Data) -> Iterator[str]:
+    kind = bound.get("kind", "")
+    wrong = list(unknown_words(place, [kind], BOUNDS))
+    if wrong:
+        yield from wrong
+        return
+    place = f"{place} ({kind})"
+    figure, unit, options = BOUNDS[kind]
+    yield from unknown_keys(place, bound, ("kind", *filter(None, [figure]), *options))
+    if figure and figure not in bound:
+        yield f"{place}: '{figure}' is missing"
+    elif figure:
+        wanted = unit or data.get("unit", {}).get("rule", "")
+        yield from figure_faults(f"{place}, {figure}", bound[figure], wanted, data)
+    for key in ("met", "missed"):
+        words: Sequence[str] = bound.get(key, ())
+        yield from unknown_words(f"{place}, {key}", words, data.get("outcomes", ()))

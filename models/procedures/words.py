@@ -1,0 +1,42 @@
+"""The words of a declared procedure's file: each key, and what may stand in it."""
+
+from collections.abc import Mapping, Sequence
+
+MUST = ("name", "title", "method", "on", "preconditions", "points", "trend")
+HEAD = (
+    *MUST,
+    "unit",
+    "asks",
+    "rests_on",
+    "columns",
+    "outcomes",
+    "series",
+    "notes",
+    "judged",
+    "unjudged_without_bounds",
+    "gives",
+    "gate",
+    "bound",
+)
+ON = ("apparatus", "gears")
+UNIT = ("read", "rule")
+POINTS = ("pattern", "by")
+TREND = ("worse", "scale", "forecast")
+GIVES = ("name", "title", "side", "units", "may_be_zero")
+GATE = ("on", "known", "at_least", "at_most", "one_of", "unit", "reason", "when")
+PATTERNS: Mapping[str, Sequence[str]] = {
+    "phases": ("phase A", "phase B", "phase C"),
+    "poles": ("pole A", "pole B", "pole C"),
+    "single": ("reading",),
+    "multiples": (),  # of the pickup, from the settings of the relay
+}
+# A bound's figure as the file calls it, its unit where that is not the rule's, and
+# what else may be said.
+BOUNDS: Mapping[str, tuple[str, str, Sequence[str]]] = {
+    "low": ("value", "", ()),
+    "high": ("value", "", ()),
+    "high_of_lowest": ("times", "times", ("odd_share",)),
+    "over_lowest": ("value", "", ()),
+    "near": ("value", "", ("pct", "fixed", "below", "above")),
+    "expected": ("", "", ("met", "missed", "if_fitted")),
+}

@@ -1,0 +1,35 @@
+"""A procedure is one file: nobody else in models and webapp names it."""
+
+import re
+
+import pytest
+
+from models.procedures import PROCEDURES
+from tests.architecture.sources import project_files, said
+
+ROOMS = ("models/", "webapp/")
+KINDS = {".py", ".js", ".html", ".toml", ".json", ".txt"}
+# Programmes choose procedures, preconditions may be for one.
+MAY_NAME = {
+    "models/services/setup/programmes.toml",
+    "models/criteria/preconditions.toml",
+}
+FOLDERS = ("models/procedures/computed", "models/procedures/declared")
+FILES = [path for path in project_files() if said(path).startswith(ROOMS)]
+
+
+def its_own(name: str) -> set[str]:
+    return {f"{folder}/{name}.{kind}" for folder in FOLDERS for kind in ("py", "toml")}
+
+
+@pytest.mark.parametrize("name", PROCEDURES)
+def test_only_its_own_file_names_a_procedure(name: str) -> None:
+    found = {
+        said(path)
+        for path in FILES
+        if path.suffix in KINDS
+        and said(path) not in MAY_NAME
+        and re.search(rf"\b{name}\b", path.read_text("utf-8"))
+    }
+    assert found - its_own(name) == set()
+    assert len(its_own(name) & set(map(said, FILES))) == 1

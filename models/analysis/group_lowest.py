@@ -28,19 +28,22 @@ FOUND = np.dtype(
     [
         ("group", f"S{DIGEST}"),
         ("members", "i8"),
-        # Rows: the lowest, any other, that of the least bound, of the greatest U.
+        # Rows: the lowest, any other, that of the least bound, those of the greatest U,
+        # over the value and as it is.
         ("first", "i8"),
         ("other", "i8"),
         ("least", "i8"),
         ("widest", "i8"),
+        ("widest_absolute", "i8"),
         ("low", "f8"),
         ("high", "f8"),
         ("expanded", "f8"),
         ("relative", "f8"),
+        ("absolute", "f8"),
     ]
 )
 AT_ONCE = 1 << 19  # readings looked through in one go: 36 MiB of them
-DELEGATES = ("first", "other", "least", "widest")
+DELEGATES = ("first", "other", "least", "widest", "widest_absolute")
 
 
 class _Ordered(NamedTuple):
@@ -114,10 +117,8 @@ def _candidates(ordered: _Ordered) -> NDArray[np.void]:
     kept["members"] = 0
     kept["members"][begins] = members
     matters = kept["low"] <= ordered.of_each("high")
-    again = (
-        (kept[["group", "low", "high", "relative"]][1:])
-        == (kept[["group", "low", "high", "relative"]][:-1])
-    )
+    alike = kept[["group", "low", "high", "expanded"]]
+    again = alike[1:] == alike[:-1]
     matters[1:] &= ~again
     matters[begins] = True
     matters[(begins + 1)[sizes > 1]] = True  # the lowest has company
@@ -137,12 +138,16 @@ def _summed(ordered: _Ordered) -> NDArray[np.void]:
     found["members"] = np.add.reduceat(kept["members"], begins)
     found["low"] = np.minimum.reduceat(kept["low"], begins)
     may_be = kept["low"] <= ordered.of_each("high")
-    relative = np.where(may_be, kept["relative"], 0.0)
-    found["relative"] = np.maximum.reduceat(relative, begins)
     found["least"] = _leading(ordered, kept["low"])
-    # What is not known is more than any number; what cannot be the lowest is less.
-    width = np.where(np.isnan(relative), np.inf, relative)
-    found["widest"] = _leading(ordered, np.where(may_be, -width, 1.0))
+    for name, field, row in (
+        ("relative", "relative", "widest"),
+        ("absolute", "expanded", "widest_absolute"),
+    ):
+        u = np.where(may_be, kept[field], 0.0)
+        found[name] = np.maximum.reduceat(u, begins)
+        # What is not known is more than any number; what cannot be the lowest is less.
+        width = np.where(np.isnan(u), np.inf, u)
+        found[row] = _leading(ordered, np.where(may_be, -width, 1.0))
     return found[found["members"] > 1]
 
 
@@ -175,5 +180,6 @@ def company_of(table: NDArray[np.void], rows: Rows, start: int) -> Company:
         found["high"],
         found["expanded"],
         found["relative"],
+        found["absolute"],
     )
     return Company(lowest, at)

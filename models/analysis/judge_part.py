@@ -113,9 +113,18 @@ def work_of(
     if not has(part.rows, "contends"):
         nothing = np.zeros(0)
         none = np.zeros(0, np.intp)
-        lowest = Lowest(none, np.zeros(0, np.bool_), *[nothing] * 4)
+        lowest = Lowest(none, np.zeros(0, np.bool_), *[nothing] * 5)
         far = Far(none, part.rows[:0], none)
-        return Work(part, rules, rule_of, lowest, group, none, none.reshape(0, 4), far)
+        return Work(
+            part,
+            rules,
+            rule_of,
+            lowest,
+            group,
+            none,
+            none.reshape(0, len(DELEGATES)),
+            far,
+        )
     lowest, at = company_of(table, part.rows, part.start)
     groups, inverse = np.unique(at, return_inverse=True)
     group[lowest.rows] = inverse

@@ -14,6 +14,7 @@ from models.judging.batch.codes import (
     UNIT_CODES,
     WORD_CODES,
     Mask,
+    Numbers,
 )
 from models.judging.batch.columns import Readings
 from models.judging.quantities import UNITS
@@ -21,6 +22,7 @@ from models.judging.rules import Rule
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
+NEGATIVE = "must not be negative."
 
 
 def check_columns(rule: Rule, columns: Readings) -> None:
@@ -74,14 +76,22 @@ def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
     _refuse(faults, "accuracy_unit", ~either, "does not fit this test.")
     halves = np.isnan(columns.accuracy_pct) != np.isnan(columns.accuracy_fixed)
     _refuse(faults, "accuracy_pct", halves, "is given without the other half.")
-    for name in ("low", "high", "accuracy_pct", "accuracy_fixed"):
-        _refuse(faults, name, getattr(columns, name) < 0, "must not be negative.")
+    values = () if getattr(rule, "signed", False) else ("low", "high")
+    for name in (*values, "accuracy_pct", "accuracy_fixed"):
+        _refuse(faults, name, _negative(getattr(columns, name)), NEGATIVE)
     if not np.all(number & (low == high)):
         none_known = np.isnan(low) & np.isnan(high)
         apart = (low != high) & ~np.isnan(low) & ~np.isnan(high)
         _refuse(faults, "low", number & none_known, "is no number, nor is high.")
         _refuse(faults, "low", number & apart, "is another number than high.")
         _refuse(faults, "low", ~number & ~none_known, "is given beside an outcome.")
+
+
+def _negative(column: Numbers) -> Mask:
+    """Return where a number is below zero."""
+    if column.size and np.fmin.reduce(column, None) >= 0:
+        return NOWHERE
+    return np.asarray(column < 0)
 
 
 def _fitting_units(unit: str | None) -> Mask:

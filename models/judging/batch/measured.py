@@ -55,6 +55,29 @@ class Measured:
         size = np.abs(self.shown)
         return np.where(size == 0, np.nan, self.expanded / size)
 
+    def times(self, factor: Numbers) -> "Measured":
+        """Return the values and their U multiplied; U stays as it was where NaN."""
+        known = np.where(np.isnan(factor), 1.0, factor)
+        shown = self.shown * factor
+        one = self.low is self.shown and self.high is self.shown
+        return Measured(
+            shown if one else self.low * factor,
+            shown if one else self.high * factor,
+            shown,
+            expanded=self.expanded * known,
+            signed=self.signed,
+        )
+
+    def where(self, here: NDArray[np.bool_], other: "Measured") -> "Measured":
+        """Return these values *here*, and those of *other* elsewhere."""
+        pairs = (
+            (getattr(self, name), getattr(other, name))
+            for name in ("low", "high", "shown", "expanded")
+        )
+        low, high, shown, expanded = (np.where(here, a, b) for a, b in pairs)
+        signed = self.signed or other.signed
+        return Measured(low, high, shown, expanded=expanded, signed=signed)
+
     def part(self, rows: NDArray[np.intp]) -> "Measured":
         """Return some of the rows."""
         columns = (self.low, self.high, self.shown, self.expanded)

@@ -32,11 +32,24 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         if column.ndim and column.shape != (columns.rows,):
             shape = f"{column.shape} where {columns.rows} rows are."
             faults.append(Fault(field=f"column {name}", message=shape))
-        _refuse(faults, name, _impossible(name, column), "is no such code or number.")
+        if column.dtype.kind != "U" or name not in _words_of(rule):
+            bad = _impossible(name, column)
+            _refuse(faults, name, bad, "is no such code or number.")
     if not faults:
         _check_values(rule, columns, faults)
     if faults:
         raise InputError(*faults[:MOST_FAULTS])
+
+
+def _words_of(rule: Rule) -> set[str]:
+    """Return the conditions that the rule takes as words, and not as codes."""
+    gates = {str(gate["on"]) for gate in rule.gates if gate.get("one_of")}
+    parts = [*rule.gates, *rule.bounds, *rule.derive, *rule.unjudged]
+    chosen = [part.get("when") or {} for part in parts]
+    texts = {
+        n for when in chosen for n, value in when.items() if isinstance(value, str)
+    }
+    return (gates | texts) - WORD_CODES.keys()
 
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:
@@ -76,7 +89,7 @@ def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
     _refuse(faults, "accuracy_unit", ~either, "does not fit this test.")
     halves = np.isnan(columns.accuracy_pct) != np.isnan(columns.accuracy_fixed)
     _refuse(faults, "accuracy_pct", halves, "is given without the other half.")
-    values = () if getattr(rule, "signed", False) else ("low", "high")
+    values = () if rule.signed else ("low", "high")
     for name in (*values, "accuracy_pct", "accuracy_fixed"):
         _refuse(faults, name, _negative(getattr(columns, name)), NEGATIVE)
     if not np.all(number & (low == high)):

@@ -38,7 +38,7 @@ WITHIN, UNJUDGED, MARGINAL, OUTSIDE = (
 )
 BROKE_DOWN = OUTCOME_CODES.index(Outcome.BROKE_DOWN)
 NO_TRIP = OUTCOME_CODES.index(Outcome.NO_TRIP)
-OPERATED = -1  # TODO
+OPERATED = OUTCOME_CODES.index(Outcome.OPERATED)
 UNKNOWN = np.array(np.nan)
 NO_CODE = np.array(0)
 NO_GROUP = np.array(-1)

@@ -23,7 +23,7 @@ def _conversions() -> tuple[Numbers, Numbers]:
 
 TIMES, OVER = _conversions()
 # Where the scale of each unit has its zero, in that unit.
-ZERO = np.array([0.0, *(getattr(unit, "zero", 0.0) for unit in UNITS.values())])
+ZERO = np.array([0.0, *(unit.zero for unit in UNITS.values())])
 
 
 def converted(value: Numbers, unit: Codes, to: int) -> Numbers:

@@ -17,14 +17,11 @@ def prepare(rule: Rule, columns: Readings) -> State:
     """Take the path to the bounds, in the order of `decide`."""
     state = State(rule, columns)
     state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
-    words = getattr(rule, "derive", ())
-    names = {word["name"] for word in words}
-    parts = [*rule.unjudged, *rule.gates]
-    _pass_gates(state, [part for part in parts if part.get("on") not in names])
-    _derive(state, [w for w in words if not w.get("after")])
+    _pass_gates(state, rule.first_gates)
+    _derive(state, [word for word in rule.derive if not word.get("after")])
     state.find(state.correct(), UNJUDGED)
-    _derive(state, [w for w in words if w.get("after")])
-    _pass_gates(state, [part for part in parts if part.get("on") in names])
+    _derive(state, [word for word in rule.derive if word.get("after")])
+    _pass_gates(state, rule.late_gates)
     state.active = state.verdict == 0
     return state
 

@@ -70,7 +70,7 @@ class State:
         shown = converted(value, self.columns.unit, to)
         expanded, signed = (
             self._uncertainty(value, to),
-            getattr(self.rule, "signed", False),
+            self.rule.signed,
         )
         if exact:
             return Measured(shown, shown, shown, expanded=expanded, signed=signed)

@@ -1,5 +1,6 @@
 """Whether columns can be readings of a rule's procedure at all."""
 
+from collections.abc import Mapping
 from itertools import islice
 from typing import Any
 
@@ -22,6 +23,11 @@ from models.judging.rules import Rule
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
+LIMITS = frozenset({"at_least", "at_most"})
+# Conditions that the correction and the bounds of outcomes take as numbers.
+NUMBERS = frozenset(
+    {"temperature_c", "test_kv", "duration_s", "applied_a", "measured_pickup_a"}
+)
 NEGATIVE = "must not be negative."
 
 
@@ -32,7 +38,7 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         if column.ndim and column.shape != (columns.rows,):
             shape = f"{column.shape} where {columns.rows} rows are."
             faults.append(Fault(field=f"column {name}", message=shape))
-        if column.dtype.kind != "U" or name not in _words_of(rule):
+        if column.dtype.kind != "U" or name in _numbers_of(rule) or name in WORD_CODES:
             bad = _impossible(name, column)
             _refuse(faults, name, bad, "is no such code or number.")
     if not faults:
@@ -41,15 +47,15 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         raise InputError(*faults[:MOST_FAULTS])
 
 
-def _words_of(rule: Rule) -> set[str]:
-    """Return the conditions that the rule takes as words, and not as codes."""
-    gates = {str(gate["on"]) for gate in rule.gates if gate.get("one_of")}
-    parts = [*rule.gates, *rule.bounds, *rule.derive, *rule.unjudged]
-    chosen = [part.get("when") or {} for part in parts]
-    texts = {
-        n for when in chosen for n, value in when.items() if isinstance(value, str)
-    }
-    return (gates | texts) - WORD_CODES.keys()
+def _numbers_of(rule: Rule) -> set[str]:
+    """Return the conditions that the rule compares, or works with, as numbers."""
+    gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
+    words = [
+        word.get(name) for word in rule.derive for name in ("of", "by", "expected")
+    ]
+    words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
+    named = {w["on"] if isinstance(w, Mapping) else w for w in words}
+    return NUMBERS | gates | named
 
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:

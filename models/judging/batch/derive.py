@@ -17,45 +17,41 @@ DERIVE: Mapping[str, Operation] = {
     "over": lambda x, y: x / y,
     "error_pct": lambda x, y: 100 * (x / y - 1),
 }
+SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
 QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # by how much x / y counts
 
 
 def derive(state: State, word: Part) -> None:
-    """Work one derived value out where its `when` fits."""
-    by = word["by"] if word.get("by") is not None else word["expected"]
-    found = _derived(
-        word["op"],
-        state.value(word.get("of")),
-        state.value(by["on"]) if isinstance(by, Mapping) else state.exactly(by),
-        signed=bool(word.get("signed")),
-    )
-    name = word["name"]
+    """Work one value out; where its `when` does not fit, it is what it is `of`."""
+    of = state.value(word.get("of"))
+    found = _derived(word, of, _operand(state, word))
     where = applies(word, state.columns)
-    if not where.all():
-        before = state.derived.get(name, state.exactly(np.nan))
-        found = found.where(where, before)
-    state.derived[name] = found
+    state.derived[word["name"]] = found if where.all() else found.where(where, of)
 
 
-def _derived(op: str, x: Measured, y: Measured, *, signed: bool) -> Measured:
+def _operand(state: State, word: Part) -> Measured:
+    by = word["expected"] if word["op"] == "error_pct" else word["by"]
+    return state.value(by["on"]) if isinstance(by, Mapping) else state.exactly(by)
+
+
+def _derived(word: Part, x: Measured, y: Measured) -> Measured:
     """Return the value of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2.
 
     Nothing is divided by what may be zero.
     """
-    work, scale = DERIVE[op], QUOTIENTS.get(op)
-    ends = [work(end, other) for end in (x.low, x.high) for other in (y.low, y.high)]
-    low, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
+    work, scale = DERIVE[word["op"]], QUOTIENTS.get(word["op"])
     shown = work(x.shown, y.shown)
+    possible = np.isfinite(shown)
     slope = other = np.array(1.0)
     if scale is not None:
+        possible &= (y.low > 0) | (y.high < 0)
         slope = scale / y.shown
         other = slope * x.shown / y.shown
-        possible = y.low * y.high > 0
-        low, high, shown = (
-            np.where(possible, column, np.nan) for column in (low, high, shown)
-        )
-    if not signed:  # what is not signed is not negative
-        low = np.where(low > -np.inf, low, np.where(np.isnan(low), np.nan, 0.0))
     known = ~(np.isnan(x.expanded) & np.isnan(y.expanded))
     expanded = np.where(known, np.hypot(slope * x.guard, other * y.guard), np.nan)
+    signed = x.signed | bool(word.get("signed") or word["op"] in SIGNED)
+    ends = [work(end, other) for end in (x.low, x.high) for other in (y.low, y.high)]
+    least, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
+    low = np.where(signed | np.isfinite(least), least, 0.0)
+    low, high, shown = (np.where(possible, c, np.nan) for c in (low, high, shown))
     return Measured(low, high, shown, expanded=expanded, signed=signed)

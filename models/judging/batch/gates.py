@@ -26,8 +26,8 @@ def at_least(a: Numbers | float, b: Numbers | float) -> Mask:
     if np.ndim(a) == 0 and 0 < a < np.inf:
         return np.asarray(np.less_equal(b, a / (1 - RELATIVE)))
     tolerance = RELATIVE * np.maximum(np.abs(a), np.abs(b))
-    close = (np.abs(np.subtract(b, a)) <= tolerance) & np.less(b, np.inf)
-    return np.asarray(np.greater_equal(a, b) | close)
+    below = np.subtract(b, a)
+    return np.asarray(np.greater_equal(a, b) | (below <= tolerance) & (below < np.inf))
 
 
 def applies(part: Part, columns: Readings) -> NDArray[Any]:
@@ -54,8 +54,11 @@ def _opens(part: Part, columns: Readings, values: Values) -> NDArray[Any]:
     words = part.get("one_of")
     if words is not None:
         return _is_one_of(columns, name, words)
+    column = columns.condition(name)
     if name in WORD_CODES:
-        return np.asarray(columns.condition(name) != 0)
+        return np.asarray(column != 0)
+    if column.dtype.kind == "U":
+        return np.asarray(column != "")
     return _is_between(part, values(name))
 
 

@@ -37,8 +37,8 @@ def usual(exact: Mask, met: Mask, missed: Mask) -> Found:
 def find_at_least(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
     """At least *limit*; nothing that has no sign is below zero, whatever its U."""
     met = at_least(of.least, limit)
-    if not of.signed:
-        met = met | (limit <= 0)
+    if not of.signed.all() and np.less_equal(limit, 0).any():
+        met = met | (np.less_equal(limit, 0) & ~of.signed)
     state.find(where, usual(of.exact, met, ~at_least(of.most, limit)))
 
 
@@ -90,20 +90,25 @@ def _expected(state: State, expected: float | Part) -> Numbers:
 
 
 def compare_baseline(state: State, bound: Part, of: Measured, where: Mask) -> None:
-    """So many times the baseline; U of the ratio holds both."""
-    baseline, u = bound["value"], bound.get("u") or 0.0
-    ratio = of.shown / baseline
-    guard = np.hypot(of.guard, ratio * u) / baseline
-    low, high = of.low / baseline, of.high / baseline
-    times = Measured(low, high, ratio, expanded=guard, signed=True)
+    """So many times the baseline: U of the ratio holds both.
+
+    Without an accuracy of the reading: simple acceptance.
+    """
+    baseline = bound["value"]
+    u_of_baseline = of.shown / baseline * (bound.get("u") or 0.0)
+    both = Measured(
+        of.low,
+        of.high,
+        of.shown,
+        expanded=np.hypot(of.expanded, u_of_baseline),
+        signed=of.signed,
+    )
     if bound.get("low_times") is not None:
-        least = bound["low_times"]
-        _narrow(state, bound, where, low=least * baseline)
-        find_at_least(state, times, np.array(least), where)
+        least = {**bound, "value": bound["low_times"] * baseline}
+        compare_low(state, least, both, where)
     if bound.get("high_times") is not None:
-        most = bound["high_times"]
-        _narrow(state, bound, where, high=most * baseline)
-        find_at_most(state, times, np.array(most), where)
+        most = {**bound, "value": bound["high_times"] * baseline}
+        compare_high(state, most, both, where)
 
 
 def _narrow(

@@ -23,11 +23,11 @@ class Measured:
         shown: Numbers,
         *,
         expanded: Numbers,
-        signed: bool = False,
+        signed: bool | Mask = False,
     ) -> None:
         """Take the columns, all of one length; *shown*: the value, or its bound."""
         self.low, self.high, self.shown = low, high, shown
-        self.expanded, self.signed = expanded, signed
+        self.expanded, self.signed = expanded, np.asarray(signed)
 
     @cached_property
     def exact(self) -> Mask:
@@ -75,11 +75,12 @@ class Measured:
             for name in ("low", "high", "shown", "expanded")
         )
         low, high, shown, expanded = (np.where(here, a, b) for a, b in pairs)
-        signed = self.signed or other.signed
+        signed = np.where(here, self.signed, other.signed)
         return Measured(low, high, shown, expanded=expanded, signed=signed)
 
     def part(self, rows: NDArray[np.intp]) -> "Measured":
         """Return some of the rows."""
         columns = (self.low, self.high, self.shown, self.expanded)
         low, high, shown, expanded = (column[rows] for column in columns)
-        return Measured(low, high, shown, expanded=expanded, signed=self.signed)
+        signed = self.signed[rows] if self.signed.ndim else self.signed
+        return Measured(low, high, shown, expanded=expanded, signed=signed)

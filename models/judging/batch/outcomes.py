@@ -12,11 +12,10 @@ from models.judging.batch.codes import (
     Mask,
 )
 from models.judging.batch.gates import Part, at_least
-from models.judging.batch.measured import Measured
 from models.judging.batch.state import State
 
 
-def compare_withstand(state: State, bound: Part, of: Measured, where: Mask) -> None:
+def compare_withstand(state: State, bound: Part, where: Mask) -> None:
     """Compare test voltage and time of a withstand with those that are wanted."""
     level = bound["level_kv"]
     test_kv = state.columns.condition("test_kv")
@@ -28,13 +27,13 @@ def compare_withstand(state: State, bound: Part, of: Measured, where: Mask) -> N
     state.find(where, np.where(reached, np.where(over, MARGINAL, WITHIN), UNJUDGED))
     rated_kv = bound.get("rated_kv")
     if rated_kv is not None:  # stressed beyond what it is built for
-        beyond = (test_kv > rated_kv) & ~at_least(rated_kv, test_kv)
+        beyond = ~at_least(rated_kv, test_kv) & ~np.isnan(test_kv)
         state.find(where, np.where(beyond, OUTSIDE, WITHIN))
     held = at_least(state.columns.condition("duration_s"), bound["hold_s"])
     state.find(where, np.where(held, WITHIN, UNJUDGED))
 
 
-def compare_expected(state: State, bound: Part, of: Measured, where: Mask) -> None:
+def compare_expected(state: State, bound: Part, where: Mask) -> None:
     """What was observed is what was expected; a number is something that operated."""
     outcome = np.where(state.number, OPERATED, state.columns.outcome)
     met = [OUTCOME_CODES.index(word) for word in bound["met"]]

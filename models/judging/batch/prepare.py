@@ -31,6 +31,13 @@ def _pass_gates(state: State, parts: Sequence[Part]) -> None:
         state.find(shut(part, state.columns, state.value), UNJUDGED)
 
 
+def pass_last_gates(state: State) -> None:
+    """Withhold the verdict where a last gate does not open; outside stays outside."""
+    for part in state.rule.last_gates:
+        withheld = shut(part, state.columns, state.value) & (state.verdict != OUTSIDE)
+        state.verdict[withheld] = UNJUDGED
+
+
 def _derive(state: State, words: Sequence[Part]) -> None:
     for word in words:
         derive(state, word)

@@ -17,22 +17,21 @@ from models.judging.batch.limits import (
 )
 from models.judging.batch.measured import Measured
 from models.judging.batch.outcomes import compare_expected, compare_withstand
-from models.judging.batch.prepare import contenders, prepare
+from models.judging.batch.prepare import contenders, pass_last_gates, prepare
 from models.judging.batch.relation import compare_over_lowest, compare_times_lowest
 from models.judging.batch.relay import compare_times
 from models.judging.batch.state import State
 from models.judging.rules import Rule
 
 ROWS_AT_ONCE = 16384  # so that a part's columns stay in a processor's cache
-Compare = Callable[[State, Part, Measured, Mask], None]
 
 # An outcome is compared with the first of these only, a number with all.
-OF_OUTCOMES: Mapping[str, Compare] = {
+OF_OUTCOMES: Mapping[str, Callable[[State, Part, Mask], None]] = {
     "withstand": compare_withstand,
     "operating_time": compare_times,
     "expected": compare_expected,
 }
-OF_NUMBERS: Mapping[str, Compare] = {
+OF_NUMBERS: Mapping[str, Callable[[State, Part, Measured, Mask], None]] = {
     "low": compare_low,
     "high": compare_high,
     "near": compare_near,
@@ -72,6 +71,7 @@ def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
     for bound in rule.bounds:
         _compare(state, bound, state.active & applies(bound, columns))
     state.find(state.verdict == 0, UNJUDGED)
+    pass_last_gates(state)
     return Judged(
         state.verdict,
         state.measured.shown,
@@ -83,13 +83,11 @@ def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
 
 def _compare(state: State, bound: Part, where: Mask) -> None:
     """Compare with one bound what it names; what is not known is unjudged."""
-    of, kind = state.value(bound.get("of")), bound["kind"]
-    if bound.get("of") is not None:
-        known: Mask = ~np.isnan(of.shown)
-    elif kind in OF_NUMBERS:
-        known = state.number
-    else:
-        return OF_OUTCOMES[kind](state, bound, of, where)
+    kind = bound["kind"]
+    if kind in OF_OUTCOMES:
+        OF_OUTCOMES[kind](state, bound, where)
+        return
+    of = state.value(bound.get("of"))
+    known = ~np.isnan(of.shown) if bound.get("of") else state.number
     state.find(where & ~known, UNJUDGED)
-    compare = OF_NUMBERS.get(kind) or OF_OUTCOMES[kind]
-    return compare(state, bound, of, where & known)
+    OF_NUMBERS[kind](state, bound, of, where & known)

@@ -10,7 +10,6 @@ from models.judging.batch.codes import NO_TRIP, OUTSIDE, UNJUDGED, WITHIN, Mask,
 from models.judging.batch.columns import Readings
 from models.judging.batch.gates import at_least
 from models.judging.batch.limits import find_at_least, find_at_most
-from models.judging.batch.measured import Measured
 from models.judging.batch.state import State
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_problem
@@ -19,9 +18,7 @@ from models.judging.timing_options import MEASURED
 from models.judging.values import LARGEST
 
 
-def compare_times(
-    state: State, bound: Mapping[str, Any], of: Measured, where: Mask
-) -> None:
+def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     """Compare with the band of a curve at the multiple of the pickup."""
     timed = state.number | (state.columns.outcome == NO_TRIP)
     state.find(where & ~timed, UNJUDGED)  # another outcome says nothing of the time

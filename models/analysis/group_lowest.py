@@ -42,6 +42,7 @@ FOUND = np.dtype(
         ("absolute", "f8"),
     ]
 )
+MEMBER = np.dtype([("group", f"S{DIGEST}"), ("row", "i8")])
 AT_ONCE = 1 << 19  # readings looked through in one go: 36 MiB of them
 DELEGATES = ("first", "other", "least", "widest", "widest_absolute")
 
@@ -58,20 +59,45 @@ class _Ordered(NamedTuple):
         return np.repeat(self.kept[name][self.begins], self.sizes)
 
 
+class Groups(NamedTuple):
+    """What is known of the groups of a file: their lowest, and who is in some."""
+
+    table: NDArray[np.void]
+    members: NDArray[np.void]
+
+    def members_of(self, group: np.bytes_) -> Places:
+        """Return the rows of a group that is counted; none of another."""
+        low = np.searchsorted(self.members["group"], group)
+        high = np.searchsorted(self.members["group"], group, side="right")
+        return np.asarray(self.members["row"][low:high], np.intp)
+
+
 class GroupBook:
     """Takes contenders part by part, and gives the lowest of each group."""
 
     def __init__(self) -> None:
         """Begin without groups."""
         self._file = tempfile.TemporaryFile()  # noqa: SIM115 (closed by `close`)
+        self._members = tempfile.TemporaryFile()  # noqa: SIM115 (as well)
         self._count = 0
 
     def close(self) -> None:
-        """Remove the temporary file."""
+        """Remove the temporary files."""
         self._file.close()
+        self._members.close()
 
-    def add(self, rows: Rows, start: int, among: Contenders) -> None:
-        """Add the readings of one rule in a part that begins with row *start*."""
+    def add(
+        self, rows: Rows, start: int, among: Contenders, *, counted: bool = False
+    ) -> None:
+        """Add the readings of one rule in a part that begins with row *start*.
+
+        *counted*: the rule counts its group, so that words need all of its members.
+        """
+        if counted:
+            members = np.zeros(len(among.rows), MEMBER)
+            members["group"] = rows["group"][among.rows]
+            members["row"] = among.rows + start
+            self._members.write(members.tobytes())
         kept = np.zeros(len(among.rows), KEPT)
         kept["group"] = rows["group"][among.rows]
         kept["row"] = among.rows + start
@@ -83,12 +109,25 @@ class GroupBook:
         self._count += len(kept)
         self._file.write(kept.tobytes())
 
-    def lowest(self) -> NDArray[np.void]:
+    def found(self) -> Groups:
+        """Return what was found, once every reading was added."""
+        return Groups(self._lowest(), self._counted())
+
+    def _lowest(self) -> NDArray[np.void]:
         """Return the groups of two and more, in the order of their digests."""
         shares = self._count // AT_ONCE + 1
         found = [self._share(share, shares) for share in range(shares)]
         table = np.concatenate(found)
         return table[np.argsort(table["group"], kind="stable")]
+
+    def _counted(self) -> NDArray[np.void]:
+        """Return the members of groups that are counted, group by group, as they came.
+
+        24 bytes each; what a part has of its groups whole it needs no other row for.
+        """
+        self._members.seek(0)
+        found = np.frombuffer(self._members.read(), MEMBER)
+        return found[np.argsort(found["group"], kind="stable")]
 
     def _share(self, share: int, shares: int) -> NDArray[np.void]:
         self._file.seek(0)

@@ -47,15 +47,15 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         raise InputError(*faults[:MOST_FAULTS])
 
 
-def _numbers_of(rule: Rule) -> set[str]:
+def _numbers_of(rule: Rule) -> frozenset[str]:
     """Return the conditions that the rule compares, or works with, as numbers."""
     gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
     words = [
         word.get(name) for word in rule.derive for name in ("of", "by", "expected")
     ]
     words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
-    named = {w["on"] if isinstance(w, Mapping) else w for w in words}
-    return NUMBERS | gates | named
+    named = [w["on"] if isinstance(w, Mapping) else w for w in words]
+    return NUMBERS | gates | {w for w in named if isinstance(w, str)}
 
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:

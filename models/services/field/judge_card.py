@@ -9,14 +9,25 @@ from sqlalchemy.orm import Session
 
 from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
-from models.judging.gates import IN_DATE, LAPSED
+from models.judging.gates import IN_DATE, LAPSED, with_last_gate
 from models.procedures import judge
+from models.record.instrument import REASONS
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
+from models.services.field.instrument_limits import CONDITION
 from models.services.keeping.rules import read_rule
 
 # The part of a judgement that is stored.
 STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
+
+NOTHING_BEYOND = "none"
+# The gate for what an instrument can do, looked at last as that for its calibration.
+INSTRUMENT: Mapping[str, Any] = {
+    "on": CONDITION,
+    "one_of": [NOTHING_BEYOND],
+    "reasons": REASONS,
+    "last": True,
+}
 
 
 class Judgeable(Protocol):
@@ -88,10 +99,11 @@ def stored_part(body: Mapping[str, Any]) -> dict[str, Any]:
 def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, Any]]:
     """Return the judgement of each of a group's readings by the rule beside it.
 
-    What was recorded counts only where its instrument was in calibration on the day.
+    What was recorded counts only where its instrument can have shown it, and was in
+    calibration on the day.
     """
     items = [
-        (with_calibration_gate(rule), _as_judged(row))
+        (with_calibration_gate(with_last_gate(rule, INSTRUMENT)), _as_judged(row))
         for row, rule in zip(rows, rules, strict=True)
     ]
     return [judgement.as_json() for judgement in judge(items)]
@@ -104,6 +116,7 @@ def _as_judged(row: Judgeable) -> JudgedReading:
         unit=row.unit,
         accuracy=Accuracy(**row.accuracy) if row.accuracy else None,
         conditions={
+            CONDITION: NOTHING_BEYOND,
             **row.conditions,
             "calibration": IN_DATE if row.calibrated else LAPSED,
         },

@@ -39,8 +39,9 @@ class Field:
     *unit* is the one that is stored, *read* those converted to it; *unit_of* names
     the field that holds the unit instead. *least* and *greatest* are allowed
     themselves, *above* and *below* are not. *many*: a list of such numbers.
-    *begins*: the name is the beginning of a name. *about* and *blank* stand in the
-    description of readings files.
+    *begins*: the name is the beginning of a name. *lasts*: it holds for hours at a
+    place, so that a card may take it over from another. *about* and *blank* stand in
+    the description of readings files.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Field:
     many: bool = False
     exponent: bool = False
     begins: bool = False
+    lasts: bool = False
     choices: Sequence[str] = ()
     words: Mapping[str, str] = field(default_factory=dict)
     hint: str = ""

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from models.fields import find_field
+from models.judging.parts import Part
 from models.judging.quantities import said_unit
-from models.judging.rules import Part, Rule
+from models.judging.rules import Rule
 from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
 

@@ -8,6 +8,25 @@ const OUT_OF_CALIBRATION =
   "The instrument was not in calibration on the day: the reading is kept, " +
   "and counts only once it is repeated with an instrument that is.";
 
+// What an instrument cannot have done, as the server says it (models/record/instrument.py).
+const BEYOND = {
+  supply:
+    "The instrument does not put out this supply: the reading is kept, and " +
+    "counts only once it is repeated with an instrument that does.",
+  level:
+    "The level is beyond what the instrument puts out: the reading is kept, " +
+    "and counts only once it is repeated with an instrument that reaches it.",
+};
+
+/** Return what is beyond the instrument: supply, level, or undefined; ranges the server knows. */
+function beyond(instrument, conditions) {
+  if (conditions.instrument_limit) return conditions.instrument_limit;
+  const other = (one) => ["ac", "dc"].includes(one) && !instrument.supplies.includes(one);
+  if (instrument?.supplies && [conditions.supply, conditions.method].some(other)) return "supply";
+  const levels = Object.entries(instrument?.greatest ?? {});
+  return levels.some(([name, most]) => Number(conditions[name]) > most) ? "level" : undefined;
+}
+
 /** Return the readings that hold, by point id. */
 export function standing(card) {
   const found = new Map();
@@ -98,8 +117,10 @@ const SUPERSEDED = { verdict: "unjudged", reason: "Superseded before it was sent
 
 function item(store, point, reading, at) {
   const instrument = store.instruments.get(reading.instrument_id);
+  const conditions = { ...point.given, ...reading.conditions };
   return {
     point,
+    beyond: beyond(instrument, conditions),
     calibrated: reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone)),
     rule: store.doc.rules[point.rule_id],
     reading: {
@@ -107,7 +128,7 @@ function item(store, point, reading, at) {
       text: reading.text,
       unit: reading.unit,
       accuracy: instrument?.accuracy ?? null,
-      conditions: { ...point.given, ...reading.conditions },
+      conditions,
     },
   };
 }
@@ -117,17 +138,21 @@ function judged(store, items) {
     items.map(({ rule, reading }) => ({ rule, reading })),
     store.doc.procedures,
   );
-  return items.map(({ point, calibrated }, index) => {
+  return items.map(({ point, calibrated, beyond: limit }, index) => {
     const judgement = judgements[index];
-    if (!calibrated) {
-      judgement.working = [...judgement.working, OUT_OF_CALIBRATION];
-      if (["within", "marginal"].includes(judgement.verdict)) {
-        judgement.verdict = "unjudged";
-        judgement.reason = OUT_OF_CALIBRATION;
-      } else if (judgement.verdict === "unjudged") {
-        judgement.reason = `${judgement.reason} ${OUT_OF_CALIBRATION}`;
-      }
-    }
+    if (BEYOND[limit]) setAside(judgement, BEYOND[limit]);
+    if (!calibrated) setAside(judgement, OUT_OF_CALIBRATION);
     return [point.id, judgement];
   });
+}
+
+/** Make a verdict that counts unjudged; outside stays outside. */
+function setAside(judgement, why) {
+  judgement.working = [...judgement.working, why];
+  if (["within", "marginal"].includes(judgement.verdict)) {
+    judgement.verdict = "unjudged";
+    judgement.reason = why;
+  } else if (judgement.verdict === "unjudged") {
+    judgement.reason = `${judgement.reason} ${why}`;
+  }
 }

@@ -14,7 +14,8 @@ from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
 from models.judging import Criteria, Rule
 from models.judging.choices import GEARS
-from models.judging.rules import Part, cite_words
+from models.judging.parts import Part
+from models.judging.rules import cite_words
 from models.procedures import PROCEDURES, Subject, compile_rule
 
 

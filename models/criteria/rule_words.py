@@ -2,22 +2,12 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from models.fields import find_field
+from models.judging.parts import Part
 from models.judging.quantities import said_unit
-from models.judging.rules import Part, Rule
+from models.judging.rules import Rule
 from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
-
-CONDITION_WORDS: Mapping[str, str] = {
-    "temperature_c": "temperature",
-    "air_temperature_c": "air temperature",
-    "humidity_pct": "relative humidity",
-    "test_kv": "test voltage",
-    "duration_s": "time held",
-    "test_current_a": "test current",
-    "applied_a": "applied current",
-    "measured_pickup_a": "measured pickup",
-}
-
 
 OPTION_WORDS: Mapping[str, str] = {
     "ceiling_multiple": "flat above {} times pickup",
@@ -35,7 +25,8 @@ def limit_words(bound: Part, rule: Rule) -> str:
 
 def gate_words(gate: Part) -> str:
     """Return a condition without which nothing is judged."""
-    name = CONDITION_WORDS.get(gate["on"], gate["on"].replace("_", " "))
+    about = find_field(gate["on"])
+    name = about.in_sentence if about else gate["on"].replace("_", " ")
     if "at_least" in gate:
         figure = f"{plain(gate['at_least'])} {said_unit(gate['unit'])}".strip()
         return f"{_when(gate)}{name} at least {figure}"

@@ -1,5 +1,6 @@
 """Every field that the program knows: conditions, nameplates, settings, columns."""
 
+from models.fields.names import name_now
 from models.fields.row import Field, Kind, Role
 from models.fields.table import FIELDS, field, fields, find_field, narrowed
 from models.fields.tablet import field_for_tablet, fields_for_tablet
@@ -16,6 +17,7 @@ __all__ = [
     "fields",
     "fields_for_tablet",
     "find_field",
+    "name_now",
     "narrowed",
     "read_value",
 ]

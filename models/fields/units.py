@@ -77,12 +77,37 @@ SAID: Mapping[str, str] = {
     "1e-3": "× 10⁻³",
     "x pickup": "× pickup",
 }
+# Codes of the Unified Code for Units of Measure (ucum.org) that differ from our names.
+UCUM: Mapping[str, str] = {
+    "degC": "Cel",
+    "degF": "[degF]",
+    "psi": "[psi]",
+    "inHg": "[in_i'Hg]",
+    "in": "[in_i]",
+    "ft": "[ft_i]",
+    "ft/s": "[ft_i]/s",
+    "lb": "[lb_av]",
+    "lb-ft": "[lbf_av].[ft_i]",
+    "Nm": "N.m",
+    "g": "[g]",
+    "ppmv": "[ppm]",
+    "1e-3": "10*-3",
+    "x pickup": "1",
+    "VA": "V.A",
+    "kvar": "kV.A",
+    "Mvar": "MV.A",
+}
 _NAMED = {said: name for name, said in SAID.items()}
 
 
 def said(unit: str) -> str:
     """Return the unit as people write it."""
     return SAID.get(unit, unit)
+
+
+def ucum(unit: str) -> str:
+    """Return the code by which programs know a unit; empty for a pure number."""
+    return UCUM.get(unit, unit)
 
 
 def named(symbol: str) -> str | None:

@@ -1,6 +1,8 @@
 """The judging core: pure, on the standard library alone; it knows no procedure."""
 
 from models.judging.accuracy import Accuracy, parse_accuracy
+from models.judging.decide import decide
+from models.judging.gates import with_calibration_gate
 from models.judging.judge import judge_checked
 from models.judging.reading_check import Checked, check_reading
 from models.judging.rules import Rule
@@ -20,8 +22,10 @@ __all__ = [
     "Table",
     "Verdict",
     "check_reading",
+    "decide",
     "judge_checked",
     "parse_accuracy",
     "parse_number",
     "parse_value",
+    "with_calibration_gate",
 ]

@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 
 from models.errors import Fault, InputError
-from models.judging.quantities import convert
+from models.judging.quantities import convert_difference
 from models.judging.values import parse_number
 from models.words import say
 
@@ -33,7 +33,7 @@ class Accuracy:
         """
         fixed = self.fixed
         if self.unit and self.unit != unit:
-            fixed = convert(fixed, self.unit, unit)
+            fixed = convert_difference(fixed, self.unit, unit)
         half_width = self.pct / 100.0 * abs(value) + fixed
         return COVERAGE * half_width / math.sqrt(3.0)
 

@@ -1,15 +1,23 @@
 """Decide: the one path from what was typed to a verdict, as steps without words."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from models.judging.bounds import find_at_least, find_at_most, find_withstood
-from models.judging.group import Lowest, find_near_lowest, lowest_of
+from models.judging.bounds import find_maximum, find_minimum, find_withstood
+from models.judging.derive import derive, value_named
+from models.judging.expected import find_expected, find_near, find_of_baseline
+from models.judging.gates import pass_gates, pass_last_gates
+from models.judging.group import (
+    Lowest,
+    find_near_lowest,
+    find_over_lowest,
+    lowest_of,
+)
 from models.judging.measured import Measured
-from models.judging.near import at_least
-from models.judging.quantities import convert
+from models.judging.parts import Part
+from models.judging.quantities import convert, convert_difference
 from models.judging.reading_check import Checked
-from models.judging.rules import Part, Rule, applies
+from models.judging.rules import Rule, applies
 from models.judging.state import State
 from models.judging.timing import find_in_time
 from models.judging.values import Interval, Outcome
@@ -27,6 +35,8 @@ def decide(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[State]:
     for state in states:
         if state.verdict is None:
             _find_bounds(state, lowest)
+        if state.rule.last_gates:
+            pass_last_gates(state)
     return states
 
 
@@ -36,27 +46,30 @@ def _open(state: State) -> bool:
 
 
 def _opened(rule: Rule, reading: Reading, checked: Checked) -> State:
-    """Pass the gates and correct: everything that needs no other reading."""
+    """Pass the gates, derive and correct: everything that needs no other reading."""
     value, unit = checked
     state = State(rule, reading, value, unit)
     if value is Outcome.BROKE_DOWN:
         state.find(Verdict.OUTSIDE, "broke_down")
         return state
-    for part in rule.unjudged:
-        if applies(part, state.conditions):
-            state.unknown("gate", part)
-    for gate in rule.gates:
-        if applies(gate, state.conditions) and not _opens(gate, state):
-            state.unknown("gate", gate)
-    if state.interval is not None:
+    pass_gates(state, rule.first_gates)
+    if rule.derive:
+        _correct_and_derive(state)
+    elif state.interval is not None:
         _correct(state, state.interval)
     return state
 
 
-def _opens(gate: Part, state: State) -> bool:
-    value = state.conditions.get(gate["on"])
-    wanted = gate.get("at_least")
-    return value is not None and (wanted is None or at_least(value, wanted))
+def _correct_and_derive(state: State) -> None:
+    """Derive from the reading as read, correct it, derive from the corrected one."""
+    rule = state.rule
+    if state.interval is not None:
+        state.measured = state.as_read = _measured(state, state.interval, 1.0)
+    derive(state, [part for part in rule.derive if not part.get("after")])
+    if state.interval is not None:
+        _correct(state, state.interval)
+    derive(state, [part for part in rule.derive if part.get("after")])
+    pass_gates(state, rule.late_gates)
 
 
 def _correct(state: State, interval: Interval) -> None:
@@ -73,7 +86,7 @@ def _correct(state: State, interval: Interval) -> None:
 def _measured(state: State, interval: Interval, factor: float) -> Measured:
     """Return the corrected value.
 
-    Nothing measured here is negative, so that an under-range reading begins at 0.
+    What is not signed is not negative, so that an under-range reading begins at 0.
     """
     unit, to = state.unit, state.rule.unit
     assert unit is not None
@@ -82,40 +95,72 @@ def _measured(state: State, interval: Interval, factor: float) -> Measured:
     shown = convert(bound, unit, to) * factor
     accuracy, expanded = state.reading.accuracy, None
     if accuracy is not None and state.rule.decision != "simple":
-        expanded = convert(accuracy.expanded(bound, unit), unit, to) * factor
-    low = 0.0 if interval.low is None else shown
+        u = accuracy.expanded(bound, unit)
+        expanded = convert_difference(u, unit, to) * factor
+    signed = state.rule.signed
+    least = -math.inf if signed else 0.0
+    low = least if interval.low is None else shown
     high = math.inf if interval.high is None else shown
-    return Measured(low, high, shown, expanded=expanded, unit=to, signed=False)
+    return Measured(low, high, shown, expanded=expanded, unit=to, signed=signed)
 
 
 def _find_bounds(state: State, lowest: Lowest | None) -> None:
-    for bound in state.rule.bounds:
-        if applies(bound, state.conditions):
-            _find_bound(state, bound, lowest)
+    for part in state.rule.bounds:
+        if applies(part, state.conditions):
+            _find_bound(state, part, lowest)
     if state.verdict is None:
         state.unknown("no_criterion")
 
 
-def _find_bound(state: State, bound: Part, lowest: Lowest | None) -> None:
-    kind, measured = bound["kind"], state.measured
-    if kind == "withstand":
-        find_withstood(state, bound)
-    elif kind == "operating_time":
-        find_in_time(state, bound)
-    elif measured is None:
-        state.unknown("number_wanted", bound)
-    elif kind == "low":
-        find_at_least(state, bound, "minimum", measured, bound["value"])
-    elif kind == "high":
-        find_at_most(state, bound, "maximum", measured, bound["value"])
+def _find_bound(state: State, part: Part, lowest: Lowest | None) -> None:
+    """Compare with one bound what it is `of`; an outcome is compared with few."""
+    kind, measured = part["kind"], state.measured
+    if kind in OUTCOME_BOUNDS:
+        OUTCOME_BOUNDS[kind](state, part)
+        return
+    if "of" in part:
+        measured = value_named(state, part["of"], part.get("unit", ""))
+        if measured is None:
+            state.unknown("not_derived", part)
+            return
+    if measured is None:
+        state.unknown("number_wanted", part)
+    elif kind in BOUNDS:
+        BOUNDS[kind](state, part, measured)
     else:
         assert lowest is not None
-        find_near_lowest(state, bound, measured, lowest, alone=_has_maximum(state))
+        compare, otherwise = COMPARISONS[kind]
+        compare(state, part, measured, lowest, alone=otherwise(state))
 
 
 def _has_maximum(state: State) -> bool:
     """Return whether a maximum judges a reading that has no company."""
-    return any(
-        bound["kind"] == "high" and applies(bound, state.conditions)
-        for bound in state.rule.bounds
-    )
+    return any(part["kind"] == "high" for part in _applying(state))
+
+
+def _has_another(state: State) -> bool:
+    """Return whether any bound judges a reading that has no company."""
+    return any(part["kind"] not in COMPARISONS for part in _applying(state))
+
+
+def _applying(state: State) -> Iterable[Part]:
+    return (part for part in state.rule.bounds if applies(part, state.conditions))
+
+
+# Kind of bound -> what compares with it: an outcome or a number, a number alone, and a
+# number with others; the last with what judges a reading that has no company.
+OUTCOME_BOUNDS: Mapping[str, Callable[[State, Part], None]] = {
+    "withstand": find_withstood,
+    "operating_time": find_in_time,
+    "expected": find_expected,
+}
+BOUNDS: Mapping[str, Callable[[State, Part, Measured], None]] = {
+    "low": find_minimum,
+    "high": find_maximum,
+    "near": find_near,
+    "of_baseline": find_of_baseline,
+}
+COMPARISONS: Mapping[str, tuple[Callable[..., None], Callable[[State], bool]]] = {
+    "high_of_lowest": (find_near_lowest, _has_maximum),
+    "over_lowest": (find_over_lowest, _has_another),
+}

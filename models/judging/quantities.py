@@ -6,39 +6,108 @@ from functools import lru_cache
 from models.errors import Fault, InputError
 from models.words import say
 
-# A unit is (quantity, factor to the quantity's first unit). Factors are exact
-# powers of ten but for the torr: 101 325 Pa / 760 (SI brochure, 9th edition, note).
 RESISTANCE, TIME, PRESSURE = "resistance", "time", "pressure"
+VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
+TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
+TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
+SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
+SPEED = "speed"
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit: its quantity, and the factor as numerator over denominator."""
+    """A unit of a quantity: a value less *zero*, times *times* over *over*.
+
+    That is the value in the quantity's first unit; *zero* is where that one's own zero
+    lies on this unit's scale. A difference of two values knows no zero: degC and K are
+    two quantities.
+    """
 
     quantity: str
-    times: float
+    times: float = 1.0
     over: float = 1.0
+    zero: float = 0.0
 
 
-UNITS: dict[str, Unit] = {
+# Exact powers of ten but for the torr: 101 325 Pa / 760 (SI brochure, 9th edition,
+# note).
+FIRST_UNITS: dict[str, Unit] = {
     "uOhm": Unit(RESISTANCE, 1.0, 1e12),
     "mOhm": Unit(RESISTANCE, 1.0, 1e9),
     "Ohm": Unit(RESISTANCE, 1.0, 1e6),
     "kOhm": Unit(RESISTANCE, 1.0, 1e3),
-    "MOhm": Unit(RESISTANCE, 1.0),
+    "MOhm": Unit(RESISTANCE),
     "GOhm": Unit(RESISTANCE, 1e3),
     "TOhm": Unit(RESISTANCE, 1e6),
-    "s": Unit(TIME, 1.0),
+    "s": Unit(TIME),
     "ms": Unit(TIME, 1.0, 1e3),
-    "Pa": Unit(PRESSURE, 1.0),
+    "Pa": Unit(PRESSURE),
     "mbar": Unit(PRESSURE, 100.0),
     "Torr": Unit(PRESSURE, 101325.0, 760.0),
 }
+# Those that came with rules of version 3. Pressures are absolute. The pound is
+# 0.45359237 kg, the inch 25.4 mm (international yard and pound agreement, 1959),
+# standard gravity 9.80665 m/s2 (CGPM 1901); degF by definition.
+POUND_FORCE = 4.4482216152605  # N: 0.45359237 x 9.80665
+NEWER_UNITS: dict[str, Unit] = {
+    "min": Unit(TIME, 60.0),
+    "h": Unit(TIME, 3600.0),
+    "hPa": Unit(PRESSURE, 100.0),
+    "kPa": Unit(PRESSURE, 1e3),
+    "bar": Unit(PRESSURE, 1e5),
+    "MPa": Unit(PRESSURE, 1e6),
+    "psi": Unit(PRESSURE, POUND_FORCE, 0.00064516),
+    "V": Unit(VOLTAGE),
+    "mV": Unit(VOLTAGE, 1.0, 1e3),
+    "kV": Unit(VOLTAGE, 1e3),
+    "A": Unit(CURRENT),
+    "uA": Unit(CURRENT, 1.0, 1e6),
+    "mA": Unit(CURRENT, 1.0, 1e3),
+    "kA": Unit(CURRENT, 1e3),
+    "W": Unit(POWER),
+    "kW": Unit(POWER, 1e3),
+    "degC": Unit(TEMPERATURE),
+    "degF": Unit(TEMPERATURE, 5.0, 9.0, 32.0),
+    "K": Unit(DIFFERENCE),
+    "Nm": Unit(TORQUE),
+    "lb-ft": Unit(TORQUE, POUND_FORCE * 0.3048),
+    "mm": Unit(LENGTH),
+    "cm": Unit(LENGTH, 10.0),
+    "m": Unit(LENGTH, 1e3),
+    "in": Unit(LENGTH, 25.4),
+    "ft": Unit(LENGTH, 304.8),
+    "m/s": Unit(SPEED),
+    "ft/s": Unit(SPEED, 0.3048),
+    "deg": Unit(ANGLE),
+    "dB": Unit(LEVEL),
+    "%": Unit(SHARE),
+    "ppmv": Unit(FRACTION),
+    "Hz": Unit(FREQUENCY),
+}
+UNITS: dict[str, Unit] = {**FIRST_UNITS, **NEWER_UNITS}
+SINCE_3 = frozenset(NEWER_UNITS)
 
 # Greek omega, ohm sign, micro sign, Greek mu: all of them are typed.
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
-_OTHER_SPELLINGS = {"torr": "Torr", "pa": "Pa", "sec": "s", "msec": "ms"}
+_OTHER_SPELLINGS = {
+    "torr": "Torr",
+    "pa": "Pa",
+    "sec": "s",
+    "msec": "ms",
+    "°C": "degC",
+    "℃": "degC",
+    "°F": "degF",
+    "℉": "degF",
+    "°": "deg",
+    "N·m": "Nm",
+    "N⋅m": "Nm",
+    "N.m": "Nm",
+    "lbf·ft": "lb-ft",
+    "lb·ft": "lb-ft",
+    "lbft": "lb-ft",
+    "ft-lb": "lb-ft",
+}
 
 SAID = {
     "uOhm": "µΩ",
@@ -48,6 +117,11 @@ SAID = {
     "MOhm": "MΩ",
     "GOhm": "GΩ",
     "TOhm": "TΩ",
+    "uA": "µA",
+    "degC": "°C",
+    "degF": "°F",
+    "deg": "°",
+    "Nm": "N·m",
 }
 
 
@@ -78,16 +152,29 @@ def convert(value: float, unit: str, to: str) -> float:
 
     Raises InputError when the two are not of one quantity.
     """
-    times, over = _factor(unit, to)
+    times, over, given_zero, wanted_zero = _conversion(unit, to)
+    if given_zero == wanted_zero:
+        return value * times / over
+    return (value - given_zero) * times / over + wanted_zero
+
+
+def convert_difference(value: float, unit: str, to: str) -> float:
+    """Return a difference of two values, as U is one, in the unit *to*.
+
+    Raises InputError when the two are not of one quantity.
+    """
+    times, over, _, _ = _conversion(unit, to)
     return value * times / over
 
 
-@lru_cache(maxsize=256)
-def _factor(unit: str, to: str) -> tuple[float, float]:
+@lru_cache(maxsize=1024)
+def _conversion(unit: str, to: str) -> tuple[float, float, float, float]:
+    """Return what a value is multiplied and divided by, and the two zeros."""
     given, wanted = UNITS[unit], UNITS[to]
     if given.quantity != wanted.quantity:
         message = say(
             "fault.other_quantity", unit=said_unit(unit), quantity=wanted.quantity
         )
         raise InputError(Fault(field="unit", message=message))
-    return given.times * wanted.over, given.over * wanted.times
+    times, over = given.times * wanted.over, given.over * wanted.times
+    return times, over, given.zero, wanted.zero

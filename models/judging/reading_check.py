@@ -27,6 +27,10 @@ class Readable(Protocol):
     def outcomes(self) -> Sequence[str]:
         """Return the outcomes that it has."""
 
+    @property
+    def signed(self) -> bool:
+        """Return whether a reading may lie below zero."""
+
 
 def check_reading(procedure: Readable, text: str, unit: str | None) -> Checked:
     """Return the value and the unit's name.
@@ -49,7 +53,7 @@ def check_reading(procedure: Readable, text: str, unit: str | None) -> Checked:
     name = unit_name(unit or "")
     if name not in procedure.units:
         raise _fault("unit", _no_unit(procedure, unit))
-    if value.bound < 0:
+    if value.bound < 0 and not procedure.signed:
         raise _fault("value", say("fault.negative", procedure=procedure.title))
     return value, name
 

@@ -9,12 +9,14 @@ from typing import Any
 from models.errors import CriteriaError
 from models.judging.corrections import Correct, corrector
 from models.judging.notes.vocabulary import note_faults
+from models.judging.parts import Part
 from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
+from models.judging.vocabulary import bound_faults, derived_faults, gate_faults
 from models.words import say
 
+COMPARISONS = ("high_of_lowest", "over_lowest")  # bounds that need the group
 CORRECTIONS = ("none", "factor", "metal")
-BOUNDS = ("low", "high", "high_of_lowest", "withstand", "operating_time")
 DECISIONS = ("simple", "guarded")
 PROVENANCES = (
     "published",
@@ -28,9 +30,6 @@ PROVENANCES = (
 )
 
 _CITE_PARTS = itemgetter("document", "edition", "table", "row", "note", "provenance")
-
-Part = Mapping[str, Any]
-
 
 PROVENANCE_WORDS = {word: say(f"provenance.{word}") for word in PROVENANCES}
 
@@ -69,14 +68,16 @@ def _cite_words(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """Gates, a correction, bounds, the decision rule, notes and their sources.
+    """Gates, derived values, a correction, bounds, the decision rule, notes, sources.
 
     The vocabulary is closed; its meaning is in docs/judging.md.
     """
 
     procedure: str
     unit: str | None  # bounds are in this unit; None: outcomes only
+    signed: bool = False  # whether the reading may lie below zero
     gates: Sequence[Part] = ()
+    derive: Sequence[Part] = ()
     correction: Part = field(default_factory=lambda: {"by": "none"})
     bounds: Sequence[Part] = ()
     unjudged: Sequence[Part] = ()
@@ -86,15 +87,26 @@ class Rule:
     # What follows from the rule alone is worked out once: many readings share it.
     cite_lines: Sequence[str] = field(init=False, repr=False, compare=False)
     compares: bool = field(init=False, repr=False, compare=False)  # within a group
+    first_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
+    late_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
+    last_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
     correct: Correct = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Check the words, say the citations, and remember what temperatures give."""
         self.check()
-        compares = "high_of_lowest" in [bound["kind"] for bound in self.bounds]
+        compares = any(bound["kind"] in COMPARISONS for bound in self.bounds)
         object.__setattr__(self, "cite_lines", tuple(map(cite_words, self.cite)))
         object.__setattr__(self, "compares", compares)
         object.__setattr__(self, "correct", corrector(self.correction))
+        names = {part["name"] for part in self.derive}
+        last = [gate for gate in self.gates if gate.get("last")]
+        rest = [gate for gate in self.gates if not gate.get("last")]
+        late = [gate for gate in rest if gate["on"] in names]
+        first = [gate for gate in rest if gate["on"] not in names]
+        object.__setattr__(self, "first_gates", (*self.unjudged, *first))
+        object.__setattr__(self, "late_gates", late)
+        object.__setattr__(self, "last_gates", last)
 
     def to_json(self) -> dict[str, Any]:
         """Return the rule as the plain value that is stored and sent.
@@ -102,12 +114,15 @@ class Rule:
         It says the lowest version that carries it, so that the oldest reader that
         can read it does.
         """
-        version = lowest_version(self.notes, self.bounds)
+        version = self.version
         notes = {"notes": [dict(note) for note in self.notes]} if version > 1 else {}
+        derive = [dict(part) for part in self.derive]
+        newer = {"signed": self.signed, "derive": derive} if version > 2 else {}
         return {
             "v": version,
             "procedure": self.procedure,
             "unit": self.unit,
+            **newer,
             "gates": [dict(gate) for gate in self.gates],
             "correction": dict(self.correction),
             "bounds": [dict(bound) for bound in self.bounds],
@@ -124,40 +139,59 @@ class Rule:
         Raises CriteriaError for a version or a word that this reader does not
         know: better no verdict than a misread one.
         """
-        version, notes = data.get("v"), tuple(data.get("notes", ()))
+        version = data.get("v")
         if version not in READ:
             raise CriteriaError(
                 f"this rule is of version {version}; "
                 f"this program reads versions up to {NEWEST}"
             )
-        if version < lowest_version(notes, data["bounds"]):
-            raise CriteriaError(
-                f"this rule of version {version} has words of a later one"
-            )
-        return cls(
+        rule = cls(
             procedure=data["procedure"],
             unit=data["unit"],
+            signed=data.get("signed", False),
+            derive=tuple(data.get("derive", ())),
             gates=tuple(data["gates"]),
             correction=data["correction"],
             bounds=tuple(data["bounds"]),
             unjudged=tuple(data["unjudged"]),
             decision=data["decision"],
-            notes=notes,
+            notes=tuple(data.get("notes", ())),
             cite=tuple(data["cite"]),
+        )
+        if version < rule.version:
+            raise CriteriaError(
+                f"this rule of version {version} has words of a later one"
+            )
+        return rule
+
+    @property
+    def version(self) -> int:
+        """Return the lowest version that carries the rule."""
+        return lowest_version(
+            unit=self.unit,
+            signed=self.signed,
+            gates=self.gates,
+            derive=self.derive,
+            notes=self.notes,
+            bounds=self.bounds,
         )
 
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""
         _check_word(self.correction.get("by"), CORRECTIONS)
         _check_word(self.decision, DECISIONS)
+        faults = [
+            *bound_faults(self.bounds, signed=self.signed),
+            *gate_faults(self.gates),
+            *derived_faults(self.derive),
+            *note_faults(self.notes, len(self.cite)),
+        ]
+        if faults:
+            raise CriteriaError("; ".join(faults))
         for bound in self.bounds:
-            _check_word(bound.get("kind"), BOUNDS)
             _check_options(bound)
         for source in self.cite:
             _check_word(source.get("provenance"), PROVENANCES)
-        faults = list(note_faults(self.notes, len(self.cite)))
-        if faults:
-            raise CriteriaError("; ".join(faults))
 
 
 def _check_options(bound: Part) -> None:

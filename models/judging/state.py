@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from models.judging.measured import Measured
-from models.judging.rules import Part, Rule
+from models.judging.parts import Part
+from models.judging.rules import Rule
 from models.judging.steps import NO_NUMBERS, Step
 from models.judging.values import Interval, Outcome
 from models.judging.verdicts import SEVERITY, Judgement, Reading, Verdict
@@ -19,6 +20,7 @@ class State:
     """
 
     __slots__ = (
+        "as_read",  # the reading in the rule's unit, before it is corrected
         "conditions",
         "derived",  # by name; None where a word cannot be worked out
         "exact",  # whether one number was read
@@ -51,6 +53,7 @@ class State:
         self.interval = value if isinstance(value, Interval) else None
         self.exact = self.interval is not None and value.low == value.high  # type: ignore[union-attr]
         self.measured: Measured | None = None
+        self.as_read: Measured | None = None
         self.derived: dict[str, Measured | None] = {}
         self.factor: float | None = 1.0
         self.verdict: Verdict | None = None

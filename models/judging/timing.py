@@ -5,7 +5,7 @@ import math
 from models.judging import timing_band as band
 from models.judging.bounds import find_at_least, find_at_most
 from models.judging.near import at_least
-from models.judging.rules import Part
+from models.judging.parts import Part
 from models.judging.settings import LARGEST_MULTIPLE, setting_problem
 from models.judging.state import State
 from models.judging.timing_options import MEASURED

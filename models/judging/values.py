@@ -12,7 +12,6 @@ from models.words import say
 # Digits are 0 to 9 only: other scripts' digits are refused, not guessed.
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
 _ASCII_BLANKS = " \x7f" + "".join(map(chr, range(0x20)))
-_OUTCOMES = ("held", "broke_down", "no_trip")
 LARGEST = 1e30  # beyond that a figure is a slip of the finger
 
 
@@ -22,6 +21,14 @@ class Outcome(StrEnum):
     HELD = "held"
     BROKE_DOWN = "broke_down"
     NO_TRIP = "no_trip"
+    AS_EXPECTED = "as_expected"
+    NOT_AS_EXPECTED = "not_as_expected"
+    NOT_FITTED = "not_fitted"
+    OPERATED = "operated"
+    BLOCKED = "blocked"
+
+
+_OUTCOMES = frozenset(Outcome)
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,8 @@ def verdict_of(*, sure: bool, perhaps: bool, exact: bool) -> Verdict:
 class Reading:
     """What an instrument showed, as typed, with its conditions.
 
-    *unit* None: the text is an outcome.
+    *unit* None: the text is an outcome. *conditions_accuracy* has what is known of the
+    accuracy of a condition that is a number, in the condition's own unit.
     """
 
     key: str
@@ -47,6 +48,7 @@ class Reading:
     unit: str | None = None
     accuracy: Accuracy | None = None
     conditions: Mapping[str, Any] = field(default_factory=dict)
+    conditions_accuracy: Mapping[str, Accuracy] = field(default_factory=dict)
 
 
 class Judgement(NamedTuple):

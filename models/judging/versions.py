@@ -1,24 +1,54 @@
 """Versions of the rule's vocabulary: which a reader knows, which a rule needs."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from models.judging.quantities import SINCE_3 as UNITS_SINCE_3
 from models.judging.timing_options import OPTIONS
 
-READ = (1, 2)
+READ = (1, 2, 3)
 NEWEST = READ[-1]
 
-# Kind of bound -> the words that came with version 2.
+Part = Mapping[str, Any]
+
+# Kind of bound -> the words that came with a version.
 SINCE_2: Mapping[str, frozenset[str]] = {"operating_time": OPTIONS}
+SINCE_3: Mapping[str, frozenset[str]] = {
+    "low": frozenset({"of"}),
+    "high": frozenset({"of"}),
+    "high_of_lowest": frozenset({"odd_share"}),
+    "withstand": frozenset({"rated_kv"}),
+}
+KINDS_SINCE_3 = frozenset({"near", "over_lowest", "of_baseline", "expected"})
+GATES_SINCE_3 = frozenset({"at_most", "one_of", "last"})
 
 
 def lowest_version(
-    notes: Sequence[Mapping[str, Any]], bounds: Sequence[Mapping[str, Any]]
+    *,
+    unit: str | None,
+    signed: bool,
+    gates: Sequence[Part],
+    derive: Sequence[Part],
+    notes: Sequence[Part],
+    bounds: Sequence[Part],
 ) -> int:
     """Return the lowest version that can carry these parts of a rule."""
-    newer = any(
-        word in SINCE_2.get(bound.get("kind", ""), ())
+    kinds = {bound.get("kind") for bound in bounds}
+    if (
+        signed
+        or derive
+        or unit in UNITS_SINCE_3
+        or not KINDS_SINCE_3.isdisjoint(kinds)
+        or not GATES_SINCE_3.isdisjoint(word for gate in gates for word in gate)
+        or _has(bounds, SINCE_3)
+    ):
+        return 3
+    return 2 if notes or _has(bounds, SINCE_2) else 1
+
+
+def _has(bounds: Iterable[Part], since: Mapping[str, frozenset[str]]) -> bool:
+    return any(
+        word in since.get(bound.get("kind", ""), ())
         for bound in bounds
         for word in bound
     )
-    return 2 if notes or newer else 1

@@ -70,6 +70,7 @@ class Procedure:
     notes: Sequence[str] = ()  # said beside the verdict
     worse: str = "none"
     scale: str = "none"
+    signed: bool = False  # whether a reading may lie below zero
     compared: bool = False
     forecast: bool = False
 

@@ -4,6 +4,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from models.fields import Field, Kind, fields
+from models.fields.units import ucum
+from models.procedures import PROCEDURES
 from webapp.words.csv_cells import safe
 from webapp.words.sources import source_words
 
@@ -51,10 +54,6 @@ def _judged(name: str) -> Take:
     return lambda card, reading: reading["judgement"].get(name)
 
 
-def _condition(name: str) -> Take:
-    return lambda card, reading: reading["conditions"].get(name)
-
-
 def _disposed(name: str) -> Take:
     return lambda card, reading: (reading["disposition"] or {}).get(name)
 
@@ -85,6 +84,23 @@ def _column(
 ) -> ReadingColumn:
     return ReadingColumn(
         name=name, type=kind, description=description, take=take, unit=unit
+    )
+
+
+def _asked() -> list[Field]:
+    """Return the conditions that a procedure asks for."""
+    names = {ask["name"] for one in PROCEDURES.values() for ask in one.asks}
+    return [one for one in fields("condition") if one.name in names]
+
+
+def _condition(about: Field) -> ReadingColumn:
+    """Return the column of a condition, described and measured as its field is."""
+    return _column(
+        about.name,
+        "number" if about.kind is Kind.NUMBER else "string",
+        f"{about.label}: {about.about}" if about.about else about.label,
+        lambda card, reading: reading["conditions"].get(about.name),
+        ucum(about.unit),
     )
 
 
@@ -136,52 +152,7 @@ COLUMNS = (
         "verdict", "string", "within, marginal, outside or unjudged", _judged("verdict")
     ),
     _column("reason", "string", "Why", _judged("reason")),
-    _column(
-        "temperature_c",
-        "number",
-        "Temperature of the insulation, conductor or air",
-        _condition("temperature_c"),
-        "Cel",
-    ),
-    _column(
-        "air_temperature_c",
-        "number",
-        "Temperature of the air, where it differs from that of the insulation",
-        _condition("air_temperature_c"),
-        "Cel",
-    ),
-    _column(
-        "humidity_pct",
-        "number",
-        "Relative humidity of the air",
-        _condition("humidity_pct"),
-        "%",
-    ),
-    _column("test_kv", "number", "Test voltage", _condition("test_kv"), "kV"),
-    _column("supply", "string", "ac or dc", _condition("supply")),
-    _column("method", "string", "Method of the test", _condition("method")),
-    _column(
-        "duration_s",
-        "number",
-        "For how long it was held",
-        _condition("duration_s"),
-        "s",
-    ),
-    _column(
-        "test_current_a",
-        "number",
-        "Test current, dc",
-        _condition("test_current_a"),
-        "A",
-    ),
-    _column("applied_a", "number", "Current injected", _condition("applied_a"), "A"),
-    _column(
-        "measured_pickup_a",
-        "number",
-        "Pickup of the relay as measured",
-        _condition("measured_pickup_a"),
-        "A",
-    ),
+    *map(_condition, _asked()),
     _column("instrument", "string", "Tag of the instrument", _reading("instrument")),
     _column("by", "string", "Who took the reading", _reading("by")),
     _column("taken_at", "datetime", "When it was taken, UTC", _reading("taken_at")),

@@ -3,23 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from models.fields import Field, Kind, find_field, name_now
 from models.judging.series import SERIES
 from models.judging.wording import plain
 from models.procedures import PROCEDURES
-
-# what a condition is called when its procedure no longer asks for it
-NAMES = {
-    "temperature_c": ("Temperature", "°C"),
-    "air_temperature_c": ("Air temperature", "°C"),
-    "humidity_pct": ("Relative humidity", "%"),
-    "test_kv": ("Test voltage", "kV"),
-    "duration_s": ("Held for", "s"),
-    "test_current_a": ("Test current", "A"),
-    "applied_a": ("Applied current", "A"),
-    "measured_pickup_a": ("Pickup as measured", "A"),
-    "supply": ("Supply", ""),
-    "method": ("Method", ""),
-}
 
 Doc = Mapping[str, Any]
 
@@ -47,17 +34,22 @@ def said(procedure: str, conditions: Mapping[str, Any]) -> list[tuple[str, str]]
     Rows of readings are not among them: they are shown as tables and curves.
     """
     found = PROCEDURES.get(procedure)
-    labels = {a["name"]: (a["label"], a["unit"]) for a in (found.asks if found else ())}
+    labels = {ask["name"]: ask["label"] for ask in (found.asks if found else ())}
     pairs = []
     for name, value in conditions.items():
         if value is None or value == "" or name in SERIES:
             continue
-        label, unit = labels.get(name) or NAMES.get(name, (name.replace("_", " "), ""))
-        pairs.append((label, f"{_value(value)} {unit}".strip()))
+        now = name_now(name, labels)
+        about = find_field(now)
+        label = labels.get(now) or (about.label if about else now.replace("_", " "))
+        unit = about.said_unit if about else ""
+        pairs.append((label, f"{_value(about, value)} {unit}".strip()))
     return pairs
 
 
-def _value(value: Any) -> str:
+def _value(about: Field | None, value: Any) -> str:
+    if about is not None and about.kind is Kind.CHOICE:
+        return about.choice_words(str(value))
     try:
         return plain(float(value))
     except ValueError:

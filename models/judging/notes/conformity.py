@@ -27,7 +27,7 @@ SOURCE = {
     "note": "probability of conformity",
 }
 # Codes of the steps that compare with a limit from below, and from above.
-LOW, HIGH = ("minimum", "earliest", "near_least"), ("maximum", "latest", "near_most")
+LOW, HIGH = ("minimum", "earliest", "least"), ("maximum", "latest", "most")
 NEARLY = 0.999  # beyond that, and below its complement, digits say too much
 
 

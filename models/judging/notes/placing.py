@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from models.judging.rules import Part
+from models.judging.parts import Part
 from models.judging.tables import Table
 
 

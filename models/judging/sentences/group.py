@@ -6,13 +6,17 @@ from models.judging.sentences.numbers import bounded, in_unit, value_of
 from models.judging.state import State
 from models.judging.steps import Step
 from models.judging.verdicts import Verdict
-from models.judging.wording import figure, plain
+from models.judging.wording import amount, figure, plain
 from models.words import say
 
 
 def alone_sentences(_: State, step: Step) -> list[str]:
     """Return nothing for a reading that another bound judges by itself."""
-    return [] if step.verdict is None else [say("alone")]
+    if step.verdict is None:
+        return []
+    assert step.part is not None
+    by_difference = step.part["kind"] == "over_lowest"
+    return [say("alone.over_lowest" if by_difference else "alone")]
 
 
 def is_lowest_sentence(state: State, _: Step) -> str:
@@ -71,16 +75,11 @@ def _open_sentence(state: State, step: Step) -> str:
     if step.verdict is Verdict.UNJUDGED:
         return say("near_lowest.unjudged")
     measured, times = _measured(state), step.part["times"]
-    low, high = step.numbers["lowest_low"], step.numbers["lowest_high"]
     met = step.verdict is Verdict.WITHIN
-    compared = low if met else high
-    lowest = in_unit(state, compared)
-    if low < high:
-        side = "at_least" if met else "at_most"
-        lowest = say(f"lowest.{side}", lowest=lowest)
+    compared = step.numbers["lowest_low" if met else "lowest_high"]
     parts = {
         "value": bounded(measured, value_of(measured)),
-        "lowest": lowest,
+        "lowest": _lowest(state, step),
         "times": plain(times),
     }
     guard = step.numbers["guard"]
@@ -94,3 +93,47 @@ def _open_sentence(state: State, step: Step) -> str:
         u=figure(ratio * guard, 2),
         **parts,
     )
+
+
+def _lowest(state: State, step: Step) -> str:
+    """Return the lowest as the bound that was compared, where no more is known."""
+    low, high = step.numbers["lowest_low"], step.numbers["lowest_high"]
+    met = step.verdict is Verdict.WITHIN
+    lowest = in_unit(state, low if met else high)
+    if low == high:
+        return lowest
+    return say("lowest.at_least" if met else "lowest.at_most", lowest=lowest)
+
+
+def odd_lowest_sentence(_: State, step: Step) -> str:
+    """Return that so many are above that the lowest may be the odd one."""
+    assert step.part is not None
+    return say(
+        "odd_lowest",
+        above=str(step.numbers["above"]),
+        members=str(step.numbers["members"]),
+        times=plain(step.part["times"]),
+    )
+
+
+def over_lowest_sentence(state: State, step: Step) -> str:
+    """Return how far over the lowest a reading lies."""
+    assert step.part is not None
+    if step.verdict is Verdict.UNJUDGED:
+        return say("over_lowest.unjudged")
+    measured, by = _measured(state), in_unit(state, step.part["by"])
+    lowest, guard = step.numbers["lowest_high"], step.numbers["guard"]
+    if not measured.exact or step.numbers["lowest_low"] < lowest:
+        value = bounded(measured, value_of(measured))
+        parts = {"value": value, "by": by, "lowest": _lowest(state, step)}
+        return say(f"over_lowest.open.{step.verdict}", **parts)
+    parts = {
+        "value": value_of(measured),
+        "lowest": in_unit(state, lowest),
+        "difference": in_unit(state, measured.shown - lowest),
+        "by": by,
+    }
+    if guard is None:
+        return say(f"over_lowest.{step.verdict}", **parts)
+    u = amount(guard, measured.unit, measured.shown)
+    return say(f"over_lowest.u.{step.verdict}", u=u, **parts)

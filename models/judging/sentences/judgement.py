@@ -11,15 +11,20 @@ from models.judging.verdicts import Judgement
 def judgement_in_words(state: State, *, notes: bool = True) -> Judgement:
     """Return the judgement of a decided state, with what its notes say or without.
 
-    The reason is made of the sentences of the steps that have its verdict.
+    The reason is made of the sentences of the steps that have its verdict. What a last
+    gate says stands at the end, after the sources.
     """
     working: list[str] = read_sentences(state)
     reasons: list[str] = []
     places: list[int | None] = []
     worst = state.verdict
+    last: list[str] = []
     for step in state.steps:
         sentences = sentences_of(state, step)
-        working += sentences
+        if step.part is not None and "last" in step.part:
+            last += sentences
+        else:
+            working += sentences
         places += cited_by(state, step)
         if step.verdict is worst:
             reasons += sentences
@@ -30,5 +35,5 @@ def judgement_in_words(state: State, *, notes: bool = True) -> Judgement:
     return state.judgement(
         " ".join(dict.fromkeys(reasons)),
         [dict(state.rule.cite[place]) for place in cited],
-        working + [state.rule.cite_lines[place] for place in cited],
+        [*working, *(state.rule.cite_lines[place] for place in cited), *last],
     )

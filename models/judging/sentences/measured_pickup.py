@@ -4,7 +4,7 @@ import math
 
 from models.judging import timing_band as band
 from models.judging.near import at_least
-from models.judging.rules import Part
+from models.judging.parts import Part
 from models.judging.sentences.numbers import in_unit
 from models.judging.sentences.timing import bound_of
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault

@@ -1,6 +1,8 @@
 """The numbers of a state as people read them: parts of its sentences."""
 
+from models.judging.derive import value_named
 from models.judging.measured import Measured
+from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.state import State
 from models.judging.values import legible
@@ -11,6 +13,16 @@ from models.words import say
 def typed(state: State) -> str:
     """Return the reading as it was typed, with its unit."""
     return f"{legible(state.reading.text)} {said_unit(state.unit)}".strip()
+
+
+def compared_of(state: State, part: Part | None) -> Measured:
+    """Return what a bound compares: what it is `of`, else the reading."""
+    if part is not None and "of" in part:
+        measured = value_named(state, part["of"], part.get("unit", ""))
+    else:
+        measured = state.measured
+    assert measured is not None
+    return measured
 
 
 def value_of(measured: Measured) -> str:

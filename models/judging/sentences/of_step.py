@@ -3,8 +3,18 @@
 from collections.abc import Callable, Mapping
 
 from models.judging.measured import Measured
-from models.judging.sentences import group, measured_pickup, reading, timing, withstand
+from models.judging.sentences import (
+    derived,
+    expected,
+    gates,
+    group,
+    measured_pickup,
+    reading,
+    timing,
+    withstand,
+)
 from models.judging.sentences.limits import high_sentence, low_sentence
+from models.judging.sentences.numbers import compared_of
 from models.judging.state import State
 from models.judging.steps import Step
 from models.words import say
@@ -27,15 +37,15 @@ def _limit(side: Callable[[Measured, Step, str], str]) -> Sayer:
     """Return what says a comparison with the limit that the step's code names."""
 
     def sentence(state: State, step: Step) -> str:
-        assert state.measured is not None
-        return side(state.measured, step, say(f"limit.{step.code}"))
+        name = say(f"limit.{step.code}")
+        return side(compared_of(state, step.part), step, name)
 
     return sentence
 
 
 SENTENCES: Mapping[str, Sayer] = {
     "broke_down": _plain,
-    "gate": reading.gate_sentence,
+    "gate": gates.gate_sentence,
     "corrected": reading.corrected_sentences,
     "not_corrected": reading.not_corrected_sentence,
     "number_wanted": _plain,
@@ -62,4 +72,15 @@ SENTENCES: Mapping[str, Sayer] = {
     "all_over_range": _plain,
     "is_lowest": group.is_lowest_sentence,
     "near_lowest": group.near_lowest_sentence,
+    "odd_lowest": group.odd_lowest_sentence,
+    "over_lowest": group.over_lowest_sentence,
+    "derived": derived.derived_sentences,
+    "not_derived": derived.not_derived_sentence,
+    "expected_value": expected.expected_value_sentence,
+    "no_expected": expected.no_expected_sentence,
+    "least": _limit(low_sentence),
+    "most": _limit(high_sentence),
+    "least_of_baseline": expected.least_of_baseline_sentence,
+    "most_of_baseline": expected.most_of_baseline_sentence,
+    "expected": expected.expected_sentence,
 }

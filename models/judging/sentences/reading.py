@@ -9,7 +9,7 @@ from models.judging.state import State
 from models.judging.steps import Step
 from models.judging.values import Outcome
 from models.judging.wording import figure, plain
-from models.words import catalogue, say
+from models.words import say
 
 
 def read_sentences(state: State) -> list[str]:
@@ -22,27 +22,6 @@ def read_sentences(state: State) -> list[str]:
     side = "at_least" if value.low is not None else "at_most"
     shown = f"{plain(value.bound)} {said_unit(state.unit)}"
     return [say(f"read.{side}", typed=typed(state), value=shown)]
-
-
-def condition_words(name: str) -> str:
-    """Return what a condition is called in a sentence."""
-    key = f"condition.{name}"
-    return say(key) if key in catalogue() else name
-
-
-def gate_sentence(state: State, step: Step) -> str:
-    """Return a reason of the rule, or the least that was wanted of a condition."""
-    part = step.part
-    assert part is not None
-    if part.get("at_least") is None:
-        return str(part["reason"])
-    what = condition_words(part["on"])
-    wanted = f"{plain(part['at_least'])} {part['unit']}"
-    value = state.conditions.get(part["on"])
-    if value is None:
-        return say("gate.at_least.unknown", what=what, wanted=wanted)
-    shown = f"{plain(value)} {part['unit']}"
-    return say("gate.at_least", what=what, value=shown, wanted=wanted)
 
 
 def corrected_sentences(state: State, step: Step) -> list[str]:

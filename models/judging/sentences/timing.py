@@ -5,7 +5,7 @@ from typing import Any
 
 from models.judging import timing_band as band
 from models.judging.curves import equation, operating_time
-from models.judging.rules import Part
+from models.judging.parts import Part
 from models.judging.sentences.numbers import in_unit
 from models.judging.settings import setting_fault
 from models.judging.state import State

@@ -19,6 +19,7 @@ def level_sentence(state: State, step: Step) -> str:
         voltage=plain(test_kv),
         wanted=wanted,
         over=plain(part["over_pct"]),
+        rated=plain(part.get("rated_kv", 0.0)),
     )
 
 

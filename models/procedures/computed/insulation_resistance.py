@@ -5,7 +5,8 @@ from typing import Any
 
 from models.judging.choices import GEARS
 from models.judging.near import near
-from models.judging.rules import Part, Rule
+from models.judging.parts import Part
+from models.judging.rules import Rule
 from models.judging.series import STEPS, TIMED
 from models.judging.tables import Criteria, Row, Table
 from models.procedures import precedence

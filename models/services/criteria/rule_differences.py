@@ -10,7 +10,8 @@ from models.criteria.rule_words import (
     unjudged_words,
 )
 from models.judging import Rule
-from models.judging.rules import Part, applies, cite_words
+from models.judging.parts import Part
+from models.judging.rules import applies, cite_words
 
 
 def differences(

@@ -19,6 +19,7 @@ from models.schema import (
     Reading,
     Signature,
 )
+from models.services.setup.programmes import is_required
 
 
 class Recorded(Protocol):
@@ -72,6 +73,9 @@ def card_value(
         ),
         returned=max((r.at for r in facts.returns), default=None),
         withdrawal=_withdrawal(facts.withdrawal),
+        required=is_required(
+            facts.card.round.programme, facts.card.procedure, facts.card.detail
+        ),
         noted=bool(facts.notes),
         turned_over=card.round.state != "open",
     )

@@ -1,6 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.fields import narrowed, read_value
+from models.fields import name_now, narrowed, read_value
 from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
@@ -27,10 +27,6 @@ from models.services.field.entry import Entry
 from models.services.field.judge_card import judge_group, numbers_of
 from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
-
-# What a tablet with an older round calls a condition: a withstand's temperature was
-# that of the air.
-ONCE = {"temperature_c": "air_temperature_c"}
 
 
 def add_reading(
@@ -174,7 +170,7 @@ def _conditions(
     allowed = set(asks) | set(rows) | (set(point.given) if point else set())
     conditions: dict[str, Any] = {}
     for sent, value in given.items():
-        name = _name_now(str(sent), allowed)
+        name = name_now(str(sent), allowed)
         if value in (None, ""):
             continue
         if name not in allowed:
@@ -189,12 +185,6 @@ def _conditions(
     if point:
         conditions = {**point.given, **conditions}
     return conditions
-
-
-def _name_now(sent: str, allowed: Collection[str]) -> str:
-    """Return what a condition is called today."""
-    now = ONCE.get(sent, sent)
-    return now if sent not in allowed and now in allowed else sent
 
 
 def _condition(

@@ -37,8 +37,9 @@ def plan_round(
     outside_let_stand: str = OUTSIDE_LET_STAND[0],
     now: datetime,
     new_id: Callable[[], UUID],
+    optional: bool = False,
 ) -> UUID:
-    """Open a round and return its id.
+    """Open a round and return its id; *optional*: with the programme's optional cards.
 
     Each point carries its rule from now on, compiled from the nameplates, what
     makers and the project give, and the published tables as they stand today.
@@ -71,7 +72,7 @@ def plan_round(
     wanted = [
         (apparatus, planned, rules.rule(apparatus, planned.procedure))
         for apparatus in lineup_apparatus(session, lineup.id)
-        for planned in planned_cards(apparatus)
+        for planned in planned_cards(apparatus, chosen, optional=optional)
     ]
     keep_rules(session, (rule for _, _, rule in wanted))
     session.add(round_)

@@ -1,26 +1,39 @@
-"""Read the programmes: which cards a round holds, from the lineup's apparatus."""
+"""Which cards a round holds: a programme chooses, apparatus by apparatus."""
 
-import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from importlib.resources import files
+from itertools import product
 from typing import Any
 
 from models.errors import NotFoundError
+from models.procedures import PROCEDURES
+from models.procedures.words import PATTERNS
 from models.schema import Apparatus
+from models.services.setup.programmes_file import (
+    IF_FITTED,
+    OPTIONAL,
+    REQUIRED,
+    read_programmes,
+)
 
 NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
 MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none
 
+FILE = files("models.services.setup").joinpath("programmes.toml")
+# A fault in the file stops the program.
+BOOK = read_programmes(FILE.read_text("utf-8"))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Programme:
-    """A named set of cards for a kind of round."""
+    """A named set of cards for a kind of round; *choose*: (card, its mark)."""
 
     name: str
     kind: str
     gears: tuple[str, ...]
+    source: str
+    choose: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,17 +56,17 @@ class PlannedCard:
     points: tuple[PlannedPoint, ...]
 
 
-@cache
-def _book() -> dict[str, Any]:
-    text = files("models.services.setup").joinpath("programmes.toml").read_text("utf-8")
-    return tomllib.loads(text)
-
-
 def programmes() -> list[Programme]:
     """Return every programme."""
     return [
-        Programme(name=p["name"], kind=p["kind"], gears=tuple(p["gears"]))
-        for p in _book()["programme"]
+        Programme(
+            name=one["name"],
+            kind=one["kind"],
+            gears=tuple(one["gears"]),
+            source=one["source"],
+            choose=tuple((c["card"], c["mark"]) for c in one["choose"]),
+        )
+        for one in BOOK.programmes
     ]
 
 
@@ -65,25 +78,75 @@ def programme_named(name: str) -> Programme:
     raise NotFoundError("programme", name)
 
 
-def planned_cards(apparatus: Apparatus) -> Iterator[PlannedCard]:
-    """Yield the cards that *apparatus* gets, in the order of work."""
-    for line in _book()["card"]:
-        if apparatus.kind not in line["apparatus"]:
-            continue
-        if line.get("multiples"):
-            points = _timing_points(apparatus.nameplate)
-        else:
-            points = tuple(
-                PlannedPoint(label=label, group=_group(label))
-                for label in line["points"]
+def planned_cards(
+    apparatus: Apparatus, programme: Programme | None = None, *, optional: bool = True
+) -> Iterator[PlannedCard]:
+    """Yield the cards that *apparatus* gets, in the order of work.
+
+    Without a *programme*: every card that some programme may give it. A card that is
+    marked `if_fitted` is planned where the nameplate has what it names, an *optional*
+    one where it is asked for.
+    """
+    every = [(key, REQUIRED) for key in BOOK.cards]
+    for key, mark in every if programme is None else programme.choose:
+        card = BOOK.cards[key]
+        done = {
+            REQUIRED: True,
+            OPTIONAL: optional,
+            IF_FITTED: _fitted(card, apparatus),
+        }
+        if apparatus.kind in card["apparatus"] and done[mark]:
+            yield _planned(card, apparatus)
+
+
+def is_required(programme: str, procedure: str, detail: str) -> bool:
+    """Return whether a round of *programme* has to have such a card.
+
+    A card of a programme that is no longer there is required.
+    """
+    marks = {
+        mark
+        for one in programmes()
+        if one.name == programme
+        for key, mark in one.choose
+        if (BOOK.cards[key]["procedure"], BOOK.cards[key]["detail"])
+        == (procedure, detail)
+    }
+    return marks != {OPTIONAL}
+
+
+def _fitted(card: Mapping[str, Any], apparatus: Apparatus) -> bool:
+    return any(apparatus.nameplate.get(name) for name in card.get("fitted", ()))
+
+
+def _planned(card: Mapping[str, Any], apparatus: Apparatus) -> PlannedCard:
+    pattern = PROCEDURES[card["procedure"]].points
+    if pattern.pattern == "multiples":
+        points = _timing_points(apparatus.nameplate)
+    else:
+        places = card.get("points", PATTERNS[pattern.pattern])
+        points = tuple(_points(places, pattern.by))
+    return PlannedCard(
+        procedure=card["procedure"],
+        detail=card["detail"],
+        unit=card["unit"],
+        defaults=dict(card.get("defaults", {})),
+        points=points,
+    )
+
+
+def _points(
+    places: Sequence[str], by: Mapping[str, Sequence[str]]
+) -> Iterator[PlannedPoint]:
+    """Yield each place, once under each value of what the points fix besides."""
+    for chosen in product(*by.values()):
+        for place in places:
+            said = [place, *(word.replace("_", " ") for word in chosen)]
+            yield PlannedPoint(
+                label=", ".join(said),
+                group=" ".join(chosen) or _group(place),
+                given=dict(zip(by, chosen, strict=True)),
             )
-        yield PlannedCard(
-            procedure=line["procedure"],
-            detail=line["detail"],
-            unit=line["unit"],
-            defaults=dict(line.get("defaults", {})),
-            points=points,
-        )
 
 
 def _group(label: str) -> str:

@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.errors import InputError
-from models.judging.quantities import UNITS, convert, said_unit, unit_name
+from models.judging.quantities import (
+    UNITS,
+    convert,
+    convert_difference,
+    said_unit,
+    unit_name,
+)
 
 TYPED = {
     "MOhm": "MOhm",
@@ -31,6 +37,17 @@ TYPED = {
     "pa": "Pa",
     "mbar": "mbar",
     "torr": "Torr",
+    "°C": "degC",
+    "degF": "degF",
+    "K": "K",
+    "N·m": "Nm",
+    "lb-ft": "lb-ft",
+    "lbf·ft": "lb-ft",
+    "µA": "uA",
+    "kV": "kV",
+    "psi": "psi",
+    "%": "%",
+    "°": "deg",
 }
 
 
@@ -41,7 +58,8 @@ def test_a_symbol_is_known(symbol: str, name: str) -> None:
 
 # m and M are nine powers of ten apart: a wrong case is no unit, never a guess.
 @pytest.mark.parametrize(
-    "symbol", ["", "mohmm", "gohm", "KOhm", "MS", "S", "mBar", "psi", "V", "UOhm"]
+    "symbol",
+    ["", "mohmm", "gohm", "KOhm", "MS", "S", "mBar", "PSI", "v", "UOhm", "C", "M"],
 )
 def test_what_is_no_unit_here(symbol: str) -> None:
     assert unit_name(symbol) is None
@@ -58,6 +76,19 @@ CONVERTED: dict[str, tuple[float, str, str, float]] = {
     "millibar": (1e-4, "mbar", "Pa", 1e-2),
     "torr": (1, "Torr", "Pa", 133.322368421),
     "to itself": (42, "Pa", "Pa", 42),
+    # 1 lb is 0.45359237 kg, 1 in 25.4 mm (1959); standard gravity 9.80665 m/s2.
+    "pounds a square inch": (1, "psi", "kPa", 6.89475729316836),
+    "pound-feet": (1, "lb-ft", "Nm", 1.3558179483314),
+    "inch": (1, "in", "mm", 25.4),
+    "foot": (1, "ft", "m", 0.3048),
+    "kilovolt": (12.47, "kV", "V", 12470),
+    "milliampere": (4, "mA", "A", 0.004),
+    "bar": (1.2, "bar", "kPa", 120),
+    "hour": (2, "h", "s", 7200),
+    # Water boils at 212 degF and 100 degC; -40 is the same on both scales.
+    "boiling water": (212, "degF", "degC", 100),
+    "the same on both": (-40, "degF", "degC", -40),
+    "back": (20, "degC", "degF", 68),
 }
 
 
@@ -66,6 +97,12 @@ CONVERTED: dict[str, tuple[float, str, str, float]] = {
 )
 def test_conversion(value: float, unit: str, to: str, wanted: float) -> None:
     assert convert(value, unit, to) == pytest.approx(wanted, rel=1e-11)
+
+
+def test_a_difference_knows_no_zero() -> None:
+    assert convert_difference(9, "degF", "degC") == pytest.approx(5)
+    with pytest.raises(InputError, match="K is not a temperature"):
+        convert(1, "K", "degC")
 
 
 def test_two_quantities_do_not_convert() -> None:
@@ -92,8 +129,9 @@ pairs = st.sampled_from(
 @given(value=st.floats(min_value=1e-12, max_value=1e12), pair=pairs)
 def test_there_and_back_is_where_it_was(value: float, pair: tuple[str, str]) -> None:
     unit, to = pair
+    shifted = 1e-12 if UNITS[unit].zero or UNITS[to].zero else 0.0  # 32 takes digits
     assert convert(convert(value, unit, to), to, unit) == pytest.approx(
-        value, rel=1e-12
+        value, rel=1e-12, abs=100 * shifted
     )
 
 

@@ -1,6 +1,7 @@
 """A rule is data: it survives storage, and an unknown word is refused."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -58,6 +59,56 @@ def test_an_unknown_procedure_is_not_found(criteria: Criteria) -> None:
         compile_rule("made_up", Subject(), criteria)
 
 
+# A part of a rule, and the version that brought its words.
+OF_VERSION: dict[str, tuple[dict[str, Any], int]] = {
+    "nothing new": ({}, 1),
+    "a note": ({"notes": [{"say": "humidity", "high_pct": 75.0}]}, 2),
+    "signed": ({"signed": True}, 3),
+    "a unit": ({"unit": "V"}, 3),
+    "a derived value": ({"derive": [{"name": "z", "op": "plus", "by": 1.0}]}, 3),
+    "a gate from above": ({"gates": [{"on": "test_kv", "at_most": 5.0}]}, 3),
+    "a gate of words": ({"gates": [{"on": "method", "one_of": ["dc"]}]}, 3),
+    "a gate from below": ({"gates": [{"on": "test_kv", "at_least": 5.0}]}, 1),
+    "a limit of a condition": (
+        {"bounds": [{"kind": "low", "value": 1.0, "of": "test_kv"}]},
+        3,
+    ),
+    "over the lowest": ({"bounds": [{"kind": "over_lowest", "by": 1.0}]}, 3),
+    "the odd one": (
+        {"bounds": [{"kind": "high_of_lowest", "times": 2.0, "odd_share": 0.5}]},
+        3,
+    ),
+    "times the lowest": ({"bounds": [{"kind": "high_of_lowest", "times": 2.0}]}, 1),
+    "a rated withstand": (
+        {
+            "bounds": [
+                {
+                    "kind": "withstand",
+                    "level_kv": 27.0,
+                    "hold_s": 60.0,
+                    "over_pct": 5.0,
+                    "rated_kv": 36.0,
+                }
+            ]
+        },
+        3,
+    ),
+}
+
+
+@pytest.mark.parametrize(("parts", "version"), OF_VERSION.values(), ids=OF_VERSION)
+def test_words_of_a_version_are_carried_by_it_and_refused_before(
+    parts: dict[str, Any], version: int
+) -> None:
+    made = replace(rule(low(1)), **parts)
+    written = json.loads(json.dumps(made.to_json()))
+    assert written["v"] == version
+    assert Rule.from_json(written).to_json() == written
+    for earlier in range(1, version):
+        with pytest.raises(CriteriaError, match="words of a later one"):
+            Rule.from_json(written | {"v": earlier})
+
+
 HUMID = {"say": "humidity", "high_pct": 75.0}
 
 
@@ -78,8 +129,54 @@ def test_a_rule_of_the_second_version_need_not_have_notes() -> None:
 
 
 STRANGE: dict[str, tuple[dict[str, Any], str]] = {
-    "a newer version": ({"v": 3}, "version 3; this program reads versions up to 2"),
+    "a newer version": ({"v": 4}, "version 4; this program reads versions up to 3"),
     "no version": ({"v": None}, "version None"),
+    "a bound without its number": (
+        {"v": 3, "bounds": [{"kind": "over_lowest"}]},
+        "bound 1 \\(over_lowest\\): 'by' is not what it has to be",
+    ),
+    "a bound with a word for a number": (
+        {"v": 3, "bounds": [{"kind": "high", "value": "much"}]},
+        "bound 1 \\(high\\): 'value' is not what it has to be",
+    ),
+    "an expected value of nothing": (
+        {"v": 3, "bounds": [{"kind": "near", "expected": {"times": 2}}]},
+        "bound 1 \\(near\\): 'expected' is not what it has to be",
+    ),
+    "points that fall": (
+        {
+            "v": 3,
+            "bounds": [
+                {"kind": "near", "expected": {"on": "a", "points": [[2, 1], [1, 1]]}}
+            ],
+        },
+        "bound 1 \\(near\\): 'expected' is not what it has to be",
+    ),
+    "a signed comparison": (
+        {"v": 3, "signed": True, "bounds": [{"kind": "high_of_lowest", "times": 2}]},
+        "what may be negative has no such comparison",
+    ),
+    "a baseline of nothing": (
+        {"v": 3, "bounds": [{"kind": "of_baseline", "value": 0}]},
+        "bound 1 \\(of_baseline\\): 'value' is not what it has to be",
+    ),
+    "a derived word that is none": (
+        {"v": 3, "derive": [{"name": "z", "op": "times", "by": 2}]},
+        "a rule says 'times', which is none of",
+    ),
+    "a derived value twice": (
+        {"v": 3, "derive": [{"name": "z", "op": "plus", "by": 2}] * 2},
+        "derived value 2 \\(z\\): 'name' is not what it has to be",
+    ),
+    "a derived value of one number": (
+        {"v": 3, "derive": [{"name": "z", "op": "over"}]},
+        "derived value 1 \\(z\\): 'by' is not what it has to be",
+    ),
+    "a gate on nothing": ({"gates": [{"at_least": 1}]}, "gate 1: 'on' is not"),
+    "a gate with a word for a number": (
+        {"gates": [{"on": "test_kv", "at_least": "much"}]},
+        "gate 1: 'at_least' is not what it has to be",
+    ),
     "a note in the first version": ({"notes": [HUMID]}, "words of a later one"),
     "an unknown note": (
         {"v": 2, "notes": [HUMID, {"say": "weather"}]},

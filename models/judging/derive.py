@@ -1,0 +1,109 @@
+"""Values that a rule derives from a reading and its conditions, each with its U."""
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+
+from models.judging.measured import Measured
+from models.judging.near import finite
+from models.judging.parts import Part
+from models.judging.rules import applies
+from models.judging.state import State
+
+READING = "reading"
+SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
+
+OPS: Mapping[str, Callable[[float, float], float]] = {
+    "plus": lambda x, y: x + y,
+    "minus": lambda x, y: x - y,
+    "over": lambda x, y: x / y,
+    "error_pct": lambda x, y: 100 * (x / y - 1),
+}
+QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # what a quotient is multiplied by
+
+
+def derive(state: State, parts: Iterable[Part]) -> None:
+    """Work out each part in order; what cannot be leaves the reading unjudged.
+
+    A part whose `when` does not fit passes on what it is `of`, unchanged.
+    """
+    for part in parts:
+        of = value_named(state, part.get("of", READING))
+        value = _derived(state, part, of) if applies(part, state.conditions) else of
+        state.derived[part["name"]] = value
+        if value is not None:
+            numbers = {"value": value.shown, "expanded": value.expanded}
+            state.find(None, "derived", part, numbers=numbers)
+        elif state.verdict is None:
+            state.unknown("not_derived", part)
+
+
+def value_named(state: State, name: str, unit: str = "") -> Measured | None:
+    """Return the reading, a derived value or a condition; None: it is not known.
+
+    *unit* is that in which a condition is said.
+    """
+    if name == READING:
+        return None if state.factor is None else state.measured
+    if name in state.derived:
+        return state.derived[name]
+    return _condition(state, name, unit)
+
+
+def _condition(state: State, name: str, unit: str) -> Measured | None:
+    """Return a condition with U by its accuracy, where that is known."""
+    value = state.conditions.get(name)
+    if value is None or not finite(value):
+        return None
+    accuracy, expanded = state.reading.conditions_accuracy.get(name), None
+    if accuracy is not None and state.rule.decision != "simple":
+        expanded = accuracy.expanded(value, accuracy.unit or "")
+    return Measured(value, value, value, expanded=expanded, unit=unit, signed=True)
+
+
+def operand_of(state: State, part: Part) -> Measured | None:
+    """Return what the value is added to, subtracted by or divided by."""
+    by = part["expected"] if part["op"] == "error_pct" else part["by"]
+    if isinstance(by, Mapping):
+        return value_named(state, by["on"], by.get("unit", ""))
+    return Measured(by, by, by, expanded=None, unit="", signed=True)
+
+
+def _derived(state: State, part: Part, x: Measured | None) -> Measured | None:
+    """Return *x* with the part's second value, U by the derivatives.
+
+    JCGM 100:2008 (GUM) 5.1.2: of a sum both U as a root of squares, of a quotient both
+    relative U; the known one alone where the other is not known.
+    """
+    y, op = operand_of(state, part), part["op"]
+    if x is None or y is None or (op in QUOTIENTS and not _divides(y)):
+        return None
+    work = OPS[op]
+    ends = [work(one, other) for one in (x.low, x.high) for other in (y.low, y.high)]
+    shown = work(x.shown, y.shown)
+    if not math.isfinite(shown):
+        return None
+    signed = bool(part.get("signed") or op in SIGNED or x.signed)
+    low, high = min(ends), max(ends)
+    return Measured(
+        low if signed or math.isfinite(low) else 0.0,
+        high,
+        shown,
+        expanded=_expanded(op, x, y),
+        unit=part.get("unit", x.unit),
+        signed=signed,
+    )
+
+
+def _divides(y: Measured) -> bool:
+    """Return whether zero is none of the values that *y* may have."""
+    return y.low > 0 or y.high < 0
+
+
+def _expanded(op: str, x: Measured, y: Measured) -> float | None:
+    if x.expanded is None and y.expanded is None:
+        return None
+    slope = other = 1.0
+    if op in QUOTIENTS:
+        slope = QUOTIENTS[op] / y.shown
+        other = slope * x.shown / y.shown
+    return math.hypot(slope * (x.expanded or 0.0), other * (y.expanded or 0.0))

@@ -1,0 +1,77 @@
+"""Gates: what must be known, or so, before a reading is judged; and calibration."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from models.judging.near import at_least
+from models.judging.parts import Part
+from models.judging.rules import Rule, applies
+from models.judging.state import State
+from models.judging.verdicts import Verdict
+from models.words import say
+
+IN_DATE, LAPSED, NO_CALIBRATION = "in_date", "lapsed", "none"
+CALIBRATION: Mapping[str, Any] = {
+    "on": "calibration",
+    "one_of": [IN_DATE],
+    "reasons": {
+        LAPSED: say("calibration.out"),
+        NO_CALIBRATION: say("calibration.out"),
+    },
+    "last": True,
+}
+
+
+def with_calibration_gate(rule: Rule) -> Rule:
+    """Return the rule for a recorded reading: its instrument must be in calibration.
+
+    The condition `calibration` is `in_date`, `lapsed` or `none`; the program sets it.
+    A rule that has the gate already stays as it is.
+    """
+    if any(gate["on"] == CALIBRATION["on"] for gate in rule.gates):
+        return rule
+    return replace(rule, gates=(*rule.gates, CALIBRATION))
+
+
+def pass_gates(state: State, gates: Iterable[Part]) -> None:
+    """Note each gate that does not open; a reason of the rule never does."""
+    for gate in gates:
+        if applies(gate, state.conditions) and not _opens(gate, state):
+            state.unknown("gate", gate)
+
+
+def pass_last_gates(state: State) -> None:
+    """Withhold the verdict where a last gate does not open.
+
+    What is outside stays so: a bad number is not excused by a bad instrument. What was
+    found within or marginal counts for nothing.
+    """
+    for gate in state.rule.last_gates:
+        if not applies(gate, state.conditions) or _opens(gate, state):
+            continue
+        outside = state.verdict is Verdict.OUTSIDE
+        state.find(None if outside else Verdict.UNJUDGED, "gate", gate)
+        if not outside:
+            state.verdict = Verdict.UNJUDGED
+
+
+def _opens(gate: Part, state: State) -> bool:
+    """Return whether a gate lets the reading pass."""
+    name = gate.get("on")
+    if name is None:
+        return False
+    if name in state.derived:
+        value = state.derived[name]
+        low, high = (None, None) if value is None else (value.low, value.high)
+    else:
+        low = high = state.conditions.get(name)
+    if low is None or high is None:
+        return False
+    words = gate.get("one_of")
+    if words is not None:
+        return low in words
+    least, most = gate.get("at_least"), gate.get("at_most")
+    return (least is None or at_least(low, least)) and (
+        most is None or at_least(most, high)
+    )

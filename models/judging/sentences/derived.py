@@ -1,0 +1,85 @@
+"""How a value was derived, or why it could not be."""
+
+from collections.abc import Mapping
+
+from models.judging.derive import READING, operand_of, value_named
+from models.judging.measured import Measured
+from models.judging.parts import Part
+from models.judging.quantities import said_unit
+from models.judging.rules import applies
+from models.judging.sentences.names import name_of
+from models.judging.state import State
+from models.judging.steps import Step
+from models.judging.wording import amount, plain
+from models.words import say
+
+
+def derived_sentences(state: State, step: Step) -> list[str]:
+    """Return the arithmetic with its numbers, and U where it is known."""
+    part = step.part
+    assert part is not None
+    name, unit = name_of(state, part["name"]), part.get("unit", "")
+    value = amount(step.numbers["value"], unit)
+    if applies(part, state.conditions):
+        arithmetic = _arithmetic(state, part, name, value)
+    else:
+        arithmetic = say("derived.as_it_is", name=name, of=value)
+    expanded = step.numbers["expanded"]
+    if expanded is None:
+        return [arithmetic]
+    u = amount(expanded, unit, step.numbers["value"])
+    return [arithmetic, say("derived.u", name=name, u=u)]
+
+
+def _arithmetic(state: State, part: Part, name: str, value: str) -> str:
+    return say(
+        f"derived.{part['op']}",
+        name=name,
+        of=_value(of_at_its_time(state, part)),
+        by=_operand(state, part),
+        value=value,
+    )
+
+
+def of_at_its_time(state: State, part: Part) -> Measured | None:
+    """Return what a part is `of`: the reading as read, but for `after` as corrected."""
+    name = part.get("of", READING)
+    if name == READING and not part.get("after"):
+        return state.as_read
+    return value_named(state, name)
+
+
+def _value(measured: Measured | None) -> str:
+    """Return the reading or a derived value as people say it."""
+    return "" if measured is None else amount(measured.shown, measured.unit)
+
+
+def _operand(state: State, part: Part) -> str:
+    """Return the second value: a derived one, or a number as it was written."""
+    measured = operand_of(state, part)
+    by = part["expected"] if part["op"] == "error_pct" else part["by"]
+    if measured is None:
+        return ""
+    if isinstance(by, Mapping) and by["on"] in state.derived:
+        return _value(measured)
+    return f"{plain(measured.shown)} {said_unit(measured.unit)}".strip()
+
+
+def not_derived_sentence(state: State, step: Step) -> str:
+    """Return what is wanting; of a bound that nothing can be compared."""
+    part = step.part
+    assert part is not None
+    if "op" not in part:
+        return say("not_derived.of", what=name_of(state, part["of"]))
+    name = name_of(state, part["name"])
+    if of_at_its_time(state, part) is None:
+        return say(
+            "not_derived", name=name, what=name_of(state, part.get("of", READING))
+        )
+    by = part["expected"] if part["op"] == "error_pct" else part["by"]
+    if isinstance(by, Mapping):
+        what = name_of(state, by["on"], by.get("label"))
+    else:
+        what = plain(by)
+    known = operand_of(state, part) is not None
+    return say("not_derived.by_zero" if known else "not_derived", name=name, what=what)

@@ -1,0 +1,123 @@
+"""How a reading was compared with what is expected, and with the baseline."""
+
+from collections.abc import Mapping
+
+from models.judging.derive import value_named
+from models.judging.measured import Measured
+from models.judging.parts import Part
+from models.judging.quantities import said_unit
+from models.judging.sentences.limits import high_sentence, low_sentence
+from models.judging.sentences.names import name_of
+from models.judging.sentences.numbers import compared_of
+from models.judging.state import State
+from models.judging.steps import Step
+from models.judging.wording import amount, plain
+from models.words import say
+
+
+def expected_value_sentence(state: State, step: Step) -> str:
+    """Return what is expected, how it was found, and how far from it is allowed."""
+    part = step.part
+    assert part is not None
+    unit, expected = compared_of(state, part).unit, part["expected"]
+    parts = {
+        "expected": amount(step.numbers["expected"], unit),
+        "within": amount(step.numbers["within"], unit, step.numbers["expected"]),
+        "margin": _margin(part, unit),
+    }
+    if not isinstance(expected, Mapping):
+        return say("expected_value", **parts)
+    name = name_of(state, expected["on"], expected.get("label"))
+    condition = f"{name} {_value(state, expected)}"
+    if "points" in expected:
+        return say("expected_value.at", condition=condition, **parts)
+    times, plus = expected.get("times", 1.0), expected.get("plus", 0.0)
+    return say(
+        "expected_value.of" if plus else "expected_value.times",
+        times=plain(times),
+        plus=plain(plus),
+        condition=condition,
+        **parts,
+    )
+
+
+def _margin(part: Part, unit: str) -> str:
+    pct, fixed = part.get("pct", 0.0), part.get("fixed", 0.0)
+    if not fixed:
+        return say("expected_value.share", pct=plain(pct))
+    if not pct:
+        return say("expected_value.fixed")
+    return say("expected_value.greater", pct=plain(pct), fixed=amount(fixed, unit))
+
+
+def _value(state: State, expected: Part) -> str:
+    at = value_named(state, expected["on"])
+    unit = expected.get("unit", "")
+    return "" if at is None else f"{plain(at.shown)} {said_unit(unit)}".strip()
+
+
+def no_expected_sentence(state: State, step: Step) -> str:
+    """Return why nothing is expected: not known, or beyond the points."""
+    assert step.part is not None
+    expected = step.part["expected"]
+    what = name_of(state, expected["on"], expected.get("label"))
+    value = _value(state, expected)
+    if not value:
+        return say("no_expected", what=what)
+    points = expected.get("points") or [[0.0], [0.0]]
+    first, last = plain(points[0][0]), plain(points[-1][0])
+    return say("no_expected.beyond", what=what, value=value, first=first, last=last)
+
+
+def least_of_baseline_sentence(state: State, step: Step) -> str:
+    """Return the comparison with the least share of the baseline."""
+    return low_sentence(_with_both(state, step), step, _named(state, step, "low_times"))
+
+
+def most_of_baseline_sentence(state: State, step: Step) -> str:
+    """Return the comparison with the greatest multiple of the baseline."""
+    named = _named(state, step, "high_times")
+    return high_sentence(_with_both(state, step), step, named)
+
+
+def _named(state: State, step: Step, times: str) -> str:
+    assert step.part is not None
+    return say(
+        f"limit.{step.code}",
+        times=plain(step.part[times]),
+        baseline=amount(step.part["value"], state.rule.unit or ""),
+    )
+
+
+def _with_both(state: State, step: Step) -> Measured:
+    """Return the reading with U of both, the baseline's with its own."""
+    assert state.measured is not None
+    assert step.part is not None
+    measured, guard = state.measured, step.numbers["guard"] * step.part["value"]
+    return Measured(
+        measured.low,
+        measured.high,
+        measured.shown,
+        expanded=guard,
+        unit=measured.unit,
+        signed=measured.signed,
+    )
+
+
+def expected_sentence(state: State, step: Step) -> str:
+    """Return what was expected and what was observed."""
+    assert step.part is not None
+    outcome = step.numbers["outcome"]
+    met = step.part["met"]
+    if outcome == "not_fitted" and outcome not in (*met, *step.part["missed"]):
+        return say(f"expected.not_fitted.{step.verdict}")
+    wanted = _either([say(f"outcome.{one}") for one in met])
+    observed = say(f"outcome.{outcome}")
+    return say(f"expected.{step.verdict}", met=wanted, outcome=observed)
+
+
+def _either(words: list[str]) -> str:
+    first, *rest = words or [""]
+    for word in rest:
+        first = say("list.or", first=first, second=word)
+    return first

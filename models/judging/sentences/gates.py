@@ -1,0 +1,49 @@
+"""What was wanting before a reading could be judged."""
+
+from models.judging.parts import Part
+from models.judging.quantities import said_unit
+from models.judging.reading_check import one_of
+from models.judging.sentences.names import name_of
+from models.judging.state import State
+from models.judging.steps import Step
+from models.judging.wording import plain
+from models.words import say
+
+
+def gate_sentence(state: State, step: Step) -> str:
+    """Return a reason of the rule, or what was wanted of a condition."""
+    gate = step.part
+    assert gate is not None
+    for kind in ("at_least", "at_most"):
+        if gate.get(kind) is not None:
+            return _limit_sentence(state, gate, kind)
+    if gate.get("one_of") is not None:
+        return _choice_sentence(state, gate)
+    return str(gate["reason"])
+
+
+def _limit_sentence(state: State, gate: Part, kind: str) -> str:
+    name, unit = gate["on"], said_unit(gate.get("unit", ""))
+    what = name_of(state, name, gate.get("label"))
+    wanted = f"{plain(gate[kind])} {unit}".strip()
+    value = state.conditions.get(name)
+    if name in state.derived:
+        derived = state.derived[name]
+        value = None if derived is None else derived.shown
+    if value is None:
+        return say(f"gate.{kind}.unknown", what=what, wanted=wanted)
+    shown = f"{plain(value)} {unit}".strip()
+    return say(f"gate.{kind}", what=what, value=shown, wanted=wanted)
+
+
+def _choice_sentence(state: State, gate: Part) -> str:
+    """Return the reason for the value that was given, or for any."""
+    value = state.conditions.get(gate["on"])
+    reason = gate.get("reasons", {}).get(value, gate.get("reason"))
+    if reason is not None:
+        return str(reason)
+    what = name_of(state, gate["on"], gate.get("label"))
+    wanted = one_of(gate["one_of"])
+    if value is None:
+        return say("gate.one_of.unknown", what=what, wanted=wanted)
+    return say("gate.one_of", what=what, value=str(value), wanted=wanted)

@@ -1,0 +1,26 @@
+"""What a reading, a derived value or a condition is called in a sentence."""
+
+from models.judging.derive import READING
+from models.judging.state import State
+from models.words import catalogue, say
+
+
+def condition_words(name: str) -> str:
+    """Return what a condition is called in a sentence."""
+    key = f"condition.{name}"
+    return say(key) if key in catalogue() else name
+
+
+def name_of(state: State, name: str, label: str | None = None) -> str:
+    """Return what the reading, a derived value or a condition is called.
+
+    *label*: what the part of the rule that names it calls it.
+    """
+    if label is not None:
+        return label
+    if name == READING:
+        return say("derived.reading")
+    for part in state.rule.derive:
+        if part["name"] == name:
+            return str(part.get("label", name))
+    return condition_words(name)

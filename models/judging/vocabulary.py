@@ -1,0 +1,175 @@
+"""The closed vocabulary of a rule's parts: each word, and what such a part holds."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+from models.judging.near import finite
+from models.judging.parts import Part
+
+Fits = Callable[[Any], bool]
+
+
+def _word(value: Any) -> bool:
+    return isinstance(value, str) and value != ""
+
+
+def _words(value: Any) -> bool:
+    return isinstance(value, Sequence) and not _word(value) and all(map(_word, value))
+
+
+def _truth(value: Any) -> bool:
+    return isinstance(value, bool)
+
+
+def _positive(value: Any) -> bool:
+    return finite(value) and value > 0
+
+
+def _not_negative(value: Any) -> bool:
+    return finite(value) and value >= 0
+
+
+def _operand(value: Any) -> bool:
+    return finite(value) or (isinstance(value, Mapping) and _word(value.get("on")))
+
+
+def _reasons(value: Any) -> bool:
+    return isinstance(value, Mapping) and all(map(_word, value.values()))
+
+
+def _expectation(value: Any) -> bool:
+    if not isinstance(value, Mapping):
+        return finite(value)
+    numbers = (value.get("times", 1.0), value.get("plus", 0.0))
+    known = "points" not in value or _points(value["points"])
+    return _word(value.get("on")) and all(map(finite, numbers)) and known
+
+
+def _points(value: Any) -> bool:
+    """Return whether *value* is a table of two columns whose first one rises."""
+    return (
+        isinstance(value, Sequence)
+        and len(value) > 0
+        and all(len(point) == 2 and all(map(finite, point)) for point in value)
+        and all(before[0] < after[0] for before, after in pairwise(value))
+    )
+
+
+def _anything(_value: Any) -> bool:
+    return True  # of what an operating time needs, `find_in_time` says what is wrong
+
+
+def _share(value: Any) -> bool:
+    return finite(value) and 0 < value <= 1
+
+
+OPERATING_TIME = (
+    "curve",
+    "pickup_a",
+    "time_dial",
+    "start_multiple",
+    "tolerance_pct",
+    "tolerance_s",
+    "tolerance_cite",
+)
+# Kind of bound -> what it needs beside `kind`.
+BOUNDS: Mapping[str, Mapping[str, Fits]] = {
+    "low": {"value": finite},
+    "high": {"value": finite},
+    "high_of_lowest": {"times": finite},
+    "withstand": {"level_kv": finite, "hold_s": finite, "over_pct": finite},
+    "operating_time": dict.fromkeys(OPERATING_TIME, _anything),
+    "near": {"expected": _expectation},
+    "over_lowest": {"by": _not_negative},
+    "of_baseline": {"value": _positive},
+    "expected": {"met": _words, "missed": _words},
+}
+# Words of a bound that came with version 3, and what they must be.
+BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "low": {"of": _word, "unit": _word},
+    "high": {"of": _word, "unit": _word},
+    "high_of_lowest": {"odd_share": _share},
+    "withstand": {"rated_kv": _positive},
+    "near": {
+        "of": _word,
+        "unit": _word,
+        "pct": _not_negative,
+        "fixed": _not_negative,
+        "below": _truth,
+        "above": _truth,
+    },
+    "of_baseline": {
+        "u": lambda value: value is None or _not_negative(value),
+        "low_times": _positive,
+        "high_times": _positive,
+        "round": _word,
+    },
+    "expected": {"if_fitted": _truth},
+}
+GATES: Mapping[str, Fits] = {
+    "known": _truth,
+    "at_least": finite,
+    "at_most": finite,
+    "one_of": _words,
+    "reasons": _reasons,
+    "last": _truth,
+}
+OPS = ("over", "plus", "minus", "error_pct")
+DERIVED: Mapping[str, Fits] = {
+    "of": _word,
+    "by": _operand,
+    "expected": _operand,
+    "unit": _word,
+    "label": _word,
+    "signed": _truth,
+    "after": _truth,
+}
+
+
+def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
+    """Yield what is wrong with each gate, with its place."""
+    for number, gate in enumerate(gates, start=1):
+        place = f"gate {number}"
+        if not _word(gate.get("on")):
+            yield f"{place}: 'on' is not what it has to be"
+        yield from _options(place, gate, GATES)
+
+
+def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:
+    """Yield what is wrong with each bound, with its place."""
+    for number, bound in enumerate(bounds, start=1):
+        kind = str(bound.get("kind"))
+        if kind not in BOUNDS:
+            yield f"a rule says '{bound.get('kind')}', which is none of {tuple(BOUNDS)}"
+            continue
+        place = f"bound {number} ({kind})"
+        for name, fits in BOUNDS[kind].items():
+            if name not in bound or not fits(bound[name]):
+                yield f"{place}: '{name}' is not what it has to be"
+        yield from _options(place, bound, BOUND_OPTIONS.get(kind, {}))
+        if signed and kind in ("high_of_lowest", "over_lowest", "of_baseline"):
+            yield f"{place}: what may be negative has no such comparison"
+
+
+def derived_faults(derive: Sequence[Part]) -> Iterator[str]:
+    """Yield what is wrong with each derived word, with its place."""
+    names: set[str] = {"reading"}
+    for number, part in enumerate(derive, start=1):
+        name = part.get("name")
+        place = f"derived value {number} ({name})"
+        if part.get("op") not in OPS:
+            yield f"{place}: a rule says '{part.get('op')}', which is none of {OPS}"
+        if not _word(name) or name in names:
+            yield f"{place}: 'name' is not what it has to be"
+        wanted = "expected" if part.get("op") == "error_pct" else "by"
+        if wanted not in part:
+            yield f"{place}: '{wanted}' is not what it has to be"
+        yield from _options(place, part, DERIVED)
+        names.add(str(name))
+
+
+def _options(place: str, part: Part, options: Mapping[str, Fits]) -> Iterator[str]:
+    for name, fits in options.items():
+        if name in part and not fits(part[name]):
+            yield f"{place}: '{name}' is not what it has to be"

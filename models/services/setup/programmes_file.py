@@ -1,0 +1,116 @@
+"""Read the file of programmes, and refuse one that is not in order."""
+
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from models.errors import CriteriaError
+from models.fields import find_field
+from models.procedures import PROCEDURES
+
+REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
+KINDS = ("acceptance", "maintenance")
+PROGRAMME = ("name", "kind", "gears", "source", "choose")
+CARD = ("key", "apparatus", "procedure", "detail", "unit")
+CARD_MAY = ("points", "defaults", "fitted")
+
+Data = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class ProgrammeBook:
+    """Programmes, and the cards that they choose, by key."""
+
+    programmes: tuple[Data, ...]
+    cards: Mapping[str, Data]
+
+
+def read_programmes(text: str) -> ProgrammeBook:
+    """Return what the file says.
+
+    Raises CriteriaError with every fault: the programme or card, the key, what is wrong
+    with it, and what is allowed.
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise CriteriaError(f"programmes.toml: {error}") from error
+    found = [f"programmes.toml: {fault}" for fault in _faults(data)]
+    if found:
+        raise CriteriaError("; ".join(found))
+    cards = {card["key"]: card for card in data["card"]}
+    return ProgrammeBook(tuple(data["programme"]), cards)
+
+
+def _faults(data: Data) -> Iterator[str]:
+    yield from _keys("the file", data, ("programme", "card"), ())
+    cards: dict[str, Data] = {}
+    for card in data.get("card", ()):
+        place = f"card {card.get('key')}"
+        if card.get("key") in cards:
+            yield f"{place}: stands twice"
+        cards[card.get("key", "")] = card
+        wrong = list(_keys(place, card, CARD, CARD_MAY))
+        yield from wrong or _card_faults(place, card)
+    for one in data.get("programme", ()):
+        place = f"programme {one.get('name')}"
+        wrong = list(_keys(place, one, PROGRAMME, ()))
+        yield from wrong or _programme_faults(place, one, cards)
+
+
+def _keys(
+    place: str, data: Data, must: Iterable[str], may: Iterable[str]
+) -> Iterator[str]:
+    for key in must:
+        if key not in data:
+            yield f"{place}: '{key}' is missing"
+    known = (*must, *may)
+    for key in data:
+        if key not in known:
+            yield f"{place}: '{key}' is not known: write {', '.join(known)}"
+
+
+def _card_faults(place: str, card: Data) -> Iterator[str]:
+    procedure = PROCEDURES.get(card["procedure"])
+    if procedure is None:
+        known = ", ".join(PROCEDURES)
+        yield f"{place}: '{card['procedure']}' is none of {known}"
+        return
+    yield from _each(f"{place}, apparatus", card["apparatus"], procedure.apparatus)
+    yield from _each(f"{place}, unit", [card["unit"]], procedure.units or ("",))
+    asked = [ask["name"] for ask in procedure.asks]
+    yield from _each(f"{place}, defaults", card.get("defaults", {}), asked)
+    for name in card.get("fitted", ()):
+        if find_field(name) is None:
+            yield f"{place}, fitted: there is no field '{name}'"
+    yield from _each(f"{place}, points", card.get("points", ()), None)
+
+
+def _programme_faults(
+    place: str, one: Data, cards: Mapping[str, Data]
+) -> Iterator[str]:
+    yield from _each(f"{place}, kind", [one["kind"]], KINDS)
+    chosen = [each.get("card") for each in one["choose"]]
+    yield from _each(f"{place}, choose", chosen, cards)
+    for each in one["choose"]:
+        yield from _each(f"{place}, {each.get('card')}", [each.get("mark")], MARKS)
+        card = cards.get(each.get("card"), {})
+        if each.get("mark") == IF_FITTED and not card.get("fitted"):
+            yield f"{place}, {each.get('card')}: the card does not say what is 'fitted'"
+        procedure = PROCEDURES.get(card.get("procedure", ""))
+        if procedure is not None and not set(one["gears"]) & set(procedure.gears):
+            known = ", ".join(procedure.gears)
+            yield f"{place}, {each['card']}: it is done on {known} only"
+
+
+def _each(
+    place: str, words: Iterable[str | None], known: Iterable[str] | None
+) -> Iterator[str]:
+    """Yield each word that is not known here, and each that stands twice."""
+    seen, allowed = list(words), None if known is None else list(known)
+    for word in dict.fromkeys(seen):
+        if allowed is not None and word not in allowed:
+            yield f"{place}: '{word}' is none of {', '.join(allowed)}"
+        if seen.count(word) > 1:
+            yield f"{place}: '{word}' stands twice"

@@ -1,0 +1,181 @@
+"""Programmes: what each chooses, and what is refused in their file."""
+
+from typing import Any
+
+import pytest
+
+from models.errors import CriteriaError
+from models.schema import Apparatus
+from models.services.setup import programmes
+from models.services.setup.programmes import planned_cards, programme_named
+from models.services.setup.programmes_file import read_programmes
+
+BOOK = """
+[[programme]]
+name = "P"
+kind = "acceptance"
+gears = ["metal_clad"]
+source = "common practice"
+choose = [
+  { card = "insulation", mark = "required" },
+  { card = "contacts", mark = "optional" },
+  { card = "vacuum", mark = "if_fitted" },
+]
+
+[[card]]
+key = "insulation"
+apparatus = ["breaker"]
+procedure = "insulation_resistance"
+detail = "closed"
+unit = "GOhm"
+points = ["A-G", "B-G"]
+
+[[card]]
+key = "contacts"
+apparatus = ["breaker"]
+procedure = "contact_resistance"
+detail = "each pole"
+unit = "uOhm"
+
+[[card]]
+key = "vacuum"
+apparatus = ["breaker"]
+procedure = "vacuum_integrity"
+detail = "open"
+unit = "Pa"
+defaults = { method = "ac" }
+fitted = ["vacuum_ac_kv"]
+"""
+
+
+@pytest.fixture
+def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(programmes, "BOOK", read_programmes(BOOK))
+
+
+CHOSEN = {
+    "what is required": ("breaker", {}, False, ["insulation_resistance"]),
+    "what is asked for": (
+        "breaker",
+        {},
+        True,
+        ["insulation_resistance", "contact_resistance"],
+    ),
+    "what is fitted": (
+        "breaker",
+        {"vacuum_ac_kv": 27.0},
+        False,
+        ["insulation_resistance", "vacuum_integrity"],
+    ),
+    "another apparatus": ("relay", {"vacuum_ac_kv": 27.0}, True, []),
+}
+
+
+@pytest.mark.parametrize(
+    ("kind", "plate", "optional", "wanted"), CHOSEN.values(), ids=CHOSEN
+)
+@pytest.mark.usefixtures("made_up")
+def test_a_programme_chooses(
+    kind: str, plate: dict[str, Any], optional: bool, wanted: list[str]
+) -> None:
+    cards = planned_cards(
+        Apparatus(kind=kind, nameplate=plate),
+        programme_named("P"),
+        optional=optional,
+    )
+    assert [card.procedure for card in cards] == wanted
+
+
+@pytest.mark.usefixtures("made_up")
+def test_points_follow_the_pattern_unless_they_are_named() -> None:
+    cards = planned_cards(Apparatus(kind="breaker", nameplate={}))
+    assert [[point.label for point in card.points] for card in cards] == [
+        ["A-G", "B-G"],
+        ["pole A", "pole B", "pole C"],
+        ["pole A", "pole B", "pole C"],
+    ]
+
+
+@pytest.mark.usefixtures("made_up")
+def test_only_what_is_optional_may_be_left_out() -> None:
+    said = programmes.is_required
+    assert said("P", "insulation_resistance", "closed")
+    assert not said("P", "contact_resistance", "each pole")
+    assert said("P", "vacuum_integrity", "open")
+    assert said("no longer there", "contact_resistance", "each pole")
+
+
+REFUSED = {
+    "an unknown key": (
+        "detail =",
+        "detial =",
+        "'detial' is not known",
+    ),
+    "a key that is missing": ('unit = "Pa"\n', "", "card vacuum: 'unit' is missing"),
+    "a card twice": (
+        '"contacts"\napp',
+        '"insulation"\napp',
+        "stands twice",
+    ),
+    "a point twice": ('"B-G"', '"A-G"', "card insulation, points: 'A-G' stands twice"),
+    "a procedure that is not there": (
+        '"vacuum_integrity"',
+        '"vacuum"',
+        "card vacuum: 'vacuum' is none of contact_resistance",
+    ),
+    "an apparatus it does not fit": (
+        'key = "vacuum"\napparatus = ["breaker"]',
+        'key = "vacuum"\napparatus = ["relay"]',
+        "card vacuum, apparatus: 'relay' is none of breaker, contactor",
+    ),
+    "a unit that does not fit": ('"uOhm"', '"GOhm"', "unit: 'GOhm' is none of uOhm"),
+    "a condition that is not asked": (
+        "{ method",
+        "{ mood",
+        "card vacuum, defaults: 'mood' is none of method",
+    ),
+    "a field that is not there": (
+        '["vacuum_ac_kv"]',
+        '["vacuum_acs_kv"]',
+        "card vacuum, fitted: there is no field 'vacuum_acs_kv'",
+    ),
+    "nothing that is fitted": (
+        'fitted = ["vacuum_ac_kv"]',
+        "fitted = []",
+        "programme P, vacuum: the card does not say what is 'fitted'",
+    ),
+    "a card that is not there": (
+        'card = "contacts"',
+        'card = "contract"',
+        "programme P, choose: 'contract' is none of insulation, contacts, vacuum",
+    ),
+    "a mark that is not there": (
+        '"optional"',
+        '"perhaps"',
+        "'perhaps' is none of required, optional, if_fitted",
+    ),
+    "a kind of round that is not there": (
+        '"acceptance"',
+        '"party"',
+        "programme P, kind: 'party' is none of acceptance, maintenance",
+    ),
+    "gear that no procedure fits": (
+        '["metal_clad"]',
+        '["wooden"]',
+        "programme P, insulation: it is done on metal_enclosed",
+    ),
+    "no toml": ("[[card]]", "[[card", "programmes.toml: "),
+}
+
+
+@pytest.mark.parametrize(("old", "new", "said"), REFUSED.values(), ids=REFUSED)
+def test_a_fault_is_said_with_its_place(old: str, new: str, said: str) -> None:
+    assert old in BOOK
+    with pytest.raises(CriteriaError) as refused:
+        read_programmes(BOOK.replace(old, new, 1))
+    assert "programmes.toml: " in str(refused.value)
+    assert said in str(refused.value)
+
+
+def test_every_programme_says_where_it_comes_from() -> None:
+    assert all(programme.source for programme in programmes.programmes())

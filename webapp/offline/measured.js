@@ -22,9 +22,10 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
 
 /**
  * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
- * factor, values, expected}. `values` has by name the reading, what is derived, and the
- * conditions that are numbers; the factor is null where there is no correction. `expected`
- * has what is expected by the bound that says it.
+ * factor, values, asRead, expected}. `values` has by name the reading, what is derived, and the
+ * conditions that are numbers; the factor is null where there is no correction. `asRead` is
+ * the reading before it, where something is derived; `expected` has what is expected by
+ * the bound that says it.
  *
  * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
  */
@@ -40,6 +41,7 @@ export function readItem({ rule, reading }, procedures) {
   };
   if (rule.derive?.length) {
     measure(1);
+    item.asRead = values.reading;
     deriveAll(values, rule.derive.filter(({ after }) => !after), reading);
   }
   measure(factor || 1);

@@ -1,12 +1,8 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge } from "/offline/reader.js";
+import { checkReading, InputError, judge, withCalibrationGate } from "/offline/reader.js";
 import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
-
-const OUT_OF_CALIBRATION =
-  "The instrument was not in calibration on the day: the reading is kept, " +
-  "and counts only once it is repeated with an instrument that is.";
 
 /** Return the readings that hold, by point id. */
 export function standing(card) {
@@ -98,16 +94,20 @@ const SUPERSEDED = { verdict: "unjudged", reason: "Superseded before it was sent
 
 function item(store, point, reading, at) {
   const instrument = store.instruments.get(reading.instrument_id);
+  const calibrated = reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone));
   return {
     point,
-    calibrated: reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone)),
-    rule: store.doc.rules[point.rule_id],
+    rule: withCalibrationGate(store.doc.rules[point.rule_id]),
     reading: {
       key: point.id,
       text: reading.text,
       unit: reading.unit,
       accuracy: instrument?.accuracy ?? null,
-      conditions: { ...point.given, ...reading.conditions },
+      conditions: {
+        ...point.given,
+        ...reading.conditions,
+        calibration: calibrated ? "in_date" : "lapsed",
+      },
     },
   };
 }
@@ -117,17 +117,5 @@ function judged(store, items) {
     items.map(({ rule, reading }) => ({ rule, reading })),
     store.doc.procedures,
   );
-  return items.map(({ point, calibrated }, index) => {
-    const judgement = judgements[index];
-    if (!calibrated) {
-      judgement.working = [...judgement.working, OUT_OF_CALIBRATION];
-      if (["within", "marginal"].includes(judgement.verdict)) {
-        judgement.verdict = "unjudged";
-        judgement.reason = OUT_OF_CALIBRATION;
-      } else if (judgement.verdict === "unjudged") {
-        judgement.reason = `${judgement.reason} ${OUT_OF_CALIBRATION}`;
-      }
-    }
-    return [point.id, judgement];
-  });
+  return items.map(({ point }, index) => [point.id, judgements[index]]);
 }

@@ -552,6 +552,13 @@ class Work:
             now=self.tick(),
         )
 
+    def hand_over(self, label: str, procedure: str, by: Cast) -> None:
+        """Hand a signed card back; somebody else measures all again and signs it."""
+        self.give_back(label, procedure)
+        for old in self.facts(label, procedure).current:
+            self.again(label, procedure, old.id, old.text, by=by)
+        self.sign((label, procedure), by=by)
+
     def withdraw(
         self, label: str, procedure: str, by: Cast = LEAD, *, agreed: bool = True
     ) -> UUID:

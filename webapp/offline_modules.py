@@ -1,7 +1,7 @@
 """The modules of the tablet's rule reader: files, and some made of Python data.
 
-What both readers must have alike, the sentences, the units and the outcomes, stands once
-in `models` and is given to the browser as a module.
+What both readers must have alike, the sentences, units and outcomes, stands once in
+`models` and is given to the browser as a module.
 """
 
 import json

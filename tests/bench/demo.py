@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
+from tests.bench.asking import patched, sign_in
 from tests.bench.measure import ROOT, Measured
 
 WARM_UP = 5  # readings that are not counted
@@ -101,13 +102,14 @@ def _record(instance: dict[str, str]) -> list[float]:
 
     Every free point of the demo's open rounds is read once, as a crew would.
     """
-    with _patched(instance):
+    with patched(instance):
+        from seed_demo.people import PASSWORD, TECHNICIAN
         from webapp import create_app
         from webapp.config import load_config
 
         app = create_app(load_config())
         with app.test_client() as client:
-            _sign_in(client)
+            sign_in(client, TECHNICIAN.sign_in, PASSWORD)
             spent = [
                 seconds
                 for address in _open_rounds(client)
@@ -144,32 +146,6 @@ def _record_round(client: Any, address: str) -> Iterator[float]:
             yield time.perf_counter() - start
             if answers[0]["status"] != "stored":
                 raise RuntimeError(f"not stored: {answers[0]['faults']}")
-
-
-@contextmanager
-def _patched(values: dict[str, str]) -> Iterator[None]:
-    before = dict(os.environ)
-    os.environ.update(values)
-    try:
-        yield
-    finally:
-        os.environ.clear()
-        os.environ.update(before)
-
-
-def _sign_in(client: Any) -> None:
-    from seed_demo.people import PASSWORD, TECHNICIAN
-
-    page = client.get("/account/sign-in").get_data(as_text=True)
-    token = re.search(r'name="csrf_token"[^>]*value="([^"]+)"', page)
-    client.post(
-        "/account/sign-in",
-        data={
-            "sign_in": TECHNICIAN.sign_in,
-            "password": PASSWORD,
-            "csrf_token": token[1] if token else "",
-        },
-    )
 
 
 def _open_rounds(client: Any) -> list[str]:

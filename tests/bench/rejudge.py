@@ -7,7 +7,6 @@ numbers of their own, to as many lineups as are wanted. Seconds are the processo
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
@@ -22,9 +21,8 @@ from models.services.criteria.rejudge import rejudge
 from models.services.criteria.rejudge_preview import Preview, preview
 from models.services.criteria.rejudge_scope import scope_of
 from models.services.criteria.stored_rows import readings_of
-from models.services.people import passwords
 from models.services.people.access import person_of
-from models.signing import wrapping
+from tests.bench.large import quick_secrets
 from tests.bench.measure import Measured
 from tests.scenario import OWNER, OWNER_FIRM, SITE, Work, build, fixed_id, lineup_id
 from webapp.migrating import migrate
@@ -51,7 +49,7 @@ COPIED = {
 
 def run(readings: int = READINGS) -> list[Measured]:
     """Measure the preview and the act on SQLite, with about so many *readings*."""
-    with tempfile.TemporaryDirectory() as folder, _quick_secrets():
+    with tempfile.TemporaryDirectory() as folder, quick_secrets():
         url = f"sqlite:///{(Path(folder) / 'fleet.sqlite').as_posix()}"
         migrate(url)
         engine = make_engine(url)
@@ -182,19 +180,3 @@ def _another(row: dict[str, Any], number: int) -> dict[str, Any]:
         return {}
     text = f"{row['low'] * (1 + (number + 1) / 1e6):.12g}"
     return {"text": text, "low": float(text), "high": float(text)}
-
-
-@contextmanager
-def _quick_secrets() -> Iterator[None]:
-    """Hash and wrap at the least cost: it is not what is measured."""
-    least: list[tuple[Any, str, Any]] = [(passwords, "FULL", passwords.QUICK)]
-    least += [(wrapping, n, v) for n, v in (("MEMORY_KIB", 8), ("PASSES", 1))]
-    least += [(wrapping, "LANES", 1)]
-    before = [(module, name, getattr(module, name)) for module, name, _ in least]
-    try:
-        for module, name, value in least:
-            setattr(module, name, value)
-        yield
-    finally:
-        for module, name, value in before:
-            setattr(module, name, value)

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, bulk, demo, judging, reader, rejudge, shape
+from tests.bench import batch, bulk, demo, judging, lists, reader, rejudge, shape
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
@@ -20,6 +20,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "js": reader.run,
     "demo": demo.run,
     "rejudge": rejudge.run,
+    "lists": lists.run,
     "shape": shape.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"

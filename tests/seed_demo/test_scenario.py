@@ -76,7 +76,9 @@ def rounds(session: Session) -> dict[tuple[str, str], Round]:
 
 def verdicts(session: Session, round_: Round) -> Counter[str]:
     """Count the verdicts that hold in a round."""
-    (one,) = (s for s in list_rounds(session, person_id=LEAD.id) if s.id == round_.id)
+    (one,) = (
+        s for s in list_rounds(session, person_id=LEAD.id).rows if s.id == round_.id
+    )
     return Counter(
         within=one.within,
         marginal=one.marginal,

@@ -16,6 +16,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.looked_for import wanted
 
 bp = Blueprint("field", __name__, url_prefix="/field", template_folder="templates")
 
@@ -24,11 +25,9 @@ bp = Blueprint("field", __name__, url_prefix="/field", template_folder="template
 @login_required
 def rounds() -> str:
     """Show the rounds this person may work on."""
-    found = list_rounds(db(), person_id=current_user.id)
     return render_template(
         "field/rounds.html",
-        open_rounds=[r for r in found if r.state == "open"],
-        closed_rounds=[r for r in found if r.state != "open"],
+        page=list_rounds(db(), person_id=current_user.id, **wanted()),
     )
 
 

@@ -8,9 +8,11 @@ from flask import Blueprint, render_template, request, send_file
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
-from models.services.owner.gear_book import GearBook, gear_book, list_lineups
+from models.services.owner.gear_book import GearBook, gear_book
+from models.services.owner.list_lineups import list_lineups
 from models.services.owner.trends import trend
 from webapp.db import db
+from webapp.looked_for import page_number, words
 from webapp.owner.baseline_csv import baseline_csv
 from webapp.owner.baseline_parts import cell_parts
 from webapp.owner.book_drawing import book_elevation, rows_picture, trend_picture
@@ -30,7 +32,10 @@ def signed_in() -> None:
 def lineups() -> ResponseReturnValue:
     """List the lineups with the state of their baselines."""
     return render_template(
-        "owner/lineups.html", lineups=list_lineups(db(), person_id=current_user.id)
+        "owner/lineups.html",
+        page=list_lineups(
+            db(), person_id=current_user.id, words=words(), page=page_number()
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from models.record.conformity import (
     WITH_DEVIATIONS,
     WORDS,
 )
+from models.record.editions import editions_sentence
 from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
@@ -163,9 +164,11 @@ def _particulars(book: Book, document: Doc) -> None:
     zone, round_ = document["zone"], document["round"]
     top, half = book.y, WIDTH / 2 - 10
     site, owner, firm = document["site"], document["owner"], document["firm"]
+    editions = editions_sentence(document["editions"])
     pairs(
         book,
         [
+            *([("Limits", editions)] if editions else []),
             ("Site", f"{site['name']}\n{site['address']}"),
             ("Owner", f"{owner['name']}\n{owner['address']}"),
             ("Tested by", f"{firm['name']}\n{firm['address']}"),

@@ -7,7 +7,7 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
 from models.errors import InputError
-from models.services.owner.gear_book import list_lineups
+from models.services.owner.list_lineups import lineup_names
 from models.services.setup.plan_round import plan_round
 from models.services.setup.programmes import programmes
 from models.services.turnover.gate import gate
@@ -16,6 +16,7 @@ from models.services.turnover.round_sheet import round_sheet
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.looked_for import wanted
 from webapp.turnover.elevation import drawn
 from webapp.turnover.forms import OpenRoundForm
 from webapp.turnover.gate_words import headline, link_of
@@ -90,9 +91,8 @@ def cards(round_id: UUID) -> ResponseReturnValue:
 
 def _open_form() -> OpenRoundForm:
     form = OpenRoundForm()
-    lineups = list_lineups(db(), person_id=current_user.id)
     form.offer(
-        ((line.id, f"{line.site_name} · {line.name}") for line in lineups),
+        lineup_names(db(), person_id=current_user.id),
         (programme.name for programme in programmes()),
     )
     return form
@@ -101,7 +101,7 @@ def _open_form() -> OpenRoundForm:
 def _rounds(form: OpenRoundForm, elsewhere: list[str] | None = None) -> str:
     return render_template(
         "turnover/rounds.html",
-        rounds=list_rounds(db(), person_id=current_user.id),
+        page=list_rounds(db(), person_id=current_user.id, **wanted()),
         form=form,
         elsewhere=elsewhere or [],
     )

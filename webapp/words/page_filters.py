@@ -8,6 +8,7 @@ from flask import Flask
 
 from models.record.values import DECISIONS, SEVERITIES
 from models.services.setup.nameplate import GEAR_NAMES
+from webapp.looked_for import page_address
 from webapp.words.reading_globals import init_reading_words
 
 WHOLE_FROM = 9.95  # percent, from which a change is said without a decimal
@@ -56,6 +57,7 @@ def tied(text: str) -> str:
 def init_page_words(app: Flask) -> None:
     """Make the filters known to templates."""
     app.add_template_filter(local_time)
+    app.add_template_global(page_address)
     app.add_template_filter(local_day)
     app.add_template_filter(figure)
     app.add_template_filter(percent)

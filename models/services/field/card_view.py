@@ -9,6 +9,7 @@ from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
+from sqlalchemy.sql.base import ExecutableOption
 
 from models import criteria
 from models.procedures import PROCEDURES
@@ -149,25 +150,42 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
         )
     ):
         facts[confirmation.card_id].confirmations.append(confirmation)
+    _gather_readings(
+        session,
+        facts,
+        joinedload(Reading.by),
+        joinedload(Reading.instrument),
+        joinedload(Reading.calibration),
+    )
+    _gather_rest(session, facts, ids)
+    return facts
+
+
+def gather_readings(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
+    """Return *cards* with their readings and judgements alone, by card id."""
+    facts = {card.id: CardFacts(card) for card in cards}
+    _gather_readings(session, facts)
+    return facts
+
+
+def _gather_readings(
+    session: Session, facts: dict[UUID, CardFacts], *options: ExecutableOption
+) -> None:
     for reading in session.scalars(
         select(Reading)
-        .where(Reading.card_id.in_(ids))
+        .where(Reading.card_id.in_(facts))
         .options(
-            joinedload(Reading.by),
-            joinedload(Reading.instrument),
-            joinedload(Reading.calibration),
             joinedload(Reading.point),
             selectinload(Reading.stored_rule),
             selectinload(Reading.judgements)
             .joinedload(Judgement.rejudging)
             .joinedload(Rejudging.by),
+            *options,
         )
     ):
         facts[reading.card_id].readings.append(reading)
     for one in facts.values():
         one.readings.sort(key=_when)
-    _gather_rest(session, facts, ids)
-    return facts
 
 
 def _when(reading: Reading) -> tuple[datetime, datetime, int, bool, UUID]:
@@ -233,12 +251,12 @@ def _gather_rest(
         facts[withdrawal.card_id].withdrawal = withdrawal
 
 
-def round_cards(session: Session, round_id: UUID) -> list[Card]:
-    """Return the round's cards in order, with points and apparatus loaded."""
+def round_cards(session: Session, *round_ids: UUID) -> list[Card]:
+    """Return the rounds' cards in order, with points and apparatus loaded."""
     return list(
         session.scalars(
             select(Card)
-            .where(Card.round_id == round_id)
+            .where(Card.round_id.in_(round_ids))
             .options(
                 selectinload(Card.points).selectinload(Point.stored_rule),
                 joinedload(Card.apparatus).joinedload(Apparatus.cell),

@@ -10,8 +10,10 @@ from sqlalchemy.orm import Session
 from models.judging import Accuracy, Judgement, Rule
 from models.judging import Reading as JudgedReading
 from models.procedures import judge
+from models.record.instrument import REASONS
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
+from models.services.field.instrument_limits import CONDITION
 from models.services.keeping.rules import read_rule
 
 # The part of a judgement that is stored.
@@ -106,11 +108,18 @@ def _as_judged(row: Judgeable) -> JudgedReading:
 
 def _body(row: Judgeable, judgement: Judgement) -> dict[str, Any]:
     body = judgement.as_json()
+    if limit := row.conditions.get(CONDITION):
+        _set_aside(body, REASONS[limit])
     if not row.calibrated:
-        body["working"] = [*body["working"], OUT_OF_CALIBRATION]
-        if body["verdict"] in ("within", "marginal"):
-            body["verdict"] = "unjudged"
-            body["reason"] = OUT_OF_CALIBRATION
-        elif body["verdict"] == "unjudged":
-            body["reason"] = f"{body['reason']} {OUT_OF_CALIBRATION}"
+        _set_aside(body, OUT_OF_CALIBRATION)
     return body
+
+
+def _set_aside(body: dict[str, Any], why: str) -> None:
+    """Make a verdict that counts unjudged; outside stays outside."""
+    body["working"] = [*body["working"], why]
+    if body["verdict"] in ("within", "marginal"):
+        body["verdict"] = "unjudged"
+        body["reason"] = why
+    elif body["verdict"] == "unjudged":
+        body["reason"] = f"{body['reason']} {why}"

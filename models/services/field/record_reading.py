@@ -24,6 +24,7 @@ from models.schema import (
 )
 from models.services.field.card_view import CardFacts, before_codes
 from models.services.field.entry import Entry
+from models.services.field.instrument_limits import limit_condition
 from models.services.field.judge_card import judge_group, numbers_of
 from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
@@ -46,6 +47,7 @@ def add_reading(
     supersedes, reason = _superseding(facts, entry, point, faults)
     if faults or point is None or instrument is None:
         raise InputError(*faults)
+    conditions |= limit_condition(instrument, conditions, value, unit)
     calibration = calibration_on(instrument, _site_day(facts, entry.at))
     interval = value if isinstance(value, Interval) else None
     reading = Reading(

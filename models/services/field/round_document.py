@@ -164,6 +164,8 @@ def _instrument_json(row: Instrument) -> dict[str, Any]:
         }
         if row.accuracy_pct is not None or row.accuracy_fixed is not None
         else None,
+        "supplies": row.supplies,
+        "greatest": row.greatest,
         "calibrated_on": last.calibrated_on.isoformat() if last else None,
         "due_on": last.due_on.isoformat() if last else None,
     }

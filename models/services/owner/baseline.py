@@ -1,17 +1,18 @@
 """The baseline: the accepted readings of the acceptance round, at 20 degC."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, joinedload
+from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.judging.series import SERIES
+from models.procedures import PROCEDURES
 from models.schema import Card, Lineup, Point, Round
 from models.services.field.card_view import (
     CardFacts,
-    gather,
+    gather_readings,
     judged_again,
     round_cards,
 )
@@ -33,16 +34,15 @@ def baseline_round(session: Session, lineup_id: UUID) -> Round | None:
     The latest one that the owner has accepted; until there is one, the latest
     approved.
     """
-    return session.scalars(
-        select(Round)
-        .where(
-            Round.lineup_id == lineup_id,
-            Round.kind == "acceptance",
-            Round.state.in_(("approved", "accepted")),
-        )
-        .order_by((Round.state == "accepted").desc(), Round.number.desc())
-        .limit(1)
-    ).first()
+    return baseline_of(
+        session.scalars(select(Round).where(Round.lineup_id == lineup_id)).all()
+    )
+
+
+def baseline_of(rounds: Iterable[Round]) -> Round | None:
+    """Return that one of a lineup's rounds which the baseline stands on, or None."""
+    over = [r for r in rounds if r.kind == "acceptance" and r.state != "open"]
+    return max(over, key=lambda r: (r.state == "accepted", r.number), default=None)
 
 
 def baseline_values(
@@ -66,11 +66,37 @@ def round_values(
         for card in round_cards(session, round_id)
         if apparatus_id in (None, card.apparatus_id)
     ]
-    return values_of(gather(session, cards).values())
+    return values_of(gather_readings(session, cards).values())
 
 
-def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
-    """Return the readings that hold on *cards*, by place."""
+def forecast_values(
+    session: Session, rounds: Sequence[Round]
+) -> list[dict[Place, dict[str, Any]]]:
+    """Return of each round the readings whose trend is carried on, by place."""
+    carried = [name for name, one in PROCEDURES.items() if one.forecast]
+    cards = session.scalars(
+        select(Card)
+        .where(Card.round_id.in_([r.id for r in rounds]), Card.procedure.in_(carried))
+        .options(selectinload(Card.points))
+    ).all()
+    facts = gather_readings(session, cards)
+    return [
+        values_of(
+            (one for one in facts.values() if one.card.round_id == r.id),
+            sources=False,
+        )
+        for r in rounds
+    ]
+
+
+def values_of(
+    cards: Iterable[CardFacts], *, sources: bool = True
+) -> dict[Place, dict[str, Any]]:
+    """Return the readings that hold on *cards*, by place.
+
+    Without *sources* it is left open whether a figure behind one is from memory,
+    which has to be worked out.
+    """
     values: dict[Place, dict[str, Any]] = {}
     for facts in cards:
         points = {point.id: point for point in facts.card.points}
@@ -87,7 +113,7 @@ def values_of(cards: Iterable[CardFacts]) -> dict[Place, dict[str, Any]]:
                 "limit_low": held.limit_low,
                 "limit_high": held.limit_high,
                 "uncertainty": held.uncertainty,
-                "recalled": facts.say.recalled(held),
+                "recalled": sources and facts.say.recalled(held),
                 "reading_id": str(reading.id),
                 "at": stamp(reading.taken_at),
                 "judged_again": judged_again(facts, reading),

@@ -3,60 +3,37 @@
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, joinedload, selectinload
+from sqlalchemy.orm import Session, selectinload
 
 from models.analysis.pressure_trend import REACHED, PressureTrend
 from models.procedures import PROCEDURES
-from models.schema import Apparatus, Card, Cell, Lineup, Package, Point, Round
-from models.services.field.card_view import gather, round_cards
+from models.schema import Apparatus, Card, Cell, Package, Point
+from models.services.field.card_view import gather_readings, round_cards
 from models.services.owner.baseline import (
     Place,
     baseline_round,
+    forecast_values,
     place_of,
     turned_over,
     values_of,
 )
 from models.services.owner.trends import pressure_of
-from models.services.people.access import (
-    lineup_of,
-    person_of,
-    visible_rounds,
-    visible_sites,
-)
+from models.services.people.access import lineup_of, person_of
 from models.services.setup.nameplate import (
     GEAR_NAMES,
     lineup_nameplate,
     nameplate_lines,
     ratings_line,
 )
-from models.services.turnover.deviations import Deviation, deviations
-from models.services.turnover.list_rounds import RoundSummary, summary_of
-from models.services.turnover.seals_wanted import latest_package
+from models.services.turnover.deviations import Deviation, deviations_of
+from models.services.turnover.list_rounds import RoundSummary, summaries_of
+from models.services.turnover.seals_wanted import latest_packages
 
 MOST = 6  # lines of the list of what moved most
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineupSummary:
-    """A lineup in the list of gear books."""
-
-    id: UUID
-    name: str
-    site_name: str
-    gear: str
-    ratings: str
-    zone: str
-    cells: int
-    rounds: int  # turned over
-    open_rounds: int  # under way, as far as this person may see them
-    to_accept: int  # approved, waiting for the owner
-    baseline_at: datetime | None
-    baseline_state: str  # none, approved, accepted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,64 +97,21 @@ class GearBook:
         return sorted(worse, key=lambda r: r.worse or 0.0, reverse=True)[:MOST]
 
 
-def list_lineups(session: Session, *, person_id: UUID) -> list[LineupSummary]:
-    """Return the lineups that the person may see."""
-    person = person_of(session, person_id)
-    rows = session.scalars(
-        select(Lineup)
-        .where(Lineup.site_id.in_(visible_sites(person)))
-        .options(joinedload(Lineup.site), selectinload(Lineup.cells))
-    ).unique()
-    summaries = []
-    for row in rows:
-        rounds = session.scalars(
-            visible_rounds(person).where(Round.lineup_id == row.id)
-        ).all()
-        states = [round_.state for round_ in rounds]
-        base = baseline_round(session, row.id)
-        summaries.append(
-            LineupSummary(
-                id=row.id,
-                name=row.name,
-                site_name=row.site.name,
-                gear=row.gear,
-                ratings=ratings_line(row),
-                zone=row.site.zone,
-                cells=len(row.cells),
-                rounds=len(states) - states.count("open"),
-                open_rounds=states.count("open"),
-                to_accept=states.count("approved"),
-                baseline_at=base.opened_at if base else None,
-                baseline_state=base.state if base else "none",
-            )
-        )
-    return sorted(summaries, key=lambda s: (s.site_name, s.name))
-
-
 def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook:
     """Return the lineup's gear book; NotFoundError when it is not theirs to see."""
     person = person_of(session, person_id)
     lineup = lineup_of(session, person, lineup_id)
     over = turned_over(session, lineup.id)
-    cards = {
-        r.id: list(gather(session, round_cards(session, r.id)).values()) for r in over
-    }
     base = baseline_round(session, lineup.id)
     later = [r for r in over if r.kind == "maintenance"]
-    summaries = [summary_of(r, cards[r.id], person.id) for r in over]
-    packages = {
-        r.id: package
-        for r in over
-        if (package := latest_package(session, r.id)) is not None
-    }
+    summaries = summaries_of(session, over)
     latest = later[-1] if later else None
-    points = [
-        _point(facts.card, point)
-        for facts in (cards[base.id] if base else ())
-        for point in facts.card.points
-    ]
-    then = values_of(cards[base.id]) if base else {}
-    now = values_of(cards[latest.id]) if latest else {}
+    shown = {one.id for one in (base, latest) if one}
+    facts = gather_readings(session, round_cards(session, *shown)).values()
+    of_base = [one for one in facts if base and one.card.round_id == base.id]
+    points = [_point(one.card, point) for one in of_base for point in one.card.points]
+    then = values_of(of_base)
+    now = values_of(one for one in facts if latest and one.card.round_id == latest.id)
     table = _compared(points, then, now)
     rows = _rows(points, table, then, now, latest.title if latest else None)
     return GearBook(
@@ -192,13 +126,13 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         nameplate=lineup_nameplate(lineup),
         cells=_cells(session, lineup.id),
         rounds=summaries,
-        packages=packages,
+        packages=latest_packages(session, [r.id for r in over]),
         baseline_round=next((s for s in summaries if base and s.id == base.id), None),
         rows=rows,
         table=table,
         latest_round=latest.title if latest else None,
-        pressures=_pressures(rows, [values_of(cards[r.id]) for r in over]),
-        deviations=[d for r in reversed(over) for d in deviations(r, cards[r.id])],
+        pressures=_pressures(rows, forecast_values(session, over)),
+        deviations=deviations_of(session, over[::-1]),
     )
 
 

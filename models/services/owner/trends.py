@@ -95,7 +95,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
     card = point.card
     lineup = lineup_of(session, person, card.round.lineup_id)
     rounds = [
-        (round_, round_values(session, round_.id))
+        (round_, round_values(session, round_.id, card.apparatus_id))
         for round_ in turned_over(session, lineup.id)
     ]
     group = [p for p in card.points if p is point or p.group == point.group]

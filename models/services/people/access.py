@@ -33,6 +33,7 @@ def person_of(session: Session, person_id: UUID) -> Person:
     person = session.get(Person, person_id)
     if person is None or not person.active:
         raise NotFoundError("person", person_id)
+    session.info["asking"] = person  # held: the next service asks no query for it
     return person
 
 

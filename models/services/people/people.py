@@ -5,8 +5,8 @@ from datetime import datetime
 from uuid import UUID
 
 from argon2 import PasswordHasher
-from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy import select, true
+from sqlalchemy.orm import Session, joinedload
 
 from models.errors import Fault, InputError, NotFoundError
 from models.schema import (
@@ -218,8 +218,15 @@ def assign(session: Session, *, person_id: UUID, site_id: UUID, now: datetime) -
 
 def person_view(session: Session, *, person_id: UUID) -> PersonView:
     """Return the person as pages show them."""
-    person = person_of(session, person_id)
-    root = session.scalars(select(Authority)).one()
+    row = session.execute(
+        select(Person, Authority.certificate_pem)
+        .join(Authority, true())
+        .where(Person.id == person_id)
+        .options(joinedload(Person.organisation), joinedload(Person.key))
+    ).first()
+    if row is None or not row[0].active:
+        raise NotFoundError("person", person_id)
+    person, root_pem = row
     return PersonView(
         id=person.id,
         name=person.name,
@@ -228,5 +235,5 @@ def person_view(session: Session, *, person_id: UUID) -> PersonView:
         organisation=person.organisation.name,
         session_epoch=person.session_epoch,
         key_fingerprint=seals.fingerprint(person.key.certificate_pem),
-        root_fingerprint=seals.fingerprint(root.certificate_pem),
+        root_fingerprint=seals.fingerprint(root_pem),
     )

@@ -21,7 +21,11 @@ from models.schema import (
     Site,
 )
 from models.schema.base import Record
-from models.services.setup.check_plates import check_accuracy, check_nameplate
+from models.services.setup.check_plates import (
+    check_abilities,
+    check_accuracy,
+    check_nameplate,
+)
 from models.services.setup.nameplate import GEAR_NAMES
 
 
@@ -159,15 +163,20 @@ def add_instrument(
     accuracy_pct: float | None,
     accuracy_fixed: float | None,
     accuracy_unit: str | None,
+    supplies: list[str] | None = None,
+    greatest: Mapping[str, Any] | None = None,
 ) -> Instrument:
     """Add an instrument to a test firm's register.
 
-    Raises InputError when its accuracy is below zero, or in a unit that does not
-    fit its procedures.
+    *supplies*: ac, dc or both; *greatest*: the most it puts out or shows, by condition
+    (`test_kv`) and as `reading` with `reading_unit`. Raises InputError when its
+    accuracy is below zero, or in a unit that does not fit its procedures, and for a
+    supply or a greatest value that there is not.
     """
     _require(session, Organisation, organisation_id)
     _require_free(session, Instrument, "tag", organisation_id=organisation_id, tag=tag)
     check_accuracy(procedures, accuracy_pct, accuracy_fixed, accuracy_unit)
+    check_abilities(procedures, supplies, greatest)
     for procedure in procedures:
         if procedure not in PROCEDURES:
             raise _fault("procedures", f"'{procedure}' is no procedure.")
@@ -181,6 +190,8 @@ def add_instrument(
         accuracy_pct=accuracy_pct,
         accuracy_fixed=accuracy_fixed,
         accuracy_unit=accuracy_unit,
+        supplies=supplies,
+        greatest=None if greatest is None else dict(greatest),
     )
     session.add(instrument)
     session.flush()

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session, selectinload
 from models import criteria
 from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
+from models.record.editions import maintenance_editions
 from models.record.findings import Finding
 from models.schema import (
     Calibration,
@@ -67,6 +68,7 @@ def round_content(
         "firm": _party(firm),
         "owner": _party(lineup.site.owner),
         "site": {"name": lineup.site.name, "address": lineup.site.address},
+        "editions": maintenance_editions(round_.kind, round_rules(facts)),
         "lineup": {
             "name": lineup.name,
             "gear": lineup.gear,
@@ -269,6 +271,14 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
             for signature in facts.signed
         ],
     }
+
+
+def round_rules(facts: list[CardFacts]) -> list[dict[str, Any]]:
+    """Return the rules of the points of a round, and those its readings hold by."""
+    points = (p.stored_rule for one in facts for p in one.card.points)
+    bodies = {rule.digest: rule.body for rule in points}
+    held = (r.rule_in_force for one in facts for r in one.readings)
+    return list((bodies | {rule.digest: rule.body for rule in held}).values())
 
 
 def _distinct(rules: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -5,6 +5,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.record.editions import editions_sentence
 from models.schema import Person, Round
 from models.services.field.card_view import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
@@ -35,6 +36,7 @@ class Gate:
     may_sign: bool
     may_approve: bool
     why_not: str
+    editions: str  # which edition an acceptance round's limits come from
     seals: Seals
 
 
@@ -63,6 +65,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         and person.id in {p.id for p in wanted.missing},
         may_approve=not why_not,
         why_not=why_not,
+        editions=editions_sentence(wanted.content["editions"]),
         seals=wanted,
     )
 

@@ -1,15 +1,30 @@
-"""The rounds that a person may see, with how far they are."""
+"""The rounds that a person may see, with how far they are: a page at a time."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID
 
-from sqlalchemy.orm import Session, joinedload
+from sqlalchemy import ColumnElement, Select, case, func, or_, select
+from sqlalchemy.orm import Session, contains_eager
 
 from models.record.verdicts import count_verdicts
-from models.schema import Lineup, Round
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.schema import (
+    Apparatus,
+    Card,
+    Cell,
+    Lineup,
+    Person,
+    Reading,
+    Round,
+    Signature,
+    Site,
+)
+from models.services.field.card_view import CardFacts
 from models.services.people.access import person_of, visible_rounds
+from models.services.turnover.pages import ROWS, Page, has_words, start_of
+from models.services.turnover.round_counts import RoundCounts, round_counts
+
+STATES = ("open", "approved", "accepted")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,53 +52,127 @@ class RoundSummary:
     mine_open: int
 
 
-def list_rounds(session: Session, *, person_id: UUID) -> list[RoundSummary]:
-    """Return the rounds, open ones first, then the newest."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundPage(Page[RoundSummary]):
+    """A page of rounds; *open* and *over* count all that were looked for."""
+
+    open: int
+    over: int
+
+
+def list_rounds(
+    session: Session,
+    *,
+    person_id: UUID,
+    words: str = "",
+    state: str = "",
+    page: int = 1,
+    size: int = ROWS,
+) -> RoundPage:
+    """Return a page of the rounds, open ones first, then the newest.
+
+    *words*: each stands in the name of the site or the lineup, in a serial number,
+    on an apparatus, or in the name of somebody who opened, records on or signed it;
+    *state*: one of STATES, or "" for all. Three queries, however many rounds.
+    """
     person = person_of(session, person_id)
-    rows = session.scalars(
-        visible_rounds(person)
-        .options(joinedload(Round.lineup).joinedload(Lineup.site))
-        .order_by(Round.opened_at.desc())
+    found = _found(person, words, state)
+    still_open = func.sum(case((Round.state == "open", 1), else_=0))
+    rows = session.execute(
+        found.join(Lineup.site)
+        .add_columns(func.count().over(), still_open.over())
+        .options(contains_eager(Round.lineup).contains_eager(Lineup.site))
+        .order_by((Round.state != "open"), Round.opened_at.desc(), Round.id)
+        .offset(start_of(page, size))
+        .limit(size)
+    ).all()
+    if not rows and page > 1:  # beyond the end: say at least how many there are
+        first = list_rounds(
+            session, person_id=person_id, words=words, state=state, size=size
+        )
+        return replace(first, rows=[], number=page)
+    total, opened = (rows[0][1], rows[0][2]) if rows else (0, 0)
+    counts = round_counts(session, [row.id for row, _, _ in rows], person.id)
+    return RoundPage(
+        rows=[_summary(row, counts[row.id]) for row, _, _ in rows],
+        total=total,
+        number=max(1, page),
+        size=size,
+        open=opened,
+        over=total - opened,
     )
-    summaries = [summarise(session, row, person.id) for row in rows]
-    return sorted(summaries, key=lambda s: s.state != "open")
 
 
-def summarise(session: Session, round_: Round, person_id: UUID) -> RoundSummary:
-    """Return the round's counts."""
-    facts = list(gather(session, round_cards(session, round_.id)).values())
-    return summary_of(round_, facts, person_id)
-
-
-def summary_of(round_: Round, facts: list[CardFacts], person_id: UUID) -> RoundSummary:
-    """Return the counts of a round whose cards are read already."""
-    counts = verdict_counts(facts)
-    standing = [one for one in facts if one.state != "withdrawn"]
-    return RoundSummary(
-        id=round_.id,
-        title=round_.title,
-        kind=round_.kind,
-        state=round_.state,
-        site_name=round_.lineup.site.name,
-        zone=round_.lineup.site.zone,
-        lineup_id=round_.lineup_id,
-        lineup_name=round_.lineup.name,
-        gear=round_.lineup.gear,
-        opened_at=round_.opened_at,
-        cards=len(standing),
-        cards_signed=sum(one.state == "signed" for one in standing),
-        readings=sum(counts.values()),
-        **counts,
-        open_deficiencies=sum(
-            d.closing is None for one in facts for d in one.deficiencies
-        ),
-        mine_open=sum(
-            one.state != "signed" and one.card.assigned_to_id in (None, person_id)
-            for one in standing
-        ),
-    )
+def summaries_of(session: Session, rounds: list[Round]) -> list[RoundSummary]:
+    """Return the summaries of rounds that are read already."""
+    counts = round_counts(session, [row.id for row in rounds], UUID(int=0))
+    return [_summary(row, counts[row.id]) for row in rounds]
 
 
 def verdict_counts(facts: list[CardFacts]) -> dict[str, int]:
     """Count the verdicts of the readings that hold."""
     return count_verdicts(r.judgement.verdict for one in facts for r in one.current)
+
+
+def _summary(round_: Round, counts: RoundCounts) -> RoundSummary:
+    lineup = round_.lineup
+    return RoundSummary(
+        id=round_.id,
+        title=round_.title,
+        kind=round_.kind,
+        state=round_.state,
+        site_name=lineup.site.name,
+        zone=lineup.site.zone,
+        lineup_id=lineup.id,
+        lineup_name=lineup.name,
+        gear=lineup.gear,
+        opened_at=round_.opened_at,
+        cards=counts.cards,
+        cards_signed=counts.cards_signed,
+        readings=sum(counts.verdicts.values()),
+        **counts.verdicts,
+        open_deficiencies=counts.open_deficiencies,
+        mine_open=counts.mine_open,
+    )
+
+
+def _found(person: Person, words: str, state: str) -> Select[Round]:
+    found = visible_rounds(person).where(has_words(words, _stands))
+    return found.where(Round.state == state) if state in STATES else found
+
+
+def _stands(word: str) -> ColumnElement[bool]:
+    """Return whether a word stands on a round, its place or with its people."""
+    people = select(Person.id).where(Person.name.icontains(word, autoescape=True))
+    signed = select(Card.round_id).join(Signature, Signature.card_id == Card.id)
+    read = select(Card.round_id).join(Reading, Reading.card_id == Card.id)
+    return or_(
+        stands_on_lineup(word),
+        Round.opened_by_id.in_(people),
+        Round.id.in_(select(Card.round_id).where(Card.assigned_to_id.in_(people))),
+        Round.id.in_(signed.where(Signature.by_id.in_(people))),
+        Round.id.in_(read.where(Reading.by_id.in_(people))),
+    )
+
+
+def stands_on_lineup(word: str) -> ColumnElement[bool]:
+    """Return whether a word names the site or the lineup, or stands on its gear."""
+    site = select(Site.id).where(Site.name.icontains(word, autoescape=True))
+    fitted = (
+        select(Cell.lineup_id)
+        .join(Apparatus)
+        .where(
+            or_(
+                Apparatus.label.icontains(word, autoescape=True),
+                Apparatus.nameplate["serial"]
+                .as_string()
+                .icontains(word, autoescape=True),
+            )
+        )
+    )
+    return or_(
+        Lineup.name.icontains(word, autoescape=True),
+        Lineup.serial.icontains(word, autoescape=True),
+        Lineup.site_id.in_(site),
+        Lineup.id.in_(fitted),
+    )

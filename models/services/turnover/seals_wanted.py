@@ -1,11 +1,12 @@
 """Whose signatures the package needs, and which it has."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, joinedload, selectinload
+from sqlalchemy.orm import Session, defer, joinedload, selectinload
 
 from models.schema import Package, PackageFile, Person, Round, SealWaiver
 from models.services.field.card_view import CardFacts
@@ -73,6 +74,20 @@ def latest_package(session: Session, round_id: UUID) -> Package | None:
         .order_by(Package.revision.desc(), Package.attempt.desc())
         .limit(1)
     ).first()
+
+
+def latest_packages(session: Session, round_ids: Sequence[UUID]) -> dict[UUID, Package]:
+    """Return the newest package of each round that has one, without its document."""
+    rows = session.scalars(
+        select(Package)
+        .where(Package.round_id.in_(round_ids))
+        .options(
+            defer(Package.document),
+            selectinload(Package.files).joinedload(PackageFile.by),
+        )
+        .order_by(Package.revision, Package.attempt)
+    )
+    return {row.round_id: row for row in rows}
 
 
 def sealed_by(package: Package) -> set[UUID]:

@@ -341,6 +341,7 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
             "name": "Saltmarsh pumping works",
             "address": "Saltmarsh, Quillon Bay",
         },
+        "editions": ["ANSI/NETA MTS-2019 Table 100.1"],
         "lineup": {
             "name": "MV-1",
             "gear": "metal_clad",

@@ -21,8 +21,7 @@ def rejected(work: Work) -> None:
 
 
 def half_sealed(work: Work) -> None:
-    work.give_back("bus", CR)
-    work.sign(("bus", CR), by=SECOND)
+    work.hand_over("bus", CR, SECOND)
     work.seal(TECHNICIAN, "performed")
 
 

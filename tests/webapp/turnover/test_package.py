@@ -122,8 +122,7 @@ def test_once_turned_over_there_is_no_draft(desk_at: DeskAt) -> None:
 def both(desk: Desk, path: str) -> str:
     """The package's address, once a second technician has signed a card too."""
     with desk.work() as work:
-        work.give_back("breaker 52", VI)
-        work.sign(("breaker 52", VI), by=SECOND)
+        work.hand_over("breaker 52", VI, SECOND)
         work.seal(TECHNICIAN, "performed")
     return path
 

@@ -4,6 +4,25 @@ import { checkReading, InputError, judge, withCalibrationGate } from "/offline/r
 import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
 
+// What an instrument cannot have done, as the server says it (models/record/instrument.py).
+const BEYOND = {
+  supply:
+    "The instrument does not put out this supply: the reading is kept, and " +
+    "counts only once it is repeated with an instrument that does.",
+  level:
+    "The level is beyond what the instrument puts out: the reading is kept, " +
+    "and counts only once it is repeated with an instrument that reaches it.",
+};
+
+/** Return what is beyond the instrument: supply, level, or undefined; ranges the server knows. */
+function beyond(instrument, conditions) {
+  if (conditions.instrument_limit) return conditions.instrument_limit;
+  const other = (one) => ["ac", "dc"].includes(one) && !instrument.supplies.includes(one);
+  if (instrument?.supplies && [conditions.supply, conditions.method].some(other)) return "supply";
+  const levels = Object.entries(instrument?.greatest ?? {});
+  return levels.some(([name, most]) => Number(conditions[name]) > most) ? "level" : undefined;
+}
+
 /** Return the readings that hold, by point id. */
 export function standing(card) {
   const found = new Map();
@@ -95,19 +114,17 @@ const SUPERSEDED = { verdict: "unjudged", reason: "Superseded before it was sent
 function item(store, point, reading, at) {
   const instrument = store.instruments.get(reading.instrument_id);
   const calibrated = reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone));
+  const conditions = { ...point.given, ...reading.conditions };
   return {
     point,
+    beyond: beyond(instrument, conditions),
     rule: withCalibrationGate(store.doc.rules[point.rule_id]),
     reading: {
       key: point.id,
       text: reading.text,
       unit: reading.unit,
       accuracy: instrument?.accuracy ?? null,
-      conditions: {
-        ...point.given,
-        ...reading.conditions,
-        calibration: calibrated ? "in_date" : "lapsed",
-      },
+      conditions: { ...conditions, calibration: calibrated ? "in_date" : "lapsed" },
     },
   };
 }
@@ -117,5 +134,20 @@ function judged(store, items) {
     items.map(({ rule, reading }) => ({ rule, reading })),
     store.doc.procedures,
   );
-  return items.map(({ point }, index) => [point.id, judgements[index]]);
+  return items.map(({ point, beyond: limit }, index) => {
+    const judgement = judgements[index];
+    if (BEYOND[limit]) setAside(judgement, BEYOND[limit]);
+    return [point.id, judgement];
+  });
+}
+
+/** Make a verdict that counts unjudged; outside stays outside. */
+function setAside(judgement, why) {
+  judgement.working = [...judgement.working, why];
+  if (["within", "marginal"].includes(judgement.verdict)) {
+    judgement.verdict = "unjudged";
+    judgement.reason = why;
+  } else if (judgement.verdict === "unjudged") {
+    judgement.reason = `${judgement.reason} ${why}`;
+  }
 }

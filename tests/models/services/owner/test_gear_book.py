@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 from models.schema import Round
 from models.services.field.round_document import round_document
 from models.services.owner.baseline import baseline_round, baseline_values
-from models.services.owner.gear_book import BookRow, GearBook, gear_book, list_lineups
+from models.services.owner.gear_book import BookRow, GearBook, gear_book
+from models.services.owner.list_lineups import list_lineups
 from models.services.owner.trends import Trend, trend
 from models.services.turnover.list_rounds import list_rounds
 from tests.scenario import (
@@ -122,7 +123,7 @@ def test_the_trend_is_the_same_through_any_rounds_point(compared: Work) -> None:
 
 
 def _oldest(work: Work) -> Any:
-    return list_rounds(work.session, person_id=OWNER.id)[-1].id
+    return list_rounds(work.session, person_id=OWNER.id).rows[-1].id
 
 
 def test_mates_of_a_pole_are_the_others_it_is_compared_with(compared: Work) -> None:
@@ -138,9 +139,9 @@ def test_an_open_round_is_in_no_trend_and_no_book(compared: Work) -> None:
     assert len(trend_at(work, "bus", IR, 0).points) == 2
     book = book_of(work)
     assert len(book.rounds) == 2
-    (one,) = list_lineups(work.session, person_id=OWNER.id)
+    (one,) = list_lineups(work.session, person_id=OWNER.id).rows
     assert (one.rounds, one.open_rounds, one.to_accept) == (2, 0, 1)
-    (one,) = list_lineups(work.session, person_id=LEAD.id)
+    (one,) = list_lineups(work.session, person_id=LEAD.id).rows
     assert (one.rounds, one.open_rounds) == (2, 1)
 
 

@@ -14,6 +14,7 @@ from models.services.field import round_document
 from models.services.field.accept_entries import accept_entries
 from models.services.field.sign_cards import sign_cards
 from models.services.owner import gear_book, trends
+from models.services.owner.list_lineups import list_lineups
 from models.services.people import access, people
 from models.services.people.change_password import change_password
 from models.services.setup import plan_round
@@ -365,18 +366,18 @@ def test_an_unknown_or_inactive_person_is_not_found(opened: Work) -> None:
 
 def test_an_owner_sees_a_round_once_it_is_turned_over(complete: Work) -> None:
     session = complete.session
-    assert list_rounds(session, person_id=OWNER.id) == []
+    assert list_rounds(session, person_id=OWNER.id).rows == []
     complete.turn_over(accept=False)
-    assert [r.id for r in list_rounds(session, person_id=OWNER.id)] == [
+    assert [r.id for r in list_rounds(session, person_id=OWNER.id).rows] == [
         complete.round_id
     ]
-    assert list_rounds(session, person_id=STRANGER.id) == []
+    assert list_rounds(session, person_id=STRANGER.id).rows == []
 
 
 def test_each_sees_the_lineups_of_their_own_sites(place: Session) -> None:
     seen = {
         person.sign_in: [
-            one.site_name for one in gear_book.list_lineups(place, person_id=person.id)
+            one.site_name for one in list_lineups(place, person_id=person.id).rows
         ]
         for person in PEOPLE
     }

@@ -84,7 +84,7 @@ def test_the_list_of_rounds_says_how_far_each_is(confirmed: Work) -> None:
             card, "deficiency", text="dust", holder="x", severity="may_follow"
         )
     )
-    (one,) = list_rounds(confirmed.session, person_id=LEAD.id)
+    (one,) = list_rounds(confirmed.session, person_id=LEAD.id).rows
     assert (one.cards, one.cards_signed, one.mine_open) == (7, 0, 7)
     assert (one.within, one.outside, one.marginal, one.unjudged) == (1, 1, 1, 1)
     assert (one.readings, one.open_deficiencies) == (4, 1)
@@ -92,7 +92,7 @@ def test_the_list_of_rounds_says_how_far_each_is(confirmed: Work) -> None:
 
 def test_open_rounds_come_first_then_the_newest(accepted: Work) -> None:
     work = Work.begin(accepted.session, kind="maintenance", at=accepted.tick(days=9))
-    titles = [r.title for r in list_rounds(work.session, person_id=LEAD.id)]
+    titles = [r.title for r in list_rounds(work.session, person_id=LEAD.id).rows]
     assert titles == ["Maintenance round 1", "Acceptance round 1"]
 
 

@@ -58,7 +58,9 @@ def columns_of(rows: Rows) -> Readings:
         if has(rows, name)
     }
     known = [name for name, _ in ACCURACY if has(rows, name)]
-    accuracy = {name: np.ascontiguousarray(rows[name]) for name in known}
+    accuracy: dict[str, Any] = {
+        name: np.ascontiguousarray(rows[name]) for name in known
+    }
     return Readings(
         low=np.ascontiguousarray(rows["low"]),
         high=np.ascontiguousarray(rows["high"]),

@@ -131,6 +131,16 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "marginal",
     ),
+    "fuses of a set": (
+        "fuse_resistance",
+        {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},
+        "outside",
+    ),
+    "a fuse and its limit": (
+        "fuse_resistance",
+        {"value": "0.2", "unit": "mOhm", "limit": "0.21"},
+        "within",
+    ),
     "withstand, broke down": (
         DW,
         {"outcome": "broke_down", "supply": "ac", "test_kv": "12"},

@@ -131,6 +131,16 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "marginal",
     ),
+    "a pole behind the quickest": (
+        "breaker_timing",
+        {"value": "33", "unit": "ms", "other_1": "30", "spread_limit": "2"},
+        "outside",
+    ),
+    "a pole from its earliest": (
+        "breaker_timing",
+        {"value": "33", "unit": "ms", "earliest": "30", "operation": "close"},
+        "within",
+    ),
     "fuses of a set": (
         "fuse_resistance",
         {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},
@@ -185,6 +195,8 @@ OF_SUBJECT = (
     "rated_kv",
     "rated_withstand_kv",
     "limit",
+    "earliest",
+    "spread_limit",
     "pickup_a",
     "time_dial",
 )
@@ -208,7 +220,7 @@ def rule_of(procedure: str, typed: dict[str, str], criteria: Criteria) -> Rule:
         for name in OF_SUBJECT
         if name in typed
     }
-    if "limit" in plate:
+    if plate.keys() & {"limit", "earliest", "spread_limit"}:
         plate["limit_unit"] = typed["unit"]
     return compile_rule(procedure, Subject(**plate), criteria)
 
@@ -220,7 +232,7 @@ def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[st
         for name in (*OF_CONDITIONS, "applied_a")
         if name in typed
     }
-    words = ("supply", "method", *SERIES)
+    words = ("supply", "method", "operation", *SERIES)
     conditions |= {n: typed[n] for n in words if n in typed}
     texts = [typed.get("value") or typed["outcome"]]
     texts += [typed[name] for name in ("other_1", "other_2") if name in typed]

@@ -1,5 +1,6 @@
 """The kinds of entry: check what came, add the rows."""
 
+import hashlib
 from collections.abc import Callable
 from typing import Any
 from uuid import UUID
@@ -20,6 +21,11 @@ from models.schema import (
 from models.services.field.card_view import CardFacts, precondition_codes
 from models.services.field.entry import Entry
 from models.services.field.record_reading import add_reading
+
+
+def text_digest(text: str) -> str:
+    """Return the SHA-256 of a precondition's text, in hex."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def add_confirmation(
@@ -58,7 +64,8 @@ def add_confirmation(
     session.add(confirmation)
     session.flush()
     facts.confirmations.append(confirmation)
-    return {"code": code, "state": state, "reason": reason, "text": texts[code]}
+    said = {"code": code, "text_sha256": text_digest(texts[code])}
+    return said if reason is None else {**said, "reason": reason}
 
 
 def add_note(

@@ -16,10 +16,10 @@ from models.errors import (
     InputError,
     NotFoundError,
 )
-from models.schema import Card, Person, Receipt
+from models.schema import Card, Confirmation, Person, Receipt
 from models.services.field.card_view import CardFacts, card_json, gather, named_rules
 from models.services.field.entry import Entry
-from models.services.field.entry_kinds import KINDS
+from models.services.field.entry_kinds import KINDS, says_the_same
 from models.services.keeping.log import (
     append_log,
     check_clock,
@@ -202,14 +202,8 @@ def _store(
 ) -> tuple[str, Mapping[str, Any] | None]:
     """Store an entry; return what became of it, and what the log says of a new one."""
     digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
-    seen = session.get(Receipt, entry.key)
-    if seen is not None:
-        if seen.digest == digest and seen.person_id == person.id:
-            return "known", None
-        raise ConflictError(
-            "An entry with this key was stored before with other content; "
-            "enter it anew."
-        )
+    if _is_known(session, person, entry, digest):
+        return "known", None
     require_open(facts.card.round)
     if facts.state in ("signed", "withdrawn"):
         raise ConflictError(
@@ -220,6 +214,9 @@ def _store(
         raise ConflictError(
             f"{names} signed this card already; the lead can return it to you."
         )
+    body = KINDS[entry.kind](session, person, facts, entry, new_id)
+    if entry.kind == "confirm":  # its row is its receipt; logged with the next ones
+        return "stored", body
     session.add(
         Receipt(
             id=entry.key,
@@ -228,9 +225,6 @@ def _store(
             received_at=entry.arrived_at,
         )
     )
-    body = KINDS[entry.kind](session, person, facts, entry, new_id)
-    if entry.kind == "confirm":
-        return "stored", body  # logged with those that come after it
     append_log(
         session,
         actor_id=person.id,
@@ -240,6 +234,21 @@ def _store(
         now=entry.arrived_at,
     )
     return "stored", body
+
+
+def _is_known(session: Session, person: Person, entry: Entry, digest: str) -> bool:
+    """Whether the entry is stored already; ConflictError with other content."""
+    seen = session.get(Receipt, entry.key)
+    row = session.get(Confirmation, entry.key) if seen is None else None
+    if seen is None and row is None:
+        return False
+    if seen and (seen.digest, seen.person_id) == (digest, person.id):
+        return True
+    if row and says_the_same(row, entry, person.id):
+        return True
+    raise ConflictError(
+        "An entry with this key was stored before with other content; enter it anew."
+    )
 
 
 def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:

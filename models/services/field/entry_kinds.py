@@ -68,6 +68,22 @@ def add_confirmation(
     return said if reason is None else {**said, "reason": reason}
 
 
+def says_the_same(row: Confirmation, entry: Entry, person_id: UUID) -> bool:
+    """Whether *entry* is the one that this confirmation was stored from.
+
+    A time ahead of the server's was stored as the time of arrival.
+    """
+    given = entry.raw
+    reason = str(given.get("reason")).strip() if row.reason else None
+    ahead = row.at == row.arrived_at and entry.at >= row.at
+    said = (entry.kind, entry.card_id, given.get("code"), given.get("state"), reason)
+    return (
+        said == ("confirm", row.card_id, row.code, row.state, row.reason)
+        and person_id == row.by_id
+        and (entry.at == row.at or ahead)
+    )
+
+
 def add_note(
     session: Session,
     person: Person,

@@ -18,6 +18,12 @@ APPROVED = "approved"
 AS_SIGNED = (
     *("text", "unit", "conditions", "instrument", "taken_at", "supersedes", "reason"),
 )
+# The words of a judgement are worked out when they are shown: a later edition of the
+# program may say the same thing better than on the day of the signature.
+AS_JUDGED = (
+    *("verdict", "value", "unit", "corrected", "corrected_unit"),
+    *("limit_low", "limit_high", "uncertainty"),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -269,13 +275,20 @@ def _says_the_same(card: dict[str, Any]) -> bool:
         and all(
             shown[key][part] == one[part] for key, one in then for part in AS_SIGNED
         )
-        and all(one["judgement"] in _judgements(shown[key]) for key, one in then)
+        and all(
+            _as_judged(one["judgement"]) in _judgements(shown[key]) for key, one in then
+        )
     )
 
 
 def _judgements(reading: dict[str, Any]) -> list[Any]:
     replaced = [one["judgement"] for one in reading.get("judged_before", [])]
-    return [reading["judgement"], *replaced]
+    return [_as_judged(one) for one in (reading["judgement"], *replaced)]
+
+
+def _as_judged(judgement: dict[str, Any]) -> list[Any]:
+    """Return verdict and numbers of a judgement."""
+    return [judgement[name] for name in AS_JUDGED]
 
 
 def _bare(pem_text: str) -> str:

@@ -1,4 +1,8 @@
-"""The lists and the gear book of a large record: queries and seconds of a page."""
+"""The lists and the gear book of a large record: queries and seconds of a page.
+
+Seconds are the processor's: on a machine that does other things too, those of a
+clock say more of them than of the page.
+"""
 
 import tempfile
 import time
@@ -19,7 +23,11 @@ from tests.bench.measure import Measured
 from tests.scenario import LEAD, OWNER, PASSWORD
 from webapp.migrating import migrate
 
-TIMES = 7  # each page is asked for; the best counts: others are at work here
+WANTED = {
+    "gear book of 3 rounds": "at most 0.12 s",
+    "gear book of 20 rounds": "at most 0.25 s",
+}
+TIMES = 9  # each page is asked for; the best counts
 
 
 def run() -> list[Measured]:
@@ -68,6 +76,7 @@ def _measured(
                 what=f"{name}: {queries} queries",
                 seconds=seconds,
                 against=said,
+                wanted=WANTED.get(name, "at most 6 queries, 0.15 s"),
             )
         app.extensions["engine"].dispose()
 
@@ -77,9 +86,9 @@ def _asked(app: Any, client: Any, address: str) -> tuple[float, int]:
     spent = []
     with counted(app.extensions["engine"]) as statements:
         for _ in range(TIMES):
-            start = time.perf_counter()
+            start = time.process_time()
             answer = client.get(address)
-            spent.append(time.perf_counter() - start)
+            spent.append(time.process_time() - start)
             if answer.status_code != 200:
                 raise RuntimeError(f"{address} answers {answer.status_code}")
     return min(spent), len(statements) // TIMES

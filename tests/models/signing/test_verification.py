@@ -355,6 +355,10 @@ DOCTORED: dict[str, tuple[Callable[[dict[str, Any]], Any], str]] = {
         lambda d: first_reading(d)["judgement"].update(verdict="outside"),
         "sheet 1: the readings are not those that were signed",
     ),
+    "a limit": (
+        lambda d: first_reading(d)["judgement"].update(limit_low="1.0"),
+        "sheet 1: the readings are not those that were signed",
+    ),
     "a reading taken out": (
         lambda d: d["cards"][0]["readings"].pop(),
         "sheet 1: the readings are not those that were signed",
@@ -413,6 +417,13 @@ def test_the_same_record_signed_again_holds(made: Made) -> None:
     assert verify_package(again, made.root_pem).faults == []
     other = package_of(made, made.document, approver=OTHER_LEAD.name)
     assert verify_package(other, made.root_pem).ok
+
+
+def test_a_verdict_may_be_said_in_other_words(made: Made) -> None:
+    """Reason and working are worked out when they are shown, by the program of then."""
+    document = deepcopy(made.document)
+    first_reading(document)["judgement"].update(reason="So.", working=["Because."])
+    assert verify_package(package_of(made, document), made.root_pem).faults == []
 
 
 def test_a_whole_forgery_holds_only_against_its_own_root(made: Made) -> None:

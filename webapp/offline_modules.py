@@ -1,7 +1,7 @@
 """The modules of the tablet's rule reader: files, and some made of Python data.
 
-What both readers must have alike, the sentences and the units, is declared once in
-`models` and given to the browser as a module.
+What both readers must have alike, the sentences, units and outcomes, stands once in
+`models` and is given to the browser as a module.
 """
 
 import json
@@ -11,7 +11,8 @@ from pathlib import Path
 
 from flask import Flask, Response, request, send_from_directory
 
-from models.judging.quantities import UNITS, said_unit
+from models.judging.quantities import SPELLINGS, UNITS, said_unit
+from models.judging.values import Outcome
 from models.words import catalogue
 
 FOLDER = Path(__file__).parent / "offline"
@@ -22,12 +23,15 @@ def sentences_module() -> str:
     return f"export default {_json(catalogue())};\n"
 
 
-def units_module() -> str:
-    """Return the units that readings may have."""
-    table = {
+def tables_module() -> str:
+    """Return the units that readings may have, their spellings, and the outcomes."""
+    units = {
         name: {**asdict(unit), "said": said_unit(name)} for name, unit in UNITS.items()
     }
-    return f"export const UNITS = {_json(table)};\n"
+    tables = {"UNITS": units, "SPELLINGS": SPELLINGS, "OUTCOMES": list(Outcome)}
+    return "".join(
+        f"export const {name} = {_json(table)};\n" for name, table in tables.items()
+    )
 
 
 def _json(value: object) -> str:
@@ -37,7 +41,7 @@ def _json(value: object) -> str:
 # Address under /offline/ -> what makes the module.
 MADE: Mapping[str, Callable[[], str]] = {
     "words/en.js": sentences_module,
-    "unit_table.js": units_module,
+    "tables.js": tables_module,
 }
 
 

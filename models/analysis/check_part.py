@@ -191,6 +191,8 @@ def _fits(rows: Rows) -> NDArray[np.bool_]:
     outcome, number = rows["outcome"], rows["outcome"] == 0
     known = ~np.isnan(rows["low"]) | ~np.isnan(rows["high"])
     negative = (rows["low"] < 0) | (rows["high"] < 0)
+    if negative.any():
+        negative &= ~SIGNED[rows["test"]]
     of_unit, of_outcome = FITTING
     fits = known & ~negative & of_unit[rows["test"], rows["unit"]]
     fits_outcome = of_outcome[rows["test"], outcome]
@@ -208,3 +210,4 @@ def _fitting() -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
 
 
 FITTING = _fitting()
+SIGNED = np.array([False, *(procedure.signed for procedure in PROCEDURES.values())])

@@ -13,7 +13,8 @@ from typing import Any
 from distributed import Client
 
 from models.analysis.judge_file import Judge
-from models.analysis.judge_part import JudgedPart, Work, judge_all, judge_briefly
+from models.analysis.judge_part import JudgedPart, judge_all, judge_briefly
+from models.analysis.work import Work
 from models.judging import Rule
 
 EACH = 2  # parts under way for a thread of a worker

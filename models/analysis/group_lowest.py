@@ -28,19 +28,23 @@ FOUND = np.dtype(
     [
         ("group", f"S{DIGEST}"),
         ("members", "i8"),
-        # Rows: the lowest, any other, that of the least bound, of the greatest U.
+        # Rows: the lowest, any other, that of the least bound, those of the greatest U,
+        # over the value and as it is.
         ("first", "i8"),
         ("other", "i8"),
         ("least", "i8"),
         ("widest", "i8"),
+        ("widest_absolute", "i8"),
         ("low", "f8"),
         ("high", "f8"),
         ("expanded", "f8"),
         ("relative", "f8"),
+        ("absolute", "f8"),
     ]
 )
+MEMBER = np.dtype([("group", f"S{DIGEST}"), ("row", "i8")])
 AT_ONCE = 1 << 19  # readings looked through in one go: 36 MiB of them
-DELEGATES = ("first", "other", "least", "widest")
+DELEGATES = ("first", "other", "least", "widest", "widest_absolute")
 
 
 class _Ordered(NamedTuple):
@@ -55,20 +59,45 @@ class _Ordered(NamedTuple):
         return np.repeat(self.kept[name][self.begins], self.sizes)
 
 
+class Groups(NamedTuple):
+    """What is known of the groups of a file: their lowest, and who is in some."""
+
+    table: NDArray[np.void]
+    members: NDArray[np.void]
+
+    def members_of(self, group: np.bytes_) -> Places:
+        """Return the rows of a group that is counted; none of another."""
+        low = np.searchsorted(self.members["group"], group)
+        high = np.searchsorted(self.members["group"], group, side="right")
+        return np.asarray(self.members["row"][low:high], np.intp)
+
+
 class GroupBook:
     """Takes contenders part by part, and gives the lowest of each group."""
 
     def __init__(self) -> None:
         """Begin without groups."""
         self._file = tempfile.TemporaryFile()  # noqa: SIM115 (closed by `close`)
+        self._members = tempfile.TemporaryFile()  # noqa: SIM115 (as well)
         self._count = 0
 
     def close(self) -> None:
-        """Remove the temporary file."""
+        """Remove the temporary files."""
         self._file.close()
+        self._members.close()
 
-    def add(self, rows: Rows, start: int, among: Contenders) -> None:
-        """Add the readings of one rule in a part that begins with row *start*."""
+    def add(
+        self, rows: Rows, start: int, among: Contenders, *, counted: bool = False
+    ) -> None:
+        """Add the readings of one rule in a part that begins with row *start*.
+
+        *counted*: the rule counts its group, so that words need all of its members.
+        """
+        if counted:
+            members = np.zeros(len(among.rows), MEMBER)
+            members["group"] = rows["group"][among.rows]
+            members["row"] = among.rows + start
+            self._members.write(members.tobytes())
         kept = np.zeros(len(among.rows), KEPT)
         kept["group"] = rows["group"][among.rows]
         kept["row"] = among.rows + start
@@ -80,12 +109,25 @@ class GroupBook:
         self._count += len(kept)
         self._file.write(kept.tobytes())
 
-    def lowest(self) -> NDArray[np.void]:
+    def found(self) -> Groups:
+        """Return what was found, once every reading was added."""
+        return Groups(self._lowest(), self._counted())
+
+    def _lowest(self) -> NDArray[np.void]:
         """Return the groups of two and more, in the order of their digests."""
         shares = self._count // AT_ONCE + 1
         found = [self._share(share, shares) for share in range(shares)]
         table = np.concatenate(found)
         return table[np.argsort(table["group"], kind="stable")]
+
+    def _counted(self) -> NDArray[np.void]:
+        """Return the members of groups that are counted, group by group, as they came.
+
+        24 bytes each; what a part has of its groups whole it needs no other row for.
+        """
+        self._members.seek(0)
+        found = np.frombuffer(self._members.read(), MEMBER)
+        return found[np.argsort(found["group"], kind="stable")]
 
     def _share(self, share: int, shares: int) -> NDArray[np.void]:
         self._file.seek(0)
@@ -114,10 +156,8 @@ def _candidates(ordered: _Ordered) -> NDArray[np.void]:
     kept["members"] = 0
     kept["members"][begins] = members
     matters = kept["low"] <= ordered.of_each("high")
-    again = (
-        (kept[["group", "low", "high", "relative"]][1:])
-        == (kept[["group", "low", "high", "relative"]][:-1])
-    )
+    alike = kept[["group", "low", "high", "expanded"]]
+    again = alike[1:] == alike[:-1]
     matters[1:] &= ~again
     matters[begins] = True
     matters[(begins + 1)[sizes > 1]] = True  # the lowest has company
@@ -137,12 +177,16 @@ def _summed(ordered: _Ordered) -> NDArray[np.void]:
     found["members"] = np.add.reduceat(kept["members"], begins)
     found["low"] = np.minimum.reduceat(kept["low"], begins)
     may_be = kept["low"] <= ordered.of_each("high")
-    relative = np.where(may_be, kept["relative"], 0.0)
-    found["relative"] = np.maximum.reduceat(relative, begins)
     found["least"] = _leading(ordered, kept["low"])
-    # What is not known is more than any number; what cannot be the lowest is less.
-    width = np.where(np.isnan(relative), np.inf, relative)
-    found["widest"] = _leading(ordered, np.where(may_be, -width, 1.0))
+    for name, field, row in (
+        ("relative", "relative", "widest"),
+        ("absolute", "expanded", "widest_absolute"),
+    ):
+        u = np.where(may_be, kept[field], 0.0)
+        found[name] = np.maximum.reduceat(u, begins)
+        # What is not known is more than any number; what cannot be the lowest is less.
+        width = np.where(np.isnan(u), np.inf, u)
+        found[row] = _leading(ordered, np.where(may_be, -width, 1.0))
     return found[found["members"] > 1]
 
 
@@ -175,5 +219,6 @@ def company_of(table: NDArray[np.void], rows: Rows, start: int) -> Company:
         found["high"],
         found["expanded"],
         found["relative"],
+        found["absolute"],
     )
     return Company(lowest, at)

@@ -10,18 +10,18 @@ from itertools import islice
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from models.analysis.check_part import TWICE, PartChecker
-from models.analysis.group_lowest import FOUND, GroupBook
-from models.analysis.judge_part import JudgedPart, Work, work_of
+from models.analysis.group_lowest import GroupBook, Groups
+from models.analysis.judge_part import JudgedPart
 from models.analysis.parts import Misplaced, Source
 from models.analysis.readings_file import MOST_FAULTS
 from models.analysis.rule_book import RuleBook
 from models.analysis.spool import Spool
 from models.analysis.typed_rows import Rows, columns_of, fields_of, has
+from models.analysis.work import Work, work_of
 from models.errors import InputError
-from models.judging import Criteria
+from models.judging import Criteria, Rule
 from models.judging.batch import contenders
 
 Watch = Callable[[int], None]  # is told how many rows have gone by
@@ -33,7 +33,7 @@ class CheckedFile(NamedTuple):
     """A readings file in which nothing is wrong."""
 
     spool: Spool
-    groups: NDArray[np.void]
+    groups: Groups
     book: RuleBook
 
     @property
@@ -68,10 +68,10 @@ def checked_file(
             if faults:
                 faults.sort(key=lambda fault: (fault.row, fault.rank))
                 raise InputError(*[each.fault for each in faults[:MOST_FAULTS]])
-            table = groups.lowest() if "group" in source.header else np.zeros(0, FOUND)
+            found = groups.found()
         finally:
             groups.close()
-        yield CheckedFile(spool, table, book)
+        yield CheckedFile(spool, found, book)
 
 
 def _take_in(
@@ -106,7 +106,13 @@ def find_contenders(rows: Rows, start: int, groups: GroupBook, book: RuleBook) -
         if rule.compares:
             here = grouped[places]
             among = contenders(rule, columns.part(here))
-            groups.add(rows, start, among._replace(rows=here[among.rows]))
+            among = among._replace(rows=here[among.rows])
+            groups.add(rows, start, among, counted=counts_group(rule))
+
+
+def counts_group(rule: Rule) -> bool:
+    """Return whether the words of a judgement count the readings of its group."""
+    return any("odd_share" in bound for bound in rule.bounds)
 
 
 def _twice(word: str, each: str, first: object) -> str:

@@ -12,11 +12,12 @@ import pandas as pd
 from models.analysis.check_part import PartChecker
 from models.analysis.group_lowest import GroupBook
 from models.analysis.judge_file import find_contenders
-from models.analysis.judge_part import in_columns, work_of
+from models.analysis.judge_part import in_columns
 from models.analysis.parts import Part
 from models.analysis.readings_file import COLUMNS, MOST_FAULTS
 from models.analysis.rule_book import RuleBook
 from models.analysis.spool import Kept
+from models.analysis.work import work_of
 from models.errors import Fault, InputError
 from models.judging import Criteria
 from models.judging.batch import VERDICT_CODES
@@ -38,7 +39,7 @@ def judge_frame(frame: pd.DataFrame, criteria: Criteria) -> pd.DataFrame:
     book, groups = RuleBook(criteria), GroupBook()
     find_contenders(checked.rows, 0, groups, book)
     kept = Kept(0, [], checked.values, checked.rows)
-    judged = in_columns(work_of(kept, book, groups.lowest()))
+    judged = in_columns(work_of(kept, book, groups.found()))
     groups.close()
     words = [str(verdict) for verdict in VERDICT_CODES[1:]]
     verdict = pd.Categorical.from_codes(judged.verdict.astype(int) - 1, words)

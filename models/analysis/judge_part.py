@@ -9,9 +9,6 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from models.analysis.group_lowest import DELEGATES, company_of
-from models.analysis.rule_book import RuleBook
-from models.analysis.spool import Kept, Spool
 from models.analysis.typed_rows import (
     TESTS,
     Places,
@@ -21,41 +18,15 @@ from models.analysis.typed_rows import (
     reading_of,
     written,
 )
+from models.analysis.work import Work
 from models.judging import Judgement, Reading, Rule
 from models.judging.batch import (
     WITHIN,
     Judged,
-    Lowest,
     assigned_bands,
     judge_columns,
 )
 from models.procedures import judge
-
-
-class Far(NamedTuple):
-    """Rows outside a part that its rows are compared with."""
-
-    numbers: Places
-    rows: Rows
-    rules: Places
-
-
-class Work(NamedTuple):
-    """A part to be judged.
-
-    *rule_of*: each row's place in *rules*. *group*: each row's place among the
-    groups here, negative without company; *members*: how many a group has in the
-    whole file; *delegates*: rows of the file by which its lowest is found again.
-    """
-
-    part: Kept
-    rules: Sequence[Rule]
-    rule_of: Places
-    lowest: Lowest
-    group: Places
-    members: Places
-    delegates: NDArray[np.int64]
-    far: Far
 
 
 class JudgedRow(NamedTuple):
@@ -95,47 +66,6 @@ class JudgedPart(NamedTuple):
         """Yield the rows of a part in which every row was judged with words."""
         for row, (each, test) in enumerate(zip(self.ids, self.tests, strict=True)):
             yield JudgedRow(each, test, self.said[row])
-
-
-def work_of(
-    part: Kept, book: RuleBook, table: NDArray[np.void], spool: Spool | None = None
-) -> Work:
-    """Return a part with the rules and the company of its rows.
-
-    *spool* None: the part is all there is.
-    """
-    rules: list[Rule] = []
-    rule_of = np.zeros(len(part.rows), np.intp)
-    for rule, places in book.rules(part.rows):
-        rule_of[places] = len(rules)
-        rules.append(rule)
-    group = np.full(len(part.rows), -1, np.intp)
-    if not has(part.rows, "contends"):
-        nothing = np.zeros(0)
-        none = np.zeros(0, np.intp)
-        lowest = Lowest(none, np.zeros(0, np.bool_), *[nothing] * 4)
-        far = Far(none, part.rows[:0], none)
-        return Work(part, rules, rule_of, lowest, group, none, none.reshape(0, 4), far)
-    lowest, at = company_of(table, part.rows, part.start)
-    groups, inverse = np.unique(at, return_inverse=True)
-    group[lowest.rows] = inverse
-    here = table[groups]
-    delegates = np.stack([here[name] for name in DELEGATES], axis=1)
-    outside = (delegates < part.start) | (delegates >= part.start + len(part.rows))
-    numbers = np.unique(delegates[outside])
-    rows = spool.fetch(numbers) if spool else part.rows[:0]
-    far_rules = [book.rule(row) for row in rows]
-    places = np.arange(len(rules), len(rules) + len(far_rules))
-    return Work(
-        part,
-        [*rules, *far_rules],
-        rule_of,
-        lowest,
-        group,
-        here["members"],
-        delegates,
-        Far(numbers, rows, places),
-    )
 
 
 def judge_all(work: Work) -> JudgedPart:
@@ -256,7 +186,7 @@ class _Words:
         for row, group in zip(rows.tolist(), groups.tolist(), strict=True):
             if group < 0:
                 yield row, judge([self._item(row)], notes=self._notes)[0]
-            elif not self._whole[group]:
+            elif not self._whole[group] and group not in self._work.counted:
                 yield row, self._among_delegates(row, group)
             elif group not in done:
                 done.add(group)
@@ -264,21 +194,27 @@ class _Words:
 
     def _whole_group(self, group: int) -> Iterator[tuple[int, Judgement]]:
         begin, end = self._begins[group], self._begins[group + 1]
-        members = self._order[begin:end].tolist()
-        items = [self._item(member) for member in members]
-        judgements = judge(items, notes=self._notes)
-        return zip(members, judgements, strict=True)
+        here = self._order[begin:end].tolist()
+        start = self._work.part.start
+        every = self._work.counted.get(group)
+        numbers = [row + start for row in here] if every is None else every.tolist()
+        judged = dict(zip(numbers, self._judged(numbers), strict=True))
+        return ((row, judged[row + start]) for row in here)
 
     def _among_delegates(self, row: int, group: int) -> Judgement:
         """Judge a row among those by which the lowest of its group is the same."""
+        number = self._work.part.start + row
+        numbers = sorted({number, *self._work.delegates[group].tolist()})
+        return self._judged(numbers)[numbers.index(number)]
+
+    def _judged(self, numbers: Sequence[int]) -> list[Judgement]:
+        """Judge rows of the file, here or far, as one group."""
         start = self._work.part.start
-        among = {start + row, *self._work.delegates[group].tolist()}
-        numbers = sorted(among)
         items = [
-            self._item(number - start) if number not in self._far else self._of(number)
+            self._of(number) if number in self._far else self._item(number - start)
             for number in numbers
         ]
-        return judge(items, notes=self._notes)[numbers.index(start + row)]
+        return judge(items, notes=self._notes)
 
     def _of(self, number: int) -> tuple[Rule, Reading]:
         row, rule = self._far[number]

@@ -10,16 +10,15 @@ from numpy.typing import NDArray
 from models.judging import Rule
 from models.judging.batch import (
     ANOTHER,
-    MARGINAL,
     OUTCOME_CODES,
     UNIT_CODES,
-    UNJUDGED,
-    WITHIN,
     WORD_CODES,
     Judged,
     Readings,
     judge_columns,
 )
+from models.judging.gates import with_calibration_gate
+from models.judging.series import SERIES
 
 
 class StoredReading(NamedTuple):
@@ -54,11 +53,7 @@ def judge_stored(rule: Rule, rows: Sequence[StoredReading]) -> Judged:
     A reading whose instrument was out of calibration is never within or marginal,
     as where it is judged one by one.
     """
-    judged = judge_columns(rule, _columns(rows))
-    good = np.isin(judged.verdict, (WITHIN, MARGINAL))
-    uncalibrated = np.array([not row.calibrated for row in rows], np.bool_)
-    verdict = np.where(good & uncalibrated, UNJUDGED, judged.verdict)
-    return judged._replace(verdict=verdict)
+    return judge_columns(with_calibration_gate(rule), _columns(rows))
 
 
 def _columns(rows: Sequence[StoredReading]) -> Readings:
@@ -83,8 +78,11 @@ def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:
         if name in WORD_CODES:
             found[name] = _codes(WORD_CODES[name], given, ANOTHER)
         elif all(isinstance(value, float | int | None) for value in given):
-            found[name] = _numbers(given)  # nothing is compared with a text or a row
-    return found
+            found[name] = _numbers(given)
+        elif name not in SERIES:  # nothing is compared with a row of readings
+            found[name] = np.array([value or "" for value in given])
+    given = ["in_date" if row.calibrated else "lapsed" for row in rows]
+    return found | {"calibration": _codes(WORD_CODES["calibration"], given)}
 
 
 def _numbers(given: Any) -> NDArray[np.float64]:

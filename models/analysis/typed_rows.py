@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
 from models.judging import Accuracy, Reading
-from models.judging.batch import OUTCOME_CODES, UNIT_CODES, Readings
+from models.judging.batch import OUTCOME_CODES, UNIT_CODES, WORD_CODES, Readings
 from models.procedures import PROCEDURES
 
 Rows = NDArray[np.void]
@@ -23,6 +23,17 @@ CODES: Mapping[str, Sequence[str | None]] = {
     **{name: (None, *choices) for name, choices in CHOICES.items()},
     "test": TESTS,
 }
+
+
+def _of_the_core(name: str) -> NDArray[Any]:
+    """Return what each code of a column of words is to the core: a code or a text."""
+    words = WORD_CODES.get(name)
+    if words is None:
+        return np.array([word or "" for word in CODES[name]])
+    return np.array([words.index(word) for word in CODES[name]])
+
+
+OF_THE_CORE = {name: _of_the_core(name) for name in WORDS}
 ALWAYS = (
     ("test", "u1"),
     ("outcome", "u1"),
@@ -53,12 +64,13 @@ def has(rows: Rows, name: str) -> bool:
 def columns_of(rows: Rows) -> Readings:
     """Return rows as the columns of the judging core; a rule takes its own."""
     given = {
-        name: np.ascontiguousarray(rows[name])
-        for name in (*CONDITIONS, *WORDS)
-        if has(rows, name)
+        name: np.ascontiguousarray(rows[name]) for name in CONDITIONS if has(rows, name)
     }
+    given |= {name: OF_THE_CORE[name][rows[name]] for name in WORDS if has(rows, name)}
     known = [name for name, _ in ACCURACY if has(rows, name)]
-    accuracy = {name: np.ascontiguousarray(rows[name]) for name in known}
+    accuracy: dict[str, Any] = {
+        name: np.ascontiguousarray(rows[name]) for name in known
+    }
     return Readings(
         low=np.ascontiguousarray(rows["low"]),
         high=np.ascontiguousarray(rows["high"]),

@@ -12,8 +12,8 @@ from models.criteria.rule_words import (
 )
 from models.criteria.sheet import SUBJECTS
 from models.errors import Fault, InputError
+from models.fields import check_value
 from models.judging import Criteria, Rule
-from models.judging.choices import GEARS
 from models.judging.parts import Part
 from models.judging.rules import cite_words
 from models.procedures import PROCEDURES, Subject, compile_rule
@@ -77,10 +77,11 @@ def required(
 
 
 def _faults(gear: str, rated_kv: float, apparatus: str) -> Iterator[Fault]:
-    if gear not in GEARS:
-        yield Fault(field="gear", message=f"'{gear}' is none of {', '.join(GEARS)}.")
-    if not 0 < rated_kv < float("inf"):
-        yield Fault(field="rated_kv", message="The rated voltage is not above zero.")
+    for name, value in (("gear", gear), ("rated_kv", rated_kv)):
+        try:
+            check_value(name, value)
+        except InputError as error:
+            yield from error.faults
     if apparatus not in SUBJECTS:
         known = ", ".join(SUBJECTS)
         yield Fault(field="apparatus", message=f"'{apparatus}' is none of {known}.")

@@ -6,6 +6,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from models.fields.units import said
+from models.words import say
 
 LONGEST_TEXT = 600  # characters
 
@@ -38,8 +39,9 @@ class Field:
     *unit* is the one that is stored, *read* those converted to it; *unit_of* names
     the field that holds the unit instead. *least* and *greatest* are allowed
     themselves, *above* and *below* are not. *many*: a list of such numbers.
-    *begins*: the name is the beginning of a name. *about* and *blank* stand in the
-    description of readings files.
+    *begins*: the name is the beginning of a name. *lasts*: it holds for hours at a
+    place, so that a card may take it over from another. *about* and *blank* stand in
+    the description of readings files.
     """
 
     name: str
@@ -59,6 +61,7 @@ class Field:
     many: bool = False
     exponent: bool = False
     begins: bool = False
+    lasts: bool = False
     choices: Sequence[str] = ()
     words: Mapping[str, str] = field(default_factory=dict)
     hint: str = ""
@@ -93,29 +96,32 @@ class Field:
     def refusal(self) -> str:
         """The sentence that refuses a value; `{typed}` stands for it."""
         if self.kind is Kind.TEXT:
-            return f"{self.label}: write at most {LONGEST_TEXT} characters."
+            return say("field.text", label=self.label, characters=str(LONGEST_TEXT))
+        typed = {"label": self.label, "typed": "{typed}"}
         if self.kind is not Kind.NUMBER:
-            known = self.choices or ("yes", "no")
-            return f"{self.label}: '{{typed}}' is none of {', '.join(known)}."
-        return f"{self.label}: {{typed}} must be {self.allowed}."
+            choices = ", ".join(self.choices or ("yes", "no"))
+            return say("field.choice", **typed, choices=choices)
+        return say("field.number", **typed, allowed=self.allowed)
 
     @property
     def allowed(self) -> str:
         """The range in words: `between -60 and 250 °C`; empty: any number."""
-        whole = "a whole number" if self.whole else ""
-        return " ".join(filter(None, (whole, self._range, self.said_unit)))
+        said = self._range
+        if self.whole:
+            said = say("field.whole", range=said)
+        return f"{said} {self.said_unit}".strip()
 
     @property
     def _range(self) -> str:
-        if self.least is not None and self.greatest is not None:
-            return f"between {_plain(self.least)} and {_plain(self.greatest)}"
-        ends = (
-            ("at least", self.least),
-            ("above", self.above),
-            ("at most", self.greatest),
-            ("below", self.below),
-        )
-        return " and ".join(f"{w} {_plain(end)}" for w, end in ends if end is not None)
+        ends = {
+            end: _plain(number)
+            for end in ("least", "above", "greatest", "below")
+            if (number := getattr(self, end)) is not None
+        }
+        if set(ends) == {"least", "greatest"}:
+            return say("field.between", **ends)
+        said = [say(f"field.{end}", end=number) for end, number in ends.items()]
+        return say("list.and", first=said[0], second=said[1]) if said[1:] else said[0]
 
 
 def _plain(number: float) -> str:

@@ -10,6 +10,7 @@ from functools import lru_cache
 from models.errors import Fault, InputError
 from models.fields.load import load
 from models.fields.row import Field, Role
+from models.words import say
 
 FIELDS = load()
 BEGINNINGS = tuple(one for one in FIELDS.values() if one.begins)
@@ -30,7 +31,7 @@ def field(name: str) -> Field:
     """Return the field *name*; InputError when there is none."""
     found = find_field(name)
     if found is None:
-        raise InputError(Fault(field=name, message=f"There is no field '{name}'."))
+        raise InputError(Fault(field=name, message=say("field.none", name=name)))
     return found
 
 

@@ -17,6 +17,7 @@ def field_for_tablet(about: Field) -> dict[str, Any]:
         "kind": str(about.kind),
         "unit": about.said_unit,
         "refusal": about.refusal,
+        "lasts": about.lasts,
     }
     if about.kind is Kind.NUMBER:
         shown |= {

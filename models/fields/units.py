@@ -12,6 +12,7 @@ from models.errors import Fault, InputError
 from models.judging.quantities import SAID as SAID_OF_READINGS
 from models.judging.quantities import UNITS as UNITS_OF_READINGS
 from models.judging.quantities import Unit, unit_name
+from models.words import say
 
 CYCLES = "cycles"  # of the rated frequency, which has to be known
 
@@ -125,8 +126,7 @@ def convert(value: float, unit: str, to: str, hz: float | None = None) -> float:
     times, over = _factor(unit, to)
     if CYCLES in (unit, to) and unit != to:
         if not hz:
-            message = "Cycles can be read where the rated frequency is known only."
-            raise InputError(Fault(field="unit", message=message))
+            raise InputError(Fault(field="unit", message=say("field.cycles")))
         times, over = (times, over * hz) if unit == CYCLES else (times * hz, over)
     return (value - ZERO_AT.get(unit, 0.0)) * times / over + ZERO_AT.get(to, 0.0)
 
@@ -135,6 +135,7 @@ def convert(value: float, unit: str, to: str, hz: float | None = None) -> float:
 def _factor(unit: str, to: str) -> tuple[float, float]:
     given, wanted = UNITS[unit], UNITS[to]
     if given.quantity != wanted.quantity:
-        message = f"{said(unit)} is not a {wanted.quantity}."
+        quantity = wanted.quantity
+        message = say("fault.other_quantity", unit=said(unit), quantity=quantity)
         raise InputError(Fault(field="unit", message=message))
     return given.times * wanted.over, given.over * wanted.times

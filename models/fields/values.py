@@ -7,8 +7,9 @@ from typing import Any
 from models.errors import Fault, InputError
 from models.fields.row import LONGEST_TEXT, Field, Kind
 from models.fields.table import field
-from models.fields.units import convert, named
+from models.fields.units import convert, named, said
 from models.judging.values import LARGEST, parse_number
+from models.words import say
 
 YES_NO = {"yes": True, "no": False}
 
@@ -59,8 +60,8 @@ def _read_number(about: Field, text: str, unit: str | None, hz: float | None) ->
         if unit is not None:
             number = convert(number, _unit(about, unit), about.unit, hz)
     except InputError as error:
-        said = " ".join(fault.message for fault in error.faults)
-        raise _fault(about, f"{about.label}: {said}") from error
+        faults = " ".join(fault.message for fault in error.faults)
+        raise _wrong(about, faults) from error
     if not about.allows(number):
         raise refused(about, " ".join(filter(None, (text, unit))))
     return number + 0.0  # -0 is 0
@@ -70,17 +71,17 @@ def _unit(about: Field, typed: str) -> str:
     unit = named(typed)
     allowed = [about.unit, *about.read]
     if unit not in allowed:
-        message = f"'{typed}' is none of {', '.join(filter(None, allowed))}."
+        units = ", ".join(map(said, filter(None, allowed)))
+        message = say("field.other_unit", unit=typed, units=units)
         raise InputError(Fault(field=about.name, message=message))
     return unit
 
 
 def _check_number(about: Field, value: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise _fault(about, f"{about.label}: '{value}' is not a number.")
+        raise _wrong(about, say("field.no_number", value=str(value)))
     if not math.isfinite(value) or abs(value) >= LARGEST:
-        said = f"{about.label}: {value} is out of all proportion; check it."
-        raise _fault(about, said)
+        raise _wrong(about, say("fault.too_large", number=str(value)))
     if not about.allows(value):
         raise refused(about, value)
     return value
@@ -88,7 +89,7 @@ def _check_number(about: Field, value: Any) -> Any:
 
 def _check_list(about: Field, value: Any) -> Any:
     if not isinstance(value, list | tuple):
-        raise _fault(about, f"{about.label}: give the values as a list.")
+        raise _wrong(about, say("field.list"))
     return [_check_number(about, one) for one in value]
 
 
@@ -100,6 +101,10 @@ def _fits(about: Field, value: Any) -> bool:
     if about.kind is Kind.CHOICE:
         return value in about.choices
     return len(value) <= LONGEST_TEXT
+
+
+def _wrong(about: Field, fault: str) -> InputError:
+    return _fault(about, say("field.fault", label=about.label, fault=fault))
 
 
 def _fault(about: Field, message: str) -> InputError:

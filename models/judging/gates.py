@@ -27,11 +27,22 @@ def with_calibration_gate(rule: Rule) -> Rule:
     """Return the rule for a recorded reading: its instrument must be in calibration.
 
     The condition `calibration` is `in_date`, `lapsed` or `none`; the program sets it.
-    A rule that has the gate already stays as it is.
     """
-    if any(gate["on"] == CALIBRATION["on"] for gate in rule.gates):
-        return rule
-    return replace(rule, gates=(*rule.gates, CALIBRATION))
+    return with_last_gate(rule, CALIBRATION)
+
+
+def with_last_gate(rule: Rule, gate: Part) -> Rule:
+    """Return the rule with one gate more; as it is where it has one on that condition.
+
+    It is worked out once for a rule: a gate on a condition is always the same gate.
+    """
+    name = gate["on"]
+    if name not in rule.with_gates:
+        has = any(one["on"] == name for one in rule.gates)
+        rule.with_gates[name] = (
+            rule if has else replace(rule, gates=(*rule.gates, gate))
+        )
+    return rule.with_gates[name]
 
 
 def pass_gates(state: State, gates: Iterable[Part]) -> None:

@@ -90,7 +90,7 @@ SINCE_3 = frozenset(NEWER_UNITS)
 # Greek omega, ohm sign, micro sign, Greek mu: all of them are typed.
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
-_OTHER_SPELLINGS = {
+SPELLINGS = {
     "torr": "Torr",
     "pa": "Pa",
     "sec": "s",
@@ -138,7 +138,7 @@ def unit_name(symbol: str) -> str | None:
         if name.endswith(written):
             name = name.removesuffix(written) + "Ohm"
             break
-    name = _OTHER_SPELLINGS.get(name, name)
+    name = SPELLINGS.get(name, name)
     return name if name in UNITS else None
 
 

@@ -90,6 +90,9 @@ class Rule:
     first_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
     late_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
     last_gates: Sequence[Part] = field(init=False, repr=False, compare=False)
+    with_gates: dict[str, "Rule"] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )  # the same rule with a gate on this condition; filled in as it is asked for
     correct: Correct = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

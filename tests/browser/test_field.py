@@ -70,6 +70,50 @@ def test_without_signal_readings_are_kept_and_sent_once_there_is_some(
     context.close()
 
 
+@pytest.mark.parametrize("name", ["Rounds", "Criteria"])
+def test_without_signal_a_way_out_says_so_and_leaves_the_page_open(
+    browser: Browser, served: Served, name: str
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    card_id = open_card(page, served, "breaker 52", IR)
+    ready(page)
+    context.set_offline(True)
+    record(page, "A-G", "8.4")
+    here = page.url
+    link = page.get_by_role("navigation").get_by_role("link", name=name)
+    link.click()
+    said = page.get_by_role("alert").filter(has_text=f"No signal: {name} needs")
+    expect(said).to_contain_text("1 entry is kept on this tablet")
+    assert page.url == here
+    verdict_at(page, "A-G", "within")
+    check_page(page)
+    context.set_offline(False)
+    expect(page.locator("#signal")).to_have_text(
+        "Everything is recorded", timeout=20000
+    )
+    expect(said).to_have_count(0)
+    assert stored(served, card_id) == 1
+    link.click()
+    expect(page.locator("h1")).not_to_contain_text("breaker 52")
+    assert page.url != here
+    context.close()
+
+
+def test_without_signal_nobody_is_half_signed_out(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET)
+    open_card(page, served, "breaker 52", IR)
+    context.set_offline(True)
+    page.get_by_text(TECHNICIAN.name).first.click()
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_text("No signal: Sign out needs the server")).to_be_visible()
+    context.set_offline(False)
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_text("You are signed out on this device.")).to_be_visible()
+    context.close()
+
+
 def test_a_lost_answer_does_not_store_twice(browser: Browser, served: Served) -> None:
     context, page = open_page(browser, served, TABLET)
     card_id = open_card(page, served, "breaker 52", IR)
@@ -223,6 +267,7 @@ def test_the_smallest_number_stops_no_page(
     record(page, point, NEXT_TO_NOTHING)
     verdict_at(page, point, "outside")
     assert page.evaluate(DRAWN) == []
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert stored(served, card_id) == 1
     page.reload()
     verdict_at(page, point, "outside")

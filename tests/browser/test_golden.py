@@ -56,6 +56,15 @@ STEPS = """async (sent) => {
   return JSON.stringify(found.map((states) => states.map((state) => state.steps)));
 }"""
 
+JUDGED_AND_STEPS = """async (sent) => {
+  const { judge, steps } = await import("/offline/reader.js");
+  const found = JSON.parse(sent).map(([items, procedures]) => [
+    judge(items, procedures),
+    steps(items, procedures).map((state) => state.steps),
+  ]);
+  return JSON.stringify(found);
+}"""
+
 Ask = Callable[[str, list[list[Any]]], list[dict[str, Any]]]
 
 
@@ -96,6 +105,23 @@ def test_reader_takes_the_same_steps_in_the_golden_cases(
         case["name"]: lines
         for case, steps in zip(golden, found, strict=True)
         if (lines := differences(steps, steps_of(case["items"])))
+    }
+    assert wrong == {}
+
+
+def test_reader_gives_the_golden_answers_to_the_words_of_version_3(
+    rule_reader: Page,
+) -> None:
+    golden = json.loads(GOLDEN.with_name("golden_words.json").read_text("utf-8"))
+    asked = [
+        [case["items"], {case["procedure"]["name"]: case["procedure"]}]
+        for case in golden
+    ]
+    found = json.loads(rule_reader.evaluate(JUDGED_AND_STEPS, json.dumps(asked)))
+    wrong = {
+        case["name"]: lines
+        for case, answer in zip(golden, found, strict=True)
+        if (lines := differences(answer, [case["expected"], case["steps"]]))
     }
     assert wrong == {}
 

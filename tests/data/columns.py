@@ -13,16 +13,9 @@ from models.judging.batch import (
     WORD_CODES,
     Readings,
 )
+from models.judging.reading_check import Checked
+from models.judging.series import SERIES
 from models.procedures import PROCEDURES
-
-NUMBERS = (
-    "temperature_c",
-    "test_kv",
-    "duration_s",
-    "test_current_a",
-    "applied_a",
-    "measured_pickup_a",
-)
 
 
 def columns_of(
@@ -31,6 +24,13 @@ def columns_of(
     """Return readings of one rule as columns; InputError for what is no reading."""
     procedure = PROCEDURES[rule.procedure]
     checked = [check_reading(procedure, each.text, each.unit) for each in readings]
+    return columns_of_checked(readings, checked, groups)
+
+
+def columns_of_checked(
+    readings: Sequence[Reading], checked: Sequence[Checked], groups: Sequence[int]
+) -> Readings:
+    """Return readings as columns, each with what `check_reading` gave for it."""
     values = [value for value, _ in checked]
     pairs = [
         (v.low, v.high) if isinstance(v, Interval) else (None,) * 2 for v in values
@@ -39,6 +39,7 @@ def columns_of(
         (a.pct, a.fixed, UNIT_CODES.index(a.unit)) if a else (None, None, 0)
         for a in (each.accuracy for each in readings)
     ]
+    names = {name for each in readings for name in each.conditions}
     return Readings(
         low=_numbers([low for low, _ in pairs]),
         high=_numbers([high for _, high in pairs]),
@@ -50,19 +51,39 @@ def columns_of(
         accuracy_fixed=_numbers([fixed for _, fixed, _ in accuracies]),
         accuracy_unit=np.array([unit for _, _, unit in accuracies]),
         conditions={
-            **{name: _numbers(_given(readings, name)) for name in NUMBERS},
-            **{
-                name: np.array(
-                    [
-                        words.index(each if each in words else ANOTHER)
-                        for each in _given(readings, name)
-                    ]
-                )
-                for name, words in WORD_CODES.items()
-            },
+            name: column
+            for name in names
+            if (column := _condition(name, _given(readings, name))) is not None
         },
+        conditions_u=_uncertainties(readings),
         group=np.array(groups),
     )
+
+
+def _condition(name: str, given: list[Any]) -> Any:
+    """Return a condition's column; None for rows of readings, which nothing judges."""
+    if name in WORD_CODES:
+        words = WORD_CODES[name]
+        found = [words.index(each if each in words else ANOTHER) for each in given]
+        return np.array(found)
+    if all(each is None or isinstance(each, float | int) for each in given):
+        return _numbers(given)
+    if name in SERIES:
+        return None
+    return np.array([each or "" for each in given])
+
+
+def _uncertainties(readings: Sequence[Reading]) -> dict[str, Any]:
+    """Return U of each condition whose accuracy is known in some row."""
+    names = {name for each in readings for name in each.conditions_accuracy}
+    return {name: _numbers([_u(each, name) for each in readings]) for name in names}
+
+
+def _u(reading: Reading, name: str) -> float | None:
+    accuracy = reading.conditions_accuracy.get(name)
+    value = reading.conditions.get(name)
+    known = accuracy is not None and isinstance(value, float | int)
+    return accuracy.expanded(value, "") if known else None
 
 
 def _given(readings: Sequence[Reading], name: str) -> list[Any]:

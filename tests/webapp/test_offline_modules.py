@@ -6,7 +6,8 @@ from collections.abc import Callable
 import pytest
 from flask.testing import FlaskClient
 
-from models.judging.quantities import UNITS, said_unit
+from models.judging.quantities import SPELLINGS, UNITS, said_unit
+from models.judging.values import Outcome
 from models.words import catalogue
 from tests.webapp.desk import Desk
 from webapp.offline_modules import MADE
@@ -30,9 +31,15 @@ def test_the_sentences_are_the_catalogue(client: FlaskClient) -> None:
     assert exported(client, "words/en.js", "export default ") == catalogue()
 
 
-def test_the_units_are_those_of_readings(client: FlaskClient) -> None:
-    table = exported(client, "unit_table.js", "export const UNITS = ")
-    assert isinstance(table, dict)
+def test_the_units_and_outcomes_are_those_of_readings(client: FlaskClient) -> None:
+    response = client.get("/offline/tables.js")
+    assert response.mimetype == "text/javascript"
+    lines = response.get_data(as_text=True).splitlines()
+    table, spellings, outcomes = (
+        json.loads(line.partition(" = ")[2].removesuffix(";")) for line in lines
+    )
+    assert outcomes == list(Outcome)
+    assert spellings == SPELLINGS
     assert table.keys() == UNITS.keys()
     assert {name: unit["said"] for name, unit in table.items()} == {
         name: said_unit(name) for name in UNITS

@@ -79,7 +79,7 @@ def _subject(
 ) -> dict[str, Any]:
     entries = subject_entries(procedure.name, curve_choices(criteria))
     fields = _read(entries, typed, faults)
-    if "limit" in fields:
+    if fields.keys() & procedure.columns.keys():
         unit = typed.get("unit", "")
         fields["limit_unit"] = unit if unit in procedure.units else None
     return fields

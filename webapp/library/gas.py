@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from models.criteria.gas import sf6_equation
 from models.errors import Fault, InputError
+from models.fields import read_value
 from models.judging import Criteria, parse_number
 from models.judging.gas import (
     COLDEST_C,
@@ -21,6 +22,12 @@ BASES = {"absolute": "absolute", "gauge": "gauge"}
 REFERENCE_C = "20"
 SEA_LEVEL_KPA = "101.325"  # standard atmosphere, ISO 2533
 STEP_C = 5
+# What is typed here is what these fields hold.
+OF_FORM = {
+    "temperature_c": "temperature_c",
+    "to_c": "temperature_c",
+    "air_kpa": "air_pressure_kpa",
+}
 
 Typed = Mapping[str, str]
 
@@ -78,14 +85,21 @@ def _numbers(typed: Typed) -> dict[str, float]:
     found: dict[str, float] = {}
     for name in wanted:
         try:
-            found[name] = parse_number(typed.get(name, ""))
+            found[name] = _number(name, typed.get(name, ""))
         except InputError as error:
             faults += [Fault(field=name, message=f.message) for f in error.faults]
-    if found.get("air_kpa", 1.0) <= 0:
-        faults.append(Fault(field="air_kpa", message="Air presses: above zero."))
     if faults:
         raise InputError(*faults)
     return found
+
+
+def _number(name: str, text: str) -> float:
+    """Return a number of the form; what can be is said by its field, if it has one."""
+    return (
+        float(read_value(OF_FORM[name], text))
+        if name in OF_FORM
+        else parse_number(text)
+    )
 
 
 def _line(equation: GasEquation, density: float) -> list[tuple[float, float]]:

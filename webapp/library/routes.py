@@ -9,8 +9,8 @@ from flask_login import current_user, login_required
 from models.criteria import book
 from models.criteria.loader import sheets
 from models.criteria.sheet import SUBJECTS
-from models.errors import Fault, InputError
-from models.judging import parse_number
+from models.errors import InputError
+from models.fields import read_value
 from models.services.criteria.checked_book import (
     checked_tables,
     organisation_criteria,
@@ -95,7 +95,7 @@ def required() -> ResponseReturnValue:
         try:
             found = book.required(
                 form.gear.data,
-                _rated_kv(form),
+                read_value("rated_kv", form.rated_kv.data or ""),
                 form.apparatus.data,
                 organisation_criteria(db(), person_id=current_user.id),
             )
@@ -110,12 +110,3 @@ def required() -> ResponseReturnValue:
         decisions=DECISION_WORDS,
     )
     return page, REFUSED if asked and found is None else 200
-
-
-def _rated_kv(form: RequiredForm) -> float:
-    """Return the rating; InputError at its own field."""
-    try:
-        return parse_number(form.rated_kv.data or "")
-    except InputError as error:
-        faults = [Fault(field="rated_kv", message=f.message) for f in error.faults]
-        raise InputError(*faults) from error

@@ -59,8 +59,8 @@ export class CriteriaError extends Error {
  * Judge items as one group, in their order; an item is what `readItem` of measured.js
  * gives for a rule and a reading. `relay` is relay_times.js.
  *
- * Gives what `prepare` begins and `find` completes. Throws CriteriaError for a rule that
- * this reader does not know; everything else that is unknown leaves the reading unjudged.
+ * Gives what `prepare` begins and `find` completes. What is not known leaves the reading
+ * unjudged.
  */
 export function judge(items, relay) {
   const states = items.map(prepare);
@@ -78,7 +78,6 @@ export function judge(items, relay) {
 /** Pass the gates, where the reading was derived from and corrected between them. */
 function prepare(item) {
   const { rule, reading, typed, values } = item;
-  checkRule(rule);
   const state = {
     ...item,
     numeric: !typed.outcome,
@@ -136,7 +135,8 @@ export function atLeast(a, b) {
 
 // The rule
 
-function checkRule(rule) {
+/** Throw CriteriaError for a version or a bound that this reader does not know. */
+export function checkRule(rule) {
   known(`version ${rule.v}`, VERSIONS);
   for (const { kind } of rule.bounds) known(kind, Object.keys(BOUNDS));
 }

@@ -4,7 +4,7 @@
  */
 
 import { correctionFactor, CORRECTIONS } from "./correction.js";
-import { applies, known } from "./judge.js";
+import { applies, checkRule, known } from "./judge.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
 
@@ -22,27 +22,42 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
 
 /**
  * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
- * factor, values, expected}. `values` has by name the reading, what is derived, and the
- * conditions that are numbers; the factor is null where there is no correction. `expected`
- * has what is expected by the bound that says it.
+ * factor, values, asRead, expected}. `values` has by name the reading, what is derived, and the
+ * conditions that are numbers; the factor is null where there is no correction. `asRead` is
+ * the reading before it, where something is derived; `expected` has what is expected by
+ * the bound that says it.
  *
  * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
  */
 export function readItem({ rule, reading }, procedures) {
-  known(rule.correction.by, CORRECTIONS);
-  known(rule.decision, DECISIONS);
-  const { derive = [] } = rule;
-  for (const { op } of derive) known(op, Object.keys(DERIVE));
+  if (!checked.has(rule)) check(rule);
   const { typed, unit, value } = readTyped(procedures, rule.procedure, reading);
   const factor = correctionFactor(rule.correction, reading.conditions.temperature_c ?? NaN);
+  const item = { rule, reading, typed, unit, value, factor };
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
-  const read = value === null ? null : inUnitOf(rule, { typed, unit, value }, reading);
-  if (read) values.reading = multiplied(read, 1, rule);
-  deriveAll(values, derive.filter(({ after }) => !after), reading);
-  if (read) values.reading = multiplied(read, factor || 1, rule);
-  deriveAll(values, derive.filter(({ after }) => after), reading);
-  const expected = new Map(rule.bounds.map((bound) => [bound, expectedOf(bound, values)]));
-  return { rule, reading, typed, unit, value, factor, values, expected };
+  const read = value === null ? null : inUnitOf(rule, item, reading);
+  const measure = (times) => {
+    if (read) values.reading = multiplied(read, times, rule);
+  };
+  if (rule.derive?.length) {
+    measure(1);
+    item.asRead = values.reading;
+    deriveAll(values, rule.derive.filter(({ after }) => !after), reading);
+  }
+  measure(factor || 1);
+  if (rule.derive?.length) deriveAll(values, rule.derive.filter(({ after }) => after), reading);
+  const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
+  return { ...item, values, expected };
+}
+
+const checked = new WeakSet(); // rules, each of which judges many readings
+
+function check(rule) {
+  checkRule(rule);
+  known(rule.correction.by, CORRECTIONS);
+  known(rule.decision, DECISIONS);
+  for (const { op } of rule.derive ?? []) known(op, Object.keys(DERIVE));
+  checked.add(rule);
 }
 
 /** The reading's ends, the number shown and U (null without an accuracy). */
@@ -108,6 +123,11 @@ function derived(values, { op, by, expected, unit, signed }, x) {
 }
 
 const operand = (values, by) => (typeof by === "number" ? exactly(by) : values[by.on]);
+
+/** What is expected, by the bound that says it. */
+function expectedBy(bounds, values) {
+  return new Map(bounds.map((bound) => [bound, expectedOf(bound, values)]));
+}
 
 /** A number, or of a condition or derived value: a multiple, or on straight lines. */
 function expectedOf({ expected }, values) {

@@ -8,12 +8,15 @@ import { readItem } from "./measured.js";
 import * as relay from "./relay_times.js";
 import * as typed from "./typed.js";
 import * as units from "./units.js";
+import { say } from "./words/catalogue.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
+export { withCalibrationGate } from "./calibration.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { CriteriaError } from "./judge.js";
 export { operatingTime, timesAt, unwidened } from "./relay_times.js";
+export { OUTCOMES } from "./tables.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
 
@@ -41,6 +44,9 @@ export function steps(items, procedures) {
 export const parseValue = saying(typed.parseValue);
 export const checkReading = saying(typed.checkReading);
 export const convert = saying(units.convert);
+
+/** An outcome as people say it. */
+export const outcomeWords = (outcome) => say(`outcome.${outcome}`);
 
 /** The function, saying in words why it refuses. */
 function saying(answer) {

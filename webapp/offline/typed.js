@@ -3,14 +3,12 @@
  */
 
 import { CriteriaError, LARGEST } from "./judge.js";
+import { OUTCOMES, SPELLINGS } from "./tables.js";
 import { InputError, quantityOf } from "./units.js";
-
-const OUTCOMES = ["held", "broke_down", "no_trip"];
 
 // Greek omega and ohm sign, micro sign and Greek mu: all of them are typed.
 const OHM_SPELLINGS = /(ohms?|Ohms|OHM|[\u03a9\u2126]s?)$/;
 const MICRO_SIGNS = /[\u00b5\u03bc]/g;
-const OTHER_SPELLINGS = { torr: "Torr", pa: "Pa", sec: "s", msec: "ms" };
 
 // What Python calls white space: \s knows neither 1C to 1F nor 85, but FEFF.
 export const WHITE_SPACE = /[^\S\ufeff]|[\x1c-\x1f\x85]/g;
@@ -88,7 +86,7 @@ export function checkReading(procedure, text, symbol) {
 export function unitName(symbol) {
   const plain = symbol.replace(WHITE_SPACE, "").replace(MICRO_SIGNS, "u");
   const spelled = plain.replace(OHM_SPELLINGS, "Ohm");
-  const unit = OTHER_SPELLINGS[spelled] ?? spelled;
+  const unit = Object.hasOwn(SPELLINGS, spelled) ? SPELLINGS[spelled] : spelled;
   return quantityOf(unit) ? unit : null;
 }
 

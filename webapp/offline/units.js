@@ -1,12 +1,12 @@
 /**
  * Units and what they convert to, and U of what an instrument of a stated accuracy shows.
  *
- * `unit_table.js` is the table of models/judging/quantities.py as the server gives it: by
- * name the quantity, the factor to its first unit as numerator and denominator, and how
- * the unit is said.
+ * `tables.js` has the units of models/judging/quantities.py as the server gives them: by
+ * name the quantity, the factor to its first unit as numerator and denominator, where the
+ * zero of that one lies on the unit's own scale, and how the unit is said.
  */
 
-import { UNITS } from "./unit_table.js";
+import { UNITS } from "./tables.js";
 
 const COVERAGE = 2; // k
 
@@ -25,8 +25,9 @@ export function quantityOf(unit) {
 
 /** A value in the unit `to`; InputError when the two are not of one quantity. */
 export function convert(value, unit, to) {
-  const { zero: from = 0 } = UNITS[unit];
-  return convertDifference(value - from, unit, to) + (UNITS[to].zero ?? 0);
+  const [from, there] = [UNITS[unit].zero, UNITS[to].zero];
+  if (from === there) return convertDifference(value, unit, to);
+  return convertDifference(value - from, unit, to) + there;
 }
 
 /** A difference in the unit `to`: wherever the scales have their zeros. */

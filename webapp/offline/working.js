@@ -4,6 +4,14 @@
 
 import { notesOf } from "./notes/said.js";
 import { say } from "./words/catalogue.js";
+import { derivedWords, notDerivedWords } from "./words/derived.js";
+import {
+  expectedValueWords,
+  expectedWords,
+  leastOfBaselineWords,
+  mostOfBaselineWords,
+  noExpectedWords,
+} from "./words/expected.js";
 import { correctedWords, notCorrectedWords } from "./words/corrections.js";
 import { gateWords, readWords } from "./words/gates.js";
 import {
@@ -56,10 +64,27 @@ const WORDS = {
   near_lowest: nearLowestWords,
   over_lowest: overLowestWords,
   odd_lowest: oddLowestWords,
+  derived: derivedWords,
+  not_derived: notDerivedWords,
+  expected_value: expectedValueWords,
+  no_expected: noExpectedWords,
+  least: lowerLimitWords,
+  most: upperLimitWords,
+  least_of_baseline: leastOfBaselineWords,
+  most_of_baseline: mostOfBaselineWords,
+  expected: expectedWords,
 };
 
 // A step that always says the same is an id of the catalogue itself.
-const wordsOf = (state, step) => WORDS[step.code]?.(state, step) ?? say(step.code);
+const wordsOf = (state, step) =>
+  WORDS[step.code]?.(comparedBy(state, step), step) ?? say(step.code);
+
+/** The state with the numbers of what the step compared: what its bound is `of`. */
+function comparedBy(state, { part }) {
+  if (!part?.kind || !part.of) return state;
+  const value = state.values[part.of];
+  return { ...state, ...value, base: part.unit ?? value?.base ?? "" };
+}
 
 function lowerLimitWords(state, step) {
   return lowWords(state, step, say(`limit.${step.code}`));
@@ -76,6 +101,7 @@ export function inWords(judged) {
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
     sentences: [wordsOf(state, step)].flat(),
+    last: step.part?.last,
   }));
   const reasons = said.filter(({ verdict }) => verdict === state.verdict);
   const notes = notesOf(state);
@@ -93,9 +119,10 @@ export function inWords(judged) {
     cite: cite.map((source) => ({ ...source })),
     working: [
       ...readWords(state),
-      ...sentencesOf(said),
+      ...sentencesOf(said.filter(({ last }) => !last)),
       ...sentencesOf(notes),
       ...cite.map(citeWords),
+      ...sentencesOf(said.filter(({ last }) => last)),
     ],
   };
 }

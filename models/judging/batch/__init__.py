@@ -23,9 +23,9 @@ from models.judging.batch.codes import (
 )
 from models.judging.batch.columns import Judged, Readings
 from models.judging.batch.group import Contenders, Lowest, lowest_of
+from models.judging.batch.prepare import contenders
 from models.judging.batch.reader import judge_columns
 from models.judging.batch.relay import assigned_bands
-from models.judging.batch.state import contenders
 
 __all__ = [
     "ANOTHER",

@@ -1,5 +1,6 @@
 """Whether columns can be readings of a rule's procedure at all."""
 
+from collections.abc import Mapping
 from itertools import islice
 from typing import Any
 
@@ -14,6 +15,7 @@ from models.judging.batch.codes import (
     UNIT_CODES,
     WORD_CODES,
     Mask,
+    Numbers,
 )
 from models.judging.batch.columns import Readings
 from models.judging.quantities import UNITS
@@ -21,6 +23,12 @@ from models.judging.rules import Rule
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
+LIMITS = frozenset({"at_least", "at_most"})
+# Conditions that the correction and the bounds of outcomes take as numbers.
+NUMBERS = frozenset(
+    {"temperature_c", "test_kv", "duration_s", "applied_a", "measured_pickup_a"}
+)
+NEGATIVE = "must not be negative."
 
 
 def check_columns(rule: Rule, columns: Readings) -> None:
@@ -30,11 +38,24 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         if column.ndim and column.shape != (columns.rows,):
             shape = f"{column.shape} where {columns.rows} rows are."
             faults.append(Fault(field=f"column {name}", message=shape))
-        _refuse(faults, name, _impossible(name, column), "is no such code or number.")
+        if column.dtype.kind != "U" or name in _numbers_of(rule) or name in WORD_CODES:
+            bad = _impossible(name, column)
+            _refuse(faults, name, bad, "is no such code or number.")
     if not faults:
         _check_values(rule, columns, faults)
     if faults:
         raise InputError(*faults[:MOST_FAULTS])
+
+
+def _numbers_of(rule: Rule) -> frozenset[str]:
+    """Return the conditions that the rule compares, or works with, as numbers."""
+    gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
+    words = [
+        word.get(name) for word in rule.derive for name in ("of", "by", "expected")
+    ]
+    words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
+    named = [w["on"] if isinstance(w, Mapping) else w for w in words]
+    return NUMBERS | gates | {w for w in named if isinstance(w, str)}
 
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:
@@ -74,14 +95,22 @@ def _check_values(rule: Rule, columns: Readings, faults: list[Fault]) -> None:
     _refuse(faults, "accuracy_unit", ~either, "does not fit this test.")
     halves = np.isnan(columns.accuracy_pct) != np.isnan(columns.accuracy_fixed)
     _refuse(faults, "accuracy_pct", halves, "is given without the other half.")
-    for name in ("low", "high", "accuracy_pct", "accuracy_fixed"):
-        _refuse(faults, name, getattr(columns, name) < 0, "must not be negative.")
+    values = () if rule.signed else ("low", "high")
+    for name in (*values, "accuracy_pct", "accuracy_fixed"):
+        _refuse(faults, name, _negative(getattr(columns, name)), NEGATIVE)
     if not np.all(number & (low == high)):
         none_known = np.isnan(low) & np.isnan(high)
         apart = (low != high) & ~np.isnan(low) & ~np.isnan(high)
         _refuse(faults, "low", number & none_known, "is no number, nor is high.")
         _refuse(faults, "low", number & apart, "is another number than high.")
         _refuse(faults, "low", ~number & ~none_known, "is given beside an outcome.")
+
+
+def _negative(column: Numbers) -> Mask:
+    """Return where a number is below zero."""
+    if column.size and np.fmin.reduce(column, None) >= 0:
+        return NOWHERE
+    return np.asarray(column < 0)
 
 
 def _fitting_units(unit: str | None) -> Mask:

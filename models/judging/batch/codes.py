@@ -16,6 +16,7 @@ Codes = NDArray[np.integer[Any]]
 Found = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
 
+CALIBRATIONS = ("in_date", "lapsed", "none")
 ANOTHER = "another"  # a word that is known but that no rule has
 
 # What a code means is its place here; zero is none. The greater of two verdicts
@@ -26,6 +27,7 @@ UNIT_CODES: Sequence[str | None] = (None, *UNITS)
 WORD_CODES: Mapping[str, Sequence[str | None]] = {
     "supply": (None, *SUPPLIES, ANOTHER),
     "method": (None, *METHODS, ANOTHER),
+    "calibration": (None, *CALIBRATIONS, ANOTHER),
 }
 WITHIN, UNJUDGED, MARGINAL, OUTSIDE = (
     np.uint8(VERDICT_CODES.index(verdict))
@@ -38,6 +40,7 @@ WITHIN, UNJUDGED, MARGINAL, OUTSIDE = (
 )
 BROKE_DOWN = OUTCOME_CODES.index(Outcome.BROKE_DOWN)
 NO_TRIP = OUTCOME_CODES.index(Outcome.NO_TRIP)
+OPERATED = OUTCOME_CODES.index(Outcome.OPERATED)
 UNKNOWN = np.array(np.nan)
 NO_CODE = np.array(0)
 NO_GROUP = np.array(-1)

@@ -25,8 +25,9 @@ class Readings:
     NaN is what is not known. A number has *low* and *high* alike, one over range no
     *high*, one under range no *low*, an outcome neither. *unit* and *accuracy_unit*
     (zero: that of the value) are places in UNIT_CODES, *outcome* in OUTCOME_CODES.
-    *conditions* by name; `supply` and `method` hold places in WORD_CODES. Rows with
-    the same *group* are compared with each other, those below zero with none.
+    *conditions* by name; those of WORD_CODES hold places there, other words are texts.
+    *conditions_u*: expanded uncertainty U of a condition, in its unit. Rows with the
+    same *group* are compared with each other, those below zero with none.
     """
 
     low: Numbers
@@ -37,6 +38,7 @@ class Readings:
     accuracy_fixed: Numbers = field(default_factory=UNKNOWN.copy)
     accuracy_unit: Codes = field(default_factory=NO_CODE.copy)
     conditions: Mapping[str, NDArray[Any]] = field(default_factory=dict)
+    conditions_u: Mapping[str, Numbers] = field(default_factory=dict)
     group: Codes = field(default_factory=NO_GROUP.copy)
 
     @property
@@ -47,7 +49,8 @@ class Readings:
     def columns(self) -> dict[str, NDArray[Any]]:
         """Return every column by its name, the conditions among them."""
         own = {f.name: getattr(self, f.name) for f in fields(self)}
-        return {**own.pop("conditions"), **own}
+        of_conditions = {f"u_{n}": u for n, u in own.pop("conditions_u").items()}
+        return {**own.pop("conditions"), **of_conditions, **own}
 
     def part(self, rows: slice | NDArray[np.intp]) -> "Readings":
         """Return some of the rows."""
@@ -56,7 +59,8 @@ class Readings:
             for name, column in self.columns().items()
         }
         conditions = {name: cut.pop(name) for name in self.conditions}
-        return replace(self, conditions=conditions, **cut)
+        u = {name: cut.pop(f"u_{name}") for name in self.conditions_u}
+        return replace(self, conditions=conditions, conditions_u=u, **cut)
 
     def condition(self, name: str) -> NDArray[Any]:
         """Return a condition; not known where there is no such column."""

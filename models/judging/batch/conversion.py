@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from models.judging.batch.codes import UNIT_CODES, Numbers
+from models.judging.batch.codes import UNIT_CODES, Codes, Numbers
 from models.judging.quantities import UNITS
 
 
@@ -22,6 +22,16 @@ def _conversions() -> tuple[Numbers, Numbers]:
 
 
 TIMES, OVER = _conversions()
+# Where the scale of each unit has its zero, in that unit.
+ZERO = np.array([0.0, *(unit.zero for unit in UNITS.values())])
+
+
+def converted(value: Numbers, unit: Codes, to: int) -> Numbers:
+    """Return values of *unit* in the unit *to*; a difference takes no zero."""
+    times, over = TIMES[unit, to], OVER[unit, to]
+    if not ZERO[unit].any() and not ZERO[to]:
+        return np.asarray(value * times / over)
+    return np.asarray((value - ZERO[unit]) * times / over + ZERO[to])
 
 
 def factors(correction: Mapping[str, Any], temperature_c: Numbers) -> Numbers:

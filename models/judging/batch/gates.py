@@ -1,6 +1,6 @@
 """Which parts of a rule apply to which rows, and which rows its gates leave out."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
@@ -8,41 +8,84 @@ from numpy.typing import NDArray
 
 from models.judging.batch.codes import EVERYWHERE, NOWHERE, WORD_CODES, Mask, Numbers
 from models.judging.batch.columns import Readings
+from models.judging.batch.measured import Measured
 from models.judging.near import RELATIVE
-from models.judging.rules import Rule
+
+Part = Mapping[str, Any]
+Values = Callable[[str], Measured]  # of a derived value or a condition, by its name
 
 
 def at_least(a: Numbers | float, b: Numbers | float) -> Mask:
-    """Return `near.at_least`; it may be any of them that is infinite or NaN."""
+    """Return `near.at_least`; it may be any of them that is infinite or NaN.
+
+    With one positive limit for all rows that is a single comparison: what is near it
+    has its sign, and the greater of the two is known.
+    """
+    if np.ndim(b) == 0 and 0 < b < np.inf:
+        return np.asarray(np.greater_equal(a, b * (1 - RELATIVE)))
+    if np.ndim(a) == 0 and 0 < a < np.inf:
+        return np.asarray(np.less_equal(b, a / (1 - RELATIVE)))
     tolerance = RELATIVE * np.maximum(np.abs(a), np.abs(b))
-    close = (np.abs(np.subtract(b, a)) <= tolerance) & np.less(b, np.inf)
-    return np.asarray(np.greater_equal(a, b) | close)
+    below = np.subtract(b, a)
+    return np.asarray(np.greater_equal(a, b) | (below <= tolerance) & (below < np.inf))
 
 
-def applies(part: Mapping[str, Any], columns: Readings) -> NDArray[Any]:
+def applies(part: Part, columns: Readings) -> NDArray[Any]:
     """Return where *part*'s `when` fits the conditions."""
     fits: NDArray[Any] = EVERYWHERE
     for name, value in (part.get("when") or {}).items():
-        column, words = columns.condition(name), WORD_CODES.get(name)
-        if words is None:
-            fits = fits & (column == value)
-        elif value in words:
-            fits = fits & (column == words.index(value))
-        else:
-            fits = NOWHERE
+        fits = fits & _is_word(columns, name, value)
     return fits
 
 
-def gated(rule: Rule, columns: Readings) -> NDArray[Any]:
-    """Return where a reason holds from the start, or a gate does not open."""
+def shut(part: Part, columns: Readings, values: Values) -> NDArray[Any]:
+    """Return where a gate does not open; a reason that holds from the start never does.
+
+    What is not known opens no gate.
+    """
+    found = ~_opens(part, columns, values)
+    return found & applies(part, columns) if part.get("when") else found
+
+
+def _opens(part: Part, columns: Readings, values: Values) -> NDArray[Any]:
+    name = part.get("on")
+    if name is None:
+        return NOWHERE
+    words = part.get("one_of")
+    if words is not None:
+        return _is_one_of(columns, name, words)
+    column = columns.condition(name)
+    if name in WORD_CODES:
+        return np.asarray(column != 0)
+    if column.dtype.kind == "U":
+        return np.asarray(column != "")
+    return _is_between(part, values(name))
+
+
+def _is_between(part: Part, of: Measured) -> NDArray[Any]:
+    least, most = part.get("at_least"), part.get("at_most")
+    if least is None and most is None:
+        return ~np.isnan(of.low)
+    opens: NDArray[Any] = EVERYWHERE
+    if least is not None:
+        opens = at_least(of.low, least)
+    if most is not None:
+        opens = opens & at_least(most, of.high)
+    return opens
+
+
+def _is_one_of(columns: Readings, name: str, words: list[str]) -> NDArray[Any]:
     found: NDArray[Any] = NOWHERE
-    for part in rule.unjudged:
-        found = found | applies(part, columns)
-    for gate in rule.gates:
-        value = columns.condition(gate["on"])
-        if gate.get("at_least") is not None:
-            shut = ~at_least(value, gate["at_least"])
-        else:
-            shut = value == 0 if gate["on"] in WORD_CODES else np.isnan(value)
-        found = found | (shut & applies(gate, columns))
+    for word in words:
+        found = found | _is_word(columns, name, word)
     return found
+
+
+def _is_word(columns: Readings, name: str, value: Any) -> NDArray[Any]:
+    """Return where a condition is *value*; texts are the words themselves."""
+    column, words = columns.condition(name), WORD_CODES.get(name)
+    if words is not None:
+        value = words.index(value) if value in words else -1
+    elif isinstance(value, str) != (column.dtype.kind == "U"):
+        return NOWHERE
+    return np.asarray(column == value)

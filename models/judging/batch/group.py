@@ -29,7 +29,10 @@ class Lowest(NamedTuple):
     low: Numbers
     high: Numbers
     expanded: Numbers  # U of the lowest
-    relative: Numbers  # NaN where it is not known for all that may be the lowest
+    # The greatest U of those that may be the lowest, over the value and as it is; NaN
+    # where it is not known for all of them.
+    relative: Numbers
+    absolute: Numbers
 
     def part(self, rows: NDArray[np.intp]) -> "Lowest":
         """Return what falls to some of the rows, which rise, by their places."""
@@ -49,7 +52,9 @@ def lowest_of(group: Codes, among: Contenders) -> Lowest:
     begins = np.cumsum(members) - members
     first = np.repeat(order[begins], members)
     low, high = among.low[order], among.high[first]
-    relative = np.where(low <= high, among.relative[order], 0.0)
+    may_be = low <= high
+    relative = np.where(may_be, among.relative[order], 0.0)
+    absolute = np.where(may_be, among.expanded[order], 0.0)
     return Lowest(
         among.rows[order],
         order == first,
@@ -57,6 +62,7 @@ def lowest_of(group: Codes, among: Contenders) -> Lowest:
         high,
         among.expanded[first],
         _of_each(np.maximum, relative, begins, members),
+        _of_each(np.maximum, absolute, begins, members),
     )
 
 

@@ -1,9 +1,9 @@
-"""Comparison with a minimum or a maximum, and the withstand."""
+"""Comparison with limits: a minimum, a maximum, what is expected, the baseline."""
 
 from collections.abc import Mapping
-from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.judging.batch.codes import (
     MARGINAL,
@@ -14,12 +14,12 @@ from models.judging.batch.codes import (
     Mask,
     Numbers,
 )
-from models.judging.batch.gates import at_least
+from models.judging.batch.gates import Part, at_least
 from models.judging.batch.measured import Measured
 from models.judging.batch.state import State
 
-# The verdict by whether a limit is missed, whether it is met, and whether the value
-# is one number: what is neither missed nor met is marginal, of a bound unjudged.
+# The verdict by whether the value is one number, whether a limit is met for sure, and
+# whether it is missed: what is neither is marginal, of a bound unjudged.
 USUAL = np.array(
     [
         *(UNJUDGED, OUTSIDE, WITHIN, WITHIN),
@@ -28,35 +28,97 @@ USUAL = np.array(
 )
 
 
+def usual(exact: Mask, met: Mask, missed: Mask) -> Found:
+    """Return the verdicts on values that meet a criterion, miss it, or neither."""
+    at = exact.view(np.uint8) << 2 | met.view(np.uint8) << 1 | missed.view(np.uint8)
+    return USUAL.take(at)
+
+
 def find_at_least(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
     """At least *limit*; nothing that has no sign is below zero, whatever its U."""
     met = at_least(of.least, limit)
-    if not of.signed:
-        met = met | (limit <= 0)
-    state.find(where, usual(of, met, ~at_least(of.most, limit)))
+    if not of.signed.all() and np.less_equal(limit, 0).any():
+        met = met | (np.less_equal(limit, 0) & ~of.signed)
+    state.find(where, usual(of.exact, met, ~at_least(of.most, limit)))
 
 
 def find_at_most(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
     """At most *limit*."""
     met, missed = at_least(limit, of.most), ~at_least(limit, of.least)
-    state.find(where, usual(of, met, missed))
+    state.find(where, usual(of.exact, met, missed))
 
 
-def usual(of: Measured, met: Mask, missed: Mask) -> Found:
-    """Return the verdicts on values that meet a limit, miss it, or neither."""
-    at = of.exact.view(np.uint8) << 2 | met.view(np.uint8) << 1 | missed.view(np.uint8)
-    return USUAL.take(at)
+def compare_low(state: State, bound: Part, of: Measured, where: Mask) -> None:
+    """Compare with a minimum."""
+    limit = np.array(bound["value"], np.float64)
+    _narrow(state, bound, where, low=limit)
+    find_at_least(state, of, limit, where)
 
 
-def compare_withstand(state: State, bound: Mapping[str, Any], where: Mask) -> None:
-    """Compare test voltage and time of a withstand with those that are wanted."""
-    level = bound["level_kv"]
-    test_kv = state.columns.condition("test_kv")
-    state.narrow(where, low=level)
-    state.find(where & state.number, UNJUDGED)
-    where = where & ~state.number
-    reached = at_least(test_kv, level)
-    over = ~at_least(level * (1 + bound["over_pct"] / 100), test_kv)
-    held = at_least(state.columns.condition("duration_s"), bound["hold_s"])
-    state.find(where, np.where(reached, np.where(over, MARGINAL, WITHIN), UNJUDGED))
-    state.find(where, np.where(held, WITHIN, UNJUDGED))
+def compare_high(state: State, bound: Part, of: Measured, where: Mask) -> None:
+    """Compare with a maximum."""
+    limit = np.array(bound["value"], np.float64)
+    _narrow(state, bound, where, high=limit)
+    find_at_most(state, of, limit, where)
+
+
+def compare_near(state: State, bound: Part, of: Measured, where: Mask) -> None:
+    """No further from what is expected than a share of it, or a fixed part."""
+    expected = _expected(state, bound["expected"])
+    known = np.isfinite(expected)
+    state.find(where & ~known, UNJUDGED)
+    where = where & known
+    share = (bound.get("pct") or 0.0) / 100 * np.abs(expected)
+    within = np.maximum(share, bound.get("fixed") or 0.0)
+    if bound.get("below", True):
+        _narrow(state, bound, where, low=expected - within)
+        find_at_least(state, of, expected - within, where)
+    if bound.get("above", True):
+        _narrow(state, bound, where, high=expected + within)
+        find_at_most(state, of, expected + within, where)
+
+
+def _expected(state: State, expected: float | Part) -> Numbers:
+    """Return a number, or of a value a multiple or what straight lines join."""
+    if not isinstance(expected, Mapping):
+        return np.broadcast_to(np.float64(expected), state.columns.rows)
+    at, points = state.value(expected["on"]).shown, expected.get("points")
+    if points is not None:
+        x, y = np.array(points, np.float64).T
+        return np.asarray(np.interp(at, x, y, left=np.nan, right=np.nan))
+    return np.asarray(at * expected.get("times", 1.0) + expected.get("plus", 0.0))
+
+
+def compare_baseline(state: State, bound: Part, of: Measured, where: Mask) -> None:
+    """So many times the baseline: U of the ratio holds both.
+
+    Without an accuracy of the reading: simple acceptance.
+    """
+    baseline = bound["value"]
+    u_of_baseline = of.shown / baseline * (bound.get("u") or 0.0)
+    both = Measured(
+        of.low,
+        of.high,
+        of.shown,
+        expanded=np.hypot(of.expanded, u_of_baseline),
+        signed=of.signed,
+    )
+    if bound.get("low_times") is not None:
+        least = {**bound, "value": bound["low_times"] * baseline}
+        compare_low(state, least, both, where)
+    if bound.get("high_times") is not None:
+        most = {**bound, "value": bound["high_times"] * baseline}
+        compare_high(state, most, both, where)
+
+
+def _narrow(
+    state: State,
+    bound: Part,
+    where: NDArray[np.bool_],
+    *,
+    low: Numbers | None = None,
+    high: Numbers | None = None,
+) -> None:
+    """Keep the limits of the reading; those of another value are not its own."""
+    if bound.get("of") is None:
+        state.narrow(where, low=low, high=high)

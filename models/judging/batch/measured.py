@@ -23,11 +23,11 @@ class Measured:
         shown: Numbers,
         *,
         expanded: Numbers,
-        signed: bool = False,
+        signed: bool | Mask = False,
     ) -> None:
         """Take the columns, all of one length; *shown*: the value, or its bound."""
         self.low, self.high, self.shown = low, high, shown
-        self.expanded, self.signed = expanded, signed
+        self.expanded, self.signed = expanded, np.asarray(signed)
 
     @cached_property
     def exact(self) -> Mask:
@@ -55,8 +55,32 @@ class Measured:
         size = np.abs(self.shown)
         return np.where(size == 0, np.nan, self.expanded / size)
 
+    def times(self, factor: Numbers) -> "Measured":
+        """Return the values and their U multiplied; U stays as it was where NaN."""
+        known = np.where(np.isnan(factor), 1.0, factor)
+        shown = self.shown * factor
+        one = self.low is self.shown and self.high is self.shown
+        return Measured(
+            shown if one else self.low * factor,
+            shown if one else self.high * factor,
+            shown,
+            expanded=self.expanded * known,
+            signed=self.signed,
+        )
+
+    def where(self, here: NDArray[np.bool_], other: "Measured") -> "Measured":
+        """Return these values *here*, and those of *other* elsewhere."""
+        pairs = (
+            (getattr(self, name), getattr(other, name))
+            for name in ("low", "high", "shown", "expanded")
+        )
+        low, high, shown, expanded = (np.where(here, a, b) for a, b in pairs)
+        signed = np.where(here, self.signed, other.signed)
+        return Measured(low, high, shown, expanded=expanded, signed=signed)
+
     def part(self, rows: NDArray[np.intp]) -> "Measured":
         """Return some of the rows."""
         columns = (self.low, self.high, self.shown, self.expanded)
         low, high, shown, expanded = (column[rows] for column in columns)
-        return Measured(low, high, shown, expanded=expanded, signed=self.signed)
+        signed = self.signed[rows] if self.signed.ndim else self.signed
+        return Measured(low, high, shown, expanded=expanded, signed=signed)

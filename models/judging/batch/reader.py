@@ -1,22 +1,44 @@
 """The column-wise reader: gates, correction and bounds over many rows at once."""
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 import numpy as np
 
 from models.judging.batch.check import check_columns
 from models.judging.batch.codes import UNJUDGED, Mask
 from models.judging.batch.columns import Judged, Readings
-from models.judging.batch.gates import applies
+from models.judging.batch.gates import Part, applies
 from models.judging.batch.group import Lowest, lowest_of
-from models.judging.batch.limits import compare_withstand, find_at_least, find_at_most
-from models.judging.batch.relation import compare_with_lowest
+from models.judging.batch.limits import (
+    compare_baseline,
+    compare_high,
+    compare_low,
+    compare_near,
+)
+from models.judging.batch.measured import Measured
+from models.judging.batch.outcomes import compare_expected, compare_withstand
+from models.judging.batch.prepare import contenders, pass_last_gates, prepare
+from models.judging.batch.relation import compare_over_lowest, compare_times_lowest
 from models.judging.batch.relay import compare_times
-from models.judging.batch.state import State, contenders, prepare
+from models.judging.batch.state import State
 from models.judging.rules import Rule
 
 ROWS_AT_ONCE = 16384  # so that a part's columns stay in a processor's cache
+
+# An outcome is compared with the first of these only, a number with all.
+OF_OUTCOMES: Mapping[str, Callable[[State, Part, Mask], None]] = {
+    "withstand": compare_withstand,
+    "operating_time": compare_times,
+    "expected": compare_expected,
+}
+OF_NUMBERS: Mapping[str, Callable[[State, Part, Measured, Mask], None]] = {
+    "low": compare_low,
+    "high": compare_high,
+    "near": compare_near,
+    "of_baseline": compare_baseline,
+    "high_of_lowest": compare_times_lowest,
+    "over_lowest": compare_over_lowest,
+}
 
 
 def judge_columns(
@@ -43,13 +65,13 @@ def judge_columns(
 
 
 def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
-    """Judge as `judge_checked` does: gates, correction, then the bounds."""
+    """Judge as `decide` does: gates, derived values, correction, then the bounds."""
     state = prepare(rule, columns)
     state.lowest = lowest
     for bound in rule.bounds:
-        where = state.active & applies(bound, columns)
-        COMPARE[bound["kind"]](state, bound, where)
+        _compare(state, bound, state.active & applies(bound, columns))
     state.find(state.verdict == 0, UNJUDGED)
+    pass_last_gates(state)
     return Judged(
         state.verdict,
         state.measured.shown,
@@ -59,20 +81,13 @@ def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
     )
 
 
-def _compare_limit(state: State, bound: Mapping[str, Any], where: Mask) -> None:
-    """Compare numbers with a minimum or maximum; an outcome has none."""
-    state.find(where & ~state.number, UNJUDGED)
-    where = where & state.number
-    limit = np.array(bound["value"], np.float64)
-    state.narrow(where, **{bound["kind"]: limit})
-    compare = find_at_least if bound["kind"] == "low" else find_at_most
-    compare(state, state.measured, limit, where)
-
-
-COMPARE: Mapping[str, Callable[[State, Mapping[str, Any], Mask], None]] = {
-    "low": _compare_limit,
-    "high": _compare_limit,
-    "high_of_lowest": compare_with_lowest,
-    "withstand": compare_withstand,
-    "operating_time": compare_times,
-}
+def _compare(state: State, bound: Part, where: Mask) -> None:
+    """Compare with one bound what it names; what is not known is unjudged."""
+    kind = bound["kind"]
+    if kind in OF_OUTCOMES:
+        OF_OUTCOMES[kind](state, bound, where)
+        return
+    of = state.value(bound.get("of"))
+    known = ~np.isnan(of.shown) if bound.get("of") else state.number
+    state.find(where & ~known, UNJUDGED)
+    OF_NUMBERS[kind](state, bound, of, where & known)

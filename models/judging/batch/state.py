@@ -6,19 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.judging.accuracy import COVERAGE
-from models.judging.batch.codes import (
-    BROKE_DOWN,
-    OUTSIDE,
-    UNIT_CODES,
-    UNJUDGED,
-    Found,
-    Mask,
-    Numbers,
-)
+from models.judging.batch.codes import UNIT_CODES, UNKNOWN, Found, Mask, Numbers
 from models.judging.batch.columns import Readings
-from models.judging.batch.conversion import OVER, TIMES, factors
-from models.judging.batch.gates import gated
-from models.judging.batch.group import Contenders, Lowest
+from models.judging.batch.conversion import OVER, TIMES, converted, factors
+from models.judging.batch.group import Lowest
 from models.judging.batch.measured import Measured
 from models.judging.rules import Rule
 
@@ -30,47 +21,77 @@ class State:
     """
 
     def __init__(self, rule: Rule, columns: Readings) -> None:
-        """Bring values and U to the rule's unit and the reference temperature."""
+        """Bring values and U to the rule's unit; nothing is corrected yet."""
         self.rule, self.columns = rule, columns
         self.number: Mask = np.broadcast_to(columns.outcome == 0, columns.rows)
         self.exact: Mask = columns.low == columns.high  # whether one number was read
-        self.factor = factors(rule.correction, columns.condition("temperature_c"))
-        self.measured = self._measured()
+        self.measured = self._read()
+        self.derived: dict[str, Measured] = {}
         self.verdict: Found = np.zeros(columns.rows, np.uint8)
         self.active: Mask = np.ones(columns.rows, np.bool_)
         self.limit_low: Numbers = np.full(columns.rows, np.nan)
         self.limit_high: Numbers = np.full(columns.rows, np.nan)
         self.lowest: Lowest | None = None
 
-    def _measured(self) -> Measured:
-        """Return the corrected readings; nothing measured here is negative."""
+    def correct(self) -> Mask:
+        """Bring the readings to the reference temperature; return where that failed."""
+        temperature_c = self.columns.condition("temperature_c")
+        factor = factors(self.rule.correction, temperature_c)
+        if factor.ndim or factor != 1.0:
+            self.measured = self.measured.times(factor)
+        return np.asarray(self.number & np.isnan(factor))
+
+    def value(self, name: str | None) -> Measured:
+        """Return the reading, a derived value or a condition; NaN where not known."""
+        if name is None or name == "reading":
+            return self.measured
+        return self.derived.get(name) or self._condition(name)
+
+    def exactly(self, number: float | Numbers, u: Numbers = UNKNOWN) -> Measured:
+        """Return a number that is the same in every row, or a column of numbers."""
+        column = np.broadcast_to(np.asarray(number, np.float64), self.columns.rows)
+        expanded = np.broadcast_to(u, self.columns.rows)
+        return Measured(column, column, column, expanded=expanded, signed=True)
+
+    def _condition(self, name: str) -> Measured:
+        given = self.columns.condition(name)
+        if given.dtype.kind not in "fiu":
+            return self.exactly(np.nan)  # a word is no number
+        guarded = self.rule.decision != "simple"
+        u = self.columns.conditions_u.get(name, UNKNOWN) if guarded else UNKNOWN
+        return self.exactly(given, u)
+
+    def _read(self) -> Measured:
+        """Return the readings; under range they begin at zero unless signed."""
         low, high = self.columns.low, self.columns.high
         exact = bool(self.exact.all())
         value = low if exact else np.where(np.isnan(low), high, low)
         to = UNIT_CODES.index(self.rule.unit)
-        times, over = TIMES[self.columns.unit, to], OVER[self.columns.unit, to]
-        shown: Numbers = value * times / over * self.factor
-        expanded = self._uncertainty(value, times, over)
+        shown = converted(value, self.columns.unit, to)
+        expanded, signed = (
+            self._uncertainty(value, to),
+            self.rule.signed,
+        )
         if exact:
-            return Measured(shown, shown, shown, expanded=expanded)
+            return Measured(shown, shown, shown, expanded=expanded, signed=signed)
         return Measured(
-            np.where(np.isnan(low), 0.0, shown),
+            np.where(np.isnan(low), -np.inf if signed else 0.0, shown),
             np.where(np.isnan(high), np.inf, shown),
             shown,
             expanded=expanded,
+            signed=signed,
         )
 
-    def _uncertainty(self, value: Numbers, times: Numbers, over: Numbers) -> Numbers:
-        """Return U (k = 2); without a correction U is that of the value as read."""
+    def _uncertainty(self, value: Numbers, to: int) -> Numbers:
+        """Return U (k = 2) of the values, in the rule's unit."""
         columns = self.columns
         if self.rule.decision == "simple" or np.all(np.isnan(columns.accuracy_pct)):
             return np.full(columns.rows, np.nan)
         between = (columns.accuracy_unit, columns.unit)
         fixed = columns.accuracy_fixed * TIMES[between] / OVER[between]
-        half_width = columns.accuracy_pct / 100.0 * value + fixed
-        expanded = COVERAGE * half_width / np.sqrt(3.0) * times / over
-        known = np.where(np.isnan(self.factor), 1.0, self.factor)
-        return np.asarray(expanded * known)
+        half_width = columns.accuracy_pct / 100.0 * np.abs(value) + fixed
+        expanded = COVERAGE * half_width / np.sqrt(3.0)
+        return np.asarray(expanded * TIMES[columns.unit, to] / OVER[columns.unit, to])
 
     def find(self, where: NDArray[Any], verdict: np.uint8 | Found) -> None:
         """Add a finding: the worst one stays."""
@@ -89,22 +110,3 @@ class State:
             np.fmax(self.limit_low, np.where(where, low, np.nan), out=self.limit_low)
         if high is not None:
             np.fmin(self.limit_high, np.where(where, high, np.nan), out=self.limit_high)
-
-
-def prepare(rule: Rule, columns: Readings) -> State:
-    """Pass the gates and correct: everything that needs no other reading."""
-    state = State(rule, columns)
-    state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
-    uncorrected = state.number & np.isnan(state.factor)
-    state.find(gated(rule, columns) | uncorrected, UNJUDGED)
-    state.active = state.verdict == 0
-    return state
-
-
-def contenders(rule: Rule, columns: Readings) -> Contenders:
-    """Return the readings that may be compared with others, in the rule's unit."""
-    with np.errstate(all="ignore"):
-        state = prepare(rule, columns)
-        rows = np.flatnonzero(state.active & state.number)
-        of = state.measured.part(rows)
-        return Contenders(rows, of.low, of.high, of.expanded, of.relative)

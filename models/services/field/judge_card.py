@@ -7,8 +7,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Accuracy, Judgement, Rule
+from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
+from models.judging.gates import IN_DATE, LAPSED, with_last_gate
 from models.procedures import judge
 from models.record.instrument import REASONS
 from models.schema import Judgement as JudgementRow
@@ -18,10 +19,15 @@ from models.services.keeping.rules import read_rule
 
 # The part of a judgement that is stored.
 STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
-OUT_OF_CALIBRATION = (
-    "The instrument was not in calibration on the day: the reading is kept, "
-    "and counts only once it is repeated with an instrument that is."
-)
+
+NOTHING_BEYOND = "none"
+# The gate for what an instrument can do, looked at last as that for its calibration.
+INSTRUMENT: Mapping[str, Any] = {
+    "on": CONDITION,
+    "one_of": [NOTHING_BEYOND],
+    "reasons": REASONS,
+    "last": True,
+}
 
 
 class Judgeable(Protocol):
@@ -91,9 +97,16 @@ def stored_part(body: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, Any]]:
-    """Return the judgement of each of a group's readings by the rule beside it."""
-    items = [(rule, _as_judged(row)) for row, rule in zip(rows, rules, strict=True)]
-    return [_body(r, j) for r, j in zip(rows, judge(items), strict=True)]
+    """Return the judgement of each of a group's readings by the rule beside it.
+
+    What was recorded counts only where its instrument can have shown it, and was in
+    calibration on the day.
+    """
+    items = [
+        (with_calibration_gate(with_last_gate(rule, INSTRUMENT)), _as_judged(row))
+        for row, rule in zip(rows, rules, strict=True)
+    ]
+    return [judgement.as_json() for judgement in judge(items)]
 
 
 def _as_judged(row: Judgeable) -> JudgedReading:
@@ -102,24 +115,9 @@ def _as_judged(row: Judgeable) -> JudgedReading:
         text=row.text,
         unit=row.unit,
         accuracy=Accuracy(**row.accuracy) if row.accuracy else None,
-        conditions=row.conditions,
+        conditions={
+            CONDITION: NOTHING_BEYOND,
+            **row.conditions,
+            "calibration": IN_DATE if row.calibrated else LAPSED,
+        },
     )
-
-
-def _body(row: Judgeable, judgement: Judgement) -> dict[str, Any]:
-    body = judgement.as_json()
-    if limit := row.conditions.get(CONDITION):
-        _set_aside(body, REASONS[limit])
-    if not row.calibrated:
-        _set_aside(body, OUT_OF_CALIBRATION)
-    return body
-
-
-def _set_aside(body: dict[str, Any], why: str) -> None:
-    """Make a verdict that counts unjudged; outside stays outside."""
-    body["working"] = [*body["working"], why]
-    if body["verdict"] in ("within", "marginal"):
-        body["verdict"] = "unjudged"
-        body["reason"] = why
-    elif body["verdict"] == "unjudged":
-        body["reason"] = f"{body['reason']} {why}"

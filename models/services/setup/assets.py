@@ -26,7 +26,7 @@ from models.services.setup.check_plates import (
     check_accuracy,
     check_nameplate,
 )
-from models.services.setup.nameplate import GEAR_NAMES
+from models.services.setup.nameplate import GEAR_NAMES, LINEUP_PLATE
 
 
 def add_site(
@@ -70,22 +70,9 @@ def add_lineup(
     if ratings.get("rated_kv") is None:
         raise _fault("rated_kv", "Give the rated maximum voltage in kV.")
     for column in ratings:
-        if column not in Lineup.__table__.columns:
+        if column not in LINEUP_PLATE:
             raise _fault(column, f"A lineup's nameplate has no '{column}'.")
-    plate: dict[str, Any] = dict.fromkeys(
-        (
-            "rated_withstand_kv",
-            "rated_impulse_kv",
-            "rated_a",
-            "rated_ka",
-            "rated_s",
-            "rated_hz",
-            "level_ac_kv",
-            "level_dc_kv",
-            "built_year",
-            "serial",
-        )
-    )
+    plate: dict[str, Any] = dict.fromkeys(LINEUP_PLATE)
     plate |= ratings
     lineup = Lineup(id=lineup_id, site_id=site_id, name=name, gear=gear, **plate)
     session.add(lineup)

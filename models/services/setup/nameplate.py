@@ -3,22 +3,15 @@
 from collections.abc import Iterable
 from typing import Any
 
-from models.fields import Kind, field, find_field
+from models.fields import FIELDS, Kind, field, find_field
 from models.procedures import PROCEDURES, Subject
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.given_in_force import given_for
 
 GEAR_NAMES = {gear: field("gear").choice_words(gear) for gear in field("gear").choices}
 
-
-# Fields of a lineup that hold for the apparatus in it as well.
-LINEUP_FIELDS = (
-    "gear",
-    "rated_kv",
-    "rated_withstand_kv",
-    "level_ac_kv",
-    "level_dc_kv",
-)
+# The fields of a lineup's own nameplate, in the order in which they are shown.
+LINEUP_PLATE = tuple(n for n in FIELDS if n in Lineup.__table__.columns and n != "gear")
 
 
 def said(name: str, value: Any) -> str:
@@ -48,21 +41,9 @@ def nameplate_lines(nameplate: dict[str, Any]) -> list[tuple[str, str]]:
 
 def lineup_nameplate(lineup: Lineup) -> list[tuple[str, str]]:
     """Return the lineup's ratings as (label, value with unit)."""
-    keys = (
-        "serial",
-        "built_year",
-        "rated_kv",
-        "rated_impulse_kv",
-        "rated_withstand_kv",
-        "rated_a",
-        "rated_ka",
-        "rated_s",
-        "rated_hz",
-        "level_ac_kv",
-        "level_dc_kv",
-    )
     gear = [("Gear", GEAR_NAMES[lineup.gear])]
-    return gear + nameplate_lines({key: getattr(lineup, key) for key in keys})
+    plate = {name: getattr(lineup, name) for name in LINEUP_PLATE}
+    return gear + nameplate_lines(plate)
 
 
 def ratings_line(lineup: Lineup) -> str:
@@ -88,10 +69,9 @@ def subject_of(
     """Return what a rule for *procedure* on *apparatus* is compiled from.
 
     It holds what the procedure rests on: the apparatus's nameplate goes before the
-    lineup's; *given* are the criteria
-    that hold on the lineup.
+    lineup's; *given* are the criteria that hold on the lineup.
     """
-    lineup_s = {name: getattr(lineup, name) for name in LINEUP_FIELDS}
+    lineup_s = {name: getattr(lineup, name) for name in ("gear", *LINEUP_PLATE)}
     known = {**lineup_s, **apparatus.nameplate}
     fields = {name: known.get(name) for name in PROCEDURES[procedure].rests_on}
     return Subject(**fields, given=given_for(given, apparatus, procedure))

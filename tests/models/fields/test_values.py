@@ -117,8 +117,8 @@ def test_a_unit_that_the_field_does_not_read_is_refused() -> None:
 STORED: dict[str, tuple[str, Any, str]] = {
     "text for a number": ("pickup_a", "400 A", "'400 A' is not a number."),
     "a truth for a number": ("time_dial", True, "'True' is not a number."),
-    "no number": ("time_dial", math.nan, "nan is out of all proportion"),
-    "without end": ("rated_kv", math.inf, "inf is out of all proportion"),
+    "no number": ("time_dial", math.nan, "'nan' is out of all proportion"),
+    "without end": ("rated_kv", math.inf, "'inf' is out of all proportion"),
     "a number for a text": ("serial", 7, "write at most 600 characters."),
     "a long text": ("type", "x" * 601, "write at most 600 characters."),
     "one for a list": ("multiples", 2.0, "give the values as a list."),

@@ -131,6 +131,26 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "marginal",
     ),
+    "a pole behind the quickest": (
+        "breaker_timing",
+        {"value": "33", "unit": "ms", "other_1": "30", "spread_limit": "2"},
+        "outside",
+    ),
+    "a pole from its earliest": (
+        "breaker_timing",
+        {"value": "33", "unit": "ms", "earliest": "30", "operation": "close"},
+        "within",
+    ),
+    "fuses of a set": (
+        "fuse_resistance",
+        {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},
+        "outside",
+    ),
+    "a fuse and its limit": (
+        "fuse_resistance",
+        {"value": "0.2", "unit": "mOhm", "limit": "0.21"},
+        "within",
+    ),
     "withstand, broke down": (
         DW,
         {"outcome": "broke_down", "supply": "ac", "test_kv": "12"},
@@ -175,6 +195,8 @@ OF_SUBJECT = (
     "rated_kv",
     "rated_withstand_kv",
     "limit",
+    "earliest",
+    "spread_limit",
     "pickup_a",
     "time_dial",
 )
@@ -198,7 +220,7 @@ def rule_of(procedure: str, typed: dict[str, str], criteria: Criteria) -> Rule:
         for name in OF_SUBJECT
         if name in typed
     }
-    if "limit" in plate:
+    if plate.keys() & {"limit", "earliest", "spread_limit"}:
         plate["limit_unit"] = typed["unit"]
     return compile_rule(procedure, Subject(**plate), criteria)
 
@@ -210,7 +232,7 @@ def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[st
         for name in (*OF_CONDITIONS, "applied_a")
         if name in typed
     }
-    words = ("supply", "method", *SERIES)
+    words = ("supply", "method", "operation", *SERIES)
     conditions |= {n: typed[n] for n in words if n in typed}
     texts = [typed.get("value") or typed["outcome"]]
     texts += [typed[name] for name in ("other_1", "other_2") if name in typed]

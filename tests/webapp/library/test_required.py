@@ -60,7 +60,7 @@ BAD = {
     "a word": ("fifteen", "rated_kv", "is not a number"),
     "a comma": ("15,5", "rated_kv", "comma"),
     "a bound": (">15", "rated_kv", "not a plain number"),
-    "nought": ("0", "rated_kv", "above zero"),
+    "zero": ("0", "rated_kv", "0 must be above 0 and at most 500 kV"),
 }
 
 

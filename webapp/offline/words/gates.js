@@ -3,7 +3,7 @@
  */
 
 import { join, say } from "./catalogue.js";
-import { conditionLabel } from "./labels.js";
+import { nameOf } from "./names.js";
 import { plain, saidUnit } from "./numbers.js";
 import { typedWords } from "./shown.js";
 
@@ -24,19 +24,27 @@ export function gateWords(state, { part }) {
   return part.reason;
 }
 
-function limitWords({ reading, values }, part, kind) {
-  const what = conditionLabel(part.on);
-  const wanted = `${plain(part[kind])} ${part.unit}`;
-  const value = values[part.on]?.corrected ?? reading.conditions[part.on] ?? null;
+function limitWords(state, { on, label, unit, ...part }, kind) {
+  const what = nameOf(state, on, label);
+  const inUnit = (value) => `${plain(value)} ${saidUnit(unit)}`.trim();
+  const wanted = inUnit(part[kind]);
+  const value = valueOf(state, on);
   if (value === null) return say(`gate.${kind}.unknown`, { what, wanted });
-  return say(`gate.${kind}`, { what, value: `${plain(value)} ${part.unit}`, wanted });
+  return say(`gate.${kind}`, { what, value: inUnit(value), wanted });
 }
 
-function choiceWords({ reading }, part) {
-  const what = conditionLabel(part.on);
-  const wanted = join("list.or", part.one_of);
-  const value = reading.conditions[part.on] ?? null;
-  if (part.reason) return part.reason;
-  if (value === null) return say("gate.one_of.unknown", { what, wanted });
-  return say("gate.one_of", { what, value: String(value), wanted });
+/** A derived value, or a condition as it was given; null where it is not known. */
+function valueOf({ rule, values, reading }, name) {
+  const derived = rule.derive?.some((part) => part.name === name);
+  return (derived ? values[name]?.corrected : reading.conditions[name]) ?? null;
+}
+
+/** The reason for the word that was given, or for any. */
+function choiceWords(state, { on, label, one_of: words, reasons = {}, reason }) {
+  const value = state.reading.conditions[on] ?? null;
+  if (Object.hasOwn(reasons, value)) return reasons[value];
+  if (reason !== undefined) return reason;
+  const parts = { what: nameOf(state, on, label), wanted: join("list.or", words) };
+  if (value === null) return say("gate.one_of.unknown", parts);
+  return say("gate.one_of", { ...parts, value: String(value) });
 }

@@ -6,7 +6,7 @@
  * upwards (12345 to 1.235e+4), so the digits are rounded here.
  */
 
-import { UNITS } from "../unit_table.js";
+import { UNITS } from "../tables.js";
 
 const DIGITS = 4; // significant digits shown in a working
 const SETTING_DIGITS = 10; // enough for any setting or published limit

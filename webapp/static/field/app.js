@@ -4,6 +4,7 @@ import { cardView } from "./card_view.js";
 import { h, replace } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
+import { guardLeaving } from "./leaving.js";
 import { counted, siteTime } from "./words.js";
 import { Store } from "./store.js";
 
@@ -160,6 +161,10 @@ function lookAgain() {
 addEventListener("hashchange", () => {
   draw();
   if (route().kind !== "cards") lookAgain();
+});
+guardLeaving(root.dataset.csrf, () => {
+  const waiting = store?.outbox.entries.length ?? 0;
+  return waiting ? `${counted(waiting, "entry is", "entries are")} kept on this tablet.` : "Nothing is lost by it.";
 });
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible") lookAgain();

@@ -131,11 +131,9 @@ function askField(store, card, ask, typed, faults, changed) {
   );
 }
 
-const SUGGESTED = ["temperature_c", "air_temperature_c", "humidity_pct"];
-
 /** A value used on another card today, to be taken over with one tap, never silently. */
 function suggestion(store, card, ask, typed, keep) {
-  if (!SUGGESTED.includes(ask.name) || (typed[ask.name] ?? "") !== "") return null;
+  if (!ask.field?.lasts || (typed[ask.name] ?? "") !== "") return null;
   const today = siteDay(Date.now(), store.zone);
   const found = [...store.cards.values()]
     .flatMap((one) => one.readings.filter((reading) => ask.name in reading.conditions))

@@ -5,14 +5,56 @@ import { newKey } from "./new_key.js";
 /** What is said where the storage is full or forbidden. */
 export const CANNOT_KEEP = "This tablet cannot keep what is typed: its storage is full or closed.";
 
-/** A small store under one person's and one round's name. */
+/**
+ * A small store under one person's and one round's name. Each thing kept is an item of
+ * its own: two pages of one round do not overwrite what the other keeps.
+ */
 export class Keep {
   constructor(personId, roundId) {
     this.prefix = `witnessmark:${personId}:${roundId}:`;
     this.broken = false;
   }
 
-  read(name, otherwise) {
+  /** Return what is kept under names that begin with *kind*, by the rest of the name. */
+  all(kind) {
+    const found = new Map();
+    try {
+      for (const key of Object.keys(localStorage)) {
+        const name = key.slice(this.prefix.length);
+        if (key.startsWith(this.prefix + kind)) found.set(name.slice(kind.length), this.read(name));
+      }
+    } catch {
+      // A closed storage keeps nothing.
+    }
+    return found;
+  }
+
+  /** Take apart what an earlier version kept as one item. */
+  takeApart(name, items) {
+    const whole = this.read(name, null);
+    if (whole === null) return;
+    for (const [part, value] of items(whole)) this.write(part, value);
+    if (!this.broken) this.drop(name);
+  }
+
+  drop(name) {
+    try {
+      localStorage.removeItem(this.prefix + name);
+    } catch {
+      // What cannot be reached cannot be dropped.
+    }
+  }
+
+  /** Tell *heard(name, value)* what another page of this round has kept or dropped. */
+  listen(kind, heard) {
+    addEventListener("storage", ({ key, newValue }) => {
+      if (key?.startsWith(this.prefix + kind)) {
+        heard(key.slice((this.prefix + kind).length), newValue === null ? null : JSON.parse(newValue));
+      }
+    });
+  }
+
+  read(name, otherwise = null) {
     try {
       const found = localStorage.getItem(this.prefix + name);
       return found === null ? otherwise : JSON.parse(found);
@@ -36,11 +78,16 @@ export class Keep {
 export function waitingElsewhere(keep) {
   try {
     return Object.keys(localStorage)
-      .filter((key) => key.startsWith("witnessmark:") && key.endsWith(":outbox") && !key.startsWith(keep.prefix))
-      .reduce((sum, key) => sum + JSON.parse(localStorage.getItem(key)).length, 0);
+      .filter((key) => key.startsWith("witnessmark:") && !key.startsWith(keep.prefix))
+      .reduce((sum, key) => sum + waitingUnder(key), 0);
   } catch {
     return 0;
   }
+}
+
+function waitingUnder(key) {
+  if (key.includes(":outbox:")) return 1;
+  return key.endsWith(":outbox") ? JSON.parse(localStorage.getItem(key)).length : 0;
 }
 
 /** Return this tablet's name, the same on every day. */

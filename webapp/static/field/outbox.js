@@ -7,35 +7,60 @@ const AGAIN_MS = 8000; // between two tries without signal
 const PART = 100; // entries in one call
 
 export class Outbox {
-  /** *answered(entry, result)* is told what became of each entry. */
+  /** *answered(entry, result)* is told what became of each entry, whichever page sent it. */
   constructor(keep, urls, answered, changed) {
     this.keep = keep;
     this.urls = urls;
     this.answered = answered;
     this.changed = changed;
-    this.entries = keep.read("outbox", []);
     this.state = "idle"; // idle, sending, no-signal, sign-in, fault
     this.why = "";
+    this.queued = false;
+    this.unkept = new Map(); // what the storage did not take, by key
+    keep.takeApart("outbox", (entries) => entries.map((entry) => [`outbox:${entry.key}`, ordered(entry)]));
+    this.look();
+    this.others = new BroadcastChannel(`${keep.prefix}outbox`);
+    this.others.onmessage = ({ data }) => this.hear(data);
+    keep.listen("outbox:", () => this.hear([]));
     addEventListener("online", () => this.send());
     setInterval(() => this.entries.length && this.send(), AGAIN_MS);
   }
 
+  /** See what every page of this round keeps, in the order in which it was recorded. */
+  look() {
+    const kept = [...this.keep.all("outbox:").values(), ...this.unkept.values()];
+    this.entries = kept.sort((a, b) => a.order - b.order).map(({ entry }) => entry);
+  }
+
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
-    for (const entry of entries) {
-      this.entries.push({ key: newKey(), at: now(), ...entry });
+    const made = entries.map((entry) => ({ key: newKey(), at: now(), ...entry }));
+    for (const entry of made) {
+      const one = ordered(entry);
+      this.keep.write(`outbox:${entry.key}`, one);
+      if (this.keep.broken) this.unkept.set(entry.key, one);
     }
-    this.keep.write("outbox", this.entries);
+    this.look();
     this.send();
-    return this.entries.slice(-entries.length);
+    return made;
   }
 
   of(cardId) {
     return this.entries.filter((entry) => entry.card_id === cardId);
   }
 
+  /** Send what waits, one page of this round after the other. */
   async send() {
-    if (this.state === "sending" || !this.entries.length) return;
+    if (this.queued || !this.entries.length) return;
+    this.queued = true;
+    await inTurn(`${this.keep.prefix}sending`, () => this.sendAll());
+    this.queued = false;
+    if (this.state === "idle") this.send();
+  }
+
+  async sendAll() {
+    this.look();
+    if (!this.entries.length) return this.become("idle");
     this.become("sending");
     try {
       while (this.entries.length) await this.sendPart(this.entries.slice(0, PART));
@@ -53,9 +78,26 @@ export class Outbox {
     const results = new Map(answer.results.map((result) => [result.key, result]));
     const done = part.filter((entry) => results.has(entry.key));
     if (!done.length) throw stopped("fault", "The server did not answer for any entry.");
-    this.entries = this.entries.filter((entry) => !results.has(entry.key));
-    this.keep.write("outbox", this.entries);
-    for (const entry of done) this.answered(entry, results.get(entry.key));
+    const answers = done.map((entry) => [entry, results.get(entry.key)]);
+    this.settle(answers);
+    this.others.postMessage(answers);
+  }
+
+  /** What was answered waits no more. */
+  settle(answers) {
+    for (const [{ key }] of answers) {
+      this.keep.drop(`outbox:${key}`);
+      this.unkept.delete(key);
+    }
+    this.look();
+    for (const [entry, result] of answers) this.answered(entry, result);
+  }
+
+  /** Another page has recorded or dropped an entry (no answers), or was answered. */
+  hear(answers) {
+    this.settle(answers);
+    if (!this.entries.length && !this.queued) this.state = "idle";
+    this.changed();
   }
 
   become(state, why = "") {
@@ -63,6 +105,20 @@ export class Outbox {
     this.why = why;
     this.changed();
   }
+}
+
+let recorded = 0;
+
+/** An entry with its place in the order of recording, on every page of this tablet. */
+function ordered(entry) {
+  recorded += 1;
+  return { order: Date.now() + (recorded % 1000) / 1000, entry };
+}
+
+/** Act when no other page holds *name*; where the browser has no locks, at once. */
+async function inTurn(name, act) {
+  if (!navigator.locks) return act(); // no HTTPS: an entry may be sent twice, to no harm
+  return navigator.locks.request(name, act);
 }
 
 /** Return the time with this tablet's offset. */

@@ -1,12 +1,8 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge } from "/offline/reader.js";
+import { checkReading, InputError, judge, withCalibrationGate } from "/offline/reader.js";
 import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
-
-const OUT_OF_CALIBRATION =
-  "The instrument was not in calibration on the day: the reading is kept, " +
-  "and counts only once it is repeated with an instrument that is.";
 
 // What an instrument cannot have done, as the server says it (models/record/instrument.py).
 const BEYOND = {
@@ -117,18 +113,18 @@ const SUPERSEDED = { verdict: "unjudged", reason: "Superseded before it was sent
 
 function item(store, point, reading, at) {
   const instrument = store.instruments.get(reading.instrument_id);
+  const calibrated = reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone));
   const conditions = { ...point.given, ...reading.conditions };
   return {
     point,
     beyond: beyond(instrument, conditions),
-    calibrated: reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone)),
-    rule: store.doc.rules[point.rule_id],
+    rule: withCalibrationGate(store.doc.rules[point.rule_id]),
     reading: {
       key: point.id,
       text: reading.text,
       unit: reading.unit,
       accuracy: instrument?.accuracy ?? null,
-      conditions,
+      conditions: { ...conditions, calibration: calibrated ? "in_date" : "lapsed" },
     },
   };
 }
@@ -138,10 +134,9 @@ function judged(store, items) {
     items.map(({ rule, reading }) => ({ rule, reading })),
     store.doc.procedures,
   );
-  return items.map(({ point, calibrated, beyond: limit }, index) => {
+  return items.map(({ point, beyond: limit }, index) => {
     const judgement = judgements[index];
     if (BEYOND[limit]) setAside(judgement, BEYOND[limit]);
-    if (!calibrated) setAside(judgement, OUT_OF_CALIBRATION);
     return [point.id, judgement];
   });
 }

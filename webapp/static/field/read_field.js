@@ -1,6 +1,7 @@
 // A typed number of a form: read by the one reader, refused in the words of its field.
 
 import { InputError, parseValue } from "/offline/reader.js";
+import { say } from "/offline/words/catalogue.js";
 
 /**
  * Return {value} or {fault}, a sentence.
@@ -14,13 +15,17 @@ export function readField(field, typed) {
     value = parseValue(typed);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return { fault: `${field.label}: ${error.faults.map((one) => one.message).join(" ")}` };
+    return wrong(field, error.faults.map((one) => one.message).join(" "));
   }
   if (value.outcome !== undefined || value.low !== value.high) {
-    return { fault: `${field.label}: '${typed}' is not a plain number.` };
+    return wrong(field, say("fault.not_plain", { text: typed }));
   }
   if (!allows(field, value.low)) return { fault: field.refusal.replace("{typed}", () => typed) };
   return { value: value.low + 0 }; // -0 is 0
+}
+
+function wrong({ label }, fault) {
+  return { fault: say("field.fault", { label, fault }) };
 }
 
 function allows({ least, above, greatest, below, whole }, number) {

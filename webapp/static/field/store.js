@@ -16,7 +16,10 @@ export class Store {
     this.urls = urls;
     this.changed = changed;
     this.keep = new Keep(document.person.id, document.round.id);
-    this.drafts = this.keep.read("drafts", {});
+    this.keep.takeApart("drafts", (drafts) => Object.entries(drafts).map(([id, draft]) => [`draft:${id}`, draft]));
+    this.drafts = Object.fromEntries(this.keep.all("draft:"));
+    this.kept = new Map(Object.entries(this.drafts).map(([id, draft]) => [id, JSON.stringify(draft)]));
+    this.keep.listen("draft:", (cardId, draft) => this.hearDraft(cardId, draft));
     this.faults = {}; // card id -> place -> [message]
     this.cards = new Map(document.cards.map((card) => [card.id, card]));
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
@@ -50,8 +53,21 @@ export class Store {
     return draft;
   }
 
+  /** Keep the drafts that changed: what another page types on other cards stays. */
   saveDrafts() {
-    this.keep.write("drafts", this.drafts);
+    for (const [cardId, draft] of Object.entries(this.drafts)) {
+      const text = JSON.stringify(draft);
+      if (this.kept.get(cardId) === text) continue;
+      this.keep.write(`draft:${cardId}`, draft);
+      if (!this.keep.broken) this.kept.set(cardId, text);
+    }
+  }
+
+  /** Another page of this round has typed on a card. */
+  hearDraft(cardId, draft) {
+    this.drafts[cardId] = draft ?? {};
+    this.kept.set(cardId, JSON.stringify(this.drafts[cardId]));
+    this.changed();
   }
 
   faultsAt(cardId, place) {

@@ -1,5 +1,6 @@
 // Words, times and marks that all views share.
 
+import { OUTCOMES as OUTCOME_NAMES, outcomeWords } from "/offline/reader.js";
 import { h, s } from "./dom.js";
 
 export const VERDICTS = ["outside", "marginal", "unjudged", "within"];
@@ -11,11 +12,9 @@ export const CARD_STATES = {
   returned: "handed back to you",
   withdrawn: "withdrawn",
 };
-export const OUTCOMES = {
-  held: "Held",
-  broke_down: "Broke down",
-  no_trip: "No trip",
-};
+export const OUTCOMES = Object.fromEntries(
+  OUTCOME_NAMES.map((name) => [name, capital(outcomeWords(name))]),
+);
 export const SEVERITIES = {
   stops_turnover: "stops turnover",
   may_follow: "may follow turnover",

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from models.services.field.judge_card import OUT_OF_CALIBRATION
+from models.words import say
 from tests.scenario import CR, DW, IR, RT, SECOND, VI, Work, fixed_id
 
 Change = dict[str, Any]
@@ -127,7 +127,7 @@ KEPT: dict[str, tuple[str, Change, str, str]] = {
         "9.0",
         {"instrument_id": str(fixed_id("IR-DUE"))},
         "unjudged",
-        OUT_OF_CALIBRATION,
+        say("calibration.out"),
     ),
     "an instrument calibrated on that day at the site": (
         "9.0",

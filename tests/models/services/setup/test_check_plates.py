@@ -55,17 +55,17 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "no number at all": (
         {"time_dial": math.nan},
         "time_dial",
-        "Time dial: nan is out of all",
+        "Time dial: 'nan' is out of all",
     ),
     "without end": (
         {"pickup_a": math.inf},
         "pickup_a",
-        "Pickup, primary: inf is out of all",
+        "Pickup, primary: 'inf' is out of all",
     ),
     "beyond all proportion": (
         {"pickup_a": 1e30},
         "pickup_a",
-        "Pickup, primary: 1e+30 is out of",
+        "Pickup, primary: '1e+30' is out of",
     ),
     "a curve of no table": (
         {"curve": "straight"},

@@ -121,7 +121,7 @@ REFUSED = {
     "a procedure that is not there": (
         '"vacuum_integrity"',
         '"vacuum"',
-        "card vacuum: 'vacuum' is none of contact_resistance",
+        "card vacuum: 'vacuum' is none of ",
     ),
     "an apparatus it does not fit": (
         'key = "vacuum"\napparatus = ["breaker"]',

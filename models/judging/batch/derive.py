@@ -1,0 +1,57 @@
+"""Values that a rule derives from the reading and the conditions, in columns."""
+
+from collections.abc import Callable, Mapping
+
+import numpy as np
+
+from models.judging.batch.codes import Numbers
+from models.judging.batch.gates import Part, applies
+from models.judging.batch.measured import Measured
+from models.judging.batch.state import State
+
+Operation = Callable[[Numbers, Numbers], Numbers]
+
+DERIVE: Mapping[str, Operation] = {
+    "plus": lambda x, y: x + y,
+    "minus": lambda x, y: x - y,
+    "over": lambda x, y: x / y,
+    "error_pct": lambda x, y: 100 * (x / y - 1),
+}
+SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
+QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # by how much x / y counts
+
+
+def derive(state: State, word: Part) -> None:
+    """Work one value out; where its `when` does not fit, it is what it is `of`."""
+    of = state.value(word.get("of"))
+    found = _derived(word, of, _operand(state, word))
+    where = applies(word, state.columns)
+    state.derived[word["name"]] = found if where.all() else found.where(where, of)
+
+
+def _operand(state: State, word: Part) -> Measured:
+    by = word["expected"] if word["op"] == "error_pct" else word["by"]
+    return state.value(by["on"]) if isinstance(by, Mapping) else state.exactly(by)
+
+
+def _derived(word: Part, x: Measured, y: Measured) -> Measured:
+    """Return the value of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2.
+
+    Nothing is divided by what may be zero.
+    """
+    work, scale = DERIVE[word["op"]], QUOTIENTS.get(word["op"])
+    shown = work(x.shown, y.shown)
+    possible = np.isfinite(shown)
+    slope = other = np.array(1.0)
+    if scale is not None:
+        possible &= (y.low > 0) | (y.high < 0)
+        slope = scale / y.shown
+        other = slope * x.shown / y.shown
+    known = ~(np.isnan(x.expanded) & np.isnan(y.expanded))
+    expanded = np.where(known, np.hypot(slope * x.guard, other * y.guard), np.nan)
+    signed = x.signed | bool(word.get("signed") or word["op"] in SIGNED)
+    ends = [work(end, other) for end in (x.low, x.high) for other in (y.low, y.high)]
+    least, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
+    low = np.where(signed | np.isfinite(least), least, 0.0)
+    low, high, shown = (np.where(possible, c, np.nan) for c in (low, high, shown))
+    return Measured(low, high, shown, expanded=expanded, signed=signed)

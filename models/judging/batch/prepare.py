@@ -1,0 +1,54 @@
+"""Everything that needs no other reading: gates, derived values, the correction."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from models.judging.batch.codes import BROKE_DOWN, OUTSIDE, UNJUDGED
+from models.judging.batch.columns import Readings
+from models.judging.batch.derive import derive
+from models.judging.batch.gates import Part, shut
+from models.judging.batch.group import Contenders
+from models.judging.batch.state import State
+from models.judging.rules import Rule
+
+
+def prepare(rule: Rule, columns: Readings) -> State:
+    """Take the path to the bounds, in the order of `decide`."""
+    state = State(rule, columns)
+    state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
+    _pass_gates(state, rule.first_gates)
+    _derive(state, [word for word in rule.derive if not word.get("after")])
+    state.find(state.correct(), UNJUDGED)
+    _derive(state, [word for word in rule.derive if word.get("after")])
+    _pass_gates(state, rule.late_gates)
+    state.active = state.verdict == 0
+    return state
+
+
+def _pass_gates(state: State, parts: Sequence[Part]) -> None:
+    for part in parts:
+        state.find(shut(part, state.columns, state.value), UNJUDGED)
+
+
+def pass_last_gates(state: State) -> None:
+    """Withhold the verdict where a last gate does not open; outside stays outside."""
+    for part in state.rule.last_gates:
+        withheld = shut(part, state.columns, state.value) & (state.verdict != OUTSIDE)
+        state.verdict[withheld] = UNJUDGED
+
+
+def _derive(state: State, words: Sequence[Part]) -> None:
+    for word in words:
+        derive(state, word)
+    for word in words:
+        state.find(np.isnan(state.derived[word["name"]].shown), UNJUDGED)
+
+
+def contenders(rule: Rule, columns: Readings) -> Contenders:
+    """Return the readings that may be compared with others, in the rule's unit."""
+    with np.errstate(all="ignore"):
+        state = prepare(rule, columns)
+        rows = np.flatnonzero(state.active & state.number)
+        of = state.measured.part(rows)
+        return Contenders(rows, of.low, of.high, of.expanded, of.relative)

@@ -1,0 +1,53 @@
+/**
+ * How a value was derived, or why it could not be.
+ */
+
+import { applies } from "../judge.js";
+import { say } from "./catalogue.js";
+import { nameOf } from "./names.js";
+import { amount, plain, saidUnit } from "./numbers.js";
+
+/** The arithmetic with its numbers, and U where it is known. */
+export function derivedWords(state, { part, value, expanded }) {
+  const unit = part.unit ?? "";
+  const name = nameOf(state, part.name);
+  const arithmetic = arithmeticWords(state, part, { name, value: amount(value, unit) });
+  if (expanded === null) return arithmetic;
+  return [arithmetic, say("derived.u", { name, u: amount(expanded, unit, value) })];
+}
+
+function arithmeticWords(state, part, { name, value }) {
+  if (!applies(part, state.reading)) return say("derived.as_it_is", { name, of: value });
+  const of = valueWords(ofAtItsTime(state, part));
+  return say(`derived.${part.op}`, { name, of, by: operandWords(state, part), value });
+}
+
+/** What a part is `of`: the reading as read, but for `after` as corrected. */
+function ofAtItsTime({ values, asRead }, { of = "reading", after }) {
+  return of === "reading" && !after ? asRead : values[of];
+}
+
+const valueWords = ({ corrected, base }) => amount(corrected, base);
+
+const operandOf = ({ op, by, expected }) => (op === "error_pct" ? expected : by);
+
+/** The second value: a derived one, or a number as it was written. */
+function operandWords(state, part) {
+  const by = operandOf(part);
+  if (typeof by === "number") return plain(by);
+  if (state.rule.derive.some(({ name }) => name === by.on)) return valueWords(state.values[by.on]);
+  return `${plain(state.values[by.on].corrected)} ${saidUnit(by.unit)}`.trim();
+}
+
+/** What is wanting; of a bound, that nothing can be compared. */
+export function notDerivedWords(state, { part }) {
+  if (!part.op) return say("not_derived.of", { what: nameOf(state, part.of) });
+  const name = nameOf(state, part.name);
+  if (!ofAtItsTime(state, part)) {
+    return say("not_derived", { name, what: nameOf(state, part.of ?? "reading") });
+  }
+  const by = operandOf(part);
+  const given = typeof by === "number" || state.values[by.on];
+  const what = typeof by === "number" ? plain(by) : nameOf(state, by.on, by.label);
+  return say(given ? "not_derived.by_zero" : "not_derived", { name, what });
+}

@@ -1,0 +1,14 @@
+/**
+ * What a reading, a derived value or a condition is called in a sentence.
+ */
+
+import { has, say } from "./catalogue.js";
+
+/** `label` is what the part of the rule that names it calls it. */
+export function nameOf({ rule }, name, label) {
+  if (label !== undefined) return label;
+  if (name === "reading") return say("derived.reading");
+  const part = rule.derive?.find((one) => one.name === name);
+  if (part) return part.label ?? name;
+  return has(`condition.${name}`) ? say(`condition.${name}`) : name;
+}

@@ -46,7 +46,7 @@ MOST_FAULTS = 1000  # listed; a file with more is of another kind altogether
 
 def number_in(name: str, text: str) -> float:
     """Return what the column *name* holds; InputError for what it may not hold."""
-    return float(read_value(name, text))
+    return float(read_value(FIELDS[name], text))
 
 
 def choice_in(name: str, text: str) -> str:

@@ -1,5 +1,6 @@
 """One field: what it is called, what it may hold, and how it is said."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -84,12 +85,20 @@ class Field:
 
     def allows(self, number: float) -> bool:
         """Whether *number*, in the field's unit, lies in the range."""
+        least, greatest, above, below = self._ends
         return (
-            (self.least is None or number >= self.least)
-            and (self.above is None or number > self.above)
-            and (self.greatest is None or number <= self.greatest)
-            and (self.below is None or number < self.below)
+            least <= number <= greatest
+            and above < number < below
             and not (self.whole and number % 1)
+        )
+
+    @cached_property
+    def _ends(self) -> tuple[float, float, float, float]:
+        return (
+            -math.inf if self.least is None else self.least,
+            math.inf if self.greatest is None else self.greatest,
+            -math.inf if self.above is None else self.above,
+            math.inf if self.below is None else self.below,
         )
 
     @cached_property

@@ -1,7 +1,6 @@
 """Read and check what a field holds; the words of a refusal are the field's own."""
 
 import math
-from functools import lru_cache
 from typing import Any
 
 from models.errors import Fault, InputError
@@ -53,7 +52,6 @@ def refused(about: Field, typed: object) -> InputError:
     return _fault(about, about.refusal.replace("{typed}", shown))
 
 
-@lru_cache(maxsize=16384)
 def _read_number(about: Field, text: str, unit: str | None, hz: float | None) -> float:
     try:
         number = parse_number(text)

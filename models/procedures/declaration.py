@@ -7,7 +7,6 @@ from functools import cached_property
 from typing import Any
 
 from models.errors import CriteriaError
-from models.fields import field
 from models.judging import Criteria, Rule
 from models.judging.series import SERIES
 from models.procedures.declared_faults import faults
@@ -108,13 +107,11 @@ def parse_declaration(file: str, text: str) -> Declaration:
 
 def _ask(one: str | Data) -> dict[str, Any]:
     said: Data = {"field": one} if isinstance(one, str) else one
-    about = field(said["field"])
     return ask(
-        about.name,
-        said.get("label", about.label),
-        about.said_unit,
+        said["field"],
+        said.get("label", ""),
         required=said.get("required", True),
-        choices=tuple(said.get("choices", about.choices)),
+        choices=tuple(said.get("choices", ())),
     )
 
 

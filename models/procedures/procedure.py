@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from models.fields import field as field_named
 from models.judging.series import Series
 
 # Which way a quantity goes as the gear gets worse, and the scale it is drawn on.
@@ -77,22 +78,22 @@ class Procedure:
 
 def ask(
     name: str,
-    label: str,
-    unit: str = "",
+    label: str = "",
     *,
     required: bool = True,
     choices: Sequence[str] = (),
 ) -> dict[str, Any]:
-    """Return one condition that a card asks for."""
+    """Return one condition that a card asks for: a field, with a label of its own."""
+    about = field_named(name)
     return {
         "name": name,
-        "label": label,
-        "unit": unit,
+        "label": label or about.label,
+        "unit": about.said_unit,
         "required": required,
-        "choices": list(choices),
+        "choices": list(choices or about.choices),
     }
 
 
-TEMPERATURE = ask("temperature_c", "Temperature of the insulation", "°C")
-AIR_TEMPERATURE = ask("air_temperature_c", "Air temperature", "°C", required=False)
-HUMIDITY = ask("humidity_pct", "Relative humidity", "%", required=False)
+TEMPERATURE = ask("temperature_c", "Temperature of the insulation")
+AIR_TEMPERATURE = ask("air_temperature_c", required=False)
+HUMIDITY = ask("humidity_pct", required=False)

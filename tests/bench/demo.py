@@ -28,7 +28,7 @@ def run() -> list[Measured]:
     with tempfile.TemporaryDirectory() as folder:
         instance = {"WITNESSMARK_INSTANCE": folder}
         start = time.perf_counter()
-        _command("demo", "--load-only", instance=instance)
+        load_demo(instance)
         loaded = time.perf_counter() - start
         first_page = _first_page(instance)
         spent = _record(instance)
@@ -54,8 +54,9 @@ def run() -> list[Measured]:
     ]
 
 
-def _command(*arguments: str, instance: dict[str, str]) -> None:
-    command = [sys.executable, "-m", "webapp.cli", *arguments]
+def load_demo(instance: dict[str, str]) -> None:
+    """Load the demo into the instance that these variables name."""
+    command = [sys.executable, "-m", "webapp.cli", "demo", "--load-only"]
     subprocess.run(
         command,
         cwd=ROOT,

@@ -10,7 +10,17 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
-from tests.bench import batch, bulk, demo, judging, lists, reader, rejudge, shape
+from tests.bench import (
+    batch,
+    bulk,
+    demo,
+    judging,
+    lists,
+    reader,
+    rejudge,
+    shape,
+    storage,
+)
 from tests.bench.measure import ROOT, Measured
 
 BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
@@ -21,6 +31,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "demo": demo.run,
     "rejudge": rejudge.run,
     "lists": lists.run,
+    "storage": storage.run,
     "shape": shape.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"

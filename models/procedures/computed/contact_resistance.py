@@ -32,8 +32,8 @@ PROCEDURE = Procedure(
     units=("uOhm", "mOhm"),
     default_unit="uOhm",
     asks=(
-        ask("temperature_c", "Temperature of the conductor", "°C"),
-        ask("test_current_a", "Test current, dc", "A"),
+        ask("temperature_c", "Temperature of the conductor"),
+        ask("test_current_a", "Test current, dc"),
     ),
     outcomes=(),
     preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),

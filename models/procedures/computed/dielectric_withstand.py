@@ -39,9 +39,9 @@ PROCEDURE = Procedure(
     units=(),
     default_unit="",
     asks=(
-        ask("supply", "Supply", choices=SUPPLIES),
-        ask("test_kv", "Voltage reached", "kV"),
-        ask("duration_s", "Held for", "s"),
+        ask("supply"),
+        ask("test_kv", "Voltage reached"),
+        ask("duration_s"),
         AIR_TEMPERATURE,
         HUMIDITY,
     ),

@@ -43,7 +43,7 @@ PROCEDURE = Procedure(
         TEMPERATURE,
         HUMIDITY,
         AIR_TEMPERATURE,
-        ask("test_kv", "Test voltage, dc", "kV"),
+        ask("test_kv", "Test voltage, dc"),
     ),
     outcomes=(),
     preconditions=("IR1", "IR2", "IR3", "IR4", "IR5", "IR6", "IR7"),

@@ -23,11 +23,10 @@ PROCEDURE = Procedure(
     units=("s", "ms"),
     default_unit="s",
     asks=(
-        ask("applied_a", "Applied current, on the base of the pickup", "A"),
+        ask("applied_a", "Applied current, on the base of the pickup"),
         ask(
             "measured_pickup_a",
             "Pickup as measured, on the same base",
-            "A",
             required=False,
         ),
     ),

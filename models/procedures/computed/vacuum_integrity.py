@@ -43,9 +43,9 @@ PROCEDURE = Procedure(
     units=("Pa", "mbar", "Torr"),
     default_unit="Pa",
     asks=(
-        ask("method", "Method", choices=METHODS),
-        ask("test_kv", "Voltage reached", "kV", required=False),
-        ask("duration_s", "Held for", "s", required=False),
+        ask("method", choices=METHODS),
+        ask("test_kv", "Voltage reached", required=False),
+        ask("duration_s", required=False),
         AIR_TEMPERATURE,
     ),
     outcomes=("held", "broke_down"),

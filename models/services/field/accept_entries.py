@@ -16,10 +16,10 @@ from models.errors import (
     InputError,
     NotFoundError,
 )
-from models.schema import Card, Person, Receipt
+from models.schema import Card, Confirmation, Person, Receipt
 from models.services.field.card_view import CardFacts, card_json, gather, named_rules
 from models.services.field.entry import Entry
-from models.services.field.entry_kinds import KINDS
+from models.services.field.entry_kinds import KINDS, says_the_same
 from models.services.keeping.log import (
     append_log,
     check_clock,
@@ -70,6 +70,7 @@ def accept_entries(
     round_of(session, person, round_id)
     batch = _Batch(session, person, round_id, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
+    batch.log_confirmed()
     shown: dict[UUID, dict[str, Any] | None] = {}
     for answer in answers:
         card_id = answer.pop("card_id")
@@ -115,12 +116,15 @@ class _Batch:
         self.session, self.person, self.round_id = session, person, round_id
         self.device, self.now, self.new_id = device, now, new_id
         self.facts: dict[UUID, CardFacts] = {}
+        self.confirmed: list[tuple[Entry, Mapping[str, Any]]] = []  # not logged yet
 
     def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Store one entry, or say why not; nothing of a refused one remains."""
         key = raw.get("key")
         said = key if isinstance(key, str) else None  # NaN would make it no JSON
         answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
+        if not self._goes_on(raw):
+            self.log_confirmed()
         try:
             with self.session.begin_nested():
                 entry = Entry.read(
@@ -128,9 +132,11 @@ class _Batch:
                 )
                 facts = self._card(entry)
                 answer["card_id"] = entry.card_id
-                answer["status"] = _store(
+                answer["status"], body = _store(
                     self.session, self.person, facts, entry, self.new_id
                 )
+            if entry.kind == "confirm" and body is not None:
+                self.confirmed.append((entry, body))
             if entry.kind not in KEPT_UP:
                 self.facts.clear()
         except DATABASE_AWAY:
@@ -139,6 +145,31 @@ class _Batch:
             self.facts.clear()
             answer |= _refusal(error)
         return answer
+
+    def _goes_on(self, raw: Mapping[str, Any]) -> bool:
+        """Whether *raw* is one more confirmation on the card of those before."""
+        cards = [before.raw["card_id"] for before, _ in self.confirmed[:1]]
+        return raw.get("kind") == "confirm" and raw.get("card_id") in cards
+
+    def log_confirmed(self) -> None:
+        """Log the confirmations that came one after the other on a card, as one act."""
+        if self.confirmed:
+            first, _ = self.confirmed[0]
+            append_log(
+                self.session,
+                actor_id=self.person.id,
+                action="confirm",
+                subject=f"card {first.card_id}",
+                body={
+                    "device": self.device,
+                    "confirmed": [
+                        {"key": str(entry.key), **body}
+                        for entry, body in self.confirmed
+                    ],
+                },
+                now=self.now,
+            )
+            self.confirmed.clear()
 
     def _card(self, entry: Entry) -> CardFacts:
         if entry.card_id not in self.facts:
@@ -168,16 +199,11 @@ def _store(
     facts: CardFacts,
     entry: Entry,
     new_id: Callable[[], UUID],
-) -> str:
+) -> tuple[str, Mapping[str, Any] | None]:
+    """Store an entry; return what became of it, and what the log says of a new one."""
     digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
-    seen = session.get(Receipt, entry.key)
-    if seen is not None:
-        if seen.digest == digest and seen.person_id == person.id:
-            return "known"
-        raise ConflictError(
-            "An entry with this key was stored before with other content; "
-            "enter it anew."
-        )
+    if _is_known(session, person, entry, digest):
+        return "known", None
     require_open(facts.card.round)
     if facts.state in ("signed", "withdrawn"):
         raise ConflictError(
@@ -188,6 +214,9 @@ def _store(
         raise ConflictError(
             f"{names} signed this card already; the lead can return it to you."
         )
+    body = KINDS[entry.kind](session, person, facts, entry, new_id)
+    if entry.kind == "confirm":  # its row is its receipt; logged with the next ones
+        return "stored", body
     session.add(
         Receipt(
             id=entry.key,
@@ -196,7 +225,6 @@ def _store(
             received_at=entry.arrived_at,
         )
     )
-    body = KINDS[entry.kind](session, person, facts, entry, new_id)
     append_log(
         session,
         actor_id=person.id,
@@ -205,7 +233,22 @@ def _store(
         body={"key": str(entry.key), "device": entry.device, **body},
         now=entry.arrived_at,
     )
-    return "stored"
+    return "stored", body
+
+
+def _is_known(session: Session, person: Person, entry: Entry, digest: str) -> bool:
+    """Whether the entry is stored already; ConflictError with other content."""
+    seen = session.get(Receipt, entry.key)
+    row = session.get(Confirmation, entry.key) if seen is None else None
+    if seen is None and row is None:
+        return False
+    if seen and (seen.digest, seen.person_id) == (digest, person.id):
+        return True
+    if row and says_the_same(row, entry, person.id):
+        return True
+    raise ConflictError(
+        "An entry with this key was stored before with other content; enter it anew."
+    )
 
 
 def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """The kinds of entry: check what came, add the rows."""
 
+import hashlib
 from collections.abc import Callable
 from typing import Any
 from uuid import UUID
@@ -20,6 +21,11 @@ from models.schema import (
 from models.services.field.card_view import CardFacts, precondition_codes
 from models.services.field.entry import Entry
 from models.services.field.record_reading import add_reading
+
+
+def text_digest(text: str) -> str:
+    """Return the SHA-256 of a precondition's text, in hex."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def add_confirmation(
@@ -58,7 +64,24 @@ def add_confirmation(
     session.add(confirmation)
     session.flush()
     facts.confirmations.append(confirmation)
-    return {"code": code, "state": state, "reason": reason, "text": texts[code]}
+    said = {"code": code, "text_sha256": text_digest(texts[code])}
+    return said if reason is None else {**said, "reason": reason}
+
+
+def says_the_same(row: Confirmation, entry: Entry, person_id: UUID) -> bool:
+    """Whether *entry* is the one that this confirmation was stored from.
+
+    A time ahead of the server's was stored as the time of arrival.
+    """
+    given = entry.raw
+    reason = str(given.get("reason")).strip() if row.reason else None
+    ahead = row.at == row.arrived_at and entry.at >= row.at
+    said = (entry.kind, entry.card_id, given.get("code"), given.get("state"), reason)
+    return (
+        said == ("confirm", row.card_id, row.code, row.state, row.reason)
+        and person_id == row.by_id
+        and (entry.at == row.at or ahead)
+    )
 
 
 def add_note(

@@ -7,6 +7,7 @@ from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
 from models.schema import LogEntry
+from models.services.keeping.check_confirmations import confirmations_against_log
 from models.services.keeping.check_readings import readings_against_log
 from models.services.keeping.check_rejudgings import wrong_rejudgings
 from models.services.keeping.check_rows import rows_against_log
@@ -44,6 +45,7 @@ def check_record(session: Session) -> Check:
             faults.append(f"log entry {entry.seq} {why}")
         previous = entry.hash
     faults.extend(readings_against_log(session))
+    faults.extend(confirmations_against_log(session))
     faults.extend(rows_against_log(session))
     faults.extend(wrong_rejudgings(session))
     faults.extend(broken_seals(session))

@@ -13,7 +13,6 @@ from models.schema import (
     Agreement,
     CardReturn,
     CardWithdrawal,
-    Confirmation,
     Deficiency,
     DeficiencyClosing,
     Disposition,
@@ -119,13 +118,6 @@ def _states_against_log(session: Session) -> Iterator[str]:
 
 
 KINDS = (
-    Kind(
-        name="confirmation",
-        table=Confirmation,
-        actions=("confirm",),
-        said=lambda _, b: [b["key"], b["code"], b["state"], b["reason"], b["text"]],
-        stored=lambda r: [r.id, r.code, r.state, r.reason, r.text],
-    ),
     Kind(
         name="note",
         table=Note,

@@ -380,14 +380,13 @@ def test_torque_rises_with_diameter_and_with_grade() -> None:
         assert values == sorted(set(values))
 
 
-def test_two_prints_of_torque_differ_at_three_quarters_of_an_inch_alone() -> None:
+def test_two_prints_of_torque_agree_where_one_could_be_read() -> None:
     ours = by("bolt_torque_other", "diameter_in", "bronze_dry")
     printed = by("bolt_torque_connectors", "diameter_in", "bronze_stainless_galvanized")
-    differ = [inch for inch in ours if ours[inch] != printed[inch]]
-    assert differ == [0.75]
+    assert [inch for inch in ours if ours[inch] != printed[inch]] == []
     aluminium = by("bolt_torque_other", "diameter_in", "aluminium_lubricated")
     lubricated = by("bolt_torque_connectors", "diameter_in", "aluminium_lubricated")
-    assert [i for i in lubricated if aluminium[i] != lubricated[i]] == [0.75]
+    assert [i for i in lubricated if aluminium[i] != lubricated[i]] == []
 
 
 # A maker's nominal times at twice the setting, dial 1, from the curves we hold.
@@ -430,7 +429,7 @@ def test_ieee_shapes_are_about_five_times_the_us_ones() -> None:
     for big, small in (
         ("IEEE moderately inverse", "U1 moderately inverse"),
         ("IEEE very inverse", "U3 very inverse"),
-        ("IEEE extremely inverse", "U4 extremely inverse, newer"),
+        ("IEEE extremely inverse", "U4 extremely inverse, as remembered"),
     ):
         for constant in ("a", "b"):
             ratio = ieee[big][constant] / us[small][constant]

@@ -119,10 +119,10 @@ def test_what_is_not_printed_has_no_cell() -> None:
 COUNTS = {
     # ten rows, a test voltage and a minimum each
     "insulation_minimum": {"published": 20},
-    # 25 rows: fifteen of oil published, the rest and all of solid from memory
-    "insulation_correction_20": {"published": 15, "memory": 35},
-    # five rows of two, and three dc figures, two of them and the row of 27 kV recalled
-    "rated_metal_clad": {"published": 9, "memory": 4},
+    # 25 rows: fifteen of each column published, the rest from memory
+    "insulation_correction_20": {"published": 30, "memory": 20},
+    # five rows of two, and three dc figures, two of them recalled
+    "rated_metal_clad": {"published": 11, "memory": 2},
     "withstand_dc_full": {"computed": 4},
     "contact_new_pole": {"practice": 6},
 }

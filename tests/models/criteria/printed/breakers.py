@@ -39,7 +39,7 @@ TABLES: Printed = {
             (30, 60, None, 80, P),
             (30, 60, 60, 80, P),
             (35, 60, 85, None, P),
-            (35, 70, 85, None, M),
+            (35, 70, 85, None, P),
         ],
     ),
     # IEC 62271-100: from memory; milliseconds worked out.

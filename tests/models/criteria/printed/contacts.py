@@ -49,7 +49,8 @@ TABLES: Printed = {
             (1, 225, 370, 530, 570),
         ),
     ),
-    # NETA Tables 100.12.2 to 4: numbers from memory.
+    # NETA Tables 100.12.2 to 4: numbers from memory, but for 3/4 in, where NEMA
+    # CC1-2009 prints 87, 54 and 87.
     "bolt_torque_other": (
         "diameter_in bronze_dry bronze_lubricated aluminium_lubricated stainless "
         "provenance",
@@ -59,7 +60,7 @@ TABLES: Printed = {
             (3 / 8, 20, 15, 14, 20),
             (1 / 2, 40, 25, 25, 40),
             (5 / 8, 55, 40, 40, 55),
-            (3 / 4, 70, 60, 60, 60),
+            (3 / 4, 87, 60, 54, 87),
         ),
     ),
     # NEMA CC1-2009 in a connector catalogue of 2017, page 337.

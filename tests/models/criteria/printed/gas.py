@@ -164,8 +164,9 @@ TABLES: Printed = {
             (11.5, 13.5, "kV"),
         ),
     ),
-    # An article on leak rates (0.1); 0.5 and the older 1 from memory.
-    "sf6_leakage": ("rate provenance", [(0.1, P), (0.5, M), (1, M)]),
+    # An article on leak rates (0.1), the abstract of IEC 62271-203:2022 (0.1); 0.5 of
+    # the edition before and the older 1 from memory.
+    "sf6_leakage": ("rate provenance", [(0.1, P), (0.1, P), (0.5, M), (1, M)]),
     "sf6_leakage_worked": (
         "value unit provenance",
         [(2.2e-6, "Pa m3/s", X), (135.9, "kPa", X)],

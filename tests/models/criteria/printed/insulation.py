@@ -43,11 +43,11 @@ TABLES: Printed = {
             (5000, None, 5000, 5000, 25_000),
         ),
     ),
-    # NETA Table 100.14.2: from memory.
+    # NETA Table 100.14.2: worked out by its two rules.
     "insulation_correction_40": (
         "temperature_c oil solid provenance",
         [
-            (*map(float, row.split()), M)
+            (*map(float, row.split()), X)
             for row in CORRECTION_40.replace("\n", "|").split("|")
             if row.strip()
         ],
@@ -97,14 +97,14 @@ TABLES: Printed = {
             (1.6, None, 4, None),
         ),
     ),
-    # The other version: from memory.
+    # The other version: from memory, but for 1.25 of an instrument manual.
     "polarization_bands_other": (
         "dar_from dar_to pi_from pi_to provenance",
         each(
             M,
             (None, 1, None, None),
-            (1, 1.4, 1, 2),
-            (1.4, 1.6, 2, 4),
+            (1, 1.25, 1, 2),
+            (1.25, 1.6, 2, 4),
             (1.6, None, 4, None),
         ),
     ),

@@ -90,8 +90,8 @@ TABLES: Printed = {
             (40.5, 80, 95, 185, None),
         ),
     ),
-    # IEC 62271-200: from memory.
-    "withstand_field_fraction_iec": ("fraction provenance", [(0.8, M)]),
+    # IEC 62271-200: a maker's instructions for gas-insulated gear.
+    "withstand_field_fraction_iec": ("fraction provenance", [(0.8, P)]),
     "withstand_field_worked": (
         "withstand_kv ac_kv provenance",
         each(X, (19, 14.25), (26, 19.5), (36, 27), (50, 37.5), (60, 45), (80, 60)),

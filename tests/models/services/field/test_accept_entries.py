@@ -365,7 +365,8 @@ def test_keys_name_the_rows(confirmed: Work) -> None:
         ).all()[-1]
         assert str(row.id) == entry["key"]
     receipts = confirmed.session.scalars(select(Receipt.id)).all()
-    assert {e["key"] for e in entries} <= {str(r) for r in receipts}
+    others = {e["key"] for e in entries if e["kind"] != "confirm"}
+    assert others <= {str(r) for r in receipts}
 
 
 # Two at once
@@ -548,3 +549,56 @@ def test_any_text_as_a_value_is_kept_as_typed_or_refused(
         else:
             assert answer["status"] == "refused" and answer["faults"]
         savepoint.rollback()
+
+
+CHANGED: dict[str, dict[str, object]] = {
+    "another code": {"code": "G02"},
+    "not applicable": {"state": "not_applicable", "reason": "no ladder"},
+    "another time": {"at": "2026-03-02T08:00:00Z"},
+    "another kind": {"kind": "note", "text": "rain"},
+}
+
+
+@pytest.mark.parametrize("change", CHANGED.values(), ids=CHANGED)
+def test_a_confirmation_sent_again_is_known_and_another_a_conflict(
+    opened: Work, change: dict[str, object]
+) -> None:
+    """Its row is its receipt."""
+    entry = opened.entry(
+        opened.card("bus", IR), "confirm", code="G01", state="confirmed"
+    )
+    assert statuses(opened.send(entry)) == ["stored"]
+    opened.tick(minutes=5)
+    assert statuses(opened.send(entry)) == ["known"]
+    assert statuses(opened.send({**entry, **change})) == ["conflict"]
+    assert statuses(opened.send(entry, by=SECOND)) == ["conflict"]
+    assert len(opened.facts("bus", IR).confirmations) == 1
+
+
+def test_confirmations_of_one_call_are_one_entry_of_the_log(opened: Work) -> None:
+    """One that is refused among them leaves the others, and other kinds part them."""
+    bus, breaker = opened.card("bus", IR), opened.card("breaker 52", CR)
+    sent = [
+        opened.entry(bus, "confirm", code="G01", state="confirmed"),
+        opened.entry(bus, "confirm", code="none", state="confirmed"),
+        opened.entry(bus, "confirm", code="G02", state="confirmed"),
+        opened.entry(breaker, "confirm", code="G01", state="confirmed"),
+        opened.entry(bus, "note", text="rain"),
+        opened.entry(bus, "confirm", code="G03", state="confirmed"),
+    ]
+    before = opened.session.scalar(select(func.count()).select_from(LogEntry)) or 0
+    assert statuses(opened.send(*sent)) == [
+        "stored",
+        "refused",
+        *["stored"] * 4,
+    ]
+    logged = opened.session.scalars(
+        select(LogEntry).where(LogEntry.seq > before).order_by(LogEntry.seq)
+    ).all()
+    assert [entry.action for entry in logged] == ["confirm"] * 2 + ["note", "confirm"]
+    codes = [
+        [one["code"] for one in json.loads(entry.body).get("confirmed", [])]
+        for entry in logged
+    ]
+    assert codes == [["G01", "G02"], ["G01"], [], ["G03"]]
+    assert check_record(opened.session).faults == []

@@ -88,7 +88,10 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         ac.append(withstand.of_rating(table, rated_kv, "ac_kv", AC))
         dc.append(withstand.of_rating(table, rated_kv, "dc_kv", DC))
     bounds, unjudged, cites = withstand.bounds_and_reasons(
-        "supply", {"ac": decides(ac), "dc": decides(dc)}, ABSENT
+        "supply",
+        {"ac": decides(ac), "dc": decides(dc)},
+        ABSENT,
+        withstand.rated(subject),
     )
     return Rule(
         procedure=PROCEDURE.name,

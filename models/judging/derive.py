@@ -83,9 +83,11 @@ def _derived(state: State, part: Derived, x: Measured | None) -> Measured | None
     if not math.isfinite(shown):
         return None
     signed = bool(part.get("signed") or op in SIGNED or x.signed)
+    if any(map(math.isnan, ends)):  # of two without end
+        ends = [-math.inf, math.inf]
     low, high = min(ends), max(ends)
     return Measured(
-        low if signed or math.isfinite(low) else 0.0,
+        low if signed or math.isfinite(low) or high < 0 else 0.0,
         high,
         shown,
         expanded=_expanded(op, x, y),

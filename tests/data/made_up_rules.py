@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from models.criteria import load
-from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
+from models.fields import field
 from models.procedures import Subject, compile_rule
 
 RuleJson = dict[str, Any]
@@ -54,7 +54,7 @@ def _near(source: random.Random, usual: float) -> float:
 
 def _gear(source: random.Random) -> dict[str, Any]:
     return {
-        "gear": _some(source, *GEARS),
+        "gear": _some(source, *field("gear").choices),
         "rated_kv": _some(source, *RATINGS, round(source.uniform(1.0, 60.0), 2)),
     }
 
@@ -63,7 +63,7 @@ def _insulation(source: random.Random) -> dict[str, Any]:
     limit = _some(source, _near(source, 2.0))
     return {
         **_gear(source),
-        "insulation": _some(source, *INSULATIONS),
+        "insulation": _some(source, *field("insulation").choices),
         "limit": source.choice((None, None, limit)),
         "limit_unit": "GOhm",
     }
@@ -71,7 +71,7 @@ def _insulation(source: random.Random) -> dict[str, Any]:
 
 def _contact(source: random.Random) -> dict[str, Any]:
     return {
-        "conductor": _some(source, *CONDUCTORS),
+        "conductor": _some(source, *field("conductor").choices),
         "limit": _some(source, _near(source, 0.05)),
         "limit_unit": "mOhm",
     }

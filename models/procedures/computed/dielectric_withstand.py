@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from models.judging.choices import GEARS, SUPPLIES
+from models.judging.choices import SUPPLIES
 from models.judging.rules import Rule
 from models.judging.series import LEAKAGE
 from models.judging.tables import Criteria
@@ -10,6 +10,7 @@ from models.procedures import withstand
 from models.procedures.precedence import Claim, decides
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
+    GEARS,
     HUMIDITY,
     SWITCHING,
     Givable,

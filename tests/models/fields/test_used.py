@@ -2,7 +2,8 @@
 
 import pytest
 
-from models.fields import fields
+from models.fields import field, fields
+from models.judging.choices import METHODS, SUPPLIES
 from models.procedures import PROCEDURES, Procedure
 from models.services.setup.check_plates import OF_A_PLATE
 from models.services.setup.nameplate import LINEUP_PLATE
@@ -34,3 +35,8 @@ def test_the_choices_asked_for_are_those_of_the_field() -> None:
         for ask in procedure.asks:
             about = next(one for one in fields("condition") if one.name == ask["name"])
             assert set(ask["choices"]) <= set(about.choices)
+
+
+def test_the_words_that_the_columns_of_the_core_know_are_those_of_the_fields() -> None:
+    assert field("supply").choices == SUPPLIES
+    assert set(METHODS) <= set(field("method").choices)

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from models.analysis.readings_file import WORDS
 from models.analysis.typed_rows import (
     TESTS,
     Places,
@@ -146,7 +147,7 @@ def _sources(
     """
     kinds: list[NDArray[Any]] = [work.rule_of, work.group >= 0, _bands(work)]
     rows = work.part.rows
-    kinds += [rows[n] for n in ("outcome", "supply", "method") if has(rows, n)]
+    kinds += [rows[n] for n in ("outcome", *WORDS) if has(rows, n)]
     kinds += [np.isnan(rows["low"]), np.isnan(rows["high"])]
     kinds += [np.isnan(judged.limit_low), np.isnan(judged.limit_high)]
     kind = np.zeros(len(rows), np.int64)

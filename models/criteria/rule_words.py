@@ -27,10 +27,20 @@ def gate_words(gate: Part) -> str:
     """Return a condition without which nothing is judged."""
     about = find_field(gate["on"])
     name = about.in_sentence if about else gate["on"].replace("_", " ")
-    if "at_least" in gate:
-        figure = f"{plain(gate['at_least'])} {said_unit(gate['unit'])}".strip()
-        return f"{_when(gate)}{name} at least {figure}"
-    return f"{_when(gate)}{name} known"
+    return f"{_when(gate)}{name} {_asked(gate)}"
+
+
+def _asked(gate: Part) -> str:
+    if "one_of" in gate:
+        return " or ".join(word.replace("_", " ") for word in gate["one_of"])
+    ends = (("at_least", "at least"), ("at_most", "at most"))
+    unit = said_unit(gate.get("unit"))
+    figures = [
+        f"{words} {plain(gate[end])} {unit}".strip()
+        for end, words in ends
+        if end in gate
+    ]
+    return " and ".join(figures) or "known"
 
 
 def unjudged_words(reason: Part) -> str:
@@ -64,6 +74,16 @@ def _high(bound: Part, rule: Rule) -> str:
 
 def _of_lowest(bound: Part, _: Rule) -> str:
     return f"at most {plain(bound['times'])} times the lowest of its group"
+
+
+def _over_lowest(bound: Part, rule: Rule) -> str:
+    by = amount(bound["by"], rule.unit or "")
+    return f"at most {by} over the lowest of its group"
+
+
+def _expected(bound: Part, _: Rule) -> str:
+    met = " or ".join(word.replace("_", " ") for word in bound["met"])
+    return f"{met}, or not fitted" if bound.get("if_fitted") else met
 
 
 def _withstand(bound: Part, _: Rule) -> str:
@@ -104,6 +124,8 @@ SAY: Mapping[str, Callable[[Part, Rule], str]] = {
     "low": _low,
     "high": _high,
     "high_of_lowest": _of_lowest,
+    "over_lowest": _over_lowest,
+    "expected": _expected,
     "withstand": _withstand,
     "operating_time": _operating_time,
 }

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from models.judging.measured import Measured
 from models.judging.near import finite
-from models.judging.parts import Part
+from models.judging.parts import Derived, Part
 from models.judging.rules import applies
 from models.judging.state import State
 
@@ -21,7 +21,7 @@ OPS: Mapping[str, Callable[[float, float], float]] = {
 QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # what a quotient is multiplied by
 
 
-def derive(state: State, parts: Iterable[Part]) -> None:
+def derive(state: State, parts: Iterable[Derived]) -> None:
     """Work out each part in order; what cannot be leaves the reading unjudged.
 
     A part whose `when` does not fit passes on what it is `of`, unchanged.
@@ -68,7 +68,7 @@ def operand_of(state: State, part: Part) -> Measured | None:
     return Measured(by, by, by, expanded=None, unit="", signed=True)
 
 
-def _derived(state: State, part: Part, x: Measured | None) -> Measured | None:
+def _derived(state: State, part: Derived, x: Measured | None) -> Measured | None:
     """Return *x* with the part's second value, U by the derivatives.
 
     JCGM 100:2008 (GUM) 5.1.2: of a sum both U as a root of squares, of a quotient both
@@ -83,9 +83,11 @@ def _derived(state: State, part: Part, x: Measured | None) -> Measured | None:
     if not math.isfinite(shown):
         return None
     signed = bool(part.get("signed") or op in SIGNED or x.signed)
+    if any(map(math.isnan, ends)):  # of two without end
+        ends = [-math.inf, math.inf]
     low, high = min(ends), max(ends)
     return Measured(
-        low if signed or math.isfinite(low) else 0.0,
+        low if signed or math.isfinite(low) or high < 0 else 0.0,
         high,
         shown,
         expanded=_expanded(op, x, y),

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from models.judging.bounds import find_at_least, find_at_most
 from models.judging.derive import value_named
 from models.judging.measured import Measured
-from models.judging.parts import Part
+from models.judging.parts import Expectation, Part
 from models.judging.state import State
 from models.judging.values import Outcome
 from models.judging.verdicts import verdict_of
@@ -31,7 +31,7 @@ def find_near(state: State, part: Part, measured: Measured) -> None:
         find_at_most(state, part, "most", measured, expected + within)
 
 
-def expected_value(state: State, expected: float | Part) -> float | None:
+def expected_value(state: State, expected: float | Expectation) -> float | None:
     """Return a number, or of a condition or derived value a multiple or a line.
 
     None where the condition is not known, or lies beyond the points.

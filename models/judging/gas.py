@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from models.errors import Fault, InputError
 from models.judging.wording import figure, plain
+from models.words import say
 
 ZERO_C = 273.15  # K
 PA_PER_KPA = 1000.0
@@ -69,31 +70,24 @@ class GasEquation:
     ) -> None:
         """Raise InputError where there is no such gas, or nothing is known of it."""
         if not COLDEST_C <= temperature_c <= HOTTEST_C:
-            raise InputError(
-                Fault(
-                    field=field,
-                    message=f"The equation is held to the reference from "
-                    f"{plain(COLDEST_C)} to {plain(HOTTEST_C)} °C: "
-                    f"{plain(temperature_c)} °C is outside.",
-                )
+            message = say(
+                "gas.temperature",
+                coldest=plain(COLDEST_C),
+                hottest=plain(HOTTEST_C),
+                temperature=plain(temperature_c),
             )
+            raise InputError(Fault(field=field, message=message))
         if not pressure_kpa > 0:
-            raise InputError(
-                Fault(
-                    field="pressure",
-                    message="The absolute pressure must be above zero.",
-                )
-            )
+            raise InputError(Fault(field="pressure", message=say("gas.no_pressure")))
         most = self.saturation_kpa(temperature_c)
         if most is not None and pressure_kpa > most:
-            raise InputError(
-                Fault(
-                    field="pressure",
-                    message=f"At {plain(temperature_c)} °C the gas begins to turn "
-                    f"liquid at {figure(most)} kPa absolute: "
-                    f"{figure(pressure_kpa)} kPa is above that.",
-                )
+            message = say(
+                "gas.liquid",
+                temperature=plain(temperature_c),
+                most=figure(most),
+                pressure=figure(pressure_kpa),
             )
+            raise InputError(Fault(field="pressure", message=message))
 
     def saturation_kpa(self, temperature_c: float) -> float | None:
         """Return the saturation pressure, joined log-linearly; None beyond the rows.
@@ -110,13 +104,13 @@ class GasEquation:
 
 
 def _too_dense(pressure_kpa: float, temperature_c: float) -> InputError:
-    return InputError(
-        Fault(
-            field="pressure",
-            message=f"{figure(pressure_kpa)} kPa absolute at {plain(temperature_c)} °C "
-            f"is denser than {plain(DENSEST)} kg/m³, to which the equation is held.",
-        )
+    message = say(
+        "gas.too_dense",
+        pressure=figure(pressure_kpa),
+        temperature=plain(temperature_c),
+        densest=plain(DENSEST),
     )
+    return InputError(Fault(field="pressure", message=message))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,12 +137,19 @@ def carry_pressure(
     equation.check_gas(carried, to_c, "to_c")
     ideal = pressure_kpa * (to_c + ZERO_C) / (at_c + ZERO_C)
     working = [
-        f"The density at which the equation gives {figure(pressure_kpa)} kPa at "
-        f"{plain(at_c)} °C is {figure(density, 6)} kg/m³: "
-        f"{_with_numbers(equation, density, at_c)}.",
-        f"The tank is closed, so that the density stays. At {plain(to_c)} °C: "
-        f"{_with_numbers(equation, density, to_c)}.",
-        f"An ideal gas would have {figure(ideal)} kPa.",
+        say(
+            "gas.density",
+            pressure=figure(pressure_kpa),
+            temperature=plain(at_c),
+            density=figure(density, 6),
+            equation=_with_numbers(equation, density, at_c),
+        ),
+        say(
+            "gas.carried",
+            temperature=plain(to_c),
+            equation=_with_numbers(equation, density, to_c),
+        ),
+        say("gas.ideal", pressure=figure(ideal)),
     ]
     return Carried(
         pressure_kpa=pressure_kpa,

@@ -1,18 +1,17 @@
 """Gates: what must be known, or so, before a reading is judged; and calibration."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 from models.judging.near import at_least
-from models.judging.parts import Part
+from models.judging.parts import Gate, Part
 from models.judging.rules import Rule, applies
 from models.judging.state import State
 from models.judging.verdicts import Verdict
 from models.words import say
 
 IN_DATE, LAPSED, NO_CALIBRATION = "in_date", "lapsed", "none"
-CALIBRATION: Mapping[str, Any] = {
+CALIBRATION: Gate = {
     "on": "calibration",
     "one_of": [IN_DATE],
     "reasons": {
@@ -31,7 +30,7 @@ def with_calibration_gate(rule: Rule) -> Rule:
     return with_last_gate(rule, CALIBRATION)
 
 
-def with_last_gate(rule: Rule, gate: Part) -> Rule:
+def with_last_gate(rule: Rule, gate: Gate) -> Rule:
     """Return the rule with one gate more; as it is where it has one on that condition.
 
     It is worked out once for a rule: a gate on a condition is always the same gate.

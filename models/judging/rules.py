@@ -9,7 +9,7 @@ from typing import Any
 from models.errors import CriteriaError
 from models.judging.corrections import Correct, corrector
 from models.judging.notes.vocabulary import note_faults
-from models.judging.parts import Part
+from models.judging.parts import Derived, Part
 from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
 from models.judging.vocabulary import bound_faults, derived_faults, gate_faults
@@ -77,7 +77,7 @@ class Rule:
     unit: str | None  # bounds are in this unit; None: outcomes only
     signed: bool = False  # whether the reading may lie below zero
     gates: Sequence[Part] = ()
-    derive: Sequence[Part] = ()
+    derive: Sequence[Derived] = ()
     correction: Part = field(default_factory=lambda: {"by": "none"})
     bounds: Sequence[Part] = ()
     unjudged: Sequence[Part] = ()

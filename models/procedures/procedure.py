@@ -7,6 +7,7 @@ from typing import Any
 from models.fields import field as field_named
 from models.judging.series import Series
 
+GEARS = field_named("gear").choices
 # Which way a quantity goes as the gear gets worse, and the scale it is drawn on.
 SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
 WORSE = ("higher", "lower", "away", "none")

@@ -14,9 +14,28 @@ OVER_PCT = 5.0  # above the level by more than this the gear was stressed beyond
 HOLD_S = 60.0  # seconds; one minute in every table that is cited
 
 
-def bound(level_kv: float, when: Mapping[str, str], cite: int) -> dict[str, Any]:
-    """Return the bound: held for a minute at the level, not far above it."""
+# A dc voltage stresses the gear as the peak of an ac one does: the square root of two,
+# as field practice rounds it (common practice).
+DC_OVER_AC = 1.414
+
+
+def rated(subject: Subject) -> dict[str, float]:
+    """Return the rated withstand of the nameplate in kV, ac and as dc."""
+    rated_kv = subject.number("rated_withstand_kv")
+    return {} if rated_kv is None else {"ac": rated_kv, "dc": DC_OVER_AC * rated_kv}
+
+
+def bound(
+    level_kv: float, when: Mapping[str, str], cite: int, rated_kv: float | None = None
+) -> dict[str, Any]:
+    """Return the bound: held for a minute at the level, not far above it.
+
+    Above *rated_kv*, where the nameplate says it, the gear was stressed beyond its
+    rating.
+    """
+    beyond = {} if rated_kv is None else {"rated_kv": rated_kv}
     return {
+        **beyond,
         "kind": "withstand",
         "level_kv": level_kv,
         "hold_s": HOLD_S,
@@ -27,9 +46,15 @@ def bound(level_kv: float, when: Mapping[str, str], cite: int) -> dict[str, Any]
 
 
 def bounds_and_reasons(
-    on: str, levels: Mapping[str, Claim | None], absent: Mapping[str, str]
+    on: str,
+    levels: Mapping[str, Claim | None],
+    absent: Mapping[str, str],
+    rated: Mapping[str, float] | None = None,
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[dict[str, Any]]]:
-    """Return bounds, unjudged reasons and cites for each value of condition *on*."""
+    """Return bounds, unjudged reasons and cites for each value of condition *on*.
+
+    *rated*: the rated withstand in kV, where a voltage above it is to be outside.
+    """
     bounds: list[dict[str, Any]] = []
     unjudged: list[dict[str, Any]] = []
     cites: list[dict[str, Any]] = []
@@ -37,7 +62,8 @@ def bounds_and_reasons(
         if level is None:
             unjudged.append({"when": {on: word}, "reason": absent[word]})
             continue
-        bounds.append(bound(level.value, {on: word}, len(cites)))
+        beyond = (rated or {}).get(word)
+        bounds.append(bound(level.value, {on: word}, len(cites), beyond))
         cites.append(dict(level.cite))
     return bounds, unjudged, cites
 

@@ -16,6 +16,7 @@ from models.procedures import PROCEDURES
 from tests.browser.reader_page import procedures_json
 from tests.data.golden_cases import GOLDEN, judge_items, steps_of
 from tests.data.golden_match import differences
+from tests.data.golden_words import answers
 from tests.data.made_up import made_up_groups
 from tests.data.made_up_texts import (
     ODD_TEXTS,
@@ -23,6 +24,7 @@ from tests.data.made_up_texts import (
     SPELLINGS,
     made_up_numbers,
 )
+from tests.data.made_up_words import made_up_words
 
 pytestmark = pytest.mark.browser
 
@@ -150,6 +152,22 @@ def test_reader_says_the_smallest_numbers_as_the_core_does(
     groups = [[one] for one in (humid, first, rows)]
     wanted = [_answer(judge_items, group) for group in groups]
     assert ask("judge", [[group] for group in groups]) == wanted
+
+
+@pytest.mark.property
+def test_reader_reads_made_up_rules_of_version_3_as_the_core_does(
+    rule_reader: Page,
+) -> None:
+    groups = list(made_up_words(SEED, 4000))
+    asked = [[items, {one["name"]: one}] for one, items in groups]
+    found = json.loads(rule_reader.evaluate(JUDGED_AND_STEPS, json.dumps(asked)))
+    verdicts = []
+    for (procedure, items), answer in zip(groups, found, strict=True):
+        wanted = answers(procedure, items)
+        both = [wanted["expected"], wanted["steps"]]
+        assert differences(answer, both) == [], json.dumps(items)
+        verdicts += [one["verdict"] for one in wanted["expected"]]
+    assert min(map(verdicts.count, ("within", "marginal", "outside", "unjudged"))) > 100
 
 
 def test_reader_parses_values_as_the_core_does(ask: Ask) -> None:

@@ -8,6 +8,7 @@ from models.procedures import Subject
 from tests.data.golden_case import Case, Given, Hand, hand
 
 CLAD15 = Subject(gear="metal_clad", rated_kv=15.0)
+RATED38 = CLAD15.but(rated_withstand_kv=38.0)
 
 
 def at(
@@ -132,6 +133,38 @@ LEVELS = (
         subject=Subject(
             gear="metal_clad", rated_kv=15.0, rated_withstand_kv=50.0, level_ac_kv=30.0
         ),
+    ),
+    case(
+        "at the rated withstand",
+        at(test_kv=38.0),
+        hand("marginal", limit_low=28.5),
+        "above 28.5 x 1.05 = 29.925, not above 38",
+        subject=RATED38,
+    ),
+    case(
+        "above the rated withstand",
+        at(test_kv=38.1),
+        hand("outside", limit_low=28.5),
+        subject=RATED38,
+    ),
+    case(
+        "above the rated withstand, and too short",
+        at(test_kv=40.0, duration_s=10.0),
+        hand("outside"),
+        subject=RATED38,
+    ),
+    case(
+        "dc at the peak of the rated withstand",
+        at(test_kv=53.732, supply="dc"),
+        hand("marginal", limit_low=37.5),
+        "1.414 x 38 = 53.732",
+        subject=RATED38,
+    ),
+    case(
+        "dc above it",
+        at(test_kv=53.8, supply="dc"),
+        hand("outside", limit_low=37.5),
+        subject=RATED38,
     ),
     case(
         "gas-insulated without a level",

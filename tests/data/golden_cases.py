@@ -18,8 +18,10 @@ from models.judging import Accuracy, Reading, Rule, check_reading
 from models.judging.decide import decide
 from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
+    cases_breaker,
     cases_contact,
     cases_dielectric,
+    cases_fuse,
     cases_given,
     cases_insulation,
     cases_notes,
@@ -34,6 +36,8 @@ CASES: tuple[Case, ...] = tuple(
     chain(
         cases_insulation.CASES,
         cases_contact.CASES,
+        cases_fuse.CASES,
+        cases_breaker.CASES,
         cases_dielectric.CASES,
         cases_vacuum.CASES,
         cases_relay.CASES,

@@ -23,13 +23,14 @@ def made_up_groups(seed: int, count: int) -> Iterator[list[dict[str, Any]]]:
     source = random.Random(seed)
     rules = {
         name: [
-            made_up_rule(source, name) for _ in range(max(2, count // PER_RULE // 5))
+            made_up_rule(source, name)
+            for _ in range(max(2, count // PER_RULE // len(PROCEDURES)))
         ]
         for name in PROCEDURES
     }
     for _ in range(count):
         name = source.choice(list(rules))
-        members = source.choice((1, 2, 3, 4)) if name == "contact_resistance" else 1
+        members = source.choice((1, 2, 3, 4)) if PROCEDURES[name].compared else 1
         shared = source.choice(rules[name])
         mixed = source.random() < 0.1
         yield [
@@ -128,6 +129,7 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "test_kv": source.choice((1.0, 5.0, 5.0, *levels * 3))
         * source.choice((1.0, 1.0, 1.03, 1.06)),
         "supply": source.choice(("ac", "dc")),
+        "operation": source.choice(("close", "close", "open", "bounce")),
         "method": source.choice(("ac", "dc", "magnetron")),
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from models.criteria import load
-from models.judging.choices import CONDUCTORS, GEARS, INSULATIONS
+from models.fields import field
 from models.procedures import Subject, compile_rule
 
 RuleJson = dict[str, Any]
@@ -18,6 +18,8 @@ RuleJson = dict[str, Any]
 USUAL = {
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
+    "fuse_resistance": 20500.0,
+    "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
     "relay_timing": 3.0,
 }
@@ -52,7 +54,7 @@ def _near(source: random.Random, usual: float) -> float:
 
 def _gear(source: random.Random) -> dict[str, Any]:
     return {
-        "gear": _some(source, *GEARS),
+        "gear": _some(source, *field("gear").choices),
         "rated_kv": _some(source, *RATINGS, round(source.uniform(1.0, 60.0), 2)),
     }
 
@@ -61,7 +63,7 @@ def _insulation(source: random.Random) -> dict[str, Any]:
     limit = _some(source, _near(source, 2.0))
     return {
         **_gear(source),
-        "insulation": _some(source, *INSULATIONS),
+        "insulation": _some(source, *field("insulation").choices),
         "limit": source.choice((None, None, limit)),
         "limit_unit": "GOhm",
     }
@@ -69,10 +71,25 @@ def _insulation(source: random.Random) -> dict[str, Any]:
 
 def _contact(source: random.Random) -> dict[str, Any]:
     return {
-        "conductor": _some(source, *CONDUCTORS),
+        "conductor": _some(source, *field("conductor").choices),
         "limit": _some(source, _near(source, 0.05)),
         "limit_unit": "mOhm",
     }
+
+
+def _fuse(source: random.Random) -> dict[str, Any]:
+    limits = {"fuse_limit_uohm": _some(source, _near(source, 21000.0))}
+    return limits | {"limit": source.choice((None, None, _near(source, 20900.0)))}
+
+
+def _breaker(source: random.Random) -> dict[str, Any]:
+    usual = {"close_ms_min": 40.0, "close_ms_max": 55.0, "open_ms_max": 45.0}
+    usual |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3, "bounce_ms_max": 2.0}
+    plate = {name: _some(source, _near(source, ms)) for name, ms in usual.items()}
+    columns = {"limit": 0.055, "earliest": 0.045, "spread_limit": 0.003}
+    if source.random() < 0.3:
+        plate |= {n: _some(source, _near(source, s)) for n, s in columns.items()}
+    return plate
 
 
 def _withstand(source: random.Random) -> dict[str, Any]:
@@ -119,6 +136,8 @@ def _relay(source: random.Random) -> dict[str, Any]:
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
+    "fuse_resistance": _fuse,
+    "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,

@@ -10,7 +10,6 @@ from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
 from models.fields import field_for_tablet
-from models.judging.choices import GEARS
 from models.judging.quantities import said_unit
 from models.procedures import Procedure
 from models.services.setup.nameplate import GEAR_NAMES
@@ -29,7 +28,7 @@ class RequiredForm(Form):
 
     gear = SelectField(
         "Gear",
-        choices=[SelectChoice(gear, GEAR_NAMES[gear]) for gear in GEARS],
+        choices=[SelectChoice(*gear) for gear in GEAR_NAMES.items()],
         validate_choice=False,
     )
     rated_kv = StringField("Rated maximum voltage, kV")

@@ -77,7 +77,7 @@ export function judge(items, relay) {
 
 /** Pass the gates, where the reading was derived from and corrected between them. */
 function prepare(item) {
-  const { rule, reading, typed, values } = item;
+  const { rule, reading, typed } = item;
   const state = {
     ...item,
     numeric: !typed.outcome,
@@ -87,7 +87,7 @@ function prepare(item) {
     verdict: null,
     limit_low: -Infinity,
     limit_high: Infinity,
-    ...(values.reading ?? NO_NUMBER),
+    ...(item.measured ?? NO_NUMBER),
     corrected: null,
   };
   if (typed.outcome === "broke_down") {

@@ -22,7 +22,7 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
 
 /**
  * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
- * factor, values, asRead, expected}. `values` has by name the reading, what is derived, and the
+ * factor, measured, values, asRead, expected}. `values` has by name the reading, what is derived, and the
  * conditions that are numbers; the factor is null where there is no correction. `asRead` is
  * the reading before it, where something is derived; `expected` has what is expected by
  * the bound that says it.
@@ -36,15 +36,12 @@ export function readItem({ rule, reading }, procedures) {
   const item = { rule, reading, typed, unit, value, factor };
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
   const read = value === null ? null : inUnitOf(rule, item, reading);
-  const measure = (times) => {
-    if (read) values.reading = multiplied(read, times, rule);
-  };
   if (rule.derive?.length) {
-    measure(1);
-    item.asRead = values.reading;
+    item.asRead = values.reading = read && multiplied(read, 1, rule);
     deriveAll(values, rule.derive.filter(({ after }) => !after), reading);
   }
-  measure(factor || 1);
+  item.measured = read && multiplied(read, factor || 1, rule);
+  values.reading = factor ? item.measured : null;
   if (rule.derive?.length) deriveAll(values, rule.derive.filter(({ after }) => after), reading);
   const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
   return { ...item, values, expected };
@@ -77,7 +74,8 @@ function multiplied({ low, high, shown, u }, factor, rule) {
 
 /** A number as it is compared: from `low` to `high`, and with U from `least` to `most`. */
 function number(low, high, corrected, { expanded = null, base = "", signed = false }) {
-  const from = signed || low > -Infinity ? low : 0; // what is not signed is not negative
+  // What is not signed is not negative, but where it was divided by what is.
+  const from = signed || low > -Infinity || high < 0 ? low : 0;
   const [least, most] = [from - expanded, high + expanded];
   const exact = from === high;
   return { low: from, high, corrected, expanded, least, most, exact, base, signed };
@@ -112,6 +110,7 @@ function derived(values, { op, by, expected, unit, signed }, x) {
   const shown = work(x.corrected, y.corrected);
   if (!Number.isFinite(shown)) return undefined;
   const ends = [x.low, x.high].flatMap((end) => [work(end, y.low), work(end, y.high)]);
+  if (ends.some(Number.isNaN)) ends.splice(0, 4, -Infinity, Infinity); // of two without end
   const slope = scale ? scale / y.corrected : 1;
   const other = scale ? (slope * x.corrected) / y.corrected : 1;
   const known = x.expanded !== null || y.expanded !== null;

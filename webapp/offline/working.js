@@ -83,7 +83,8 @@ const wordsOf = (state, step) =>
 function comparedBy(state, { part }) {
   if (!part?.kind || !part.of) return state;
   const value = state.values[part.of];
-  return { ...state, ...value, base: part.unit ?? value?.base ?? "" };
+  const own = part.of === "reading" || state.rule.derive?.some(({ name }) => name === part.of);
+  return { ...state, ...value, base: (own ? value?.base : part.unit) ?? "" };
 }
 
 function lowerLimitWords(state, step) {

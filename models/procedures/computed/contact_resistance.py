@@ -2,11 +2,17 @@
 
 from typing import Any
 
-from models.judging.choices import GEARS
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence
-from models.procedures.procedure import SWITCHING, Givable, Points, Procedure, ask
+from models.procedures.procedure import (
+    GEARS,
+    SWITCHING,
+    Givable,
+    Points,
+    Procedure,
+    ask,
+)
 from models.procedures.subject import Subject
 
 LIMIT = Givable(

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from models.judging.choices import GEARS, SUPPLIES
+from models.judging.choices import SUPPLIES
 from models.judging.rules import Rule
 from models.judging.series import LEAKAGE
 from models.judging.tables import Criteria
@@ -10,6 +10,7 @@ from models.procedures import withstand
 from models.procedures.precedence import Claim, decides
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
+    GEARS,
     HUMIDITY,
     SWITCHING,
     Givable,
@@ -88,7 +89,10 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         ac.append(withstand.of_rating(table, rated_kv, "ac_kv", AC))
         dc.append(withstand.of_rating(table, rated_kv, "dc_kv", DC))
     bounds, unjudged, cites = withstand.bounds_and_reasons(
-        "supply", {"ac": decides(ac), "dc": decides(dc)}, ABSENT
+        "supply",
+        {"ac": decides(ac), "dc": decides(dc)},
+        ABSENT,
+        withstand.rated(subject),
     )
     return Rule(
         procedure=PROCEDURE.name,

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import Any
 
-from models.judging.choices import GEARS
 from models.judging.near import near
 from models.judging.parts import Part
 from models.judging.rules import Rule
@@ -13,6 +12,7 @@ from models.procedures import precedence
 from models.procedures.given import STANDINGS
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
+    GEARS,
     HUMIDITY,
     SWITCHING,
     TEMPERATURE,

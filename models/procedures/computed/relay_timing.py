@@ -2,14 +2,13 @@
 
 from typing import Any
 
-from models.judging.choices import GEARS
 from models.judging.rules import Rule
 from models.judging.settings import setting_fault
 from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 from models.procedures import relay_tolerance
 from models.procedures.precedence import given
-from models.procedures.procedure import Points, Procedure, ask
+from models.procedures.procedure import GEARS, Points, Procedure, ask
 from models.procedures.subject import Subject
 
 PROCEDURE = Procedure(

@@ -2,13 +2,14 @@
 
 from functools import partial
 
-from models.judging.choices import GEARS, METHODS
+from models.judging.choices import METHODS
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence, withstand
 from models.procedures.precedence import Claim, decides
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
+    GEARS,
     Givable,
     Points,
     Procedure,

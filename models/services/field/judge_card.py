@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
 from models.judging.gates import IN_DATE, LAPSED, with_last_gate
+from models.judging.parts import Gate
 from models.procedures import judge
 from models.record.instrument import REASONS
 from models.schema import Judgement as JudgementRow
@@ -22,7 +23,7 @@ STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
 
 NOTHING_BEYOND = "none"
 # The gate for what an instrument can do, looked at last as that for its calibration.
-INSTRUMENT: Mapping[str, Any] = {
+INSTRUMENT: Gate = {
     "on": CONDITION,
     "one_of": [NOTHING_BEYOND],
     "reasons": REASONS,

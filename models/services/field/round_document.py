@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 from sqlalchemy import select
@@ -12,7 +12,19 @@ from sqlalchemy.orm import Session, selectinload
 from models import criteria
 from models.fields import field_for_tablet, narrowed
 from models.procedures import PROCEDURES
-from models.schema import Card, Cell, Instrument, Lineup, Round
+from models.record.shapes.card import Card as CardShape
+from models.record.shapes.round_document import (
+    DocumentCell,
+    DocumentInstrument,
+    DocumentLineup,
+    DocumentPerson,
+    DocumentRound,
+    DocumentSite,
+    Precondition,
+    RoundDocument,
+)
+from models.record.shapes.words import Role, RoundKind, RoundState
+from models.schema import Card, Cell, Instrument, Lineup, Person, Round
 from models.services.field.card_view import (
     card_json,
     gather,
@@ -27,8 +39,8 @@ from models.services.setup.nameplate import ratings_line
 
 def round_document(
     session: Session, *, person_id: UUID, round_id: UUID, now: datetime
-) -> dict[str, Any]:
-    """Return the round document of docs/architecture.md."""
+) -> RoundDocument:
+    """Return all that a tablet needs to work on the round."""
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     lineup = round_.lineup
@@ -40,7 +52,7 @@ def round_document(
     return {
         "v": 1,
         "made_at": stamp(now),
-        "person": {"id": str(person.id), "name": person.name, "role": person.role},
+        "person": _person_json(person),
         "site": _site_json(lineup),
         "lineup": _lineup_json(lineup),
         "round": _round_json(round_),
@@ -50,11 +62,16 @@ def round_document(
         "procedures": procedures_json(),
         "instruments": instruments_json(session, person.organisation_id),
         "rules": named_rules(rows),
-        "cards": cards,
+        "cards": cast("list[CardShape]", cards),
     }
 
 
-def _site_json(lineup: Lineup) -> dict[str, Any]:
+def _person_json(person: Person) -> DocumentPerson:
+    role = cast("Role", person.role)
+    return {"id": str(person.id), "name": person.name, "role": role}
+
+
+def _site_json(lineup: Lineup) -> DocumentSite:
     site = lineup.site
     return {
         "id": str(site.id),
@@ -64,7 +81,7 @@ def _site_json(lineup: Lineup) -> dict[str, Any]:
     }
 
 
-def _lineup_json(lineup: Lineup) -> dict[str, Any]:
+def _lineup_json(lineup: Lineup) -> DocumentLineup:
     return {
         "id": str(lineup.id),
         "name": lineup.name,
@@ -74,19 +91,19 @@ def _lineup_json(lineup: Lineup) -> dict[str, Any]:
     }
 
 
-def _round_json(round_: Round) -> dict[str, Any]:
+def _round_json(round_: Round) -> DocumentRound:
     return {
         "id": str(round_.id),
         "title": round_.title,
-        "kind": round_.kind,
-        "state": round_.state,
+        "kind": cast("RoundKind", round_.kind),
+        "state": cast("RoundState", round_.state),
         "revision": round_.revision,
     }
 
 
 def _cells_json(
     session: Session, lineup: Lineup, rows: list[Card]
-) -> list[dict[str, Any]]:
+) -> list[DocumentCell]:
     cells = session.scalars(
         select(Cell).where(Cell.lineup_id == lineup.id).order_by(Cell.position)
     )
@@ -103,7 +120,7 @@ def _cells_json(
     ]
 
 
-def preconditions_json() -> dict[str, Any]:
+def preconditions_json() -> dict[str, Precondition]:
     """Return every precondition by code."""
     return {
         item.code: {
@@ -138,7 +155,9 @@ def _ask(ask: Mapping[str, Any]) -> dict[str, Any]:
     return {**ask, "field": field_for_tablet(about)}
 
 
-def instruments_json(session: Session, organisation_id: UUID) -> list[dict[str, Any]]:
+def instruments_json(
+    session: Session, organisation_id: UUID
+) -> list[DocumentInstrument]:
     """Return the firm's register, each with its newest calibration."""
     rows = session.scalars(
         select(Instrument)
@@ -149,7 +168,7 @@ def instruments_json(session: Session, organisation_id: UUID) -> list[dict[str, 
     return [_instrument_json(row) for row in rows]
 
 
-def _instrument_json(row: Instrument) -> dict[str, Any]:
+def _instrument_json(row: Instrument) -> DocumentInstrument:
     last = row.calibrations[-1] if row.calibrations else None
     return {
         "id": str(row.id),

@@ -7,8 +7,8 @@ from models.criteria.loader import read_sheet, sheets
 from models.criteria.views import Cell, view
 from models.errors import InputError, NotFoundError
 from models.judging import Criteria
-from models.judging.choices import GEARS
 from models.procedures import PROCEDURES, Subject, compile_rule
+from models.procedures.procedure import GEARS
 
 
 def cell(key: str, row: str, column: str) -> Cell:

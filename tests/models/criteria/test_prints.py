@@ -8,8 +8,8 @@ from models.criteria import load
 from models.criteria.prints import IN_RULES, choices, prints_of, with_prints
 from models.errors import CriteriaError, NotFoundError
 from models.judging import Criteria, Table
-from models.judging.choices import GEARS
 from models.procedures import PROCEDURES, Subject, compile_rule
+from models.procedures.procedure import GEARS
 
 REFUSED = {
     "insulation_minimum_rule": "It does not state: voltage class",

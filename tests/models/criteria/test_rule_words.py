@@ -26,6 +26,14 @@ BOUNDS: dict[str, tuple[dict[str, Any], str]] = {
         {"kind": "high_of_lowest", "times": 1.5},
         "at most 1.5 times the lowest of its group",
     ),
+    "behind the quickest, in its case": (
+        {"kind": "over_lowest", "by": 5.0, "when": {"operation": "close"}},
+        "close: at most 5.000 MΩ over the lowest of its group",
+    ),
+    "an outcome": (
+        {"kind": "expected", "met": ["as_expected"], "missed": [], "if_fitted": True},
+        "as expected, or not fitted",
+    ),
     "a withstand, in its case": (
         {
             "kind": "withstand",
@@ -56,12 +64,19 @@ def test_a_relay_s_band_says_curve_and_tolerance(criteria: Criteria) -> None:
     )
 
 
+V260 = "applied voltage at most 260 V"
 GATES: dict[str, tuple[dict[str, Any], str]] = {
     "at least": (
         {"on": "test_kv", "at_least": 2.5, "unit": "kV"},
         "test voltage at least 2.5 kV",
     ),
     "known": ({"on": "temperature_c", "known": True}, "temperature known"),
+    "at most": ({"on": "applied_v", "at_most": 260.0, "unit": "V"}, V260),
+    "both": (
+        {"on": "applied_v", "at_least": 80.0, "at_most": 260.0, "unit": "V"},
+        "applied voltage at least 80 V and at most 260 V",
+    ),
+    "one of": ({"on": "method", "one_of": ["ac", "dc"]}, "method ac or dc"),
     "of a condition without words": (
         {"on": "gas_kpa", "known": True, "when": {"supply": "dc"}},
         "dc: gas kpa known",

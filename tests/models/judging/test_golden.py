@@ -19,6 +19,8 @@ BY_NAME = {golden["name"]: golden for golden in GOLDEN_CASES}
 PROCEDURES = {
     "insulation_resistance",
     "contact_resistance",
+    "fuse_resistance",
+    "breaker_timing",
     "dielectric_withstand",
     "vacuum_integrity",
     "relay_timing",

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from models.criteria.sheet import SUBJECTS
-from models.judging.choices import GEARS
+from models.procedures.procedure import GEARS
 from tests.webapp.desk import Page, Visitor
 
 

@@ -161,6 +161,7 @@ def _disposition(one: Typed) -> dict[str, Any] | None:
         "reason": reason,
         "by": LEAD,
         "at": at(700),
+        "answer": None,
     }
 
 

@@ -1,0 +1,1 @@
+"""The shapes of what is sent and kept: their JSON Schemas stand in docs/schemas/."""

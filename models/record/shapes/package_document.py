@@ -1,0 +1,241 @@
+"""The package document: the one value that pages and signatures are made from.
+
+Measured values and every other float stand as text in it.
+"""
+
+from typing import Any, Literal, NotRequired, TypedDict
+
+from models.record.shapes.card import (
+    Deficiency,
+    Disposition,
+    Note,
+    Reading,
+    Withdrawal,
+)
+from models.record.shapes.words import CardState, Conformity, RoundKind, Verdict
+
+
+class Party(TypedDict):
+    """An organisation."""
+
+    name: str
+    address: str
+
+
+class PackageDeviation(TypedDict):
+    """What the round conforms with, who let it stand and who agreed."""
+
+    kind: Literal["reading", "deficiency", "card"]
+    card_id: str
+    where: str
+    what: str
+    verdict: Verdict | None
+    decided: str
+    reason: str
+    by: str
+    at: str
+    agreed_by: str | None
+    agreed_at: str | None
+
+
+class PackageConformity(TypedDict):
+    """What may be said of the round, why, and with which deviations."""
+
+    word: Conformity
+    reasons: list[str]
+    deviations: list[PackageDeviation]
+
+
+class PackageLineup(TypedDict):
+    """The lineup with its nameplate, line by line: label, value."""
+
+    name: str
+    gear: str
+    nameplate: list[list[str]]
+
+
+class PackageRound(TypedDict):
+    """The round, with the time of its first and last reading."""
+
+    id: str
+    title: str
+    kind: RoundKind
+    programme: str
+    opened_at: str
+    first_reading_at: str | None
+    last_reading_at: str | None
+
+
+class PackageSummary(TypedDict):
+    """Counts of the readings that hold, of cards and deficiencies."""
+
+    cards: int
+    cards_withdrawn: int
+    readings: int
+    within: int
+    marginal: int
+    outside: int
+    unjudged: int
+    superseded: int
+    deficiencies_open: int
+    deficiencies_closed: int
+
+
+class PackageApparatus(TypedDict):
+    """An apparatus with its nameplate."""
+
+    label: str
+    kind: str
+    nameplate: list[list[str]]
+
+
+class PackageCell(TypedDict):
+    """A cell, from the left."""
+
+    number: str
+    name: str
+    kind: str
+    bus: str
+    apparatus: list[PackageApparatus]
+
+
+class PackagePrecondition(TypedDict):
+    """A precondition with the words that were confirmed."""
+
+    code: str
+    text: str
+    source: str
+    state: Literal["confirmed", "not_applicable"]
+    reason: str | None
+    by: str
+    at: str
+
+
+class PackageReading(Reading):
+    """A reading on its sheet; `rule` counts in the card's rules."""
+
+    point: str
+    group: str
+    rule: int
+    accuracy: dict[str, Any]
+
+
+class PackageSignature(TypedDict):
+    """A card signature that holds, with what was signed."""
+
+    by: str
+    meaning: Literal["performed"]
+    at: str
+    key: str
+    statement: str
+    seal: str
+
+
+class PackageCard(TypedDict):
+    """A card's sheet."""
+
+    sheet: int
+    id: str
+    state: CardState
+    withdrawn: Withdrawal | None
+    cell: str
+    apparatus: str
+    procedure: str
+    title: str
+    detail: str
+    method: str
+    preconditions: list[PackagePrecondition]
+    rules: list[dict[str, Any]]
+    readings: list[PackageReading]
+    notes: list[Note]
+    signatures: list[PackageSignature]
+
+
+class PackageDeficiency(Deficiency):
+    """A deficiency, with where it was found."""
+
+    where: str
+
+
+class PackageDisposition(Disposition):
+    """A disposition with the reading that it is on."""
+
+    reading_id: str
+    where: str
+    verdict: Verdict
+
+
+class PackageInstrument(TypedDict):
+    """An instrument with the calibration that was in force."""
+
+    tag: str
+    name: str
+    serial: str
+    accuracy: str
+    calibrated_on: str | None
+    due_on: str | None
+    certificate_no: str | None
+    laboratory: str | None
+
+
+class PackagePerson(TypedDict):
+    """Somebody who recorded or signed, with the fingerprint of their key."""
+
+    name: str
+    role: str
+    organisation: str
+    key: str
+
+
+class PackageWaiver(TypedDict):
+    """Why a performer's signature on the package is not to be had."""
+
+    person: str
+    reason: str
+    by: str
+    at: str
+
+
+class PackageSeal(TypedDict):
+    """A signature that the package is to carry; the approver is not known yet."""
+
+    field: str
+    person: str
+    role: str
+    meaning: Literal["performed", "approved"]
+
+
+class PackageLog(TypedDict):
+    """The head of the log when it was frozen."""
+
+    seq: int
+    head: str
+
+
+class PackageDocument(TypedDict):
+    """The whole; `draft` is set where it is only shown."""
+
+    schema: Literal["witnessmark-package-2"]
+    uid: str
+    revision: int
+    zone: str
+    conformity: PackageConformity
+    editions: list[str]
+    disclaimer: str
+    firm: Party
+    owner: Party
+    site: Party
+    lineup: PackageLineup
+    round: PackageRound
+    summary: PackageSummary
+    cells: list[PackageCell]
+    cards: list[PackageCard]
+    deficiencies: list[PackageDeficiency]
+    dispositions: list[PackageDisposition]
+    instruments: list[PackageInstrument]
+    people: list[PackagePerson]
+    waived: list[PackageWaiver]
+    made_at: str
+    log: PackageLog
+    seals: list[PackageSeal]
+    draft: NotRequired[bool]

@@ -1,0 +1,129 @@
+"""The round document: all that a tablet needs to work on a round."""
+
+from typing import Any, Literal, NotRequired, TypedDict
+
+from models.record.shapes.card import Card
+from models.record.shapes.words import Role, RoundKind, RoundState
+
+
+class DocumentPerson(TypedDict):
+    """Who asked for it."""
+
+    id: str
+    name: str
+    role: Role
+
+
+class DocumentSite(TypedDict):
+    """The site; times are shown in its zone."""
+
+    id: str
+    name: str
+    address: str
+    zone: str
+
+
+class DocumentLineup(TypedDict):
+    """The lineup, with its ratings in one line."""
+
+    id: str
+    name: str
+    gear: str
+    rated_kv: float
+    ratings: str
+
+
+class DocumentRound(TypedDict):
+    """The round."""
+
+    id: str
+    title: str
+    kind: RoundKind
+    state: RoundState
+    revision: int
+
+
+class DocumentCell(TypedDict):
+    """A cell with the ids of its cards, from the left."""
+
+    id: str
+    number: str
+    name: str
+    kind: str
+    bus: str
+    cards: list[str]
+
+
+class Precondition(TypedDict):
+    """An item of the list; `after`: answered after the test."""
+
+    text: str
+    source: str
+    part: str
+    after: bool
+
+
+class Ask(TypedDict):
+    """A condition that a card asks for."""
+
+    name: str
+    label: str
+    unit: str
+    required: bool
+    choices: list[str]
+    field: NotRequired[dict[str, Any]]
+
+
+class DocumentProcedure(TypedDict):
+    """What a card of a procedure asks for and takes."""
+
+    title: str
+    method: str
+    units: list[str]
+    default_unit: str
+    asks: list[Ask]
+    outcomes: list[str]
+    series: list[dict[str, Any]]
+    signed: NotRequired[bool]
+
+
+class InstrumentAccuracy(TypedDict):
+    """Half-width: percent of reading plus a fixed part."""
+
+    pct: float | None
+    fixed: float | None
+    unit: str | None
+
+
+class DocumentInstrument(TypedDict):
+    """An instrument of the register with its newest calibration (days)."""
+
+    id: str
+    tag: str
+    name: str
+    serial: str
+    procedures: list[str]
+    accuracy: InstrumentAccuracy | None
+    supplies: list[Literal["ac", "dc"]] | None
+    greatest: dict[str, Any] | None
+    calibrated_on: str | None
+    due_on: str | None
+
+
+class RoundDocument(TypedDict):
+    """The whole; the page adds `symbols`, what cells are drawn with."""
+
+    v: int
+    made_at: str
+    person: DocumentPerson
+    site: DocumentSite
+    lineup: DocumentLineup
+    round: DocumentRound
+    disclaimer: str
+    cells: list[DocumentCell]
+    preconditions: dict[str, Precondition]
+    procedures: dict[str, DocumentProcedure]
+    instruments: list[DocumentInstrument]
+    rules: dict[str, dict[str, Any]]
+    cards: list[Card]
+    symbols: NotRequired[dict[str, Any]]

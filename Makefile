@@ -21,11 +21,12 @@ COMPILE := .venv-lock/bin/uv pip compile --quiet --universal --python-version 3.
 export PYTHONPATH := $(CURDIR)
 unexport VIRTUAL_ENV
 
-.PHONY: help demo test lint bench mutation oracles lock clean
+.PHONY: help demo test thorough lint bench mutation oracles lock clean
 
 help:
 	@echo "make demo [PORT=8700]  serve a made-up site on this machine"
 	@echo "make test              every check and test there is"
+	@echo "make thorough          the same, each law on many more made-up cases"
 	@echo "make lint              ruff, import contracts, mypy"
 	@echo "make bench             time and memory; table and test-results/bench.json"
 	@echo "make mutation          does a test see each change of the core? An hour or two"
@@ -38,6 +39,9 @@ demo: $(VENV)/.made-run
 
 test: $(VENV)/.made-test $(ORACLES)/.made
 	@$(VENV)/bin/python -m tests.run all
+
+thorough: export WITNESSMARK_LAWS = thorough
+thorough: test
 
 lint: $(VENV)/.made-test
 	@$(VENV)/bin/python -m tests.run lint

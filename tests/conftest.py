@@ -22,11 +22,17 @@ from tests.scenario import STAGES, Work
 from tests.signed_package import Made, make_package
 from webapp.migrating import migrate
 
-# Laws are tried on the same inputs at every run under CI, on new ones at the desk.
-hypothesis.settings.register_profile(
-    "house", deadline=None, derandomize=bool(os.environ.get("CI"))
-)
-hypothesis.settings.load_profile("house")
+# Laws are tried on the same inputs at every run under CI, on new ones at the desk;
+# on fewer of them than `make thorough` takes, but every law in both.
+EXAMPLES = {"house": 30, "thorough": 200}
+for profile, examples in EXAMPLES.items():
+    hypothesis.settings.register_profile(
+        profile,
+        deadline=None,
+        derandomize=bool(os.environ.get("CI")),
+        max_examples=examples,
+    )
+hypothesis.settings.load_profile(os.environ.get("WITNESSMARK_LAWS", "house"))
 
 MARKS = {"browser": "chromium", "postgres": "postgres"}
 

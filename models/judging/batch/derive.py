@@ -52,6 +52,8 @@ def _derived(word: Part, x: Measured, y: Measured) -> Measured:
     signed = x.signed | bool(word.get("signed") or word["op"] in SIGNED)
     ends = [work(end, other) for end in (x.low, x.high) for other in (y.low, y.high)]
     least, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
-    low = np.where(signed | np.isfinite(least), least, 0.0)
+    endless = np.isnan(least)  # of two values without end
+    least, high = np.where(endless, -np.inf, least), np.where(endless, np.inf, high)
+    low = np.where(signed | np.isfinite(least) | (high < 0), least, 0.0)
     low, high, shown = (np.where(possible, c, np.nan) for c in (low, high, shown))
     return Measured(low, high, shown, expanded=expanded, signed=signed)

@@ -66,6 +66,8 @@ def made_up(dice: random.Random) -> Row:
             ("relay_timing", 5.9, ("s", "ms")),
             ("vacuum_integrity", 0.01, ("Pa", "Torr")),
             ("dielectric_withstand", 27.0, ()),
+            ("breaker_timing", 30.0, ("ms",)),
+            ("fuse_resistance", 20_500.0, ("uOhm", "mOhm")),
         )
     )
     outcomes = {"relay_timing": ("no_trip",), "vacuum_integrity": ("held",)}
@@ -95,6 +97,8 @@ def made_up(dice: random.Random) -> Row:
         "applied_a": dice.choice(("1440", "480", "600")),
         "time_dial": dice.choice(("2", "0.5")),
         "accuracy": dice.choice(("", "5% + 0.02", "1%")),
+        "earliest": dice.choice(("", "", "20")),
+        "spread_limit": dice.choice(("", "2", "10")),
     }
     kept = {n: cell if dice.random() < 0.95 else "" for n, cell in conditions.items()}
     return {"test": name, "value": text, "unit": unit, **kept}

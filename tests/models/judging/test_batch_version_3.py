@@ -234,7 +234,8 @@ def made_up_rule(dice: random.Random) -> Rule:
 
 def made_up_word(dice: random.Random, at: int) -> dict[str, Any]:
     op = dice.choice(("over", "plus", "minus", "error_pct"))
-    by = dice.choice((2.0, -3.0, 0.0, {"on": "a"}, {"on": "b"}))
+    others: list[Any] = [{"on": f"d{n}"} for n in range(at)]
+    by = dice.choice((2.0, -3.0, 0.0, {"on": "a"}, {"on": "b"}, *others))
     of = ["reading", "a", *(f"d{n}" for n in range(at))]
     return {
         "name": f"d{at}",

@@ -306,7 +306,7 @@ CELLS: dict[str, tuple[str, str, str]] = {
     "an unknown test": (
         bad("b,made_up,metal_clad,15,4,GOhm,20,2.5"),
         "line 3, column test",
-        "'made_up' is none of contact_resistance",
+        "'made_up' is none of breaker_timing, ",
     ),
     "an unknown gear": (
         bad("b,insulation_resistance,wooden,15,4,GOhm,20,2.5"),

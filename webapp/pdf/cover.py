@@ -23,6 +23,7 @@ from webapp.pdf.tables import Cell, Column, pairs, table
 
 CELLS_A_ROW = 9
 NARROWEST, WIDEST = 104.0, 126.0  # cells, before scaling
+LARGE = 16  # letters of a word that goes in the largest size
 BARS = {
     CONFORMS: "within-bar",
     WITH_DEVIATIONS: "marginal-bar",
@@ -116,12 +117,13 @@ def _head(book: Book, document: Doc) -> None:
 
 def _verdict(book: Book, document: Doc) -> None:
     found = document["conformity"]
-    lines = found["reasons"]
+    lines, word = found["reasons"], WORDS[found["word"]]
+    style = "verdict-word-large" if len(word) <= LARGE else "verdict-word-long"
     top, height = book.y, 48 + 12 * len(lines)
     book.put(
         Rect(LEFT, top, WIDTH, height, "frame"),
         Rect(LEFT, top, 7, height, BARS[found["word"]]),
-        Text(LEFT + 20, top + 34, WORDS[found["word"]], "verdict-word-large"),
+        Text(LEFT + 20, top + 34, word, style),
         *(
             Text(LEFT + 20, top + 51 + 12 * n, line, "body")
             for n, line in enumerate(lines)
@@ -150,6 +152,7 @@ def _deviations(book: Book, document: Doc) -> None:
     ]
     book.heading("Deviations")
     table(book, columns, rows)
+    book.y += 10
 
 
 def _by(deviation: Doc, zone: str) -> str:

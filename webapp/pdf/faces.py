@@ -18,6 +18,7 @@ PAGE_STYLES: dict[str, Style] = {
     "draft-word": Style(fill="page", size=120, bold=True),
     "draft-line": Style(fill="outside", size=7.5, bold=True),
     "verdict-word-large": Style(fill="ink", size=30, bold=True),
+    "verdict-word-long": Style(fill="ink", size=24, bold=True),
     "title": Style(fill="ink", size=15, bold=True),
     "heading": Style(fill="ink", size=11, bold=True),
     "subheading": Style(fill="ink", size=8.6, bold=True),

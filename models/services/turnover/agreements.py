@@ -291,7 +291,7 @@ def _why_not(
 def _prints(subject: Subject, outside_let_stand: str) -> str:
     if isinstance(subject, Disposition) and outside_let_stand != "deviation":
         return (
-            "The package says DOES NOT CONFORM, with this reading let stand: so the "
-            "round was opened."
+            "The package says DOES NOT CONFORM also where you agree: this round was "
+            "opened so."
         )
     return "The package lists it as a deviation, with both names and the reason."

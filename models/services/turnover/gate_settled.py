@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 from models.record.preconditions import LateReading, confirmed_before
 from models.schema import Instrument
 from models.services.field.card_view import CardFacts
+from models.services.turnover.agreements import waits_for_agreement
 from models.services.turnover.gate_lines import (
     GateItem,
     GateLine,
@@ -80,6 +81,7 @@ def _disposed(facts: list[CardFacts]) -> GateLine:
         for one in facts
         for r in one.current
         if (d := one.disposition_of(r)) and d.decision != "reject"
+        if d not in waits_for_agreement(one)
     ]
     text = f"{count(items, 'reading')} not within, disposed of"
     return GateLine(code="disposed", mark="done", text=text, items=items)

@@ -79,12 +79,14 @@ def test_an_outside_reading_is_not_let_stand_by_ok_and_without_a_password(
 def test_an_outside_reading_waits_for_the_owner(confirmed: Work) -> None:
     decision = confirmed.dispose(outside(confirmed), agreed=False)
     assert "agreement" in still(confirmed)
+    assert "disposed" not in {line.code for line in confirmed.gate().settled}
     with pytest.raises(ForbiddenError, match="The owner's representative"):
         confirmed.answer(decision, by=OTHER_LEAD)
     with pytest.raises(ForbiddenError, match="decided this yourself"):
         confirmed.answer(decision, by=LEAD)
     confirmed.answer(decision)
     assert "agreement" not in still(confirmed)
+    assert "disposed" in {line.code for line in confirmed.gate().settled}
     with pytest.raises(ConflictError, match="does not wait"):
         confirmed.answer(decision)
 

@@ -36,8 +36,8 @@ class Gate:
     may_sign: bool
     may_approve: bool
     why_not: str
-    editions: str  # which edition an acceptance round's limits come from
     seals: Seals
+    editions: str = ""  # which edition an acceptance round's limits come from
 
 
 def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:

@@ -10,6 +10,7 @@ from tests.scenario import (
     OFF_SITE_LEAD,
     OTHER_LEAD,
     OWNER,
+    PASSWORD,
     STRANGER,
     TECHNICIAN,
     Cast,
@@ -70,11 +71,10 @@ def test_a_decision_is_recorded_and_the_line_goes(
     desk: Desk, troubled: Troubled
 ) -> None:
     lead = desk.person(LEAD)
-    page = lead.follow(
-        lead.post(path_to(troubled, "dispose"), decision="use_as_is", reason=WORDS)
-    )
+    typed = {"decision": "use_as_is", "reason": WORDS, "password": PASSWORD}
+    page = lead.follow(lead.post(path_to(troubled, "dispose"), **typed))
     assert "1 reading outside without a disposition" in page.text
-    assert "1 reading not within, disposed of" in page.text
+    assert "1 decision that waits for a second person to agree" in page.text
     card = lead.get(path_to(troubled, "card"))
     assert WORDS in card.text
     assert LEAD.name in card.text
@@ -86,7 +86,7 @@ def test_nobody_disposes_of_a_reading_that_they_took(
     path = path_to(troubled, "dispose own")
     lead = desk.person(LEAD)
     assert "You took this reading yourself" in lead.get(path).text
-    typed = {"decision": "use_as_is", "reason": WORDS}
+    typed = {"decision": "use_as_is", "reason": WORDS, "password": PASSWORD}
     assert lead.post(path, **typed).status_code == 409
     other = desk.person(OTHER_LEAD)
     assert other.post(path, **typed).status_code == 303

@@ -1,6 +1,6 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { amount, figure, parseValue, saidUnit } from "/offline/reader.js";
+import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 
@@ -11,7 +11,8 @@ const LINE_Y = 24;
 const ARROW = 17;
 const LOGARITHMIC = ["MOhm", "Pa"];
 const STEPS = [1, 2, 5, 10];
-const SMALLEST = 1e-300; // a logarithmic scale begins above 0
+// Beyond these a sum or a ratio of what is drawn may be no number any more.
+const [SMALLEST, LARGEST] = [1e-150, 1e150];
 
 /** Return the drawing, or null where there is no number or no limit to draw. */
 export function limitStrip(judgement, text = "") {
@@ -56,7 +57,9 @@ function scaleOf(seen) {
   let low = Math.min(...values);
   let high = Math.max(...values);
   if (LOGARITHMIC.includes(seen.unit)) {
-    return low > 0 ? new Scale(Math.max(low / 6, SMALLEST), high * 6, true) : null;
+    if (low <= 0) return null;
+    const [from, to] = [low / 6, high * 6].map((end) => Math.min(Math.max(end, SMALLEST), LARGEST));
+    return new Scale(from, Math.max(to, from * (1 + 1e-9)), true);
   }
   low = Math.min(low, seen.value - seen.u);
   high = Math.max(high, seen.value + seen.u);
@@ -222,6 +225,9 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "low") said.push(`at least ${shortAmount(bound.value, rule.unit)}${reference}`);
     if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
+    if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
+    if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
+    if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
     if (bound.kind === "operating_time") said.push(`${bound.curve.label}, pickup ${bound.pickup_a} A, dial ${bound.time_dial}`);
   }
@@ -229,6 +235,11 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.join("; ");
+}
+
+function baselineWanted({ value, low_times: low, high_times: high }, unit) {
+  const ends = [low && `at least ${low}`, high && `at most ${high}`].filter(Boolean);
+  return `${ends.join(" and ")} × the baseline ${shortAmount(value, unit)}`;
 }
 
 /** Return what the limits that apply are cited from, the correction's source too. */

@@ -1,16 +1,26 @@
 """Drawings made twice, in Python for paper and in the browser: one geometry."""
 
 import json
+from dataclasses import asdict
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
-from tests.data.scenes import SCENES, Places, strip_places
+from models.judging.series import SERIES
+from tests.data.scenes import (
+    SCENES,
+    Places,
+    curve_places,
+    rule_of_curve,
+    series_places,
+    strip_places,
+)
 
 pytestmark = pytest.mark.browser
 
 ABSOLUTE = 1e-9  # of the scale
+ROUNDED = 5e-4  # of the scale: the browser's places are rounded to a tenth of a pixel
 
 STRIP = """async (sent) => {
   const { limitStrip } = await import("/static/field/strip.js");
@@ -47,3 +57,67 @@ def test_a_limit_strip_lies_alike_on_paper_and_on_the_tablet(
     assert found.keys() == wanted.keys()
     for what, places in wanted.items():
         assert found[what] == pytest.approx(places, abs=ABSOLUTE), what
+
+
+SERIES_CURVE = """async (sent) => {
+  const { seriesCurve } = await import("/static/field/series_curve.js");
+  const { readText } = await import("/static/field/series.js");
+  const { kind, row, unit } = JSON.parse(sent);
+  const drawing = seriesCurve(kind, readText(row), unit);
+  const points = drawing.querySelector("polyline.d-axis").getAttribute("points");
+  const [[left, top], [, bottom], [right]] = points
+    .split(" ")
+    .map((pair) => pair.split(",").map(Number));
+  const marks = [...drawing.querySelectorAll("circle")];
+  const at = (mark, name) => Number(mark.getAttribute(name));
+  return {
+    across: marks.map((mark) => (at(mark, "cx") - left) / (right - left)),
+    up: marks.map((mark) => (bottom - at(mark, "cy")) / (bottom - top)),
+  };
+}"""
+
+
+@pytest.mark.parametrize("scene", SCENES["series"], ids=lambda scene: scene["name"])
+def test_a_row_of_readings_lies_alike(rule_reader: Page, scene: dict[str, Any]) -> None:
+    sent = {**scene, "kind": asdict(SERIES[scene["kind"]])}
+    found: Places = rule_reader.evaluate(SERIES_CURVE, json.dumps(sent))
+    for what, places in series_places(scene).items():
+        assert found[what] == pytest.approx(places, abs=ROUNDED), what
+
+
+CURVE = """async (sent) => {
+  const { timeCurrent } = await import("/static/field/curve.js");
+  const { rule, timed } = JSON.parse(sent);
+  const points = timed.map(([applied_a, text, verdict]) => ({
+    label: "", text, unit: "s", applied_a, verdict,
+  }));
+  const [drawing] = timeCurrent(rule, points);
+  const at = (node, name) => Number(node.getAttribute(name));
+  const pickup = drawing.querySelector(".d-limit-line");
+  const [bottom, top] = [at(pickup, "y1"), at(pickup, "y2")];
+  const across = [...drawing.querySelectorAll("line")].find(
+    (line) => at(line, "y1") === at(line, "y2"),
+  );
+  const [left, right] = [at(across, "x1"), at(across, "x2")];
+  const [wide, tall] = [right - left, bottom - top];
+  const share = ([x, y]) => [(x - left) / wide, (bottom - y) / tall];
+  const places = (line) =>
+    line.getAttribute("points").split(" ").flatMap((pair) => share(pair.split(",")));
+  const [earliest, latest] = drawing.querySelectorAll(".d-band-edge");
+  return {
+    pickup: [share([at(pickup, "x1"), bottom])[0]],
+    curve: places(drawing.querySelector(".d-curve")),
+    earliest: places(earliest),
+    latest: places(latest),
+  };
+}"""
+
+
+@pytest.mark.parametrize("scene", SCENES["curves"], ids=lambda scene: scene["name"])
+def test_a_time_current_curve_lies_alike(
+    rule_reader: Page, scene: dict[str, Any]
+) -> None:
+    sent = {"rule": rule_of_curve(scene), "timed": scene["timed"]}
+    found: Places = rule_reader.evaluate(CURVE, json.dumps(sent))
+    for what, places in curve_places(scene).items():
+        assert found[what] == pytest.approx(places, abs=ROUNDED), what

@@ -8,8 +8,10 @@ import json
 from pathlib import Path
 from typing import Any
 
-from webapp.drawing import limit_strip
-from webapp.drawing.shapes import Line, Polyline, Rect, shapes_of
+from models.judging.series import SERIES, parse_series
+from tests.webapp.drawing.sample_drawings import relay_rule
+from webapp.drawing import Row, Timed, limit_strip, series_curve, time_current
+from webapp.drawing.shapes import Circle, Line, Polyline, Rect, shapes_of
 
 SCENES: dict[str, list[dict[str, Any]]] = json.loads(
     Path(__file__).with_name("scenes.json").read_text("utf-8")
@@ -47,4 +49,57 @@ def strip_places(scene: dict[str, Any]) -> Places:
         "mark": [share(sum(x for x, _ in mark.points) / len(mark.points))],
         "u": [share(end) for end in ends],
         "permitted": [share(area.x), share(area.x + area.width)],
+    }
+
+
+def series_places(scene: dict[str, Any]) -> Places:
+    """Return where the readings of a row lie, from the left and from below."""
+    steps = parse_series(scene["kind"], scene["row"])
+    drawing = series_curve(SERIES[scene["kind"]], [Row(steps=steps)], scene["unit"])
+    assert drawing is not None
+    shapes = list(shapes_of(drawing.items))
+    axis = next(
+        one for one in shapes if isinstance(one, Polyline) and one.style == "axis"
+    )
+    (left, top), (_, bottom), (right, _) = axis.points
+    marks = [one for one in shapes if isinstance(one, Circle)]
+    return {
+        "across": [(mark.x - left) / (right - left) for mark in marks],
+        "up": [(bottom - mark.y) / (bottom - top) for mark in marks],
+    }
+
+
+def rule_of_curve(scene: dict[str, Any]) -> dict[str, Any]:
+    """Return the relay's rule that a scene's curve is drawn by."""
+    return relay_rule(**scene["subject"])
+
+
+def curve_places(scene: dict[str, Any]) -> Places:
+    """Return where the curve and the edges of its band lie, and the pickup."""
+    timed = [
+        Timed(label="", applied_a=amperes, seconds=float(text), verdict=verdict)
+        for amperes, text, verdict in scene["timed"]
+    ]
+    drawing = time_current(rule_of_curve(scene), timed)
+    assert drawing is not None
+    shapes = list(shapes_of(drawing.items))
+    (frame,) = (one for one in shapes if isinstance(one, Rect) and one.style == "scale")
+    lines = [one for one in shapes if isinstance(one, Polyline)]
+    (pickup,) = (
+        one for one in shapes if isinstance(one, Line) and one.style == "limit-line"
+    )
+
+    def share(x: float, y: float) -> tuple[float, float]:
+        below = frame.y + frame.height - y
+        return (x - frame.x) / frame.width, below / frame.height
+
+    (curve,) = (one for one in lines if one.style == "curve")
+    lower, upper = (one for one in lines if one.style == "band-edge")
+    places = {"curve": curve, "earliest": lower, "latest": upper}
+    return {
+        "pickup": [share(pickup.x1, 0)[0]],
+        **{
+            name: [at for point in line.points for at in share(*point)]
+            for name, line in places.items()
+        },
     }

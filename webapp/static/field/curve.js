@@ -19,11 +19,11 @@ const LEFT = 52;
 const RIGHT = 16;
 const TOP = 14;
 const BOTTOM = 40;
-const MARGIN = 1.6; // the axis goes on beyond the last point
+const MARGIN = 1.7; // the axis goes on beyond the last point, for its label
 // No relay is set or timed beyond these; what was typed amiss lies at the edge.
 const LEAST_MULTIPLE = 1e-3;
 const MOST_MULTIPLE = 1e4;
-const STEPS = 80;
+const STEPS = 96; // points of the curve
 const BESIDE = 1 + 1e-6; // of a multiple: just beyond a step of the band
 const MEASURED = "measured_pickup";
 
@@ -147,7 +147,7 @@ function bandShape(bound, across, up) {
   const inBand = multiplesOf(bound, first, across.high)
     .map((multiple) => [multiple, timesAt(bound, multiple)])
     .filter(([, times]) => times);
-  const lower = inBand.map(([multiple, { low }]) => place(multiple, Math.max(0.001, low)));
+  const lower = inBand.map(([multiple, { low }]) => place(multiple, low));
   const upper = inBand.map(([multiple, { high }]) => place(multiple, high));
   const plain = { ...bound, bands: null };
   const middle = multiplesOf(bound, first, across.high).map((multiple) =>

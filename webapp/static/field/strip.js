@@ -11,8 +11,6 @@ const LINE_Y = 24;
 const ARROW = 17;
 const LOGARITHMIC = ["MOhm", "Pa"];
 const STEPS = [1, 2, 5, 10];
-// Beyond these a sum or a ratio of what is drawn may be no number any more.
-const [SMALLEST, LARGEST] = [1e-150, 1e150];
 
 /** Return the drawing, or null where there is no number or no limit to draw. */
 export function limitStrip(judgement, text = "") {
@@ -57,9 +55,7 @@ function scaleOf(seen) {
   let low = Math.min(...values);
   let high = Math.max(...values);
   if (LOGARITHMIC.includes(seen.unit)) {
-    if (low <= 0) return null;
-    const [from, to] = [low / 6, high * 6].map((end) => Math.min(Math.max(end, SMALLEST), LARGEST));
-    return new Scale(from, Math.max(to, from * (1 + 1e-9)), true);
+    return low > 0 ? new Scale(low / 6, high * 6, true) : null;
   }
   low = Math.min(low, seen.value - seen.u);
   high = Math.max(high, seen.value + seen.u);

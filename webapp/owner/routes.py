@@ -18,6 +18,7 @@ from webapp.owner.baseline_parts import cell_parts
 from webapp.owner.book_drawing import book_elevation, rows_picture, trend_picture
 from webapp.owner.forms import FilterForm
 from webapp.owner.pressure_words import assumptions, left_words
+from webapp.owner.ways import ways_words
 
 bp = Blueprint("owner", __name__, url_prefix="/owner", template_folder="templates")
 
@@ -58,6 +59,7 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
         form=form,
         drawings=book_elevation(found, form.cell.data),
         left_words=left_words,
+        ways=ways_words(),
         filtered=bool(form.cell.data or form.procedure.data),
     )
 

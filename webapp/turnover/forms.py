@@ -36,6 +36,15 @@ class OpenRoundForm(FlaskForm):
         "Programme", validators=[InputRequired("Choose a programme.")]
     )
 
+    optional = RadioField(
+        "Optional tests of the programme",
+        choices=[
+            SelectChoice("without", "are left out"),
+            SelectChoice("with", "are planned too"),
+        ],
+        default="without",
+    )
+
     def offer(
         self, lineups: Iterable[tuple[UUID, str]], programmes: Iterable[str]
     ) -> None:

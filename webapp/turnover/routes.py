@@ -52,6 +52,7 @@ def open_round() -> ResponseReturnValue:
                 kind=form.kind.data,
                 programme=form.programme.data,
                 outside_let_stand=form.outside_let_stand.data,
+                optional=form.optional.data == "with",
                 now=now(),
                 new_id=new_id,
             )

@@ -55,6 +55,7 @@ def test_what_moved_the_wrong_way_stands_first(desk: Desk) -> None:
     page = desk.person(OWNER).get(BOOK)
     moved = page.text.split("Went the wrong way furthest")[1]
     assert moved.index("+25 %") < moved.index("Baseline at 20 °C")
+    assert "breaker timing, fuse resistance and relay trip timing either way" in moved
     assert "40.20 µΩ then, 50.25 µΩ in maintenance round 1" in moved
 
 

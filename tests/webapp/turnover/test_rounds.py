@@ -39,6 +39,16 @@ def test_a_round_is_opened(desk_at: DeskAt) -> None:
     assert "Not begun" in page.text
 
 
+@pytest.mark.parametrize("optional", ["without", "with"])
+def test_optional_tests_are_planned_when_they_are_asked_for(
+    desk_at: DeskAt, optional: str
+) -> None:
+    lead = desk_at("place").person(LEAD)
+    plan = {**PLAN, "programme": "Acceptance, draw-out breakers", "optional": optional}
+    page = lead.follow(lead.post("/turnover/rounds", on="/turnover/", **plan))
+    assert ("8 cards" if optional == "with" else "7 cards") in page.text
+
+
 @pytest.mark.parametrize(("typed", "places"), FAULTS.values(), ids=FAULTS)
 def test_what_is_wrong_is_said_there_and_what_was_chosen_is_kept(
     desk_at: DeskAt, typed: dict[str, str], places: set[str]

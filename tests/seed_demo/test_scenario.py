@@ -100,10 +100,10 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     assert counts() == before
     empty = {name for name, count in before.items() if not count}
     # What the demo shows nothing of: a failed sign-in, a returned or withdrawn card,
-    # a waived signature; a print chosen, a verdict judged again.
+    # a waived signature; a decision answered, a print chosen, a verdict judged again.
     assert empty == {
         *("sign_in_attempt", "card_return", "card_withdrawal", "seal_waiver"),
-        *("edition_choice", "rejudging"),
+        *("agreement", "edition_choice", "rejudging"),
     }
     assert set(APPEND_ONLY) - empty
 

@@ -7,7 +7,7 @@ from typing import Any
 from models.fields import Field, Kind, fields
 from models.fields.units import ucum
 from models.procedures import PROCEDURES
-from webapp.words.csv_cells import safe
+from webapp.words.csv_cells import safe_or_number
 from webapp.words.sources import source_words
 
 Doc = Mapping[str, Any]
@@ -37,7 +37,7 @@ def row_of(card: Doc, reading: Doc) -> list[str]:
     the record beside this file.
     """
     return [
-        "" if (v := column.take(card, reading)) is None else safe(str(v))
+        "" if (v := column.take(card, reading)) is None else safe_or_number(str(v))
         for column in COLUMNS
     ]
 

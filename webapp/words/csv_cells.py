@@ -8,7 +8,10 @@ NUMBER = re.compile(r"[+-]?\d+(\.\d+)?(e[+-]?\d+)?", re.ASCII | re.IGNORECASE)
 
 
 def safe(cell: str) -> str:
-    """Return a text that no spreadsheet takes for a formula; a number as it is."""
-    if not cell.startswith(FORMULA) or NUMBER.fullmatch(cell):
-        return cell
-    return f"'{cell}"
+    """Return a text that no spreadsheet takes for a formula."""
+    return f"'{cell}" if cell.startswith(FORMULA) else cell
+
+
+def safe_or_number(cell: str) -> str:
+    """Return a cell of a column that may hold numbers: a number as it is, else safe."""
+    return cell if NUMBER.fullmatch(cell) else safe(cell)

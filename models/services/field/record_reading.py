@@ -1,6 +1,6 @@
 """Record a reading: check it whole, store it as typed, judge its group."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError
-from models.fields import name_now, narrowed, read_value
+from models.fields import field, name_now, narrowed, read_value
 from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
@@ -185,8 +185,18 @@ def _conditions(
             choices = asks.get(name, {}).get("choices", ())
             conditions[name] = _condition(name, choices, value, faults)
     if point:
+        faults.extend(_contradictions(point, conditions))
         conditions = {**point.given, **conditions}
     return conditions
+
+
+def _contradictions(point: Point, conditions: Mapping[str, Any]) -> Iterator[Fault]:
+    """Yield each word that is another than the point's own; a figure may differ."""
+    for name, fixed in point.given.items():
+        if isinstance(fixed, str) and conditions.get(name, fixed) != fixed:
+            about = field(name)
+            message = f"{about.label}: this point is for '{about.choice_words(fixed)}'."
+            yield Fault(field=name, message=message)
 
 
 def _condition(

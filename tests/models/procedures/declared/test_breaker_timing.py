@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from models.judging import Accuracy, Criteria, Reading, Verdict
 from models.procedures import Subject, compile_rule, judge
 from tests.procedure_proof import Proof
+from tests.scenario import fixed_id
 
 TIMING = "breaker_timing"
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
@@ -115,3 +116,23 @@ def test_it_goes_through_a_round(session: Session) -> None:
     drawn = PROOF.trend(work)
     assert (drawn.unit, drawn.limit_low) == ("s", 0.04)
     assert drawn.limit_high == pytest.approx(0.053)  # the quickest, 48 ms, and 5 ms
+
+
+def test_what_a_point_fixes_is_not_contradicted(session: Session) -> None:
+    work = PROOF.begin(session)
+    work.confirm("breaker 52", TIMING)
+    card = work.card("breaker 52", TIMING)
+    (answer,) = work.send(
+        work.entry(
+            card,
+            "reading",
+            point_id=str(card.points[0].id),
+            text="48",
+            unit="ms",
+            conditions={"operation": "open"},
+            instrument_id=str(fixed_id("own")),
+        )
+    )
+    assert answer["status"] == "refused"
+    (fault,) = answer["faults"]
+    assert fault["message"] == "Operation: this point is for 'close'."

@@ -170,6 +170,7 @@ class _Compiling:
         for key, lookup in least.items():
             for when, claim in figures(lookup, self._place(one["unit"])):
                 chosen = {"when": dict(when)} if when else {}
+                self.cites.append(claim.cite)
                 yield {**one, key: claim.value, **chosen}
 
     def _unjudged(self, bounds: Sequence[Data]) -> Iterator[dict[str, Any]]:

@@ -54,7 +54,7 @@ def test_what_the_procedure_is() -> None:
         ("ms", "s"),
         "ms",
     )
-    assert [ask["choices"] for ask in one.asks] == [["close", "open"]]
+    assert [ask["choices"] for ask in one.asks] == [["close", "open"], []]
     assert one.columns == {"limit": ("close_ms_max", "open_ms_max")}
     assert (one.worse, one.scale, one.compared) == ("away", "linear", True)
 
@@ -123,6 +123,10 @@ def test_the_smallest_row_not_below(rated_kv: float, volts: float) -> None:
             "reason": "The voltage is too low.",
         }
     ]
+
+
+def test_the_figure_of_a_gate_has_its_source() -> None:
+    assert [one["document"] for one in rule(rated_kv=6.0)["cite"]] == ["Made up"]
 
 
 def test_no_row_that_is_not_below_makes_no_gate() -> None:
@@ -267,6 +271,37 @@ REFUSED = {
         'reason = "The voltage',
         'why = "The voltage',
         "gate 1: 'why' is not known: write on, known, at_least",
+    ),
+    "a gate on what is not asked for": (
+        'on = "control_v"',
+        'on = "control_volts"',
+        "gate 1, on: 'control_volts' is not asked for; 'asks' has operation, control_v",
+    ),
+    "a gate that tests nothing": (
+        'at_least = { table = "made_up", at_or_above = { rated_kv = "rated_kv" }, '
+        'column = "volts" }',
+        "",
+        "gate 1: it tests nothing: write one of known, at_least, at_most, one_of",
+    ),
+    "a gate without the unit of its figure": (
+        'unit = "V"',
+        "",
+        "gate 1: 'unit' is missing",
+    ),
+    "a text in the place of a list": (
+        'preconditions = ["CR1"]',
+        'preconditions = "CR1"',
+        "preconditions: this is a list: write [...]",
+    ),
+    "a text in the place of a list of units": (
+        'read = ["ms", "s"]',
+        'read = "ms"',
+        "unit, read: this is a list: write [...]",
+    ),
+    "a text in the place of a table": (
+        'on = { apparatus = ["breaker"], gears = ["metal_clad"] }',
+        'on = "breaker"',
+        "on: this is a table: write { ... }",
     ),
     "a direction that is not there": (
         'worse = "away"',

@@ -12,6 +12,7 @@ from models.procedures.notes import MAKERS
 from models.procedures.procedure import SCALES, SIDES, WORSE
 from models.procedures.words import (
     BOUNDS,
+    CORRECTION,
     GATE,
     GATE_TESTS,
     GIVES,
@@ -54,6 +55,8 @@ def _faults(file: str, data: Data) -> Iterator[str]:
     yield from _gives_faults(data)
     for number, gate in enumerate(data.get("gate", ()), start=1):
         yield from _gate_faults(f"gate {number}", gate, data)
+    if "correction" in data:
+        yield from _correction_faults(data["correction"], data)
     for number, bound in enumerate(data.get("bound", ()), start=1):
         yield from _bound_faults(f"bound {number}", bound, data)
 
@@ -204,6 +207,26 @@ def _gate_faults(place: str, gate: Data, data: Data) -> Iterator[str]:
         if key in gate:
             unit = gate.get("unit", "")
             yield from figure_faults(f"{place}, {key}", gate[key], unit, data)
+
+
+def _correction_faults(one: Data, data: Data) -> Iterator[str]:
+    wrong = list(unknown_keys("correction", one, CORRECTION))
+    wrong += [f"correction: '{key}' is missing" for key in CORRECTION if key not in one]
+    if wrong:
+        yield from wrong
+        return
+    yield from unknown_words("correction, by", [one["by"]], ("metal",))
+    rule = data.get("unit", {}).get("rule", "")
+    if rule not in UNITS or UNITS[rule].quantity != "resistance":
+        yield f"correction, by: 'metal' corrects a resistance, not what is in '{rule}'"
+    if "temperature_c" not in asked(data):
+        yield "correction: 'temperature_c' is not asked for"
+    about = find_field(one["plate"])
+    if one["plate"] not in data.get("rests_on", ()) or about is None:
+        yield f"correction, plate: '{one['plate']}' does not stand in 'rests_on'"
+    else:
+        place = "correction, otherwise"
+        yield from unknown_words(place, [one["otherwise"]], about.choices)
 
 
 def _bound_faults(place: str, bound: Data, data: Data) -> Iterator[str]:

@@ -16,6 +16,7 @@ HEAD = (
     "unjudged_without_bounds",
     "gives",
     "gate",
+    "correction",
     "bound",
 )
 # What a key holds: a text, a list or a table. A text where a list is wanted would be
@@ -37,7 +38,7 @@ SHAPES: Mapping[type, Sequence[str]] = {
         "gears",
         "read",
     ),
-    dict: ("on", "unit", "points", "trend", "judged"),
+    dict: ("on", "unit", "points", "trend", "judged", "correction"),
 }
 SHAPE_WORDS: Mapping[type, str] = {
     str: 'a text: write "..."',
@@ -47,6 +48,7 @@ SHAPE_WORDS: Mapping[type, str] = {
 ON = ("apparatus", "gears")
 UNIT = ("read", "rule")
 POINTS = ("pattern", "by")
+CORRECTION = ("by", "plate", "otherwise")
 TREND = ("worse", "scale", "forecast")
 GIVES = ("name", "title", "side", "units", "may_be_zero")
 GATE_TESTS = ("known", "at_least", "at_most", "one_of")
@@ -55,6 +57,7 @@ PATTERNS: Mapping[str, Sequence[str]] = {
     "phases": ("phase A", "phase B", "phase C"),
     "poles": ("pole A", "pole B", "pole C"),
     "single": ("reading",),
+    "listed": (),  # by the card of the programme, which has to list them
     "multiples": (),  # of the pickup, from the settings of the relay
 }
 # A bound's figure as the file calls it, its unit where that is not the rule's, and

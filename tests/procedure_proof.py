@@ -118,6 +118,6 @@ class Proof:
         return found
 
     def trend(self, work: Work, at: int = 0) -> Trend:
-        """Return the trend of one point, for the owner."""
+        """Return the trend of one point, for the owner; the package comes first."""
         point: UUID = work.card(self.apparatus[1], self.procedure).points[at].id
         return trend(work.session, person_id=OWNER.id, point_id=point)

@@ -82,6 +82,8 @@ def _opens(gate: Part, state: State) -> bool:
     if words is not None:
         return low in words
     least, most = gate.get("at_least"), gate.get("at_most")
+    if isinstance(low, str):  # a word is no number
+        return least is None and most is None
     return (least is None or at_least(low, least)) and (
         most is None or at_least(most, high)
     )

@@ -1,4 +1,4 @@
-"""Gates: what must be known, or so, before a reading is judged; and calibration."""
+"""Gates: what must be known, or so, before a reading is judged; and its instrument."""
 
 from collections.abc import Iterable
 from dataclasses import replace
@@ -20,6 +20,24 @@ CALIBRATION: Gate = {
     },
     "last": True,
 }
+NOTHING_BEYOND = "none"
+INSTRUMENT: Gate = {
+    "on": "instrument_limit",
+    "one_of": [NOTHING_BEYOND],
+    "reasons": {
+        beyond: say(f"instrument.{beyond}") for beyond in ("supply", "level", "reading")
+    },
+    "last": True,
+}
+
+
+def with_instrument_gate(rule: Rule) -> Rule:
+    """Return the rule for a recorded reading: its instrument can have shown it.
+
+    The condition `instrument_limit` is `none`, `supply`, `level` or `reading`, what
+    is beyond the instrument; the program sets it.
+    """
+    return with_last_gate(rule, INSTRUMENT)
 
 
 def with_calibration_gate(rule: Rule) -> Rule:

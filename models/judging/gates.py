@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Any
 
 from models.judging.near import at_least
 from models.judging.parts import Gate, Part
@@ -87,14 +88,8 @@ def pass_last_gates(state: State) -> None:
 def _opens(gate: Part, state: State) -> bool:
     """Return whether a gate lets the reading pass."""
     name = gate.get("on")
-    if name is None:
-        return False
-    if name in state.derived:
-        value = state.derived[name]
-        low, high = (None, None) if value is None else (value.low, value.high)
-    else:
-        low = high = state.conditions.get(name)
-    if low is None or high is None:
+    low, high = (None, None) if name is None else _ends(state, name)
+    if low is None:
         return False
     words = gate.get("one_of")
     if words is not None:
@@ -105,3 +100,12 @@ def _opens(gate: Part, state: State) -> bool:
     return (least is None or at_least(low, least)) and (
         most is None or at_least(most, high)
     )
+
+
+def _ends(state: State, name: str) -> tuple[Any, Any]:
+    """Return between what a derived value lies, or a condition twice; None: unknown."""
+    if name not in state.derived:
+        given = state.conditions.get(name)
+        return given, given
+    value = state.derived[name]
+    return (None, None) if value is None else (value.low, value.high)

@@ -88,7 +88,9 @@ def pass_last_gates(state: State) -> None:
 def _opens(gate: Part, state: State) -> bool:
     """Return whether a gate lets the reading pass."""
     name = gate.get("on")
-    low, high = (None, None) if name is None else _ends(state, name)
+    if name is None:
+        return False
+    low, high = _ends(state, name)
     if low is None:
         return False
     words = gate.get("one_of")

@@ -95,7 +95,7 @@ def test_replacing_rows_is_refused(with_a_row_each: Session) -> None:
     session = with_a_row_each
     for table in APPEND_ONLY:
         columns = columns_of(table)
-        key = "seq" if table == "log_entry" else "id"
+        [key] = [column.name for column in Base.metadata.tables[table].primary_key]
         statement = f"INSERT OR REPLACE INTO {table} SELECT * FROM {table}"
         if on_postgres(session):
             statement = (

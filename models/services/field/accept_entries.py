@@ -17,7 +17,8 @@ from models.errors import (
     NotFoundError,
 )
 from models.schema import Card, Confirmation, Person, Receipt
-from models.services.field.card_view import CardFacts, card_json, gather, named_rules
+from models.services.field.card_facts import CardFacts, gather
+from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
 from models.services.keeping.log import (

@@ -99,7 +99,10 @@ def _card_shown(
         return None
 
 
-KEPT_UP = ("confirm", "reading")  # kinds that add what they store to the facts
+FOLLOWED_IN_FACTS = (
+    "confirm",
+    "reading",
+)  # kinds that add what they store to the facts
 
 
 class _Batch:
@@ -122,8 +125,8 @@ class _Batch:
     def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Store one entry, or say why not; nothing of a refused one remains."""
         key = raw.get("key")
-        said = key if isinstance(key, str) else None  # NaN would make it no JSON
-        answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
+        shown = key if isinstance(key, str) else None  # NaN would make it no JSON
+        answer: dict[str, Any] = {"key": shown, "faults": [], "card_id": None}
         if not self._goes_on(raw):
             self.log_confirmed()
         try:
@@ -138,7 +141,7 @@ class _Batch:
                 )
             if entry.kind == "confirm" and body is not None:
                 self.confirmed.append((entry, body))
-            if entry.kind not in KEPT_UP:
+            if entry.kind not in FOLLOWED_IN_FACTS:
                 self.facts.clear()
         except DATABASE_AWAY:
             raise

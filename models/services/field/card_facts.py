@@ -113,9 +113,9 @@ def precondition_codes(procedure: str) -> list[str]:
 
     The general list, the procedure's own, and what is to be done after the test.
     """
-    book = criteria.load_preconditions()
-    general = [p.code for p in book if p.part == "general"]
-    after = [p.code for p in book if p.part == "after"]
+    known = criteria.load_preconditions()
+    general = [p.code for p in known if p.part == "general"]
+    after = [p.code for p in known if p.part == "after"]
     own = [c for c in PROCEDURES[procedure].preconditions if c not in general + after]
     return [*general, *own, *after]
 

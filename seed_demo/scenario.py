@@ -14,7 +14,7 @@ from models.services.field.accept_entries import accept_entries
 from models.services.field.card_view import gather, precondition_codes, round_cards
 from models.services.field.sign_cards import sign_cards
 from models.services.setup.plan_round import plan_round
-from models.services.turnover import lead_acts, package
+from models.services.turnover import acceptance, lead_acts, package
 from seed_demo import readings as shown
 from seed_demo.checks import check_tables
 from seed_demo.given import add_given
@@ -28,7 +28,7 @@ from seed_demo.site import (
     add_site,
 )
 from webapp.config import Config
-from webapp.package_files import make_signed
+from webapp.package_files import make_signed, verified_digest
 
 ACCEPTANCE = "Acceptance, five procedures"
 MAINTENANCE = "Maintenance, five procedures"
@@ -212,10 +212,14 @@ class Player:
         self.at += timedelta(hours=2)
         self._seal(LEAD.id, "approved")
         self.at += timedelta(days=2)
-        package.accept_package(
+        file = acceptance.file_to_accept(
+            self.session, person_id=OWNER.id, round_id=self.round_id
+        )
+        acceptance.accept_package(
             self.session,
             person_id=OWNER.id,
             round_id=self.round_id,
+            sha256=verified_digest(file),
             password=self.password,
             now=self.at,
         )

@@ -1,7 +1,8 @@
 """One procedure through a whole round: planned, read, sealed, in the gear book."""
 
 import json
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -38,6 +39,7 @@ class Proof:
     apparatus: tuple[str, str, dict[str, Any]]  # kind, label, nameplate
     unit: str
     readings: tuple[str, ...]
+    conditions: Mapping[str, Any] = field(default_factory=dict)  # of every reading
 
     def begin(self, session: Session) -> Work:
         """Build the place, and open a round of the programme there."""
@@ -89,7 +91,7 @@ class Proof:
                 point_id=str(point.id),
                 text=text,
                 unit=self.unit,
-                conditions={},
+                conditions=dict(self.conditions),
                 instrument_id=str(fixed_id("own")),
             )
             work.store(entry)
@@ -116,6 +118,6 @@ class Proof:
         return found
 
     def trend(self, work: Work, at: int = 0) -> Trend:
-        """Return the trend of one point, for the owner."""
+        """Return the trend of one point, for the owner; the package comes first."""
         point: UUID = work.card(self.apparatus[1], self.procedure).points[at].id
         return trend(work.session, person_id=OWNER.id, point_id=point)

@@ -15,6 +15,7 @@ on with every act. Identifiers are fixed, so a copied database needs no second b
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from hashlib import sha256
 from typing import Any
 from uuid import UUID, uuid4, uuid5
 
@@ -34,8 +35,9 @@ from models.services.field.sign_cards import sign_cards
 from models.services.people import people
 from models.services.setup import assets
 from models.services.setup.plan_round import plan_round
-from models.services.turnover import agreements, lead_acts, package
+from models.services.turnover import acceptance, agreements, lead_acts, package
 from models.services.turnover.gate import Gate, gate
+from webapp.package_files import make_signed
 
 SPACE = UUID("0c5f8a52-6f0b-5c0e-9b1f-7f3a3d1f2b66")
 SECRET = "the installation's secret, for tests"
@@ -616,10 +618,14 @@ class Work:
 
     def accept(self, by: Cast = OWNER) -> None:
         """Accept the approved package as the owner."""
-        package.accept_package(
+        file = acceptance.file_to_accept(
+            self.session, person_id=by.id, round_id=self.round_id
+        )
+        acceptance.accept_package(
             self.session,
             person_id=by.id,
             round_id=self.round_id,
+            sha256=sha256(file.pdf).hexdigest(),
             password=PASSWORD,
             now=self.tick(hours=2),
         )
@@ -689,6 +695,11 @@ def _complete(session: Session) -> None:
     Work.resume(session).fill_all()
 
 
+def _approved(session: Session) -> None:
+    """A package with real pages and signatures, which waits for its owner."""
+    Work.resume(session).turn_over(make_signed, accept=False)
+
+
 def _accepted(session: Session) -> None:
     Work.resume(session).turn_over()
 
@@ -707,6 +718,7 @@ STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "opened": ("place", _opened),
     "confirmed": ("opened", _confirmed),
     "complete": ("confirmed", _complete),
+    "approved": ("complete", _approved),
     "accepted": ("complete", _accepted),
     "compared": ("confirmed", _compared),
 }

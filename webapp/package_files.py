@@ -6,6 +6,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from models.errors import ConflictError
+from models.services.turnover.acceptance import FileToAccept
 from models.services.turnover.package import Prepared
 from models.signing import pdf_seals, seals
 from models.signing.verification import verify_package
@@ -13,7 +14,7 @@ from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
 
 
 class UnverifiedPackageError(ConflictError):
-    """The file that was just signed does not verify: it must not be stored."""
+    """A file does not verify: it must be neither stored nor accepted."""
 
     def __init__(self, faults: Sequence[str]) -> None:
         super().__init__(
@@ -55,10 +56,20 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
         name=prepared.person_name,
         now=now,
     )
-    verified = verify_package(signed, prepared.root_pem, so_far=True)
+    _verify(signed, prepared.root_pem, so_far=True)
+    return signed
+
+
+def verified_digest(file: FileToAccept) -> str:
+    """Return the SHA-256 of a stored file that verifies; UnverifiedPackageError."""
+    return _verify(file.pdf, file.root_pem, so_far=False)
+
+
+def _verify(pdf: bytes, root_pem: str, *, so_far: bool) -> str:
+    verified = verify_package(pdf, root_pem, so_far=so_far)
     if not verified.ok:
         raise UnverifiedPackageError(verified.faults)
-    return signed
+    return verified.sha256
 
 
 def make_draft(document: dict[str, Any]) -> bytes:

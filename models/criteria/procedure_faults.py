@@ -4,10 +4,12 @@ from collections.abc import Collection, Iterator, Mapping
 
 from models.criteria.preconditions import Precondition
 from models.criteria.sheet import SUBJECTS, Sheet
+from models.fields import field
 from models.judging.quantities import UNITS
 from models.procedures.declaration import Declaration
 from models.procedures.lookup_faults import tables_wanted
 from models.procedures.lookups import Lookup
+from models.procedures.metal import TABLE as METALS
 
 
 def procedure_faults(
@@ -26,9 +28,18 @@ def procedure_faults(
             if apparatus not in SUBJECTS:
                 known = ", ".join(SUBJECTS)
                 yield f"{file}: on, apparatus: '{apparatus}' is none of {known}"
+        if "correction" in one.data:
+            for metal in _metals_missing(one.data["correction"]["plate"], sheets):
+                yield f"{file}: correction: the table '{METALS}' has no metal '{metal}'"
         for place, lookup in tables_wanted(one.data):
             for fault in _table_faults(lookup, sheets):
                 yield f"{file}: {place}: {fault}"
+
+
+def _metals_missing(plate: str, sheets: Mapping[str, Sheet]) -> Iterator[str]:
+    """Yield each choice of the field *plate* for which the table has no constant."""
+    known = {row["metal"] for row in sheets[METALS].rows}
+    yield from (choice for choice in field(plate).choices if choice not in known)
 
 
 def _table_faults(lookup: Lookup, sheets: Mapping[str, Sheet]) -> Iterator[str]:

@@ -1,7 +1,8 @@
-"""Gates: what must be known, or so, before a reading is judged; and calibration."""
+"""Gates: what must be known, or so, before a reading is judged; and its instrument."""
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Any
 
 from models.judging.near import at_least
 from models.judging.parts import Gate, Part
@@ -20,6 +21,24 @@ CALIBRATION: Gate = {
     },
     "last": True,
 }
+NOTHING_BEYOND = "none"
+INSTRUMENT: Gate = {
+    "on": "instrument_limit",
+    "one_of": [NOTHING_BEYOND],
+    "reasons": {
+        beyond: say(f"instrument.{beyond}") for beyond in ("supply", "level", "reading")
+    },
+    "last": True,
+}
+
+
+def with_instrument_gate(rule: Rule) -> Rule:
+    """Return the rule for a recorded reading: its instrument can have shown it.
+
+    The condition `instrument_limit` is `none`, `supply`, `level` or `reading`, what
+    is beyond the instrument; the program sets it.
+    """
+    return with_last_gate(rule, INSTRUMENT)
 
 
 def with_calibration_gate(rule: Rule) -> Rule:
@@ -71,17 +90,24 @@ def _opens(gate: Part, state: State) -> bool:
     name = gate.get("on")
     if name is None:
         return False
-    if name in state.derived:
-        value = state.derived[name]
-        low, high = (None, None) if value is None else (value.low, value.high)
-    else:
-        low = high = state.conditions.get(name)
-    if low is None or high is None:
+    low, high = _ends(state, name)
+    if low is None:
         return False
     words = gate.get("one_of")
     if words is not None:
         return low in words
     least, most = gate.get("at_least"), gate.get("at_most")
+    if isinstance(low, str):  # a word is no number
+        return least is None and most is None
     return (least is None or at_least(low, least)) and (
         most is None or at_least(most, high)
     )
+
+
+def _ends(state: State, name: str) -> tuple[Any, Any]:
+    """Return between what a derived value lies, or a condition twice; None: unknown."""
+    if name not in state.derived:
+        given = state.conditions.get(name)
+        return given, given
+    value = state.derived[name]
+    return (None, None) if value is None else (value.low, value.high)

@@ -11,6 +11,7 @@ from models.judging import Criteria, Rule
 from models.judging.series import SERIES
 from models.procedures.declared_faults import faults
 from models.procedures.lookups import Lookup, Place, figures, first_of, words_of
+from models.procedures.metal import metal_correction
 from models.procedures.procedure import Givable, Points, Procedure, ask
 from models.procedures.subject import Subject
 
@@ -139,6 +140,7 @@ class _Compiling:
             procedure=self.declared.procedure.name,
             unit=self.unit,
             gates=gates,
+            correction=self._correction(),
             bounds=bounds,
             unjudged=list(self._unjudged(bounds)),
             decision=self.data.get("judged", {}).get("decision", "guarded"),
@@ -170,7 +172,22 @@ class _Compiling:
         for key, lookup in least.items():
             for when, claim in figures(lookup, self._place(one["unit"])):
                 chosen = {"when": dict(when)} if when else {}
+                self.cites.append(claim.cite)
                 yield {**one, key: claim.value, **chosen}
+
+    def _correction(self) -> Mapping[str, Any]:
+        said = self.data.get("correction")
+        if said is None:
+            return {"by": "none"}
+        correction, source = metal_correction(
+            self.subject,
+            self.criteria,
+            plate=said["plate"],
+            otherwise=said["otherwise"],
+            cite=len(self.cites),
+        )
+        self.cites.append(source)
+        return correction
 
     def _unjudged(self, bounds: Sequence[Data]) -> Iterator[dict[str, Any]]:
         """Yield the reason where nothing decides, or nothing under some condition."""

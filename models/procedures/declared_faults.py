@@ -12,13 +12,17 @@ from models.procedures.notes import MAKERS
 from models.procedures.procedure import SCALES, SIDES, WORSE
 from models.procedures.words import (
     BOUNDS,
+    CORRECTION,
     GATE,
+    GATE_TESTS,
     GIVES,
     HEAD,
     MUST,
     ON,
     PATTERNS,
     POINTS,
+    SHAPE_WORDS,
+    SHAPES,
     TREND,
     UNIT,
 )
@@ -35,8 +39,9 @@ def faults(file: str, data: Data) -> Iterator[str]:
 def _faults(file: str, data: Data) -> Iterator[str]:
     missing = [f"'{key}' is missing" for key in MUST if key not in data]
     unknown = list(unknown_keys("", data, HEAD))
-    if missing or unknown:
-        yield from (*missing, *unknown)
+    first = [*missing, *unknown, *_shape_faults(data)]
+    if first:
+        yield from first
         return
     if file != f"{data['name']}.toml":
         yield f"name: '{data['name']}' is not the name of the file"
@@ -50,8 +55,23 @@ def _faults(file: str, data: Data) -> Iterator[str]:
     yield from _gives_faults(data)
     for number, gate in enumerate(data.get("gate", ()), start=1):
         yield from _gate_faults(f"gate {number}", gate, data)
+    if "correction" in data:
+        yield from _correction_faults(data["correction"], data)
     for number, bound in enumerate(data.get("bound", ()), start=1):
         yield from _bound_faults(f"bound {number}", bound, data)
+
+
+def _shape_faults(data: Data) -> Iterator[str]:
+    """Yield each key of the head, of `on` and of `unit` that holds another shape."""
+    tables = {place: data.get(place) for place in ("on", "unit")}
+    for place, table in {"": data, **tables}.items():
+        if not isinstance(table, Mapping):
+            continue
+        for shape, keys in SHAPES.items():
+            for key in keys:
+                if key in table and not isinstance(table[key], shape):
+                    said = f"{place}, {key}" if place else key
+                    yield f"{said}: this is {SHAPE_WORDS[shape]}"
 
 
 def unknown_keys(place: str, data: Data, allowed: Iterable[str]) -> Iterator[str]:
@@ -95,11 +115,16 @@ def _unit_faults(unit: Data) -> Iterator[str]:
             yield f"unit, read: '{one}' is not a {UNITS[rule].quantity}, as '{rule}' is"
 
 
-def _ask_faults(data: Data) -> Iterator[str]:
-    names = [
+def asked(data: Data) -> list[str]:
+    """Return the names of the conditions that the card asks for."""
+    return [
         one if isinstance(one, str) else one.get("field", "")
         for one in data.get("asks", ())
     ]
+
+
+def _ask_faults(data: Data) -> Iterator[str]:
+    names = asked(data)
     for name in dict.fromkeys(names):
         if names.count(name) > 1:
             yield f"asks: '{name}' stands twice"
@@ -133,11 +158,9 @@ def _points_faults(data: Data) -> Iterator[str]:
     points = data["points"]
     yield from unknown_keys("points", points, POINTS)
     yield from unknown_words("points, pattern", [points.get("pattern", "")], PATTERNS)
-    asked = [one.get("field") for one in data.get("asks", ()) if isinstance(one, dict)]
-    asked += [one for one in data.get("asks", ()) if isinstance(one, str)]
     for on, words in points.get("by", {}).items():
         about = find_field(on)
-        if on not in asked or about is None:
+        if on not in asked(data) or about is None:
             yield f"points, by: '{on}' is not asked for"
         else:
             yield from unknown_words(f"points, by {on}", words, about.choices)
@@ -173,10 +196,37 @@ def _gives_faults(data: Data) -> Iterator[str]:
 def _gate_faults(place: str, gate: Data, data: Data) -> Iterator[str]:
     yield from unknown_keys(place, gate, GATE)
     yield from (f"{place}: '{k}' is missing" for k in ("on", "reason") if k not in gate)
+    if "on" in gate and gate["on"] not in asked(data):
+        known = ", ".join(asked(data)) or "nothing"
+        yield f"{place}, on: '{gate['on']}' is not asked for; 'asks' has {known}"
+    if not any(test in gate for test in GATE_TESTS):
+        yield f"{place}: it tests nothing: write one of {', '.join(GATE_TESTS)}"
+    if "unit" not in gate and ("at_least" in gate or "at_most" in gate):
+        yield f"{place}: 'unit' is missing"
     for key in ("at_least", "at_most"):
         if key in gate:
             unit = gate.get("unit", "")
             yield from figure_faults(f"{place}, {key}", gate[key], unit, data)
+
+
+def _correction_faults(one: Data, data: Data) -> Iterator[str]:
+    wrong = list(unknown_keys("correction", one, CORRECTION))
+    wrong += [f"correction: '{key}' is missing" for key in CORRECTION if key not in one]
+    if wrong:
+        yield from wrong
+        return
+    yield from unknown_words("correction, by", [one["by"]], ("metal",))
+    rule = data.get("unit", {}).get("rule", "")
+    if rule not in UNITS or UNITS[rule].quantity != "resistance":
+        yield f"correction, by: 'metal' corrects a resistance, not what is in '{rule}'"
+    if "temperature_c" not in asked(data):
+        yield "correction: 'temperature_c' is not asked for"
+    about = find_field(one["plate"])
+    if one["plate"] not in data.get("rests_on", ()) or about is None:
+        yield f"correction, plate: '{one['plate']}' does not stand in 'rests_on'"
+    else:
+        place = "correction, otherwise"
+        yield from unknown_words(place, [one["otherwise"]], about.choices)
 
 
 def _bound_faults(place: str, bound: Data, data: Data) -> Iterator[str]:

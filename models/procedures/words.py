@@ -16,18 +16,48 @@ HEAD = (
     "unjudged_without_bounds",
     "gives",
     "gate",
+    "correction",
     "bound",
 )
+# What a key holds: a text, a list or a table. A text where a list is wanted would be
+# read letter by letter.
+SHAPES: Mapping[type, Sequence[str]] = {
+    str: ("name", "title", "method", "unjudged_without_bounds"),
+    list: (
+        "asks",
+        "rests_on",
+        "columns",
+        "preconditions",
+        "outcomes",
+        "series",
+        "notes",
+        "gives",
+        "gate",
+        "bound",
+        "apparatus",
+        "gears",
+        "read",
+    ),
+    dict: ("on", "unit", "points", "trend", "judged", "correction"),
+}
+SHAPE_WORDS: Mapping[type, str] = {
+    str: 'a text: write "..."',
+    list: "a list: write [...]",
+    dict: "a table: write { ... }",
+}
 ON = ("apparatus", "gears")
 UNIT = ("read", "rule")
 POINTS = ("pattern", "by")
+CORRECTION = ("by", "plate", "otherwise")
 TREND = ("worse", "scale", "forecast")
 GIVES = ("name", "title", "side", "units", "may_be_zero")
-GATE = ("on", "known", "at_least", "at_most", "one_of", "unit", "reason", "when")
+GATE_TESTS = ("known", "at_least", "at_most", "one_of")
+GATE = ("on", *GATE_TESTS, "unit", "reason", "when")
 PATTERNS: Mapping[str, Sequence[str]] = {
     "phases": ("phase A", "phase B", "phase C"),
     "poles": ("pole A", "pole B", "pole C"),
     "single": ("reading",),
+    "listed": (),  # by the card of the programme, which has to list them
     "multiples": (),  # of the pickup, from the settings of the relay
 }
 # A bound's figure as the file calls it, its unit where that is not the rule's, and

@@ -44,13 +44,3 @@ def beyond(
 def _other_supply(supplies: tuple[str, ...], conditions: Mapping[str, Any]) -> bool:
     asked = [conditions.get(name) for name in NAMES_SUPPLY]
     return any(one in SUPPLIES and one not in supplies for one in asked)
-
-
-REASONS = {
-    "supply": "The instrument does not put out this supply: the reading is kept, and "
-    "counts only once it is repeated with an instrument that does.",
-    "level": "The level is beyond what the instrument puts out: the reading is kept, "
-    "and counts only once it is repeated with an instrument that reaches it.",
-    "reading": "The value is beyond the instrument's range: the reading is kept, and "
-    "counts only once it is repeated with an instrument that shows it.",
-}

@@ -32,4 +32,5 @@ def test_only_its_own_file_names_a_procedure(name: str) -> None:
         and re.search(rf"\b{name}\b", path.read_text("utf-8"))
     }
     assert found - its_own(name) == set()
-    assert len(its_own(name) & set(map(said, FILES))) == 1
+    own = its_own(name) & set(map(said, FILES))
+    assert len(own) == 1, f"{name} has {len(own)} files that git knows (git add?)"

@@ -232,4 +232,29 @@ CASES = (
         "number is not excused by a bad instrument. U of 5100 is 294: marginal. "
         "What was unjudged before keeps its reason too.",
     ),
+    WordCase(
+        name="gate on a number: a word is no number",
+        procedure=OHMS,
+        rule={
+            **MINIMUM,
+            "gates": [
+                {"on": "test_kv", "at_least": 2.5, "at_most": 10.0, "unit": "kV"},
+                {"on": "duration_s", "at_most": 90.0, "unit": "s"},
+            ],
+        },
+        calibrated=True,
+        readings=(
+            tested("6000", "in_date", duration_s=60.0),
+            tested("6000", "in_date", duration_s=60.0, test_kv="high"),
+            tested("6000", "in_date", duration_s="short"),
+            tested("6000", "in_date", duration_s="60"),
+        ),
+        by_hand=(
+            hand("within"),
+            hand("unjudged", "The test voltage is not known; 2.5 kV is wanted."),
+            hand("unjudged"),
+            hand("unjudged"),
+        ),
+        why="Unknown is never a pass, also where a text looks like a number.",
+    ),
 )

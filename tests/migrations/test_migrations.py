@@ -15,11 +15,11 @@ from alembic import command
 from alembic.config import Config
 from alembic.script import ScriptDirectory
 from alembic.util import CommandError
-from sqlalchemy import Engine, inspect, text
+from sqlalchemy import Engine, func, inspect, select, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import Base
+from models.schema import Base, LogEntry
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
@@ -137,8 +137,8 @@ def test_rows_survive_each_step_down_and_up(at_work: Engine) -> None:
     """
     config = alembic_config(url_of(at_work))
     with Session(at_work, expire_on_commit=False) as session:
-        at = Work.resume(session).tick()
-        change(session, give(session, at=at), text="33", at=at)
+        at = session.scalars(select(func.max(LogEntry.at))).one()
+        change(session, give(session, at=at), at=at, text="33")
         session.commit()
     before = rows(at_work)
     assert len(before["given_criterion"]) == 2

@@ -110,7 +110,8 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
 
 def test_the_record_holds_together(demo: Session) -> None:
     found = check_record(demo)
-    assert found.faults == [] and found.entries > 2000
+    readings = demo.scalars(select(func.count()).select_from(Reading)).one()
+    assert found.faults == [] and found.entries > readings > 300
 
 
 def test_everybody_signs_in_with_the_printed_password(demo: Session) -> None:
@@ -338,8 +339,7 @@ def test_two_tables_were_checked_and_the_later_rounds_say_so(demo: Session) -> N
     assert owner and all("Quillon Bay Water Board" in c["note"] for c in owner)
     column = [c for c in later if c["row"] == "column solid"]
     assert column and all(
-        c["provenance"] == "memory"
-        and "14 of 25 figures still from memory" in c["note"]
+        c["provenance"] == "memory" and "7 of 25 figures still from memory" in c["note"]
         for c in column
     )
     assert not any("compared with" in c["note"] for c in cites("SG-1"))

@@ -181,6 +181,7 @@ function opens(part, state) {
   const given = condition(state, on);
   const { low, high } = state.values[on] ?? { low: given, high: given };
   if (least === undefined && most === undefined) return !Number.isNaN(low);
+  if (typeof low !== "number") return false; // a word is none
   return atLeast(low, least ?? low) && atLeast(most ?? high, high);
 }
 

@@ -12,8 +12,8 @@ import { say } from "./words/catalogue.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
-export { withCalibrationGate } from "./calibration.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
+export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";
 export { operatingTime, timesAt, unwidened } from "./relay_times.js";
 export { OUTCOMES } from "./tables.js";

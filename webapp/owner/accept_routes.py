@@ -8,15 +8,17 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import InputError
+from models.services.turnover import acceptance
 from models.services.turnover import package as packages
 from models.services.turnover.deviations import round_deviations
 from models.services.turnover.gate import gate
 from models.services.turnover.round_sheet import round_sheet
 from webapp.clock import now
-from webapp.db import commit, db, read_session, write_session
+from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults
 from webapp.owner.forms import AcceptForm
 from webapp.owner.routes import bp
+from webapp.package_files import verified_digest
 
 
 @bp.get("/rounds/<uuid:round_id>/package.pdf")
@@ -39,15 +41,21 @@ def ask_acceptance(round_id: UUID) -> ResponseReturnValue:
 
 @bp.post("/rounds/<uuid:round_id>/accept")
 def accept(round_id: UUID) -> ResponseReturnValue:
-    """Accept the package with the owner's own signature."""
+    """Accept the package, once its file was verified, with the owner's signature."""
     form = AcceptForm()
     if not form.validate():
         return _accept_page(round_id, form), 422
+    file = acceptance.file_to_accept(
+        read_session(), person_id=current_user.id, round_id=round_id
+    )
+    close()
+    sha256 = verified_digest(file)
     try:
-        packages.accept_package(
+        acceptance.accept_package(
             write_session(),
             person_id=current_user.id,
             round_id=round_id,
+            sha256=sha256,
             password=form.password.data,
             now=now(),
         )
@@ -73,6 +81,6 @@ def _accept_page(round_id: UUID, form: AcceptForm) -> str:
         deviations=round_deviations(
             session, person_id=current_user.id, round_id=round_id
         ),
-        statement=packages.acceptance_statement(sheet.head.kind),
+        statement=acceptance.acceptance_statement(sheet.head.kind),
         form=form,
     )

@@ -55,11 +55,15 @@ def _opens(part: Part, columns: Readings, values: Values) -> NDArray[Any]:
     if words is not None:
         return _is_one_of(columns, name, words)
     column = columns.condition(name)
-    if name in WORD_CODES:
-        return np.asarray(column != 0)
-    if column.dtype.kind == "U":
-        return np.asarray(column != "")
+    if name in WORD_CODES or column.dtype.kind == "U":
+        no_word = 0 if name in WORD_CODES else ""
+        return np.asarray(column != no_word) & (not _has_limits(part))
     return _is_between(part, values(name))
+
+
+def _has_limits(part: Part) -> bool:
+    """Return whether a number is wanted: a word is none."""
+    return any(part.get(limit) is not None for limit in ("at_least", "at_most"))
 
 
 def _is_between(part: Part, of: Measured) -> NDArray[Any]:

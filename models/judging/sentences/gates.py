@@ -30,7 +30,7 @@ def _limit_sentence(state: State, gate: Part, kind: str) -> str:
     if name in state.derived:
         derived = state.derived[name]
         value = None if derived is None else derived.shown
-    if value is None:
+    if value is None or isinstance(value, str):
         return say(f"gate.{kind}.unknown", what=what, wanted=wanted)
     shown = f"{plain(value)} {unit}".strip()
     return say(f"gate.{kind}", what=what, value=shown, wanted=wanted)

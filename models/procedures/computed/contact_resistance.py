@@ -5,6 +5,7 @@ from typing import Any
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence
+from models.procedures.metal import metal_correction
 from models.procedures.procedure import (
     GEARS,
     SWITCHING,
@@ -61,10 +62,9 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     spread = criteria.table("contact_spread")
     row = spread.rows[0]
     current = criteria.table("contact_test_current").rows[0]
-    metal = criteria.table("metals").find(
-        lambda r: r["metal"] == (subject.word("conductor") or "copper")
+    correction, metal = metal_correction(
+        subject, criteria, plate="conductor", otherwise="copper", cite=2
     )
-    assert metal is not None
     times = precedence.decides(
         [
             *precedence.given(subject, SPREAD),
@@ -75,7 +75,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     cites = [
         times.cite,
         criteria.table("contact_test_current").cite(current),
-        criteria.table("metals").cite(metal),
+        metal,
     ]
     bounds: list[dict[str, Any]] = [
         {"kind": "high_of_lowest", "times": times.value, "cite": 0}
@@ -89,7 +89,6 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     if limit is not None:
         bounds.append({"kind": "high", "value": limit.value, "cite": len(cites)})
         cites.append(limit.cite)
-    assumed = "" if subject.word("conductor") else " (taken as copper, not stated)"
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -107,13 +106,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
                 "reason": "The test current is below what the test asks for.",
             },
         ],
-        correction={
-            "by": "metal",
-            "k": metal["k"],
-            "reference_c": 20.0,
-            "label": f"{metal['metal']}{assumed}",
-            "cite": 2,
-        },
+        correction=correction,
         bounds=bounds,
         cite=cites,
     )

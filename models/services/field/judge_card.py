@@ -9,10 +9,13 @@ from sqlalchemy.orm import Session
 
 from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
-from models.judging.gates import IN_DATE, LAPSED, with_last_gate
-from models.judging.parts import Gate
+from models.judging.gates import (
+    IN_DATE,
+    LAPSED,
+    NOTHING_BEYOND,
+    with_instrument_gate,
+)
 from models.procedures import judge
-from models.record.instrument import REASONS
 from models.schema import Judgement as JudgementRow
 from models.schema import Reading
 from models.services.field.instrument_limits import CONDITION
@@ -20,15 +23,6 @@ from models.services.keeping.rules import read_rule
 
 # The part of a judgement that is stored.
 STORED = ("verdict", "corrected", "limit_low", "limit_high", "uncertainty")
-
-NOTHING_BEYOND = "none"
-# The gate for what an instrument can do, looked at last as that for its calibration.
-INSTRUMENT: Gate = {
-    "on": CONDITION,
-    "one_of": [NOTHING_BEYOND],
-    "reasons": REASONS,
-    "last": True,
-}
 
 
 class Judgeable(Protocol):
@@ -104,7 +98,7 @@ def bodies(rows: Sequence[Judgeable], rules: Sequence[Rule]) -> list[dict[str, A
     calibration on the day.
     """
     items = [
-        (with_calibration_gate(with_last_gate(rule, INSTRUMENT)), _as_judged(row))
+        (with_calibration_gate(with_instrument_gate(rule)), _as_judged(row))
         for row, rule in zip(rows, rules, strict=True)
     ]
     return [judgement.as_json() for judgement in judge(items)]

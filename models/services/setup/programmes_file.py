@@ -84,6 +84,8 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
     for name in card.get("fitted", ()):
         if find_field(name) is None:
             yield f"{place}, fitted: there is no field '{name}'"
+    if procedure.points.pattern == "listed" and not card.get("points"):
+        yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
     yield from _each(f"{place}, points", card.get("points", ()), None)
 
 

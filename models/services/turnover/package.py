@@ -35,9 +35,7 @@ from models.signing import chain, keys, seals
 MEANINGS = {
     "performed": "I performed the tests that carry my name, as recorded here.",
     "approved": "I have reviewed this record and approve it for turnover.",
-    "accepted": "I accept this package; its readings are the baseline.",
 }
-ACCEPTED_LATER = "I accept this package; its readings join the record of this lineup."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +86,7 @@ def prepare(
     """Check that this person may sign now, and open their key.
 
     Raises ConflictError with the reason, WrongPasswordError, and InputError for
-    any meaning but these two: acceptance is `accept_package`.
+    any meaning but these two: for acceptance there is `acceptance`.
     """
     check_clock(session, now)
     person = person_of(session, person_id)
@@ -112,7 +110,7 @@ def prepare(
     return Prepared(
         document=document,
         digest=wanted.digest,
-        pdf=_pdf_of(session, wanted.package) if wanted.package else None,
+        pdf=pdf_of(session, wanted.package) if wanted.package else None,
         package_id=wanted.package.id if wanted.package else None,
         files=len(wanted.package.files) if wanted.package else 0,
         field=_field(wanted, person_id, meaning),
@@ -173,10 +171,10 @@ def store_signed(
     if prepared.meaning == "approved":
         round_.state = "approved"
     session.flush()
-    _sign_digest(session, prepared, package, sha256, now, new_id)
+    sign_digest(session, prepared, package, sha256, now, new_id)
 
 
-def _sign_digest(
+def sign_digest(
     session: Session,
     prepared: Prepared,
     package: Package,
@@ -184,6 +182,7 @@ def _sign_digest(
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> None:
+    """Store the signature on the file's digest, and log it."""
     statement = chain.canonical(
         texted(
             {
@@ -224,59 +223,6 @@ def _sign_digest(
         },
         now=now,
     )
-
-
-def accept_package(
-    session: Session,
-    *,
-    person_id: UUID,
-    round_id: UUID,
-    password: str,
-    now: datetime,
-    new_id: Callable[[], UUID] = uuid4,
-) -> None:
-    """The owner accepts the approved package, with a signature of their own.
-
-    From that moment the baseline is fixed. Raises ForbiddenError for anybody but
-    an owner, ConflictError when there is nothing to accept, WrongPasswordError.
-    """
-    take_turn(session)
-    person = person_of(session, person_id)
-    require(person, "accept")
-    round_ = round_of(session, person, round_id)
-    if round_.state != "approved":
-        raise ConflictError(
-            f"{round_.title} is {round_.state}: only an approved package "
-            "can be accepted."
-        )
-    package = latest_package(session, round_.id)
-    if package is None:
-        raise NotFoundError("package of round", round_id)
-    prepared = Prepared(
-        document={},
-        digest=package.content_digest,
-        pdf=None,
-        package_id=package.id,
-        files=len(package.files),
-        field="",
-        meaning="accepted",
-        statement=acceptance_statement(round_.kind),
-        person_id=person.id,
-        person_name=person.name,
-        person_role=person.role,
-        organisation=person.organisation.name,
-        certificate_pem=person.key.certificate_pem,
-        root_pem="",
-        private_key=keys.open_key(person.key.wrapped_key, password, str(person.id)),
-    )
-    round_.state = "accepted"
-    sha256 = package.files[-1].sha256
-    _sign_digest(session, prepared, package, sha256, now, new_id)
-
-
-def acceptance_statement(kind: str) -> str:
-    """Return what the owner says by accepting a round of this kind."""
-    return MEANINGS["accepted"] if kind == "acceptance" else ACCEPTED_LATER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -342,7 +288,7 @@ def package_pdf(
     package = latest_package(session, round_.id)
     if package is None or (person.role == "owner" and round_.state == "open"):
         raise NotFoundError("package of round", round_id)
-    return _file_name(round_, package), _pdf_of(session, package)
+    return _file_name(round_, package), pdf_of(session, package)
 
 
 def package_of_round(session: Session, *, round_id: UUID) -> tuple[str, bytes]:
@@ -356,7 +302,7 @@ def package_of_round(session: Session, *, round_id: UUID) -> tuple[str, bytes]:
     package = latest_package(session, round_.id)
     if package is None:
         raise NotFoundError("package of round", round_id)
-    return _file_name(round_, package), _pdf_of(session, package)
+    return _file_name(round_, package), pdf_of(session, package)
 
 
 def _file_name(round_: Round, package: Package) -> str:
@@ -366,7 +312,8 @@ def _file_name(round_: Round, package: Package) -> str:
     return f"{'-'.join(words)}.pdf"
 
 
-def _pdf_of(session: Session, package: Package) -> bytes:
+def pdf_of(session: Session, package: Package) -> bytes:
+    """Return the newest file of a package."""
     return (
         session.scalars(
             select(PackageFile)

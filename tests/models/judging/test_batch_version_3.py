@@ -261,7 +261,8 @@ def made_up_gate(dice: random.Random, values: Sequence[str]) -> dict[str, Any]:
     limits = dice.choice(
         ({}, {"at_least": 1.0}, {"at_most": 4.0}, {"at_least": -1.0, "at_most": 3.0})
     )
-    return {"on": dice.choice(values), "last": dice.random() < 0.2, **limits}
+    on = dice.choice((*values, "calibration"))
+    return {"on": on, "last": dice.random() < 0.2, **limits}
 
 
 def made_up_bound(

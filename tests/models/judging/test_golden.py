@@ -5,9 +5,11 @@ from typing import Any
 
 import pytest
 
+from models.procedures import PROCEDURES
 from tests.data.golden_case import Case, disagreements
 from tests.data.golden_cases import CASES, GOLDEN, items_of, judge_items
 from tests.data.golden_match import differences
+from tests.data.made_up_rules import SUBJECTS, USUAL
 
 # What readers answered while there was only the first version of a rule: it holds as
 # long as records of that time are kept.
@@ -16,15 +18,6 @@ FIRST_VERSION: list[dict[str, Any]] = json.loads(
 )
 GOLDEN_CASES: list[dict[str, Any]] = json.loads(GOLDEN.read_text("utf-8"))
 BY_NAME = {golden["name"]: golden for golden in GOLDEN_CASES}
-PROCEDURES = {
-    "insulation_resistance",
-    "contact_resistance",
-    "fuse_resistance",
-    "breaker_timing",
-    "dielectric_withstand",
-    "vacuum_integrity",
-    "relay_timing",
-}
 
 
 @pytest.mark.parametrize("golden", GOLDEN_CASES, ids=lambda golden: golden["name"])
@@ -79,3 +72,10 @@ def test_every_procedure_and_verdict_occurs() -> None:
     }
     verdicts = {"within", "marginal", "outside", "unjudged"}
     assert seen == {(name, verdict) for name in PROCEDURES for verdict in verdicts}
+
+
+@pytest.mark.parametrize("name", PROCEDURES)
+def test_every_procedure_has_made_up_rules(name: str) -> None:
+    """Without them no law is tried on it: tests/data/made_up_rules.py."""
+    assert name in SUBJECTS
+    assert name in USUAL or not PROCEDURES[name].units

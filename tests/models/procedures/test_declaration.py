@@ -54,7 +54,7 @@ def test_what_the_procedure_is() -> None:
         ("ms", "s"),
         "ms",
     )
-    assert [ask["choices"] for ask in one.asks] == [["close", "open"]]
+    assert [ask["choices"] for ask in one.asks] == [["close", "open"], []]
     assert one.columns == {"limit": ("close_ms_max", "open_ms_max")}
     assert (one.worse, one.scale, one.compared) == ("away", "linear", True)
 
@@ -125,8 +125,102 @@ def test_the_smallest_row_not_below(rated_kv: float, volts: float) -> None:
     ]
 
 
+def test_the_figure_of_a_gate_has_its_source() -> None:
+    assert [one["document"] for one in rule(rated_kv=6.0)["cite"]] == ["Made up"]
+
+
 def test_no_row_that_is_not_below_makes_no_gate() -> None:
     assert rule(rated_kv=38.0)["gates"] == []
+
+
+WARM = """
+name = "stab_resistance"
+title = "Stab resistance"
+method = "Two sentences. About a made-up test."
+on = { apparatus = ["breaker"], gears = ["metal_clad"] }
+unit = { read = ["uOhm"], rule = "uOhm" }
+asks = ["temperature_c"]
+rests_on = ["conductor", "insulation"]
+preconditions = ["CR1"]
+points = { pattern = "listed" }
+trend = { worse = "higher", scale = "linear" }
+correction = { by = "metal", plate = "conductor", otherwise = "copper" }
+"""
+METALS = {
+    "stated": ({"conductor": "aluminium"}, 228.1, "aluminium"),
+    "not stated": ({}, 234.5, "copper (taken as copper, not stated)"),
+}
+
+
+@pytest.mark.parametrize(("fields", "k", "label"), METALS.values(), ids=METALS)
+def test_the_metal_that_a_reading_is_corrected_by(
+    criteria: Criteria, fields: dict[str, Any], k: float, label: str
+) -> None:
+    made = declared(WARM).compile_rule(Subject(**fields), criteria).to_json()
+    assert made["correction"] == {
+        "by": "metal",
+        "k": k,
+        "reference_c": 20.0,
+        "label": label,
+        "cite": 0,
+    }
+    assert [one["document"] for one in made["cite"]] == [
+        "Linear resistance law of metals"
+    ]
+
+
+UNCORRECTED = {
+    "a way that is not there": (
+        'by = "metal"',
+        'by = "factor"',
+        "correction, by: 'factor' is none of metal",
+    ),
+    "a key that is missing": (
+        ', otherwise = "copper"',
+        "",
+        "correction: 'otherwise' is missing",
+    ),
+    "a value that is no resistance": (
+        '{ read = ["uOhm"], rule = "uOhm" }',
+        '{ read = ["s"], rule = "s" }',
+        "correction, by: 'metal' corrects a resistance, not what is in 's'",
+    ),
+    "no temperature": (
+        'asks = ["temperature_c"]',
+        "",
+        "correction: 'temperature_c' is not asked for",
+    ),
+    "a field that the procedure does not rest on": (
+        '["conductor", "insulation"]',
+        '["insulation"]',
+        "correction, plate: 'conductor' does not stand in 'rests_on'",
+    ),
+    "a metal that is not there": (
+        'otherwise = "copper"',
+        'otherwise = "cheese"',
+        "correction, otherwise: 'cheese' is none of copper, aluminium",
+    ),
+}
+
+
+@pytest.mark.parametrize(("old", "new", "said"), UNCORRECTED.values(), ids=UNCORRECTED)
+def test_a_correction_that_cannot_be_is_refused(old: str, new: str, said: str) -> None:
+    assert old in WARM
+    with pytest.raises(CriteriaError) as refused:
+        declared(WARM.replace(old, new, 1))
+    assert f"stab_resistance.toml: {said}" in str(refused.value)
+
+
+def test_a_field_whose_choices_are_no_metals_is_refused() -> None:
+    text = WARM.replace(
+        'plate = "conductor", otherwise = "copper"',
+        'plate = "insulation", otherwise = "solid"',
+    )
+    found = procedure_faults(
+        {"stab_resistance": declared(text)}, sheets(), load_preconditions()
+    )
+    said = "correction: the table 'metals' has no metal 'solid'"
+    assert f"stab_resistance.toml: {said}" in list(found)
 
 
 REASON = "No latest time is given."
@@ -267,6 +361,37 @@ REFUSED = {
         'reason = "The voltage',
         'why = "The voltage',
         "gate 1: 'why' is not known: write on, known, at_least",
+    ),
+    "a gate on what is not asked for": (
+        'on = "control_v"',
+        'on = "control_volts"',
+        "gate 1, on: 'control_volts' is not asked for; 'asks' has operation, control_v",
+    ),
+    "a gate that tests nothing": (
+        'at_least = { table = "made_up", at_or_above = { rated_kv = "rated_kv" }, '
+        'column = "volts" }',
+        "",
+        "gate 1: it tests nothing: write one of known, at_least, at_most, one_of",
+    ),
+    "a gate without the unit of its figure": (
+        'unit = "V"',
+        "",
+        "gate 1: 'unit' is missing",
+    ),
+    "a text in the place of a list": (
+        'preconditions = ["CR1"]',
+        'preconditions = "CR1"',
+        "preconditions: this is a list: write [...]",
+    ),
+    "a text in the place of a list of units": (
+        'read = ["ms", "s"]',
+        'read = "ms"',
+        "unit, read: this is a list: write [...]",
+    ),
+    "a text in the place of a table": (
+        'on = { apparatus = ["breaker"], gears = ["metal_clad"] }',
+        'on = "breaker"',
+        "on: this is a table: write { ... }",
     ),
     "a direction that is not there": (
         'worse = "away"',

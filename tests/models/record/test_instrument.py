@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from models.record.instrument import REASONS, Able, beyond
+from models.judging.gates import INSTRUMENT
+from models.record.instrument import Able, beyond
 
 AC = Able(supplies=("ac",), greatest={"test_kv": 100.0})
 TESTER = Able(
@@ -40,4 +41,4 @@ def test_beyond(
     able: Able, conditions: dict[str, Any], reading: float | None, wanted: str | None
 ) -> None:
     assert beyond(able, conditions, reading) == wanted
-    assert wanted is None or REASONS[wanted]
+    assert wanted is None or wanted in INSTRUMENT["reasons"]

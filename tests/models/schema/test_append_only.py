@@ -46,8 +46,8 @@ def with_a_row_each(complete: Work) -> Session:
     for _ in range(2):
         check_rows(work.session, OWNER, "vacuum_pressure", at=work.tick())
     work.session.flush()
-    choose(work.session)
-    change(work.session, give(work.session), text="33")
+    choose(work.session, now=work.tick())
+    change(work.session, give(work.session, at=work.tick()), at=work.tick(), text="33")
     work.session.add(
         Rejudging(
             id=uuid4(),
@@ -95,7 +95,7 @@ def test_replacing_rows_is_refused(with_a_row_each: Session) -> None:
     session = with_a_row_each
     for table in APPEND_ONLY:
         columns = columns_of(table)
-        (key,) = [column.name for column in Base.metadata.tables[table].primary_key]
+        [key] = [column.name for column in Base.metadata.tables[table].primary_key]
         statement = f"INSERT OR REPLACE INTO {table} SELECT * FROM {table}"
         if on_postgres(session):
             statement = (

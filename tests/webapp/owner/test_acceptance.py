@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from models.services.turnover.package import ACCEPTED_LATER, MEANINGS
+from models.services.turnover.acceptance import ACCEPTED, ACCEPTED_LATER
 from tests.scenario import (
     BEGAN,
     LEAD,
@@ -19,6 +19,7 @@ from tests.scenario import (
     lineup_id,
 )
 from tests.webapp.desk import Desk
+from webapp.package_files import make_signed
 
 DeskAt = Callable[[str], Desk]
 LATER = BEGAN + timedelta(days=70)  # its instruments are in calibration still
@@ -28,10 +29,7 @@ BOOK = f"/owner/lineups/{lineup_id()}"
 @pytest.fixture
 def desk(desk_at: DeskAt) -> Desk:
     """An acceptance round that is approved and waits for its owner."""
-    desk = desk_at("complete")
-    with desk.work() as work:
-        work.turn_over(accept=False)
-    return desk
+    return desk_at("approved")
 
 
 @pytest.fixture
@@ -51,7 +49,7 @@ def test_the_gear_book_says_what_waits_and_leads_there(desk: Desk, path: str) ->
 
 def test_says_what_is_accepted_and_what_follows(desk: Desk, path: str) -> None:
     page = desk.person(OWNER).get(path)
-    assert MEANINGS["accepted"] in page.text
+    assert ACCEPTED in page.text
     assert "the baseline of MV-1 is fixed" in page.text
     for person in (TECHNICIAN, LEAD):
         assert person.name in page.text
@@ -107,6 +105,19 @@ def test_a_wrong_password_accepts_nothing(
     assert "a baseline in waiting" in owner.get(BOOK).text
 
 
+def test_a_file_that_does_not_verify_is_not_accepted(desk_at: DeskAt) -> None:
+    """Its bytes are those that were stored, and yet no signed pages."""
+    desk = desk_at("complete")
+    with desk.work() as work:
+        work.turn_over(accept=False)
+        path = f"/owner/rounds/{work.round_id}/accept"
+    owner = desk.person(OWNER)
+    refused = owner.post(path, password=PASSWORD)
+    assert refused.status_code == 409
+    assert "does not verify" in refused.text
+    assert "a baseline in waiting" in owner.get(BOOK).text
+
+
 @pytest.mark.parametrize("who", [LEAD, TECHNICIAN], ids=lambda who: who.role)
 def test_only_an_owner_accepts(desk: Desk, path: str, who: Cast) -> None:
     visitor = desk.person(who)
@@ -130,7 +141,7 @@ def test_a_later_round_joins_the_record_and_leaves_the_baseline(
         work.accept()
         later = Work.begin(work.session, kind="maintenance", at=LATER)
         later.fill_all()
-        later.turn_over(by=OTHER_LEAD, accept=False)
+        later.turn_over(make_signed, by=OTHER_LEAD, accept=False)
         newer = f"/owner/rounds/{later.round_id}/accept"
     assert ACCEPTED_LATER in owner.get(newer).text
     book = owner.follow(owner.post(newer, password=PASSWORD))

@@ -29,7 +29,7 @@ function limitWords(state, { on, label, unit, ...part }, kind) {
   const inUnit = (value) => `${plain(value)} ${saidUnit(unit)}`.trim();
   const wanted = inUnit(part[kind]);
   const value = valueOf(state, on);
-  if (value === null) return say(`gate.${kind}.unknown`, { what, wanted });
+  if (typeof value !== "number") return say(`gate.${kind}.unknown`, { what, wanted });
   return say(`gate.${kind}`, { what, value: inUnit(value), wanted });
 }
 

@@ -1,18 +1,8 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
-import { checkReading, InputError, judge, withCalibrationGate } from "/offline/reader.js";
+import { checkReading, InputError, judge, withInstrumentGates } from "/offline/reader.js";
 import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
-
-// What an instrument cannot have done, as the server says it (models/record/instrument.py).
-const BEYOND = {
-  supply:
-    "The instrument does not put out this supply: the reading is kept, and " +
-    "counts only once it is repeated with an instrument that does.",
-  level:
-    "The level is beyond what the instrument puts out: the reading is kept, " +
-    "and counts only once it is repeated with an instrument that reaches it.",
-};
 
 /** Return what is beyond the instrument: supply, level, or undefined; ranges the server knows. */
 function beyond(instrument, conditions) {
@@ -117,14 +107,17 @@ function item(store, point, reading, at) {
   const conditions = { ...point.given, ...reading.conditions };
   return {
     point,
-    beyond: beyond(instrument, conditions),
-    rule: withCalibrationGate(store.doc.rules[point.rule_id]),
+    rule: withInstrumentGates(store.doc.rules[point.rule_id]),
     reading: {
       key: point.id,
       text: reading.text,
       unit: reading.unit,
       accuracy: instrument?.accuracy ?? null,
-      conditions: { ...conditions, calibration: calibrated ? "in_date" : "lapsed" },
+      conditions: {
+        ...conditions,
+        instrument_limit: beyond(instrument, conditions) ?? "none",
+        calibration: calibrated ? "in_date" : "lapsed",
+      },
     },
   };
 }
@@ -134,20 +127,5 @@ function judged(store, items) {
     items.map(({ rule, reading }) => ({ rule, reading })),
     store.doc.procedures,
   );
-  return items.map(({ point, beyond: limit }, index) => {
-    const judgement = judgements[index];
-    if (BEYOND[limit]) setAside(judgement, BEYOND[limit]);
-    return [point.id, judgement];
-  });
-}
-
-/** Make a verdict that counts unjudged; outside stays outside. */
-function setAside(judgement, why) {
-  judgement.working = [...judgement.working, why];
-  if (["within", "marginal"].includes(judgement.verdict)) {
-    judgement.verdict = "unjudged";
-    judgement.reason = why;
-  } else if (judgement.verdict === "unjudged") {
-    judgement.reason = `${judgement.reason} ${why}`;
-  }
+  return items.map(({ point }, index) => [point.id, judgements[index]]);
 }

@@ -5,10 +5,10 @@ from typing import Any
 import pytest
 
 from models.errors import InputError
-from models.record.instrument import REASONS
 from models.schema import Instrument
 from models.services.keeping.check_record import check_record
 from models.services.setup import assets
+from models.words import say
 from tests.scenario import DW, IR, TEST_FIRM, Work, fixed_id
 
 READINGS: dict[str, tuple[str, dict[str, Any], str, str, str]] = {
@@ -42,9 +42,9 @@ def test_it_is_unjudged_with_that_reason(
     confirmed.read("bus", procedure, text)
     facts = confirmed.facts("bus", procedure)
     (reading,) = facts.current
-    said = facts.say(reading.judgement)
-    assert (reading.judgement.verdict, said["reason"]) == ("unjudged", REASONS[why])
-    assert REASONS[why] in said["working"]
+    said, reason = facts.say(reading.judgement), say(f"instrument.{why}")
+    assert (reading.judgement.verdict, said["reason"]) == ("unjudged", reason)
+    assert reason in said["working"]
     assert check_record(confirmed.session).faults == []
 
 

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, ForbiddenError, InputError, NotFoundError
-from models.schema import Person, Round
+from models.schema import PackageFile, Person, Round
 from models.services.field import round_document
 from models.services.field.accept_entries import accept_entries
 from models.services.field.sign_cards import sign_cards
@@ -19,6 +19,7 @@ from models.services.people import access, people
 from models.services.people.change_password import change_password
 from models.services.setup import plan_round
 from models.services.turnover import (
+    acceptance,
     card_record,
     close_deficiency,
     lead_acts,
@@ -211,10 +212,11 @@ ACTS: dict[str, tuple[str, Act]] = {
     ),
     "accept the package": (
         "round",
-        lambda w, p, i: package.accept_package(
+        lambda w, p, i: acceptance.accept_package(
             w.session,
             person_id=p,
             round_id=i["round"],
+            sha256=newest_digest(w),
             password=PASSWORD,
             now=w.at,
         ),
@@ -230,6 +232,12 @@ LEADS_ONLY = (
     "plan a round",
 )
 RECORDERS = ("send entries", "sign a card", "close a deficiency", "draft the package")
+
+
+def newest_digest(work: Work) -> str:
+    """Return the SHA-256 of the newest file of a package; without one an empty text."""
+    newest = select(PackageFile.sha256).order_by(PackageFile.seq.desc())
+    return work.session.scalars(newest).first() or ""
 
 
 def open_round(work: Work) -> dict[str, UUID]:

@@ -16,7 +16,7 @@ from models.errors import (
     WrongPasswordError,
 )
 from models.schema import Authority, LogEntry, Package, Round, Signature
-from models.services.turnover import package
+from models.services.turnover import acceptance, package
 from models.signing import seals
 from tests.scenario import (
     CR,
@@ -122,14 +122,37 @@ def test_a_wrong_password_signs_nothing(complete: Work) -> None:
         prepare(complete, LEAD, "approved", "not the password")
     complete.seal(LEAD, "approved")
     with pytest.raises(WrongPasswordError):
-        package.accept_package(
+        acceptance.accept_package(
             complete.session,
             person_id=OWNER.id,
             round_id=complete.round_id,
+            sha256=stored_digest(complete),
             password="not the password",
             now=complete.at,
         )
     assert complete.session.get_one(Round, complete.round_id).state == "approved"
+
+
+def test_only_the_file_that_was_verified_is_accepted(complete: Work) -> None:
+    complete.turn_over(accept=False)
+    with pytest.raises(ConflictError, match="is not the one that was signed last"):
+        acceptance.accept_package(
+            complete.session,
+            person_id=OWNER.id,
+            round_id=complete.round_id,
+            sha256=hashlib.sha256(b"another file").hexdigest(),
+            password=PASSWORD,
+            now=complete.at,
+        )
+    assert complete.session.get_one(Round, complete.round_id).state == "approved"
+
+
+def stored_digest(work: Work) -> str:
+    """Return the SHA-256 of the file that the owner is to accept."""
+    file = acceptance.file_to_accept(
+        work.session, person_id=OWNER.id, round_id=work.round_id
+    )
+    return hashlib.sha256(file.pdf).hexdigest()
 
 
 def test_who_may_not_sign_as_what(complete: Work) -> None:

@@ -9,7 +9,7 @@ from sqlalchemy import Engine, select
 from sqlalchemy.orm import Session
 
 from models.schema import ConfirmedTogether, LogEntry, Reading, StoredRule
-from models.services.field.card_view import gather, round_cards
+from models.services.field.card_facts import gather, round_cards
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import (
     stored_texts,

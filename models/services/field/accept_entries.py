@@ -18,7 +18,8 @@ from models.errors import (
 )
 from models.schema import Card, Person, Receipt
 from models.schema.confirmations import Confirmation
-from models.services.field.card_view import CardFacts, card_json, gather, named_rules
+from models.services.field.card_facts import CardFacts, gather
+from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
 from models.services.keeping.confirmations import keep_together, together_digest

@@ -18,7 +18,7 @@ from models.schema import (
     Reading,
 )
 from models.schema.confirmations import Confirmation
-from models.services.field.card_view import CardFacts, precondition_codes
+from models.services.field.card_facts import CardFacts, precondition_codes
 from models.services.field.entry import Entry
 from models.services.field.record_reading import add_reading
 

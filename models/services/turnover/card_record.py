@@ -10,15 +10,17 @@ from models import criteria
 from models.errors import NotFoundError
 from models.procedures import PROCEDURES
 from models.schema import Deficiency, Person, Point, Reading
-from models.services.field.card_view import (
+from models.services.field.card_facts import (
     CardFacts,
+    gather,
+    precondition_codes,
+    round_cards,
+)
+from models.services.field.card_view import (
     card_json,
     disposition_json,
-    gather,
     judged_again,
-    precondition_codes,
     reading_json,
-    round_cards,
 )
 from models.services.keeping.log import stamp
 from models.services.people.access import card_of, person_of, reading_of, round_of

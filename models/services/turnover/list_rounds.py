@@ -19,7 +19,7 @@ from models.schema import (
     Signature,
     Site,
 )
-from models.services.field.card_view import CardFacts
+from models.services.field.card_facts import CardFacts
 from models.services.people.access import person_of, visible_rounds
 from models.services.turnover.pages import ROWS, Page, has_words, start_of
 from models.services.turnover.round_counts import RoundCounts, round_counts

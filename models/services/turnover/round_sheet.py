@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from models.procedures import PROCEDURES
 from models.record.verdicts import VERDICTS
 from models.schema import Cell, Round
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
 from models.services.setup.nameplate import GEAR_NAMES, ratings_line
 from models.services.turnover.list_rounds import verdict_counts

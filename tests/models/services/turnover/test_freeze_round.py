@@ -8,7 +8,7 @@ from sqlalchemy import select
 from models.judging import Accuracy, Reading, Rule
 from models.procedures import judge
 from models.schema import ConfirmedTogether, Round
-from models.services.field.card_view import gather, round_cards
+from models.services.field.card_facts import gather, round_cards
 from models.services.keeping.log import head, texted
 from models.services.turnover.freeze_round import content_digest
 from models.services.turnover.package import draft_document

@@ -22,6 +22,13 @@ BREAKER = {
     "contact_limit_uohm": 60.0,
     "conductor": "copper",
     "insulation": "solid",
+    "close_ms_min": 40.0,
+    "close_ms_max": 70.0,
+    "open_ms_min": 25.0,
+    "open_ms_max": 45.0,
+    "spread_close_ms": 2.0,
+    "spread_open_ms": 2.0,
+    "bounce_ms_max": 2.0,
 }
 BUS = {"conductor": "copper", "insulation": "solid"}
 VERY_INVERSE = {

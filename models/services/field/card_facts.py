@@ -19,7 +19,6 @@ from models.schema import (
     Card,
     CardReturn,
     CardWithdrawal,
-    Confirmation,
     Deficiency,
     Disposition,
     Judgement,
@@ -29,8 +28,10 @@ from models.schema import (
     Rejudging,
     Signature,
 )
+from models.schema.confirmations import Confirmation
 from models.services.field.card_values import card_value
 from models.services.field.working_out import WorkingOut
+from models.services.keeping.confirmations import confirmations_on
 
 
 @dataclass(slots=True)
@@ -133,17 +134,7 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
     """
     facts = {card.id: CardFacts(card) for card in cards}
     ids = list(facts)
-    for confirmation in session.scalars(
-        select(Confirmation)
-        .where(Confirmation.card_id.in_(ids))
-        .options(joinedload(Confirmation.by))
-        .order_by(
-            Confirmation.arrived_at,
-            Confirmation.at,
-            Confirmation.code,
-            Confirmation.id,
-        )
-    ):
+    for confirmation in confirmations_on(session, ids):
         facts[confirmation.card_id].confirmations.append(confirmation)
     _gather_readings(
         session,

@@ -13,12 +13,12 @@ from models.schema import (
     Card,
     CardReturn,
     CardWithdrawal,
-    Confirmation,
     Deficiency,
     Disposition,
     Reading,
     Rejudging,
 )
+from models.schema.confirmations import Confirmation
 from models.services.field.card_facts import CardFacts, is_refused, precondition_codes
 from models.services.keeping.log import stamp
 

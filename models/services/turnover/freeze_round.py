@@ -17,7 +17,6 @@ from models.record.findings import Finding
 from models.schema import (
     Calibration,
     Cell,
-    Confirmation,
     Deficiency,
     Disposition,
     Instrument,
@@ -29,6 +28,7 @@ from models.schema import (
     SealWaiver,
     Signature,
 )
+from models.schema.confirmations import Confirmation
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json

@@ -245,7 +245,7 @@ INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
         "CR-02",
         "200 A micro-ohmmeter",
         "31840",
-        ["contact_resistance"],
+        ["contact_resistance", "fuse_resistance"],
         0.5,
         0.2,
         "uOhm",
@@ -269,6 +269,7 @@ INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
         "Pa",
     ),
     ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
+    ("BT-01", "breaker timer", "20416", ["breaker_timing"], 0.05, 0.1, "ms"),
     (
         "IR-03",
         "2.5 kV insulation tester, spare",

@@ -89,7 +89,9 @@ def list_deficiencies(
             .joinedload(Apparatus.cell),
             joinedload(Deficiency.by),
         )
-        .order_by(_closed(), Deficiency.at.desc(), Deficiency.id)
+        .order_by(
+            _closed(), Deficiency.at.desc(), Deficiency.number.desc(), Deficiency.id
+        )
         .offset(start_of(page, size))
         .limit(size)
     ).all()

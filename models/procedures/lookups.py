@@ -99,11 +99,12 @@ def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
 
 def _field(word: str) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-        value = at.subject.number(lookup[word])
+        about, value = field(lookup[word]), at.subject.number(lookup[word])
         if value is not None:
             value = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
-            value = in_unit(value, field(lookup[word]).unit, at.unit)
-        yield precedence.on_nameplate(at.says, value)
+            value = in_unit(value, about.unit, at.unit)
+        line = about.label[:1].lower() + about.label[1:]
+        yield precedence.on_nameplate(at.says, value, line)
 
     return find
 

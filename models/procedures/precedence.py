@@ -53,12 +53,18 @@ def _of_given(one: Given, quantity: Givable) -> Claim:
     )
 
 
-def on_nameplate(quantity: Givable, value: float | None) -> Claim | None:
-    """Return the maker's figure on the nameplate, in the quantity's first unit."""
+def on_nameplate(
+    quantity: Givable, value: float | None, line: str = ""
+) -> Claim | None:
+    """Return the maker's figure on the nameplate, in the quantity's first unit.
+
+    *line* is the line of the nameplate, where its citation is to name it.
+    """
     if value is None:
         return None
     figure = said_figure(quantity, value)
-    return Claim(value=value, cite=MAKER, said=f"the maker's {figure} on the nameplate")
+    cite = {**MAKER, "row": line}
+    return Claim(value=value, cite=cite, said=f"the maker's {figure} on the nameplate")
 
 
 def tabled(

@@ -42,9 +42,12 @@ SAYS = (
     "CONFORMS means that every reading that holds is within its criterion, that every "
     "card of the programme is signed, and that no deficiency is open. CONFORMS WITH "
     "DEVIATIONS means the same but for what is listed on this cover, each decided by "
-    "a named person. NOT COMPLETE means that something of the programme was not "
-    "tested, or not signed. An outside reading never counts as conforming. Where the "
-    "accuracy of the instrument is known, a criterion is met only beyond the "
+    "a named person; an outside reading is among them only where the round allowed "
+    "it from its opening and a second person agreed. DOES NOT CONFORM means that a "
+    "reading is not within its criterion, or a deficiency stops turnover, and that "
+    "it is no such deviation. "
+    "NOT COMPLETE means that something of the programme was not tested, or not signed. "
+    "Where the accuracy of the instrument is known, a criterion is met only beyond the "
     "uncertainty U (k = 2); otherwise simple acceptance applies, and the working says "
     "which.",
 )

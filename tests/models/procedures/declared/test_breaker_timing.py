@@ -136,3 +136,12 @@ def test_what_a_point_fixes_is_not_contradicted(session: Session) -> None:
     assert answer["status"] == "refused"
     (fault,) = answer["faults"]
     assert fault["message"] == "Operation: this point is for 'close'."
+
+
+def test_each_limit_names_its_line_of_the_nameplate(criteria: Criteria) -> None:
+    rule = compile_rule(TIMING, Subject(**PLATE), criteria).to_json()
+    assert {cite["row"] for cite in rule["cite"]} >= {
+        "latest closing time",
+        "earliest closing time",
+        "greatest spread of the poles, closing",
+    }

@@ -24,7 +24,7 @@ def doubtful_rows(table: Table, column: str) -> Iterator[Made]:
         low, high = before["temperature_c"], after["temperature_c"]
         yield beside.make(
             "beside.doubtful_row",
-            {"low": plain(low), "high": plain(high), "doubt": doubt},
+            {"low": f"{plain(low)} °C", "high": f"{plain(high)} °C", "doubt": doubt},
             [table.cite_column(column, note="correction factors")],
             on="temperature_c",
             above=low,
@@ -35,20 +35,20 @@ def doubtful_rows(table: Table, column: str) -> Iterator[Made]:
 def other_print(row: Row, table: Table, other: Table) -> Made | None:
     """Return the note that says what another print has; None where it says the same.
 
-    Both tables have `minimum` and `test_kv`, a row a class.
+    None also for a row that somebody compared with a licensed copy. Both tables
+    have `minimum` and `test_kv`, a row a class.
     """
     there = other.find(lambda one: bool(one["class_kv"] == row["class_kv"]))
-    if there is None or _said(there) == _said(row):
+    if there is None or row.get("checked") or _said(there) == _said(row):
         return None
     unit = said_unit(table.unit)
     parts = {
         "row": row["row"],
-        "document": other.document,
-        "edition": other.edition,
+        "print": f"{other.document}, {other.edition}",
         "other": f"{plain(there['minimum'])} {unit}",
-        "other_kv": plain(there["test_kv"]),
+        "other_kv": f"{plain(there['test_kv'])} kV",
         "own": f"{plain(row['minimum'])} {unit}",
-        "own_kv": plain(row["test_kv"]),
+        "own_kv": f"{plain(row['test_kv'])} kV",
     }
     return beside.make("beside.other_print", parts, [other.cite(there)])
 

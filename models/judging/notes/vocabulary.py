@@ -41,9 +41,18 @@ def _is_sentence(value: Any) -> bool:
 
 
 def _texts(value: Any) -> bool:
-    return isinstance(value, Mapping) and all(
-        isinstance(text, str) for pair in value.items() for text in pair
-    )
+    """Return whether *value* has texts that a package keeps apart from numbers."""
+    return isinstance(value, Mapping) and all(map(_is_text, value.values()))
+
+
+def _is_text(value: Any) -> bool:
+    try:
+        float(value)
+    except ValueError:
+        return isinstance(value, str)
+    except TypeError:
+        pass
+    return False
 
 
 def _name_or_none(value: Any) -> bool:

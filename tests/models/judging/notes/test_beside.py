@@ -12,7 +12,7 @@ from models.procedures import Subject, compile_rule
 from tests.models.judging.notes.noted import said
 
 DOUBT = "beside.doubtful_row"
-PARTS = {"low": "10", "high": "20", "doubt": "a slip of the pen"}
+PARTS = {"low": "10 °C", "high": "20 °C", "doubt": "a slip of the pen"}
 BETWEEN: dict[str, tuple[float | None, bool]] = {
     "below": (9.9, False),
     "at the lower end": (10.0, False),
@@ -44,6 +44,7 @@ def test_without_a_condition_it_is_always_said() -> None:
 WRONG: dict[str, dict[str, Any]] = {
     "a sentence that the catalogue has not": {"sentence": "beside.weather"},
     "a part that is no text": {"parts": {"low": 10}},
+    "a part that a package would read as a number": {"parts": {"low": "10"}},
     "an end that is no number": {"on": "test_kv", "above": "10"},
 }
 
@@ -85,7 +86,7 @@ def test_where_the_older_print_differs_it_is_named(
         for note in rule.notes
         if note.get("sentence") == "beside.other_print"
     ]
-    found = [f"{one['other']} at {one['other_kv']} kV" for one in parts]
+    found = [f"{one['other']} at {one['other_kv']}" for one in parts]
     assert found == ([] if older is None else [older])
 
 

@@ -7,7 +7,7 @@ from uuid import uuid4
 from sqlalchemy.orm import Session
 
 from models.criteria.checked import checkable, row_digest
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.services.criteria.check_table import CONFIRMED, RowAct, store_checks
 from seed_demo.people import LEAD, OWNER, DemoPerson
 
@@ -19,29 +19,29 @@ TO_40_C = range(11)  # the rows from -10 to 40 degC: a table checked in part
 def check_tables(session: Session, now: datetime) -> None:
     """Let the lead confirm a part of one table, the owner's engineer all of one."""
     _confirm(session, LEAD, FACTORS, TO_40_C, now)
-    _confirm(session, OWNER, METALS, range(len(sheets()[METALS].rows)), now)
+    _confirm(session, OWNER, METALS, range(len(table_files()[METALS].rows)), now)
 
 
 def _confirm(
     session: Session, who: DemoPerson, key: str, numbers: Iterable[int], now: datetime
 ) -> None:
-    sheet = sheets()[key]
+    table_file = table_files()[key]
     store_checks(
         session,
         person_id=who.id,
         key=key,
         edition=EDITION,
-        clause=sheet.table,
+        clause=table_file.table,
         acts=[
             RowAct(
                 number=number,
-                digest=row_digest(sheet, sheet.rows[number]),
+                digest=row_digest(table_file, table_file.rows[number]),
                 act=CONFIRMED,
                 figures={},
                 reason="",
             )
             for number in numbers
-            if checkable(sheet, sheet.rows[number])
+            if checkable(table_file, table_file.rows[number])
         ],
         now=now,
         new_id=uuid4,

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from models.schema import Card, Organisation
 from models.schema.engine import make_engine
 from models.services.field.accept_entries import accept_entries
-from models.services.field.card_view import gather, precondition_codes, round_cards
+from models.services.field.card_facts import gather, precondition_codes, round_cards
 from models.services.field.sign_cards import sign_cards
 from models.services.setup.plan_round import plan_round
 from models.services.turnover import acceptance, lead_acts, package

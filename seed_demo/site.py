@@ -22,6 +22,13 @@ BREAKER = {
     "contact_limit_uohm": 60.0,
     "conductor": "copper",
     "insulation": "solid",
+    "close_ms_min": 40.0,
+    "close_ms_max": 70.0,
+    "open_ms_min": 25.0,
+    "open_ms_max": 45.0,
+    "spread_close_ms": 2.0,
+    "spread_open_ms": 2.0,
+    "bounce_ms_max": 2.0,
 }
 BUS = {"conductor": "copper", "insulation": "solid"}
 VERY_INVERSE = {
@@ -238,7 +245,7 @@ INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
         "CR-02",
         "200 A micro-ohmmeter",
         "31840",
-        ["contact_resistance"],
+        ["contact_resistance", "fuse_resistance"],
         0.5,
         0.2,
         "uOhm",
@@ -262,6 +269,7 @@ INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
         "Pa",
     ),
     ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
+    ("BT-01", "breaker timer", "20416", ["breaker_timing"], 0.05, 0.1, "ms"),
     (
         "IR-03",
         "2.5 kV insulation tester, spare",

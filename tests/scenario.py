@@ -24,7 +24,7 @@ from sqlalchemy.orm import Session
 
 from models.schema import Card, LogEntry, Point, Reading, Round
 from models.services.field.accept_entries import accept_entries
-from models.services.field.card_view import (
+from models.services.field.card_facts import (
     CardFacts,
     before_codes,
     gather,

@@ -8,7 +8,7 @@ from uuid import uuid4
 from sqlalchemy.orm import Session
 
 from models.criteria.checked import checkable, row_digest
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.services.criteria.check_table import (
     CONFIRMED,
     CORRECTED,
@@ -29,11 +29,11 @@ def act(
     **figures: str,
 ) -> RowAct:
     """Return what is said of the row named *row*, as the page would send it."""
-    sheet = sheets()[key]
-    number = [one["row"] for one in sheet.rows].index(row)
+    table_file = table_files()[key]
+    number = [one["row"] for one in table_file.rows].index(row)
     return RowAct(
         number=number,
-        digest=row_digest(sheet, sheet.rows[number]),
+        digest=row_digest(table_file, table_file.rows[number]),
         act=act,
         figures=figures,
         reason=reason,
@@ -51,12 +51,12 @@ def check_rows(
     at: datetime = BEGAN,
 ) -> int:
     """Confirm *rows*, all that can be by default; correct and withdraw others."""
-    sheet = sheets()[key]
+    table_file = table_files()[key]
     corrected = corrected or {}
     named = rows or [
         row["row"]
-        for row in sheet.rows
-        if checkable(sheet, row) and row["row"] not in (*corrected, *withdrawn)
+        for row in table_file.rows
+        if checkable(table_file, row) and row["row"] not in (*corrected, *withdrawn)
     ]
     acts = [act(key, row) for row in named]
     acts += [
@@ -67,7 +67,8 @@ def check_rows(
     found = newest_checks(session, fixed_id(who.firm), [key])
     last = {check.row_name: str(check.id) for check in found}
     acts = [
-        replace(one, before=last.get(sheet.rows[one.number]["row"], "")) for one in acts
+        replace(one, before=last.get(table_file.rows[one.number]["row"], ""))
+        for one in acts
     ]
     return store_checks(
         session,

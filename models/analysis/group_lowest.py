@@ -72,7 +72,7 @@ class Groups(NamedTuple):
         return np.asarray(self.members["row"][low:high], np.intp)
 
 
-class GroupBook:
+class KnownGroups:
     """Takes contenders part by part, and gives the lowest of each group."""
 
     def __init__(self) -> None:

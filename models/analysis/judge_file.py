@@ -12,11 +12,11 @@ from typing import NamedTuple
 import numpy as np
 
 from models.analysis.check_part import TWICE, PartChecker
-from models.analysis.group_lowest import GroupBook, Groups
+from models.analysis.group_lowest import Groups, KnownGroups
 from models.analysis.judge_part import JudgedPart
 from models.analysis.parts import Misplaced, Source
 from models.analysis.readings_file import MOST_FAULTS
-from models.analysis.rule_book import RuleBook
+from models.analysis.row_rules import RowRules
 from models.analysis.spool import Spool
 from models.analysis.typed_rows import Rows, columns_of, fields_of, has
 from models.analysis.work import Work, work_of
@@ -34,7 +34,7 @@ class CheckedFile(NamedTuple):
 
     spool: Spool
     groups: Groups
-    book: RuleBook
+    row_rules: RowRules
 
     @property
     def rows(self) -> int:
@@ -44,7 +44,7 @@ class CheckedFile(NamedTuple):
     def work(self) -> Iterator[Work]:
         """Yield what is to be judged, in the order of the file."""
         for part in self.spool.parts():
-            yield work_of(part, self.book, self.groups, self.spool)
+            yield work_of(part, self.row_rules, self.groups, self.spool)
 
 
 @contextmanager
@@ -55,12 +55,12 @@ def checked_file(
 
     Raises InputError whose faults' fields are places, "line 3, column value".
     """
-    book = RuleBook(criteria)
+    row_rules = RowRules(criteria)
     checker = PartChecker(source.header, source.word)
-    groups = GroupBook()
+    groups = KnownGroups()
     with Spool(fields_of(source.header)) as spool:
         try:
-            faults = _take_in(source, checker, spool, groups, book, watch)
+            faults = _take_in(source, checker, spool, groups, row_rules, watch)
             faults += [
                 checker.at(place, TWICE, "id", _twice(source.word, each, first))
                 for place, each, first in islice(spool.twice(), MOST_FAULTS)
@@ -71,15 +71,15 @@ def checked_file(
             found = groups.found()
         finally:
             groups.close()
-        yield CheckedFile(spool, found, book)
+        yield CheckedFile(spool, found, row_rules)
 
 
 def _take_in(
     source: Source,
     checker: PartChecker,
     spool: Spool,
-    groups: GroupBook,
-    book: RuleBook,
+    groups: KnownGroups,
+    row_rules: RowRules,
     watch: Watch,
 ) -> list[Misplaced]:
     """Read every part; where there are faults, ids only are looked at from then on."""
@@ -88,7 +88,7 @@ def _take_in(
         checked = checker.check(part)
         faults += checked.faults
         if not faults:
-            find_contenders(checked.rows, spool.length, groups, book)
+            find_contenders(checked.rows, spool.length, groups, row_rules)
         spool.add(checked.places, checked.ids, checked.values, checked.rows)
         watch(len(checked.ids))
         if len(faults) >= MOST_FAULTS:
@@ -96,13 +96,15 @@ def _take_in(
     return faults
 
 
-def find_contenders(rows: Rows, start: int, groups: GroupBook, book: RuleBook) -> None:
+def find_contenders(
+    rows: Rows, start: int, groups: KnownGroups, row_rules: RowRules
+) -> None:
     """Note the readings of a part that are compared with others."""
     if not has(rows, "group"):
         return
     grouped = np.flatnonzero(rows["group"] != b"")
     columns = columns_of(rows)
-    for rule, places in book.rules(rows[grouped]):
+    for rule, places in row_rules.rules(rows[grouped]):
         if rule.compares:
             here = grouped[places]
             among = contenders(rule, columns.part(here))

@@ -10,12 +10,12 @@ import numpy as np
 import pandas as pd
 
 from models.analysis.check_part import PartChecker
-from models.analysis.group_lowest import GroupBook
+from models.analysis.group_lowest import KnownGroups
 from models.analysis.judge_file import find_contenders
 from models.analysis.judge_part import in_columns
 from models.analysis.parts import Part
 from models.analysis.readings_file import COLUMNS, MOST_FAULTS
-from models.analysis.rule_book import RuleBook
+from models.analysis.row_rules import RowRules
 from models.analysis.spool import Kept
 from models.analysis.work import work_of
 from models.errors import Fault, InputError
@@ -36,10 +36,10 @@ def judge_frame(frame: pd.DataFrame, criteria: Criteria) -> pd.DataFrame:
     checked = PartChecker(list(part.cells), "row").check(part)
     if checked.faults:
         raise InputError(*[each.fault for each in checked.faults[:MOST_FAULTS]])
-    book, groups = RuleBook(criteria), GroupBook()
-    find_contenders(checked.rows, 0, groups, book)
+    row_rules, groups = RowRules(criteria), KnownGroups()
+    find_contenders(checked.rows, 0, groups, row_rules)
     kept = Kept(0, [], checked.values, checked.rows)
-    judged = in_columns(work_of(kept, book, groups.found()))
+    judged = in_columns(work_of(kept, row_rules, groups.found()))
     groups.close()
     words = [str(verdict) for verdict in VERDICT_CODES[1:]]
     verdict = pd.Categorical.from_codes(judged.verdict.astype(int) - 1, words)

@@ -95,19 +95,19 @@ def _sheet(file: BinaryIO, name: str | None) -> Any:
         sheets = sum(e.file_size for e in entries if e.filename.startswith(SHEETS))
         if size > LARGEST or size - sheets > LARGEST_BESIDE:
             raise whole_file(f"{NO_WORKBOOK[:-1]}: it is too large.", "row 1")
-        book = load_workbook(file, read_only=True)
+        row_rules = load_workbook(file, read_only=True)
     except InputError:
         raise
     except Exception as error:  # the library raises what its parts raise
         raise whole_file(NO_WORKBOOK, "row 1") from error
-    names = [sheet.title for sheet in book.worksheets]
+    names = [sheet.title for sheet in row_rules.worksheets]
     if name is None and len(names) == 1:
         name = names[0]
     if name not in names:
         known = ", ".join(names)
         said = f"name the sheet with --sheet; the workbook has {known}."
         raise whole_file(said, "row 1")
-    sheet = book[name]
+    sheet = row_rules[name]
     sheet.reset_dimensions()  # what a file says of its size need not be so
     return sheet
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis.group_lowest import DELEGATES, Groups, company_of
-from models.analysis.rule_book import RuleBook
+from models.analysis.row_rules import RowRules
 from models.analysis.spool import Kept, Spool
 from models.analysis.typed_rows import Places, Rows, has
 from models.judging import Rule
@@ -43,7 +43,7 @@ class Work(NamedTuple):
 
 
 def work_of(
-    part: Kept, book: RuleBook, groups: Groups, spool: Spool | None = None
+    part: Kept, row_rules: RowRules, groups: Groups, spool: Spool | None = None
 ) -> Work:
     """Return a part with the rules and the company of its rows.
 
@@ -51,7 +51,7 @@ def work_of(
     """
     rules: list[Rule] = []
     rule_of = np.zeros(len(part.rows), np.intp)
-    for rule, places in book.rules(part.rows):
+    for rule, places in row_rules.rules(part.rows):
         rule_of[places] = len(rules)
         rules.append(rule)
     group = np.full(len(part.rows), -1, np.intp)
@@ -69,7 +69,7 @@ def work_of(
         if len(members := groups.members_of(here["group"][at]))
     }
     numbers, rows = _far([delegates.reshape(-1), *counted.values()], part, spool)
-    far_rules = [book.rule(row) for row in rows]
+    far_rules = [row_rules.rule(row) for row in rows]
     far_places = np.arange(len(rules), len(rules) + len(far_rules))
     return Work(
         part,

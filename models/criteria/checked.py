@@ -6,8 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from models.criteria.loader import sheets
-from models.criteria.sheet import NUMBER, OF_A_VALUE, Column, Row, Sheet, of_value
+from models.criteria.loader import table_files
+from models.criteria.table_file import (
+    NUMBER,
+    OF_A_VALUE,
+    Column,
+    Row,
+    TableFile,
+    of_value,
+)
 from models.criteria.units import MIXED, SAID
 from models.judging import Criteria
 from models.judging.wording import plain
@@ -39,7 +46,7 @@ class RowCheck:
 Checks = Mapping[str, Mapping[str, RowCheck]]
 
 
-def row_digest(sheet: Sheet, row: Row) -> str:
+def row_digest(table_file: TableFile, row: Row) -> str:
     """Return the SHA-256 of what a row states, and in which table, in hex.
 
     Notes, sources and provenance are left out: they may be worded better without
@@ -47,29 +54,37 @@ def row_digest(sheet: Sheet, row: Row) -> str:
     """
     figures = {
         column.name: [repr(row[column.name]), _unit(column, row)]
-        for column in sheet.columns
+        for column in table_file.columns
         if column.name in row
     }
-    head = [sheet.key, sheet.document, sheet.edition, sheet.table, row["row"]]
+    head = [
+        table_file.key,
+        table_file.document,
+        table_file.edition,
+        table_file.table,
+        row["row"],
+    ]
     text = json.dumps([*head, figures], sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def checkable(sheet: Sheet, row: Row) -> bool:
+def checkable(table_file: TableFile, row: Row) -> bool:
     """Return whether a licensed copy can say anything of *row*."""
-    known = [of_value(row, column.name, "provenance") for column in sheet.columns]
+    known = [of_value(row, column.name, "provenance") for column in table_file.columns]
     return not {row["provenance"], *known}.isdisjoint(IN_A_DOCUMENT)
 
 
-def correctable(sheet: Sheet, row: Row) -> list[Column]:
+def correctable(table_file: TableFile, row: Row) -> list[Column]:
     """Return the columns whose figure can be corrected.
 
     What names the row, and what the document leaves blank, is none of them.
     """
     return [
         column
-        for column in sheet.columns
-        if column.name in row and column.kind == NUMBER and not sheet.identifies(column)
+        for column in table_file.columns
+        if column.name in row
+        and column.kind == NUMBER
+        and not table_file.identifies(column)
     ]
 
 
@@ -78,23 +93,23 @@ def checked_criteria(criteria: Criteria, checks: Checks) -> Criteria:
     tables = {
         name: replace(
             table,
-            rows=checked_rows(sheets()[table.key], table.rows, checks[table.key]),
+            rows=checked_rows(table_files()[table.key], table.rows, checks[table.key]),
         )
-        if table.key in checks and table.key in sheets()
+        if table.key in checks and table.key in table_files()
         else table
         for name, table in criteria.tables.items()
     }
     return replace(criteria, tables=tables)
 
 
-def checked_sheet(sheet: Sheet, checks: Checks) -> Sheet:
-    """Return *sheet* with every row that was checked as it was found to be."""
-    rows = checked_rows(sheet, sheet.rows, checks.get(sheet.key, {}))
-    return replace(sheet, rows=rows)
+def checked_table_file(table_file: TableFile, checks: Checks) -> TableFile:
+    """Return *table_file* with every row that was checked as it was found to be."""
+    rows = checked_rows(table_file, table_file.rows, checks.get(table_file.key, {}))
+    return replace(table_file, rows=rows)
 
 
 def checked_rows(
-    sheet: Sheet, rows: Sequence[Row], checks: Mapping[str, RowCheck]
+    table_file: TableFile, rows: Sequence[Row], checks: Mapping[str, RowCheck]
 ) -> tuple[Row, ...]:
     """Return the rows, each as its check found it.
 
@@ -102,16 +117,16 @@ def checked_rows(
     ships another, the row stays as it is shipped.
     """
     return tuple(
-        _checked(sheet, row, check)
-        if (check := checks.get(row["row"])) and holds(sheet, row, check)
+        _checked(table_file, row, check)
+        if (check := checks.get(row["row"])) and holds(table_file, row, check)
         else row
         for row in rows
     )
 
 
-def holds(sheet: Sheet, row: Row, check: RowCheck) -> bool:
+def holds(table_file: TableFile, row: Row, check: RowCheck) -> bool:
     """Return whether *check* was made of the row as it is shipped today."""
-    return check.digest == row_digest(sheet, row)
+    return check.digest == row_digest(table_file, row)
 
 
 def compared_words(check: RowCheck) -> str:
@@ -124,11 +139,11 @@ def compared_words(check: RowCheck) -> str:
 
 
 def corrected_words(
-    sheet: Sheet, row: Row, figures: Mapping[str, float], reason: str
+    table_file: TableFile, row: Row, figures: Mapping[str, float], reason: str
 ) -> dict[str, str]:
     """Return for each corrected column the copy's figure, the old one and why."""
     found = {}
-    for column in correctable(sheet, row):
+    for column in correctable(table_file, row):
         if column.name in figures:
             unit = SAID.get(_unit(column, row), "")
             new, old = (
@@ -145,16 +160,16 @@ def _unit(column: Column, row: Row) -> str:
     return str(row["unit"]) if column.unit == MIXED else column.unit
 
 
-def _checked(sheet: Sheet, row: Row, check: RowCheck) -> Row:
+def _checked(table_file: TableFile, row: Row, check: RowCheck) -> Row:
     """Return the row with the copy's figures; its doubts were settled by looking."""
-    own = {f"{c.name}_{what}" for c in sheet.columns for what in OF_A_VALUE}
+    own = {f"{c.name}_{what}" for c in table_file.columns for what in OF_A_VALUE}
     kept = {k: v for k, v in row.items() if k not in own and k != "doubtful"}
     how = {
         f"{c.name}_provenance": "corrected" if c.name in check.figures else "confirmed"
-        for c in correctable(sheet, row)
+        for c in correctable(table_file, row)
     }
     compared = compared_words(check)
-    corrected = corrected_words(sheet, row, check.figures, check.reason)
+    corrected = corrected_words(table_file, row, check.figures, check.reason)
     return {
         **kept,
         **check.figures,

@@ -6,8 +6,8 @@ from datetime import date
 from typing import Any
 
 from models.criteria.checked import Checks, RowCheck, correctable, holds
-from models.criteria.loader import sheets
-from models.criteria.sheet import Row, Sheet
+from models.criteria.loader import table_files
+from models.criteria.table_file import Row, TableFile
 from models.errors import Fault, InputError
 from models.judging import parse_number
 
@@ -78,7 +78,9 @@ def stale(checks: Checks) -> list[str]:
         f"{table}, {name}"
         for table, rows in checks.items()
         for name, check in rows.items()
-        if not holds(sheets()[table], _row(sheets()[table], name) or {}, check)
+        if not holds(
+            table_files()[table], _row(table_files()[table], name) or {}, check
+        )
     ]
 
 
@@ -101,12 +103,12 @@ def _faults(item: object) -> Iterator[str]:
         if not isinstance(item[field], str):
             yield f"'{field}' is no text."
             return
-    sheet = sheets().get(item["table"])
-    row = None if sheet is None else _row(sheet, item["row"])
-    if sheet is None or row is None:
+    table_file = table_files().get(item["table"])
+    row = None if table_file is None else _row(table_file, item["row"])
+    if table_file is None or row is None:
         yield f"'{item['row']}' of '{item['table']}' is no row of these tables."
         return
-    yield from _figure_faults(sheet, row, item["figures"])
+    yield from _figure_faults(table_file, row, item["figures"])
     for field in ("edition", "by", "organisation"):
         if not item[field].strip():
             yield f"'{field}' is blank."
@@ -116,11 +118,11 @@ def _faults(item: object) -> Iterator[str]:
         yield f"'{item['on']}' is no date such as 2026-03-02."
 
 
-def _figure_faults(sheet: Sheet, row: Row, figures: object) -> Iterator[str]:
+def _figure_faults(table_file: TableFile, row: Row, figures: object) -> Iterator[str]:
     if not isinstance(figures, dict):
         yield "'figures' is no list of figures by column."
         return
-    offered = [column.name for column in correctable(sheet, row)]
+    offered = [column.name for column in correctable(table_file, row)]
     for name, typed in figures.items():
         if name not in offered:
             yield f"'{name}' cannot be corrected."
@@ -136,8 +138,8 @@ def _figure_faults(sheet: Sheet, row: Row, figures: object) -> Iterator[str]:
             yield f"'{name}' has another sign than the figure that is shipped."
 
 
-def _row(sheet: Sheet, name: str) -> Row | None:
-    return next((row for row in sheet.rows if row["row"] == name), None)
+def _row(table_file: TableFile, name: str) -> Row | None:
+    return next((row for row in table_file.rows if row["row"] == name), None)
 
 
 def _check(item: Mapping[str, Any]) -> RowCheck:

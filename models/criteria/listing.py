@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Iterator
 
-from models.criteria.book import tables
+from models.criteria.library import tables
 from models.criteria.views import TableView
 from models.judging.rules import PROVENANCES
 

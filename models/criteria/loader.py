@@ -10,7 +10,6 @@ from typing import Any
 
 from models.criteria.preconditions import load_preconditions
 from models.criteria.procedure_faults import procedure_faults
-from models.criteria.sheet import NUMBER, Column, Sheet
 from models.criteria.strict import (
     HEAD,
     MAY_STAND,
@@ -20,46 +19,51 @@ from models.criteria.strict import (
     order_faults,
     row_faults,
 )
+from models.criteria.table_file import NUMBER, Column, TableFile
 from models.errors import CriteriaError
 from models.judging import Criteria
 from models.procedures.registry import declarations
 
-HEAD_ALONE = {*HEAD, *MAY_STAND} - {"column", "row"}
+HEAD_ONLY = {*HEAD, *MAY_STAND} - {"column", "row"}
 
 
 @cache
 def load() -> Criteria:
     """Return every table under models/criteria/tables, as the judging core sees it.
 
-    Raises CriteriaError like `sheets`, and for a declared procedure that looks for a
-    table, a row, a column or a precondition that is not there.
+    Raises CriteriaError like `table_files`, and for a declared procedure that looks
+    for a table, a row, a column or a precondition that is not there.
     """
-    _refuse(procedure_faults(declarations(), sheets(), load_preconditions()))
-    return Criteria({key: sheet.as_table() for key, sheet in sheets().items()})
+    _refuse(procedure_faults(declarations(), table_files(), load_preconditions()))
+    return Criteria(
+        {key: table_file.as_table() for key, table_file in table_files().items()}
+    )
 
 
 @cache
-def sheets() -> Mapping[str, Sheet]:
+def table_files() -> Mapping[str, TableFile]:
     """Return every table with its head, by key, in the order of the files' names.
 
     Raises CriteriaError naming file, row and field: an unknown field or unit, a
     missing source, an unknown provenance, rows out of order, a key used twice,
     a sibling that is not there.
     """
-    found: dict[str, Sheet] = {}
+    found: dict[str, TableFile] = {}
     folder = files("models.criteria").joinpath("tables")
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if not file.name.endswith(".toml"):
             continue
-        sheet = read_sheet(file.name, tomllib.loads(file.read_text("utf-8")))
-        if sheet.key in found:
-            raise CriteriaError(f"{file.name}: the key '{sheet.key}' is used twice")
-        found[sheet.key] = sheet
+        table_file = read_table_file(file.name, tomllib.loads(file.read_text("utf-8")))
+        if table_file.key in found:
+            raise CriteriaError(
+                f"{file.name}: the key '{table_file.key}' is used twice"
+            )
+        found[table_file.key] = table_file
     _refuse(family_faults(found))
     return MappingProxyType(found)
 
 
-def read_sheet(name: str, data: Mapping[str, Any]) -> Sheet:
+def read_table_file(name: str, data: Mapping[str, Any]) -> TableFile:
     """Return the table in *data*; CriteriaError with every fault and its place."""
     _refuse(head_faults(name, data))
     _refuse(
@@ -69,8 +73,8 @@ def read_sheet(name: str, data: Mapping[str, Any]) -> Sheet:
             order_faults(name, data),
         )
     )
-    head = {field: value for field, value in data.items() if field in HEAD_ALONE}
-    return Sheet(
+    head = {field: value for field, value in data.items() if field in HEAD_ONLY}
+    return TableFile(
         **{
             **head,
             "rows": tuple(data["row"]),

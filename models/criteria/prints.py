@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from models.criteria.loader import sheets
-from models.criteria.sheet import TEXT, Sheet
+from models.criteria.loader import table_files
+from models.criteria.table_file import TEXT, TableFile
 from models.errors import CriteriaError, NotFoundError
 from models.judging import Criteria
 
@@ -44,10 +44,10 @@ def prints_of(key: str) -> list[Print]:
 
     Raises NotFoundError where there is no default print of that key.
     """
-    found = sheets().get(key)
+    found = table_files().get(key)
     if found is None or not found.default:
         raise NotFoundError("criteria table", key)
-    others = [sheets()[other] for other in _others(found)]
+    others = [table_files()[other] for other in _others(found)]
     return [_print(found, ""), *(_print(o, refusal(found, o)) for o in others)]
 
 
@@ -65,13 +65,13 @@ def with_prints(criteria: Criteria, chosen: Mapping[str, str]) -> Criteria:
     """
     for key, other in chosen.items():
         found = {p.key for p in prints_of(key)}
-        if other not in found or unfit(sheets()[key], sheets()[other]):
+        if other not in found or unfit(table_files()[key], table_files()[other]):
             raise CriteriaError(f"the table '{other}' cannot stand for '{key}'")
     swapped = {key: criteria.table(other) for key, other in chosen.items()}
     return Criteria({**criteria.tables, **swapped})
 
 
-def refusal(default: Sheet, other: Sheet) -> str:
+def refusal(default: TableFile, other: TableFile) -> str:
     """Return why *other* is not offered in the place of *default*; empty: it is.
 
     What another standard asks is a choice of standard, not of an edition.
@@ -87,12 +87,12 @@ def refusal(default: Sheet, other: Sheet) -> str:
     return ""
 
 
-def _standards(sheet: Sheet) -> set[str]:
+def _standards(table_file: TableFile) -> set[str]:
     """Return whose standards its document is; empty for the trade's own papers."""
-    return {name for name in STANDARDS if name in sheet.document}
+    return {name for name in STANDARDS if name in table_file.document}
 
 
-def unfit(default: Sheet, other: Sheet) -> str:
+def unfit(default: TableFile, other: TableFile) -> str:
     """Return why rules cannot be compiled from *other* for *default*; empty: they can.
 
     It must state the same quantity in the same unit at the same reference
@@ -119,29 +119,29 @@ def unfit(default: Sheet, other: Sheet) -> str:
     return f"It has no row for {', '.join(sorted(unnamed))}." if unnamed else ""
 
 
-def _names(sheet: Sheet) -> set[str]:
+def _names(table_file: TableFile) -> set[str]:
     """Return what its rows are looked up by, where that is a word."""
-    words = [column.name for column in sheet.columns if column.kind == TEXT]
-    return {str(row[words[0]]) for row in sheet.rows} if words else set()
+    words = [column.name for column in table_file.columns if column.kind == TEXT]
+    return {str(row[words[0]]) for row in table_file.rows} if words else set()
 
 
-def _others(sheet: Sheet) -> Sequence[str]:
+def _others(table_file: TableFile) -> Sequence[str]:
     """Return the keys of its other prints: siblings, then older ones back in time."""
-    found = [key for key in sheet.sibling if not sheets()[key].default]
-    older = sheet.supersedes
+    found = [key for key in table_file.sibling if not table_files()[key].default]
+    older = table_file.supersedes
     while older is not None:
         found.append(older)
-        older = sheets()[older].supersedes
+        older = table_files()[older].supersedes
     return list(dict.fromkeys(found))
 
 
-def _print(sheet: Sheet, refused: str) -> Print:
-    edition = f" ({sheet.edition})" if sheet.edition else ""
-    table = f", {sheet.table}" if sheet.table else ""
+def _print(table_file: TableFile, refused: str) -> Print:
+    edition = f" ({table_file.edition})" if table_file.edition else ""
+    table = f", {table_file.table}" if table_file.table else ""
     return Print(
-        key=sheet.key,
-        title=sheet.title,
-        cited_as=f"{sheet.document}{edition}{table}",
-        default=sheet.default,
+        key=table_file.key,
+        title=table_file.title,
+        cited_as=f"{table_file.document}{edition}{table}",
+        default=table_file.default,
         refused=refused,
     )

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from models.criteria.preconditions import Precondition
-from models.criteria.sheet import SUBJECTS, Sheet
+from models.criteria.table_file import SUBJECTS, TableFile
 from models.fields import field
 from models.judging.quantities import UNITS
 from models.procedures.declaration import Declaration
@@ -14,7 +14,7 @@ from models.procedures.metal import TABLE as METALS
 
 def procedure_faults(
     declared: Mapping[str, Declaration],
-    sheets: Mapping[str, Sheet],
+    table_files: Mapping[str, TableFile],
     preconditions: Collection[Precondition],
 ) -> Iterator[str]:
     """Yield what is not there, each with the file and the key that want it."""
@@ -29,32 +29,34 @@ def procedure_faults(
                 known = ", ".join(SUBJECTS)
                 yield f"{file}: on, apparatus: '{apparatus}' is none of {known}"
         if "correction" in one.data:
-            for metal in _metals_missing(one.data["correction"]["plate"], sheets):
+            for metal in _metals_missing(one.data["correction"]["plate"], table_files):
                 yield f"{file}: correction: the table '{METALS}' has no metal '{metal}'"
         for place, lookup in tables_wanted(one.data):
-            for fault in _table_faults(lookup, sheets):
+            for fault in _table_faults(lookup, table_files):
                 yield f"{file}: {place}: {fault}"
 
 
-def _metals_missing(plate: str, sheets: Mapping[str, Sheet]) -> Iterator[str]:
+def _metals_missing(plate: str, table_files: Mapping[str, TableFile]) -> Iterator[str]:
     """Yield each choice of the field *plate* for which the table has no constant."""
-    known = {row["metal"] for row in sheets[METALS].rows}
+    known = {row["metal"] for row in table_files[METALS].rows}
     yield from (choice for choice in field(plate).choices if choice not in known)
 
 
-def _table_faults(lookup: Lookup, sheets: Mapping[str, Sheet]) -> Iterator[str]:
+def _table_faults(
+    lookup: Lookup, table_files: Mapping[str, TableFile]
+) -> Iterator[str]:
     key = lookup["table"]
-    if key not in sheets:
+    if key not in table_files:
         yield f"there is no table '{key}'"
         return
-    sheet = sheets[key]
-    columns = {column.name: column.unit for column in sheet.columns}
+    table_file = table_files[key]
+    columns = {column.name: column.unit for column in table_file.columns}
     wanted = [lookup.get("column", ""), *lookup.get("match", ())]
     for column in (*wanted, *lookup.get("at_or_above", ())):
         if column not in columns:
             known = ", ".join(columns)
             yield f"the table '{key}' has no column '{column}', but {known}"
-    rows = [row["row"] for row in sheet.rows]
+    rows = [row["row"] for row in table_file.rows]
     if "row" in lookup and lookup["row"] not in rows:
         yield f"the table '{key}' has no row '{lookup['row']}'"
     unit = columns.get(lookup.get("column", ""), "")

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from models.criteria.loader import load, sheets
+from models.criteria.loader import load, table_files
 from models.criteria.rule_words import (
     correction_words,
     gate_words,
     limit_words,
     unjudged_words,
 )
-from models.criteria.sheet import SUBJECTS
+from models.criteria.table_file import SUBJECTS
 from models.errors import Fault, InputError
 from models.fields import check_value
 from models.judging import Criteria, Rule
@@ -116,9 +116,9 @@ def source_of(cite: Part) -> Source:
 def _key_of(cite: Part) -> str | None:
     """Return the table of *cite*: the only one so named, else the one with its row."""
     named = [
-        sheet
-        for sheet in sheets().values()
-        if (sheet.document, sheet.edition, sheet.table)
+        table_file
+        for table_file in table_files().values()
+        if (table_file.document, table_file.edition, table_file.table)
         == (cite["document"], cite["edition"], cite["table"])
     ]
     if len(named) > 1:

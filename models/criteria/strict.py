@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
-from models.criteria.sheet import (
+from models.criteria.table_file import (
     KINDS,
     NUMBER,
     OF_A_ROW,
@@ -13,7 +13,7 @@ from models.criteria.sheet import (
     SUBJECTS,
     TEXT,
     Row,
-    Sheet,
+    TableFile,
 )
 from models.criteria.units import MIXED, SAID, suffix_unit
 from models.judging.rules import PROVENANCES
@@ -175,25 +175,30 @@ def order_faults(name: str, data: Data) -> Iterator[str]:
                 yield f"{name}: rows of {group} '{after[group]}' stand apart"
 
 
-def family_faults(sheets: Mapping[str, Sheet]) -> Iterator[str]:
+def family_faults(table_files: Mapping[str, TableFile]) -> Iterator[str]:
     """Yield what does not fit between files: prints and statements of one thing."""
-    for sheet in sheets.values():
-        place = f"{sheet.key}.toml"
-        named = [*sheet.sibling, *([sheet.supersedes] if sheet.supersedes else [])]
+    for table_file in table_files.values():
+        place = f"{table_file.key}.toml"
+        named = [
+            *table_file.sibling,
+            *([table_file.supersedes] if table_file.supersedes else []),
+        ]
         for key in named:
-            if key not in sheets or key == sheet.key:
+            if key not in table_files or key == table_file.key:
                 yield f"{place}: '{key}' is no other table"
-        for key in sheet.sibling:
-            if key in sheets and sheet.key not in sheets[key].sibling:
+        for key in table_file.sibling:
+            if key in table_files and table_file.key not in table_files[key].sibling:
                 yield f"{place}: '{key}' does not name it as a sibling"
-        older = sheets.get(sheet.supersedes or "")
+        older = table_files.get(table_file.supersedes or "")
         if older is not None and older.default:
             yield f"{place}: '{older.key}' is superseded and yet a default"
-        yield from _one_default(sheet, sheets)
+        yield from _one_default(table_file, table_files)
 
 
-def _one_default(sheet: Sheet, sheets: Mapping[str, Sheet]) -> Iterator[str]:
-    family: Sequence[str] = [sheet.key, *sheet.sibling]
-    chosen = [key for key in family if key in sheets and sheets[key].default]
-    if sheet.sibling and len(chosen) != 1:
-        yield f"{sheet.key}.toml: {len(chosen)} defaults among {sorted(family)}"
+def _one_default(
+    table_file: TableFile, table_files: Mapping[str, TableFile]
+) -> Iterator[str]:
+    family: Sequence[str] = [table_file.key, *table_file.sibling]
+    chosen = [key for key in family if key in table_files and table_files[key].default]
+    if table_file.sibling and len(chosen) != 1:
+        yield f"{table_file.key}.toml: {len(chosen)} defaults among {sorted(family)}"

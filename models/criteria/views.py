@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from models.criteria.sheet import NUMBER, TEXT, Column, Row, Sheet, of_value
+from models.criteria.table_file import NUMBER, TEXT, Column, Row, TableFile, of_value
 from models.criteria.units import MIXED, SAID
 from models.judging.wording import plain
 
@@ -104,26 +104,26 @@ class TableView:
         return f"{edition}, {self.table}" if self.table else edition
 
 
-def view(sheet: Sheet, superseded_by: str | None = None) -> TableView:
-    """Return *sheet* for people; *superseded_by* is the key of a newer print."""
-    columns = tuple(_column(sheet, column) for column in sheet.columns)
-    rows = tuple(_row(sheet, row) for row in sheet.rows)
+def view(table_file: TableFile, superseded_by: str | None = None) -> TableView:
+    """Return *table_file* for people; *superseded_by* is the key of a newer print."""
+    columns = tuple(_column(table_file, column) for column in table_file.columns)
+    rows = tuple(_row(table_file, row) for row in table_file.rows)
     counted = Counter(f.provenance for row in rows for f in figures_of(row, columns))
     return TableView(
-        key=sheet.key,
-        title=sheet.title,
-        document=sheet.document,
-        edition=sheet.edition,
-        table=sheet.table,
-        quantity=sheet.quantity,
-        unit=SAID.get(sheet.unit, ""),
-        note=sheet.note.strip(),
-        default=sheet.default,
-        applies_to=sheet.applies_to,
-        reference_c=sheet.reference_c,
-        supersedes=sheet.supersedes,
+        key=table_file.key,
+        title=table_file.title,
+        document=table_file.document,
+        edition=table_file.edition,
+        table=table_file.table,
+        quantity=table_file.quantity,
+        unit=SAID.get(table_file.unit, ""),
+        note=table_file.note.strip(),
+        default=table_file.default,
+        applies_to=table_file.applies_to,
+        reference_c=table_file.reference_c,
+        supersedes=table_file.supersedes,
         superseded_by=superseded_by,
-        sibling=sheet.sibling,
+        sibling=table_file.sibling,
         columns=columns,
         rows=rows,
         counts=dict(counted),
@@ -163,19 +163,19 @@ def _own(cell: Cell, row: RowView) -> bool:
     return (cell.provenance, cell.doubtful) != (row.provenance, row.doubtful)
 
 
-def _column(sheet: Sheet, column: Column) -> ColumnView:
+def _column(table_file: TableFile, column: Column) -> ColumnView:
     return ColumnView(
         name=column.name,
         label=column.label,
         unit=SAID.get(column.unit, ""),
-        identifies=sheet.identifies(column),
+        identifies=table_file.identifies(column),
     )
 
 
-def _row(sheet: Sheet, row: Row) -> RowView:
+def _row(table_file: TableFile, row: Row) -> RowView:
     return RowView(
         name=row["row"],
-        cells=tuple(_cell(column, row) for column in sheet.columns),
+        cells=tuple(_cell(column, row) for column in table_file.columns),
         provenance=row["provenance"],
         source=row["source"],
         doubtful=row.get("doubtful", ""),

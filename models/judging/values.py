@@ -56,11 +56,11 @@ class Interval:
 
 
 @lru_cache(maxsize=16384)
-def parse_value(text: str) -> Interval | Outcome:
+def parse_value(text: str, *, refusal: str = "fault.no_number") -> Interval | Outcome:
     """Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
 
     Raises InputError saying what is wrong and what to type instead; never
-    guesses (4,2 is neither 4.2 nor 42).
+    guesses (4,2 is neither 4.2 nor 42). *refusal* names the sentence for a word.
     """
     sign, number = "", text
     if _NUMBER.fullmatch(text) is None:
@@ -70,7 +70,7 @@ def parse_value(text: str) -> Interval | Outcome:
         if not number:
             raise _fault(say("fault.nothing"))
         if _NUMBER.fullmatch(number) is None:
-            raise _fault(_why_no_number(number))
+            raise _fault(_why_no_number(number, refusal))
     value = float(number) + 0.0  # a typed -0 is 0, in the record and in its log alike
     if not abs(value) < LARGEST:
         raise _fault(say("fault.too_large", number=number))
@@ -83,7 +83,7 @@ def parse_value(text: str) -> Interval | Outcome:
 
 def parse_number(text: str) -> float:
     """Read a plain number; InputError for anything else, bounds included."""
-    value = parse_value(text)
+    value = parse_value(text, refusal="fault.no_plain_number")
     if not isinstance(value, Interval) or not value.exact:
         raise _fault(say("fault.not_plain", text=_trimmed(text)))
     return value.bound
@@ -111,12 +111,12 @@ def _blank(character: str) -> bool:
     return unicodedata.category(character) in ("Zs", "Zl", "Zp", "Cf", "Cc")
 
 
-def _why_no_number(number: str) -> str:
+def _why_no_number(number: str, refusal: str) -> str:
     if "," in number:
         return say("fault.comma", number=number)
     if any(_blank(c) or c in "'_" for c in number):
         return say("fault.separator", number=number)
-    return say("fault.no_number", number=number)
+    return say(refusal, number=number)
 
 
 def _fault(message: str) -> InputError:

@@ -15,7 +15,7 @@ SMALLEST_PLAIN = -5  # decimal exponent below which a figure is written with e
 
 WHOLE = 1e15  # from here on nothing that is said stands behind the point
 
-# Significant digits -> the format that shows as many, trailing noughts too.
+# Significant digits -> the format that shows as many, trailing zeros too.
 _FORMS = tuple(f"#.{digits}g" for digits in range(SETTING_DIGITS + 1))
 _SETTING_FORM = f".{SETTING_DIGITS}g"
 

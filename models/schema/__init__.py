@@ -2,8 +2,12 @@
 
 from models.schema.assets import Apparatus, Cell, Lineup, Site
 from models.schema.base import Base
+from models.schema.confirmations import (
+    ConfirmedTogether,
+    PreconditionList,
+    PreconditionText,
+)
 from models.schema.entries import (
-    Confirmation,
     Judgement,
     Note,
     Reading,
@@ -39,7 +43,7 @@ APPEND_ONLY = (
     "agreement",
     "card_return",
     "card_withdrawal",
-    "confirmation",
+    "confirmed_together",
     "deficiency",
     "deficiency_closing",
     "disposition",
@@ -50,6 +54,8 @@ APPEND_ONLY = (
     "note",
     "package",
     "package_file",
+    "precondition_list",
+    "precondition_text",
     "reading",
     "receipt",
     "rejudging",
@@ -70,7 +76,7 @@ __all__ = [
     "CardReturn",
     "CardWithdrawal",
     "Cell",
-    "Confirmation",
+    "ConfirmedTogether",
     "Deficiency",
     "DeficiencyClosing",
     "Disposition",
@@ -86,6 +92,8 @@ __all__ = [
     "PackageFile",
     "Person",
     "Point",
+    "PreconditionList",
+    "PreconditionText",
     "Reading",
     "Receipt",
     "Rejudging",

@@ -8,7 +8,6 @@ from sqlalchemy import (
     JSON,
     CheckConstraint,
     ForeignKey,
-    Index,
     UniqueConstraint,
     false,
 )
@@ -34,29 +33,6 @@ class Receipt(Record):
     person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
     digest: Mapped[str]
     received_at: Mapped[datetime]
-
-
-class Confirmation(Record):
-    """A precondition, confirmed (or found not applicable) by a named person."""
-
-    __tablename__ = "confirmation"
-    __table_args__ = (
-        CheckConstraint("state IN ('confirmed', 'not_applicable')", name="state"),
-        Index("ix_confirmation_card_id_code", "card_id", "code"),
-        {"sqlite_strict": True},
-    )
-
-    card_id: Mapped[UUID] = mapped_column(ForeignKey("card.id"))
-    code: Mapped[str]
-    text: Mapped[str]  # as it read on that day
-    state: Mapped[str]
-    reason: Mapped[str | None]
-    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
-    at: Mapped[datetime]
-    arrived_at: Mapped[datetime]
-
-    card: Mapped[Card] = relationship()
-    by: Mapped[Person] = relationship()
 
 
 class Reading(Record):

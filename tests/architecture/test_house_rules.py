@@ -4,7 +4,15 @@ import ast
 
 import pytest
 
-from tests.architecture.sources import ROOMS, calls, modules, said, tree
+from tests.architecture.sources import (
+    ROOMS,
+    ROOT,
+    calls,
+    modules,
+    project_files,
+    said,
+    tree,
+)
 
 EVERYWHERE = [path for room in (*ROOMS, "tests") for path in modules(room)]
 BELOW_WEBAPP = modules("models")
@@ -79,6 +87,22 @@ def test_nothing_is_left_to_do() -> None:
         for path in EVERYWHERE
         for word in words
         if word in path.read_text("utf-8")
+    ]
+    assert found == []
+
+
+MOST_LINES = 400
+MIGRATIONS = ROOT / "migrations" / "versions"  # what was run is not changed again
+
+
+def test_no_file_of_code_is_longer_than_four_hundred_lines() -> None:
+    found = [
+        f"{said(path)}: {lines}"
+        for path in project_files()
+        if path.suffix in {".py", ".js", ".html"}
+        and not path.is_relative_to(ROOT / "tests")
+        and not path.is_relative_to(MIGRATIONS)
+        and (lines := len(path.read_text("utf-8").splitlines())) > MOST_LINES
     ]
     assert found == []
 

@@ -25,7 +25,7 @@ YEAR = timedelta(days=365)
 OF_ROUND = {
     "card": ("round_id", "apparatus_id"),
     "point": ("card_id",),
-    "confirmation": ("card_id",),
+    "confirmed_together": ("card_id",),
     "reading": ("card_id", "point_id"),
     "judgement": ("reading_id",),
     "signature": ("card_id",),
@@ -123,7 +123,7 @@ def _round(
     for block, apparatus in enumerate(names):
         own = {first["id"]: key, **apparatus}
         for name in OF_ROUND:
-            if name == "confirmation" and number > 2:
+            if name == "confirmed_together" and number > 2:
                 continue
             part = [_copied(row, name, own, (*place, block)) for row in rows[name]]
             _add(session, name, part)

@@ -20,7 +20,9 @@ COUNTED = (
     "judgement",
     "point",
     "rule",
-    "confirmation",
+    "confirmed_together",
+    "precondition_list",
+    "precondition_text",
     "receipt",
     "log_entry",
 )

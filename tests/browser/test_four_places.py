@@ -87,6 +87,14 @@ BAD: dict[str, tuple[str, str, str, str, str, str]] = {
         "Relative humidity: '45,5' has a comma: write the decimal point as '.', and no "
         "thousands separators.",
     ),
+    "a word": (
+        CR,
+        "breaker 52",
+        "40",
+        "temperature_c",
+        "warm",
+        "Temperature: 'warm' is not a number: write it like 4.2.",
+    ),
     "a bound": (
         CR,
         "breaker 52",

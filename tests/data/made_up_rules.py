@@ -19,6 +19,7 @@ USUAL = {
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "fuse_resistance": 20500.0,
+    "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
     "relay_timing": 3.0,
@@ -82,6 +83,14 @@ def _fuse(source: random.Random) -> dict[str, Any]:
     return limits | {"limit": source.choice((None, None, _near(source, 20900.0)))}
 
 
+def _joint(source: random.Random) -> dict[str, Any]:
+    return {
+        "conductor": _some(source, *field("conductor").choices),
+        "joint_limit_uohm": _some(source, _near(source, 15.0)),
+        "limit": source.choice((None, None, _near(source, 14.0))),
+    }
+
+
 def _breaker(source: random.Random) -> dict[str, Any]:
     usual = {"close_ms_min": 40.0, "close_ms_max": 55.0, "open_ms_max": 45.0}
     usual |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3, "bounce_ms_max": 2.0}
@@ -137,6 +146,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "fuse_resistance": _fuse,
+    "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,

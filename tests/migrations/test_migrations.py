@@ -1,5 +1,6 @@
 """Migrations: both ways with rows before and after, on SQLite and PostgreSQL."""
 
+import json
 import shutil
 import sys
 from collections.abc import Callable
@@ -7,6 +8,7 @@ from datetime import timedelta
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 import pytest
 from alembic import command
@@ -20,13 +22,14 @@ from sqlalchemy.orm import Session
 from models.schema import Base, LogEntry
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
+from models.services.keeping.confirmations import confirmations_on
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
 from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = ["0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008"]
+REVISIONS = [f"{n:04}" for n in range(1, 10)]
 
 
 @pytest.fixture(params=DATABASES)
@@ -165,6 +168,58 @@ def test_the_work_goes_on_after_all_steps_down_and_up(at_work: Engine) -> None:
         work.read("bus", IR, "9.0")
         session.commit()
     assert len(rows(at_work)["reading"]) == len(before["reading"]) + 1
+
+
+def test_confirmations_are_taken_apart_and_put_together_as_they_were(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        work = Work.resume(session)
+        work = Work.begin(session, kind="maintenance", at=work.tick(days=30))
+        card = work.card("bus", IR)
+        work.store(
+            work.entry(
+                card, "confirm", code="G02", state="not_applicable", reason="no ladder"
+            ),
+            work.entry(card, "note", text="parts the two, of the same moment"),
+            work.entry(card, "confirm", code="G01", state="confirmed"),
+        )
+        session.commit()
+        shown = [
+            (str(c.id), c.code, c.text, c.state, c.reason, c.by_id, c.at)
+            for c in confirmations_on(session, [work.card("bus", IR).id])
+        ]
+    assert [(code, reason) for _, code, _, _, reason, *_ in shown] == [
+        ("G02", "no ladder"),
+        ("G01", None),
+    ]
+    before = rows(at_work)
+    command.downgrade(config, "0008")
+    below = rows(at_work)
+    count = sum(len(json_of(row["items"])) for row in before["confirmed_together"])
+    assert len(below["confirmation"]) == count
+    own = {str(UUID(str(row["id"]))): row for row in below["confirmation"]}
+    for key, code, words, state, reason, *_ in shown:
+        row = own[key]
+        assert (row["code"], row["text"], row["state"]) == (code, words, state)
+        assert row["reason"] == reason
+    assert refuses(at_work, "DELETE FROM confirmation")
+    command.upgrade(config, "0009")
+    assert in_order(rows(at_work)) == in_order(before)
+    assert refuses(at_work, "DELETE FROM confirmed_together")
+    with Session(at_work) as session:
+        assert check_record(session).faults == []
+
+
+def json_of(value: Any) -> Any:
+    return json.loads(value) if isinstance(value, str) else value
+
+
+def in_order(found: Rows) -> dict[str, list[str]]:
+    return {
+        name: _in_order(part, sorted(part[0])) for name, part in found.items() if part
+    }
 
 
 def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(

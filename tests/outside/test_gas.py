@@ -10,7 +10,7 @@ import pytest
 
 from models.criteria import load
 from models.criteria.gas import sf6_equation
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.judging.gas import DENSEST, GasEquation, carry_pressure
 from tests.outside.oracles import ask
 
@@ -63,7 +63,7 @@ def test_the_printed_line_of_constant_density_is_the_reference(
     lines: list[dict[str, Any]],
 ) -> None:
     """Every printed pressure, to its last digit."""
-    printed = {row["fill_kpa"]: row for row in sheets()["sf6_fill"].rows}
+    printed = {row["fill_kpa"]: row for row in table_files()["sf6_fill"].rows}
     compared = 0
     for line in lines:
         row = printed[line["fill_kpa"]]
@@ -80,7 +80,7 @@ def test_the_short_form_is_within_four_hundredths_of_a_percent(
     lines: list[dict[str, Any]],
 ) -> None:
     """P = R d T (1 + b d), to 13 kg/m3, at the temperatures that it is printed for."""
-    b = {row["temperature_c"]: row["b"] for row in sheets()["sf6_virial"].rows}
+    b = {row["temperature_c"]: row["b"] for row in table_files()["sf6_virial"].rows}
     for line in lines:
         if line["density"] < 13:
             for celsius, kpa in line["at"]:
@@ -92,7 +92,7 @@ def test_the_short_form_is_within_four_hundredths_of_a_percent(
 
 def test_the_saturation_pressures_are_those_of_the_reference() -> None:
     found = dict(ask("oracle_saturation.py"))
-    rows = sheets()["sf6_saturation"].rows
+    rows = table_files()["sf6_saturation"].rows
     assert len(rows) == 7
     for row in rows:
         kpa = found[str(int(row["temperature_c"]))]

@@ -9,12 +9,12 @@ from models.fields import read_value
 from models.judging import Accuracy, Criteria, Reading, Rule, check_reading
 from models.judging.series import parse_series, series_text
 from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
-from webapp.library.entries import (
-    Entry,
-    condition_entries,
-    reading_entries,
-    row_entries,
-    subject_entries,
+from webapp.library.form_fields import (
+    FormField,
+    condition_fields,
+    reading_fields,
+    row_fields,
+    subject_fields,
 )
 
 Typed = Mapping[str, str]
@@ -44,10 +44,10 @@ def work_out(procedure: Procedure, typed: Typed, criteria: Criteria) -> Answer:
     """
     faults: list[Fault] = []
     subject = _subject(procedure, typed, criteria, faults)
-    conditions = _read(condition_entries(procedure), typed, faults)
-    conditions |= _rows(row_entries(procedure), typed, faults)
+    conditions = _read(condition_fields(procedure), typed, faults)
+    conditions |= _rows(row_fields(procedure), typed, faults)
     own = _read(
-        [e for e in reading_entries(procedure) if e.name.startswith("accuracy")],
+        [e for e in reading_fields(procedure) if e.name.startswith("accuracy")],
         typed,
         faults,
     )
@@ -77,7 +77,7 @@ def rule_for(procedure: Procedure, typed: Typed, criteria: Criteria) -> Rule:
 def _subject(
     procedure: Procedure, typed: Typed, criteria: Criteria, faults: list[Fault]
 ) -> dict[str, Any]:
-    entries = subject_entries(procedure.name, curve_choices(criteria))
+    entries = subject_fields(procedure.name, curve_choices(criteria))
     fields = _read(entries, typed, faults)
     if fields.keys() & procedure.columns.keys():
         unit = typed.get("unit", "")
@@ -86,7 +86,7 @@ def _subject(
 
 
 def _read(
-    entries: Iterable[Entry], typed: Typed, faults: list[Fault]
+    entries: Iterable[FormField], typed: Typed, faults: list[Fault]
 ) -> dict[str, Any]:
     """Return what is given: numbers as numbers, choices as words."""
     found: dict[str, Any] = {}
@@ -102,7 +102,7 @@ def _read(
 
 
 def _rows(
-    entries: Iterable[Entry], typed: Typed, faults: list[Fault]
+    entries: Iterable[FormField], typed: Typed, faults: list[Fault]
 ) -> dict[str, str]:
     """Return the rows of readings that are given, each as one line of text."""
     found = {}
@@ -165,7 +165,7 @@ def _texts(
     first = ("outcome", outcome) if outcome or not procedure.units else ("value", value)
     others = [
         (entry.name, typed[entry.name])
-        for entry in reading_entries(procedure)
+        for entry in reading_fields(procedure)
         if entry.name.startswith("other") and typed.get(entry.name, "").strip()
     ]
     return (first, *others)

@@ -8,7 +8,7 @@ from models.criteria.required import source_of
 from models.errors import InputError
 from models.judging import Criteria
 from models.procedures import PROCEDURES, Procedure
-from models.services.criteria.checked_book import organisation_criteria
+from models.services.criteria.checked_tables import organisation_criteria
 from webapp.db import db
 from webapp.form_faults import place_faults
 from webapp.library.calculator import (
@@ -19,12 +19,12 @@ from webapp.library.calculator import (
     rule_for,
     work_out,
 )
-from webapp.library.entries import (
-    Entry,
-    condition_entries,
-    reading_entries,
-    row_entries,
-    subject_entries,
+from webapp.library.form_fields import (
+    FormField,
+    condition_fields,
+    reading_fields,
+    row_fields,
+    subject_fields,
 )
 from webapp.library.forms import calculator_form
 from webapp.library.pictures import curve_picture
@@ -82,12 +82,12 @@ def _criteria() -> Criteria:
     return organisation_criteria(db(), person_id=current_user.id)
 
 
-def _parts(procedure: Procedure) -> dict[str, list[Entry]]:
+def _parts(procedure: Procedure) -> dict[str, list[FormField]]:
     """Return the fields in the parts in which the page shows them."""
-    subject = subject_entries(procedure.name, curve_choices(_criteria()))
+    subject = subject_fields(procedure.name, curve_choices(_criteria()))
     return {
-        "reading": list(reading_entries(procedure)),
-        "conditions": [*condition_entries(procedure), *row_entries(procedure)],
+        "reading": list(reading_fields(procedure)),
+        "conditions": [*condition_fields(procedure), *row_fields(procedure)],
         "subject": list(subject),
     }
 

@@ -8,7 +8,7 @@ from wtforms import BooleanField, HiddenField, RadioField, StringField
 from wtforms.fields.choices import SelectChoice
 
 from models.services.criteria.check_table import CONFIRMED, CORRECTED, RowAct
-from models.services.criteria.checked_book import RowState, TableState
+from models.services.criteria.checked_tables import RowState, TableState
 from models.services.criteria.table_checks import WITHDRAWN
 
 LEAVE = ""

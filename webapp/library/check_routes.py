@@ -6,7 +6,7 @@ from flask_login import current_user
 
 from models.errors import InputError
 from models.services.criteria.check_table import review_checks, store_checks
-from models.services.criteria.checked_book import (
+from models.services.criteria.checked_tables import (
     TableState,
     recalled_tables,
     table_to_check,

@@ -13,7 +13,7 @@ from models.fields import field_for_tablet
 from models.judging.quantities import said_unit
 from models.procedures import Procedure
 from models.services.setup.nameplate import GEAR_NAMES
-from webapp.library.entries import Entry
+from webapp.library.form_fields import FormField
 from webapp.library.gas import BASES, KPA_PER, REFERENCE_C, SEA_LEVEL_KPA
 
 
@@ -67,7 +67,7 @@ class CalculatorForm(Form):
 
 
 def calculator_form(
-    procedure: Procedure, entries: Iterable[Entry], typed: Mapping[str, str]
+    procedure: Procedure, entries: Iterable[FormField], typed: Mapping[str, str]
 ) -> CalculatorForm:
     """Return the form of *procedure* with a field for each entry, as it was typed."""
     fields = {entry.name: _field(entry) for entry in entries}
@@ -87,7 +87,7 @@ def _empty(procedure: Procedure, fields: Iterable[str]) -> dict[str, str]:
     return {**dict.fromkeys(names, ""), "unit": procedure.default_unit}
 
 
-def _field(entry: Entry) -> StringField | SelectField:
+def _field(entry: FormField) -> StringField | SelectField:
     label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
     if entry.row:
         return StringField(label, render_kw={"data-row": True, "autocomplete": "off"})

@@ -7,7 +7,7 @@ from flask_login import current_user
 from models.criteria.gas import sf6_cites
 from models.criteria.required import source_of
 from models.errors import InputError
-from models.services.criteria.checked_book import organisation_criteria
+from models.services.criteria.checked_tables import organisation_criteria
 from webapp.db import db
 from webapp.drawing.gas_line import gas_line
 from webapp.form_faults import place_faults

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from models.criteria.sheet import Column, Row, Sheet
+from models.criteria.table_file import Column, Row, TableFile
 from models.criteria.units import SAID
 from webapp.library.figures import Value, value_words
 
@@ -28,39 +28,45 @@ class OtherPrint:
     print the same rows and columns at one reference, so nothing can be compared.
     """
 
-    sheet: Sheet
+    table_file: TableFile
     relation: str
     same: int
     differences: Sequence[Difference] | None
 
 
-def other_prints(sheet: Sheet, sheets: Mapping[str, Sheet]) -> list[OtherPrint]:
+def other_prints(
+    table_file: TableFile, table_files: Mapping[str, TableFile]
+) -> list[OtherPrint]:
     """Return the older print, the newer ones, and other statements of the same."""
     found = [
         (other, "a newer print")
-        for other in sheets.values()
-        if other.supersedes == sheet.key
+        for other in table_files.values()
+        if other.supersedes == table_file.key
     ]
-    older = sheets.get(sheet.supersedes or "")
+    older = table_files.get(table_file.supersedes or "")
     if older is not None:
         found.append((older, "an older print"))
-    found += [(sheets[key], "another statement") for key in sheet.sibling]
-    return [_beside(sheet, other, relation) for other, relation in found]
+    found += [(table_files[key], "another statement") for key in table_file.sibling]
+    return [_beside(table_file, other, relation) for other, relation in found]
 
 
-def _beside(sheet: Sheet, other: Sheet, relation: str) -> OtherPrint:
+def _beside(table_file: TableFile, other: TableFile, relation: str) -> OtherPrint:
     theirs = {column.name: column for column in other.columns}
     shared = [
         column
-        for column in sheet.columns
+        for column in table_file.columns
         if column.name in theirs
         and theirs[column.name].unit == column.unit
-        and not sheet.identifies(column)
+        and not table_file.identifies(column)
     ]
     there = {_name(other, row): row for row in other.rows}
-    here = {_name(sheet, row): row for row in sheet.rows}
-    if not shared or not here.keys() & there.keys() or not _of_one_kind(sheet, other):
-        return OtherPrint(sheet=other, relation=relation, same=0, differences=None)
+    here = {_name(table_file, row): row for row in table_file.rows}
+    if (
+        not shared
+        or not here.keys() & there.keys()
+        or not _of_one_kind(table_file, other)
+    ):
+        return OtherPrint(table_file=other, relation=relation, same=0, differences=None)
     same, differences = 0, []
     for name in dict.fromkeys((*here, *there)):
         if name not in here or name not in there:
@@ -73,19 +79,19 @@ def _beside(sheet: Sheet, other: Sheet, relation: str) -> OtherPrint:
             else:
                 differences.append(_differs(here[name], column, mine, its))
     return OtherPrint(
-        sheet=other, relation=relation, same=same, differences=differences
+        table_file=other, relation=relation, same=same, differences=differences
     )
 
 
-def _of_one_kind(sheet: Sheet, other: Sheet) -> bool:
-    return (sheet.unit, sheet.reference_c) == (other.unit, other.reference_c)
+def _of_one_kind(table_file: TableFile, other: TableFile) -> bool:
+    return (table_file.unit, table_file.reference_c) == (other.unit, other.reference_c)
 
 
-def _name(sheet: Sheet, row: Row) -> RowName:
+def _name(table_file: TableFile, row: Row) -> RowName:
     """Return what makes a row the same row in two prints."""
-    if sheet.order is None:
+    if table_file.order is None:
         return (row["row"],)
-    return (row.get(sheet.group or ""), row[sheet.order])
+    return (row.get(table_file.group or ""), row[table_file.order])
 
 
 def _missing(

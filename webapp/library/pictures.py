@@ -2,7 +2,7 @@
 
 from markupsafe import Markup
 
-from models.criteria.sheet import Sheet
+from models.criteria.table_file import TableFile
 from webapp.drawing import Timed, svg, time_current
 from webapp.drawing.correction import Factors, correction
 from webapp.drawing.curve_family import curve_family
@@ -12,13 +12,13 @@ from webapp.library.calculator import Answer
 CONSTANTS = ("label", "form", "a", "b", "p")
 
 
-def picture(sheet: Sheet) -> Markup:
+def picture(table_file: TableFile) -> Markup:
     """Return the drawing of a table of factors or of curves; nothing for others."""
-    if sheet.order == "temperature_c" and sheet.unit == "1":
-        return drawn(_factors(sheet))
-    if {column.name for column in sheet.columns} >= set(CONSTANTS):
-        curves = [{name: row[name] for name in CONSTANTS} for row in sheet.rows]
-        return drawn(curve_family(curves, title=sheet.title))
+    if table_file.order == "temperature_c" and table_file.unit == "1":
+        return drawn(_factors(table_file))
+    if {column.name for column in table_file.columns} >= set(CONSTANTS):
+        curves = [{name: row[name] for name in CONSTANTS} for row in table_file.rows]
+        return drawn(curve_family(curves, title=table_file.title))
     return Markup()
 
 
@@ -37,20 +37,22 @@ def curve_picture(answer: Answer) -> Markup:
     return drawn(time_current(answer.rule.to_json(), [point]))
 
 
-def _factors(sheet: Sheet) -> Drawing | None:
+def _factors(table_file: TableFile) -> Drawing | None:
     columns = [
         Factors(
             name=column.label.lower(),
             points=[
                 (row["temperature_c"], row[column.name])
-                for row in sheet.rows
+                for row in table_file.rows
                 if column.name in row
             ],
         )
-        for column in sheet.columns
-        if not sheet.identifies(column) and column.unit == "1"
+        for column in table_file.columns
+        if not table_file.identifies(column) and column.unit == "1"
     ]
-    return correction(columns, reference_c=sheet.reference_c, title=sheet.title)
+    return correction(
+        columns, reference_c=table_file.reference_c, title=table_file.title
+    )
 
 
 def drawn(drawing: Drawing | None) -> Markup:

@@ -6,12 +6,12 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
-from models.criteria import book
-from models.criteria.loader import sheets
-from models.criteria.sheet import SUBJECTS
+from models.criteria import library
+from models.criteria.loader import table_files
+from models.criteria.table_file import SUBJECTS
 from models.errors import InputError
 from models.fields import read_value
-from models.services.criteria.checked_book import (
+from models.services.criteria.checked_tables import (
     checked_tables,
     organisation_criteria,
     table_state,
@@ -46,10 +46,10 @@ def tables() -> ResponseReturnValue:
     """List every table by subject, or those in which the words asked for occur."""
     form = SearchForm(request.args)
     words = (form.q.data or "").strip()
-    shown = {table.key: table for table in book.tables()}
+    shown = {table.key: table for table in library.tables()}
     rows: dict[str, list[str]] = {}
     if words:
-        hits = book.find(words)
+        hits = library.find(words)
         shown = {hit.table.key: hit.table for hit in hits}
         for hit in hits:
             if hit.row is not None:
@@ -62,7 +62,7 @@ def tables() -> ResponseReturnValue:
         rows=rows,
         shown=len(shown),
         groups=by_subject(shown.values()),
-        all=len(book.tables()),
+        all=len(library.tables()),
         counts={key: count_words(found[key].counts) for key in shown},
     )
 
@@ -78,8 +78,8 @@ def table(key: str) -> ResponseReturnValue:
         state=state,
         page=table_page(found),
         counts=count_words(found.counts),
-        picture=picture(sheets()[key]),
-        others=other_prints(sheets()[key], sheets()),
+        picture=picture(table_files()[key]),
+        others=other_prints(table_files()[key], table_files()),
     )
 
 
@@ -89,11 +89,11 @@ def required() -> ResponseReturnValue:
     form = RequiredForm(request.args)
     form.offer((kind, kind.replace("_", " ")) for kind in SUBJECTS)
     asked = "rated_kv" in request.args
-    found: Sequence[book.Requirement] | None = None
+    found: Sequence[library.Requirement] | None = None
     faults: list[str] = []
     if asked:
         try:
-            found = book.required(
+            found = library.required(
                 form.gear.data,
                 read_value("rated_kv", form.rated_kv.data or ""),
                 form.apparatus.data,
@@ -105,7 +105,7 @@ def required() -> ResponseReturnValue:
         "library/required.html",
         form=form,
         found=found,
-        tables=[] if found is None else by_subject(book.about(form.apparatus.data)),
+        tables=[] if found is None else by_subject(library.about(form.apparatus.data)),
         faults=faults,
         decisions=DECISION_WORDS,
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from models.criteria.book import TableView
+from models.criteria.library import TableView
 
 # A table belongs to the subject with the longest beginning of its key.
 SUBJECTS: dict[str, tuple[str, ...]] = {

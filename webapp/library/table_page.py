@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from models.criteria.book import Cell, ColumnView, RowView, TableView
+from models.criteria.library import Cell, ColumnView, RowView, TableView
 from models.judging.rules import PROVENANCE_WORDS
 from webapp.library.figures import TIE, Value, value_words
 

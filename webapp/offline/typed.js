@@ -39,12 +39,13 @@ const boundOf = ({ low, high }) => (low === -Infinity ? high : low);
  * Read a typed value: `4.2`, `>200`, `<0.01`, `3e-4`, `held` ...
  *
  * Gives {low, high}, infinite on a side where nothing is known, or {outcome}. Throws
- * InputError; never guesses (4,2 is neither 4.2 nor 42).
+ * InputError; never guesses (4,2 is neither 4.2 nor 42). *refusal* is the code of the fault
+ * for a word.
  */
-export function parseValue(text) {
+export function parseValue(text, refusal = "no_number") {
   const [sign, number] = splitSign(text);
   if (!sign && OUTCOMES.includes(number)) return { outcome: number };
-  if (!NUMBER.test(number)) refuse("value", "no_number", { number });
+  if (!NUMBER.test(number)) refuse("value", refusal, { number });
   const value = Number(number) + 0; // a typed -0 is 0
   if (!(Math.abs(value) < LARGEST)) refuse("value", "too_large", { number });
   return { low: sign === "<" ? -Infinity : value, high: sign === ">" ? Infinity : value };

@@ -12,7 +12,7 @@ from models.services.turnover import acceptance
 from models.services.turnover import package as packages
 from models.services.turnover.deviations import round_deviations
 from models.services.turnover.gate import gate
-from models.services.turnover.round_sheet import round_sheet
+from models.services.turnover.round_overview import round_overview
 from webapp.clock import now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults
@@ -64,13 +64,13 @@ def accept(round_id: UUID) -> ResponseReturnValue:
         return _accept_page(round_id, form), 422
     commit()
     flash("The package is accepted. Its readings are fixed.")
-    head = round_sheet(db(), person_id=current_user.id, round_id=round_id).head
+    head = round_overview(db(), person_id=current_user.id, round_id=round_id).head
     return redirect(url_for("owner.book", lineup_id=head.lineup_id), code=303)
 
 
 def _accept_page(round_id: UUID, form: AcceptForm) -> str:
     session = read_session()
-    sheet = round_sheet(session, person_id=current_user.id, round_id=round_id)
+    sheet = round_overview(session, person_id=current_user.id, round_id=round_id)
     return render_template(
         "owner/accept.html",
         head=sheet.head,

@@ -17,7 +17,7 @@ from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
-from webapp.pdf.book import BOTTOM, LEFT, RIGHT, WIDTH, Book
+from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, WIDTH, Sheets
 from webapp.pdf.standing import verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
 
@@ -59,68 +59,68 @@ SAYS_NOT = (
 )
 
 
-def cover(book: Book, document: Doc, digest: str) -> None:
+def cover(sheets: Sheets, document: Doc, digest: str) -> None:
     """Put down the cover sheet."""
-    book.begin("Cover")
-    _head(book, document)
-    _verdict(book, document)
-    _deviations(book, document)
-    _particulars(book, document)
-    _summary(book, document)
-    _elevations(book, document)
-    book.heading("What this record says")
+    sheets.begin("Cover")
+    _head(sheets, document)
+    _verdict(sheets, document)
+    _deviations(sheets, document)
+    _particulars(sheets, document)
+    _summary(sheets, document)
+    _elevations(sheets, document)
+    sheets.heading("What this record says")
     for words in SAYS:
-        book.text(words, "small-ink")
-        book.y += 3
-    book.heading("What it does not say")
+        sheets.text(words, "small-ink")
+        sheets.y += 3
+    sheets.heading("What it does not say")
     for words in SAYS_NOT:
-        book.text(words, "small-ink")
-    book.heading("Preconditions, and whose rules govern")
-    book.text(document["disclaimer"], "small-ink")
-    book.heading("The data inside", keep=60)
-    book.text(
+        sheets.text(words, "small-ink")
+    sheets.heading("Preconditions, and whose rules govern")
+    sheets.text(document["disclaimer"], "small-ink")
+    sheets.heading("The data inside", keep=60)
+    sheets.text(
         "Attached to this file: record.json (everything printed here, and the source "
         "of every page), readings.csv with its description in datapackage.json, and "
         "the root certificate against which the signatures are checked.",
         "small-ink",
     )
-    book.y += 2
-    book.text(f"SHA-256 of record.json: {digest}", "mono-small")
+    sheets.y += 2
+    sheets.text(f"SHA-256 of record.json: {digest}", "mono-small")
 
 
-def _head(book: Book, document: Doc) -> None:
-    top = book.y
+def _head(sheets: Sheets, document: Doc) -> None:
+    top = sheets.y
     stripe = ((LEFT + 6, top), (LEFT + 34, top), (LEFT + 28, top + 8), (LEFT, top + 8))
     kind = document["round"]["kind"].replace("_", " ")
-    book.put(
+    sheets.put(
         Polyline(stripe, "stripe", closed=True),
         Text(LEFT + 42, top + 8, "Witnessmark", "subheading"),
         Text(RIGHT, top + 8, f"Revision {document['revision']}", "second", "end"),
     )
-    book.y += 20
-    book.text(f"{kind.capitalize()} test record: {document['site']['name']}", "title")
+    sheets.y += 20
+    sheets.text(f"{kind.capitalize()} test record: {document['site']['name']}", "title")
     lineup = document["lineup"]
     gear = lineup["gear"].replace("_", "-")
-    book.text(
+    sheets.text(
         f"Lineup {lineup['name']}, {gear} switchgear · {document['round']['title']}",
         "second",
     )
     if document["revision"]:
-        book.text(
+        sheets.text(
             f"Amendment: this revision {document['revision']} takes the place of "
             f"revision {document['revision'] - 1} of the same record, which stays as "
             "it was signed.",
             "body-strong",
         )
-    book.y += 8
+    sheets.y += 8
 
 
-def _verdict(book: Book, document: Doc) -> None:
+def _verdict(sheets: Sheets, document: Doc) -> None:
     found = document["conformity"]
     lines, word = found["reasons"], WORDS[found["word"]]
     style = "verdict-word-large" if len(word) <= LARGE else "verdict-word-long"
-    top, height = book.y, 48 + 12 * len(lines)
-    book.put(
+    top, height = sheets.y, 48 + 12 * len(lines)
+    sheets.put(
         Rect(LEFT, top, WIDTH, height, "frame"),
         Rect(LEFT, top, 7, height, BARS[found["word"]]),
         Text(LEFT + 20, top + 34, word, style),
@@ -129,10 +129,10 @@ def _verdict(book: Book, document: Doc) -> None:
             for n, line in enumerate(lines)
         ),
     )
-    book.y += height + 12
+    sheets.y += height + 12
 
 
-def _deviations(book: Book, document: Doc) -> None:
+def _deviations(sheets: Sheets, document: Doc) -> None:
     """List what the round conforms with, and who let each stand."""
     found = document["conformity"]["deviations"]
     if not found:
@@ -150,9 +150,9 @@ def _deviations(book: Book, document: Doc) -> None:
         Column(head="Decision and reason", share=3.4, style="small-ink"),
         Column(head="By", share=2.0, style="small-ink"),
     ]
-    book.heading("Deviations")
-    table(book, columns, rows)
-    book.y += 10
+    sheets.heading("Deviations")
+    table(sheets, columns, rows)
+    sheets.y += 10
 
 
 def _by(deviation: Doc, zone: str) -> str:
@@ -163,13 +163,13 @@ def _by(deviation: Doc, zone: str) -> str:
     return f"{said}\nagreed by {deviation['agreed_by']}\n{when}"
 
 
-def _particulars(book: Book, document: Doc) -> None:
+def _particulars(sheets: Sheets, document: Doc) -> None:
     zone, round_ = document["zone"], document["round"]
-    top, half = book.y, WIDTH / 2 - 10
+    top, half = sheets.y, WIDTH / 2 - 10
     site, owner, firm = document["site"], document["owner"], document["firm"]
     editions = editions_sentence(document["editions"])
     pairs(
-        book,
+        sheets,
         [
             *([("Limits", editions)] if editions else []),
             ("Site", f"{site['name']}\n{site['address']}"),
@@ -185,9 +185,9 @@ def _particulars(book: Book, document: Doc) -> None:
         half,
         78,
     )
-    end, book.y = book.y, top
-    pairs(book, document["lineup"]["nameplate"], LEFT + half + 20, half, 128)
-    book.y = max(end, book.y) + 6
+    end, sheets.y = sheets.y, top
+    pairs(sheets, document["lineup"]["nameplate"], LEFT + half + 20, half, 128)
+    sheets.y = max(end, sheets.y) + 6
 
 
 def _between(round_: Doc, zone: str) -> str:
@@ -195,19 +195,19 @@ def _between(round_: Doc, zone: str) -> str:
     return times.span((t for t in taken if t), zone)
 
 
-def _summary(book: Book, document: Doc) -> None:
+def _summary(sheets: Sheets, document: Doc) -> None:
     by_procedure: dict[str, list[Doc]] = {}
     for card in document["cards"]:
         by_procedure.setdefault(card["title"], []).append(card)
     rows = [_summary_row(title, cards) for title, cards in by_procedure.items()]
     rows.append(_summary_row("All", document["cards"]))
-    book.heading("Readings and verdicts")
+    sheets.heading("Readings and verdicts")
     columns = [Column(head="Procedure", share=2.9, style="body")]
     columns += [
         Column(head=head, share=1.2, anchor="end", style="mono")
         for head in ("cards", "readings", *VERDICTS, "superseded")
     ]
-    table(book, columns, rows)
+    table(sheets, columns, rows)
 
 
 def _summary_row(title: str, cards: list[Doc]) -> list[Cell]:
@@ -217,7 +217,7 @@ def _summary_row(title: str, cards: list[Doc]) -> list[Cell]:
     return [title, *map(str, (len(cards), sum(each), *each, superseded))]
 
 
-def _elevations(book: Book, document: Doc) -> None:
+def _elevations(sheets: Sheets, document: Doc) -> None:
     """Put down the elevation, in rows where the lineup is long."""
     cells = document["cells"]
     if not cells:
@@ -236,21 +236,21 @@ def _elevations(book: Book, document: Doc) -> None:
         )
         scale = min(LARGEST, WIDTH / drawing.width)
         if start == 0:
-            scale = _squeezed(book, drawing.height, scale)
-            book.heading("Front elevation, with the findings", keep=0)
-        book.need(drawing.height * scale)
-        book.place(drawing, LEFT, book.y, scale)
-        book.y += drawing.height * scale + 4
+            scale = _squeezed(sheets, drawing.height, scale)
+            sheets.heading("Front elevation, with the findings", keep=0)
+        sheets.need(drawing.height * scale)
+        sheets.place(drawing, LEFT, sheets.y, scale)
+        sheets.y += drawing.height * scale + 4
 
 
-def _squeezed(book: Book, height: float, scale: float) -> float:
+def _squeezed(sheets: Sheets, height: float, scale: float) -> float:
     """Return the scale at which the first row still goes on this page.
 
     Where that would be too small to read, a fresh page is begun.
     """
-    fits = (BOTTOM - book.y - HEADING_ROOM) / height
+    fits = (BOTTOM - sheets.y - HEADING_ROOM) / height
     if fits < min(scale, SMALLEST):
-        book.turn()
+        sheets.turn()
         return scale
     return min(scale, fits)
 

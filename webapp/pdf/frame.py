@@ -5,7 +5,9 @@ from typing import Any
 
 from webapp.drawing.shapes import Item, Line, Rect, Text
 from webapp.pdf import times
-from webapp.pdf.book import (
+from webapp.pdf.faces import font_of, leading_of, size_of
+from webapp.pdf.fonts import shortened
+from webapp.pdf.sheets import (
     BLOCK_HEIGHT,
     FRAME_BOTTOM,
     FRAME_LEFT,
@@ -14,8 +16,6 @@ from webapp.pdf.book import (
     RECORD_HEIGHT,
     lines_of,
 )
-from webapp.pdf.faces import font_of, leading_of, size_of
-from webapp.pdf.fonts import shortened
 
 SHARES = (150.0, 88.0, 112.0, 84.0, 26.0, 50.2)  # of the title block's fields
 SHORT_DIGEST = 16

@@ -5,7 +5,7 @@ from typing import Any
 
 from models.judging.quantities import said_unit
 from webapp.pdf import times
-from webapp.pdf.book import Book
+from webapp.pdf.sheets import Sheets
 from webapp.pdf.tables import Cell, Column, Said, table
 
 SEVERITIES = {"stops_turnover": "stops turnover", "may_follow": "may follow turnover"}
@@ -13,32 +13,32 @@ SEVERITIES = {"stops_turnover": "stops turnover", "may_follow": "may follow turn
 Doc = Mapping[str, Any]
 
 
-def lists(book: Book, document: Doc) -> None:
+def lists(sheets: Sheets, document: Doc) -> None:
     """Put down the findings on one sheet, instruments and people on another."""
-    book.begin("Findings", mark=False)
-    _deficiencies(book, document)
-    _dispositions(book, document)
-    book.begin("Instruments, people", mark=False)
-    _instruments(book, document)
-    _people(book, document)
-    _waived(book, document)
+    sheets.begin("Findings", mark=False)
+    _deficiencies(sheets, document)
+    _dispositions(sheets, document)
+    sheets.begin("Instruments, people", mark=False)
+    _instruments(sheets, document)
+    _people(sheets, document)
+    _waived(sheets, document)
 
 
 def _section(
-    book: Book, title: str, columns: list[Column], rows: list[list[Cell]], none: str
+    sheets: Sheets, title: str, columns: list[Column], rows: list[list[Cell]], none: str
 ) -> None:
-    book.gap(14)
-    book.need(90)
-    book.mark(title, 0)
-    book.text(title, "title")
-    book.y += 5
+    sheets.gap(14)
+    sheets.need(90)
+    sheets.mark(title, 0)
+    sheets.text(title, "title")
+    sheets.y += 5
     if rows:
-        table(book, columns, rows)
+        table(sheets, columns, rows)
     else:
-        book.text(none, "body")
+        sheets.text(none, "body")
 
 
-def _deficiencies(book: Book, document: Doc) -> None:
+def _deficiencies(sheets: Sheets, document: Doc) -> None:
     zone = document["zone"]
     rows: list[list[Cell]] = [
         [
@@ -57,7 +57,7 @@ def _deficiencies(book: Book, document: Doc) -> None:
         Column(head="Raised", share=1.6, style="small-ink"),
         Column(head="Closing", share=2.2, style="small-ink"),
     ]
-    _section(book, "Deficiencies", columns, rows, "None was raised.")
+    _section(sheets, "Deficiencies", columns, rows, "None was raised.")
 
 
 def _closing(deficiency: Doc, zone: str) -> str:
@@ -67,7 +67,7 @@ def _closing(deficiency: Doc, zone: str) -> str:
     return f"Closed by {deficiency['closed_by']}, {when}: {deficiency['closing_text']}"
 
 
-def _dispositions(book: Book, document: Doc) -> None:
+def _dispositions(sheets: Sheets, document: Doc) -> None:
     rows: list[list[Cell]] = [
         [
             Said(d["verdict"]),
@@ -83,7 +83,7 @@ def _dispositions(book: Book, document: Doc) -> None:
         Column(head="Decision and reason", share=3.6, style="small-ink"),
         Column(head="By", share=1.6, style="small-ink"),
     ]
-    _section(book, "Dispositions", columns, rows, "None was needed or made.")
+    _section(sheets, "Dispositions", columns, rows, "None was needed or made.")
 
 
 def _decided_by(disposition: Doc, zone: str) -> str:
@@ -94,7 +94,7 @@ def _decided_by(disposition: Doc, zone: str) -> str:
     return f"{said}\nagreed by {answer['by']}\n{times.at(answer['at'], zone)}"
 
 
-def _instruments(book: Book, document: Doc) -> None:
+def _instruments(sheets: Sheets, document: Doc) -> None:
     rows: list[list[Cell]] = [
         [
             i["tag"],
@@ -116,10 +116,10 @@ def _instruments(book: Book, document: Doc) -> None:
         Column(head="Due", share=1.1, style="small-ink"),
         Column(head="Certificate, laboratory", share=1.9, style="small-ink"),
     ]
-    _section(book, "Instruments", columns, rows, "No reading was taken.")
+    _section(sheets, "Instruments", columns, rows, "No reading was taken.")
 
 
-def _people(book: Book, document: Doc) -> None:
+def _people(sheets: Sheets, document: Doc) -> None:
     rows: list[list[Cell]] = [
         [p["name"], p["role"], p["organisation"], key_lines(p["key"])]
         for p in document["people"]
@@ -134,10 +134,10 @@ def _people(book: Book, document: Doc) -> None:
             style="mono-small",
         ),
     ]
-    _section(book, "People", columns, rows, "Nobody has recorded anything.")
+    _section(sheets, "People", columns, rows, "Nobody has recorded anything.")
 
 
-def _waived(book: Book, document: Doc) -> None:
+def _waived(sheets: Sheets, document: Doc) -> None:
     if not document.get("waived"):
         return
     rows: list[list[Cell]] = [
@@ -149,7 +149,7 @@ def _waived(book: Book, document: Doc) -> None:
         Column(head="Waived because", share=5.0, style="small-ink"),
         Column(head="By", share=2.0, style="small-ink"),
     ]
-    _section(book, "Signatures waived", columns, rows, "")
+    _section(sheets, "Signatures waived", columns, rows, "")
 
 
 def decision_words(disposition: Doc) -> str:

@@ -12,7 +12,6 @@ from models.signing.chain import canonical
 from webapp.drawing.shapes import Text
 from webapp.pdf.archive import MADE_BY, to_archive
 from webapp.pdf.attachments import Attachment
-from webapp.pdf.book import PAPER_HEIGHT, PAPER_WIDTH, Book
 from webapp.pdf.cards import cards
 from webapp.pdf.cover import cover
 from webapp.pdf.fonts import SANS, register
@@ -20,6 +19,7 @@ from webapp.pdf.frame import frame
 from webapp.pdf.lists import lists
 from webapp.pdf.preconditions import preconditions
 from webapp.pdf.reportlab_shapes import draw, draw_items
+from webapp.pdf.sheets import PAPER_HEIGHT, PAPER_WIDTH, Sheets
 from webapp.pdf.signatures import signature_sheets
 
 Doc = Mapping[str, Any]
@@ -35,16 +35,16 @@ def render_package(
     """
     draft = draft or bool(document.get("draft"))
     digest = hashlib.sha256(canonical(document)).hexdigest()
-    book = Book()
-    cover(book, document, digest)
-    preconditions(book, document)
-    cards(book, document)
-    lists(book, document)
-    signature_sheets(book, document, digest, draft=draft)
+    sheets = Sheets()
+    cover(sheets, document, digest)
+    preconditions(sheets, document)
+    cards(sheets, document)
+    lists(sheets, document)
+    signature_sheets(sheets, document, digest, draft=draft)
     site, lineup = document["site"]["name"], document["lineup"]["name"]
     title = f"{site}, lineup {lineup}, {document['round']['title']}"
     return to_archive(
-        _paint(book, document, digest, draft=draft),
+        _paint(sheets, document, digest, draft=draft),
         title=f"{title}, revision {document['revision']}{', DRAFT' if draft else ''}",
         author=document["firm"]["name"],
         made_at=datetime.fromisoformat(document["made_at"]),
@@ -52,7 +52,7 @@ def render_package(
     )
 
 
-def _paint(book: Book, document: Doc, digest: str, *, draft: bool) -> bytes:
+def _paint(sheets: Sheets, document: Doc, digest: str, *, draft: bool) -> bytes:
     register()
     out = io.BytesIO()
     canvas = Canvas(
@@ -63,7 +63,7 @@ def _paint(book: Book, document: Doc, digest: str, *, draft: bool) -> bytes:
         initialFontName=SANS,
     )
     canvas.setCreator(MADE_BY)
-    for number, page in enumerate(book.pages, start=1):
+    for number, page in enumerate(sheets.pages, start=1):
         if draft:
             _draft_word(canvas)
         for words, level in page.marks:
@@ -74,7 +74,7 @@ def _paint(book: Book, document: Doc, digest: str, *, draft: bool) -> bytes:
         for drawing, x, y, times in page.placed:
             draw(canvas, drawing, x, PAPER_HEIGHT - y, times)
         around = frame(
-            document, page.title, number, len(book.pages), digest, draft=draft
+            document, page.title, number, len(sheets.pages), digest, draft=draft
         )
         draw_items(canvas, around, PAPER_HEIGHT)
         canvas.showPage()

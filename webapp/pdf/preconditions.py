@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from webapp.pdf import times
-from webapp.pdf.book import Book
 from webapp.pdf.numbering import runs
+from webapp.pdf.sheets import Sheets
 from webapp.pdf.tables import Cell, Column, table
 
 COLUMNS = (
@@ -20,23 +20,23 @@ STATES = {"confirmed": "Confirmed", "not_applicable": "Not applicable"}
 Doc = Mapping[str, Any]
 
 
-def preconditions(book: Book, document: Doc) -> None:
+def preconditions(sheets: Sheets, document: Doc) -> None:
     """Put down the sheet of preconditions."""
-    book.begin("Preconditions")
-    book.text("Preconditions", "title")
-    book.y += 4
-    book.text(
+    sheets.begin("Preconditions")
+    sheets.text("Preconditions", "title")
+    sheets.y += 4
+    sheets.text(
         "Each item is the statement of the person named, made for the cards named "
         "(numbers are those of the card sheets). The exact time of each is in "
         "record.json.",
         "second",
     )
-    book.y += 6
+    sheets.y += 6
     rows = [_row(key, found, document["zone"]) for key, found in _items(document)]
     if rows:
-        table(book, COLUMNS, rows)
+        table(sheets, COLUMNS, rows)
     else:
-        book.text("No precondition has been answered.", "body-strong")
+        sheets.text("No precondition has been answered.", "body-strong")
 
 
 def _items(document: Doc) -> list[tuple[tuple[str, str, str], list[tuple[int, Doc]]]]:

@@ -10,10 +10,10 @@ from webapp.drawing.figures import number
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import times
-from webapp.pdf.book import BOTTOM, LEFT, RIGHT, Book, lines_of
 from webapp.pdf.faces import font_of, leading_of, size_of
 from webapp.pdf.fonts import width_of
 from webapp.pdf.lists import decision_words
+from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, Sheets, lines_of
 from webapp.pdf.sources import Sources
 from webapp.words import conditions
 from webapp.words.limits import limit_words
@@ -45,16 +45,20 @@ FEWEST_LINES = 8  # of the working that stay with their reading
 Doc = Mapping[str, Any]
 
 
-def reading_heads(book: Book) -> None:
+def reading_heads(sheets: Sheets) -> None:
     """Put down the columns' heads."""
     for (x, _), words in HEADS:
-        book.put(Text(x, book.y + 8, words, "head"))
-    book.y += 12
-    book.line("strong-rule")
+        sheets.put(Text(x, sheets.y + 8, words, "head"))
+    sheets.y += 12
+    sheets.line("strong-rule")
 
 
 def reading_rows(
-    book: Book, document: Doc, card: Doc, shared: Mapping[str, Any], sources: Sources
+    sheets: Sheets,
+    document: Doc,
+    card: Doc,
+    shared: Mapping[str, Any],
+    sources: Sources,
 ) -> None:
     """Put down every reading of *card*, superseded ones too, in order of points."""
     readings = card["readings"]
@@ -68,9 +72,9 @@ def reading_rows(
     for reading in ordered:
         if reading["group"] in several and reading["group"] != shown_group:
             shown_group = reading["group"]
-            _group(book, shown_group)
+            _group(sheets, shown_group)
         details = _details(reading, document, card, shared, sources, by_id)
-        _reading(book, reading, details)
+        _reading(sheets, reading, details)
 
 
 def _named_groups(readings: Sequence[Doc]) -> set[str]:
@@ -83,14 +87,14 @@ def _named_groups(readings: Sequence[Doc]) -> set[str]:
     return {group for group, members in points.items() if len(members) > 1}
 
 
-def _group(book: Book, name: str) -> None:
-    book.need(ROW_HEIGHT + leading_of("small") * FEWEST_LINES + 20)
-    book.y += 4
-    book.text(f"Group: {name}", "small-strong", x=LEFT + 6)
-    book.y += 1
+def _group(sheets: Sheets, name: str) -> None:
+    sheets.need(ROW_HEIGHT + leading_of("small") * FEWEST_LINES + 20)
+    sheets.y += 4
+    sheets.text(f"Group: {name}", "small-strong", x=LEFT + 6)
+    sheets.y += 1
 
 
-def _reading(book: Book, reading: Doc, details: list[tuple[str, str]]) -> None:
+def _reading(sheets: Sheets, reading: Doc, details: list[tuple[str, str]]) -> None:
     width = RIGHT - DETAIL_X - 4
     leading = leading_of("small")
     rows = [
@@ -98,59 +102,59 @@ def _reading(book: Book, reading: Doc, details: list[tuple[str, str]]) -> None:
         for text, style in details
         for line in lines_of(text, style, width)
     ]
-    book.need(ROW_HEIGHT + leading * min(len(rows), FEWEST_LINES) + 4)
-    top = book.y
-    _row(book, reading)
+    sheets.need(ROW_HEIGHT + leading * min(len(rows), FEWEST_LINES) + 4)
+    top = sheets.y
+    _row(sheets, reading)
     for line, style in rows:
-        if book.y + leading > BOTTOM:
-            _bar(book, reading, top)
-            book.turn()
-            top = book.y
-        book.y += leading
-        book.put(Text(DETAIL_X, book.y - leading * 0.26, line, style))
-    book.y += 4
-    _bar(book, reading, top)
-    book.line()
+        if sheets.y + leading > BOTTOM:
+            _bar(sheets, reading, top)
+            sheets.turn()
+            top = sheets.y
+        sheets.y += leading
+        sheets.put(Text(DETAIL_X, sheets.y - leading * 0.26, line, style))
+    sheets.y += 4
+    _bar(sheets, reading, top)
+    sheets.line()
 
 
-def _bar(book: Book, reading: Doc, top: float) -> None:
+def _bar(sheets: Sheets, reading: Doc, top: float) -> None:
     verdict = reading["judgement"]["verdict"]
     if not reading["superseded_by"]:
-        book.bar(f"{verdict}-bar", LEFT, top + 1.5, book.y - 1.5)
+        sheets.bar(f"{verdict}-bar", LEFT, top + 1.5, sheets.y - 1.5)
 
 
-def _row(book: Book, reading: Doc) -> None:
-    judgement, y = reading["judgement"], book.y + ROW_BASE
+def _row(sheets: Sheets, reading: Doc) -> None:
+    judgement, y = reading["judgement"], sheets.y + ROW_BASE
     gone = bool(reading["superseded_by"])
     plain_style = "small" if gone else "body"
     deep = [
-        _put(book, POINT, reading["point"], "second" if gone else "body-strong", y),
-        _put(book, TYPED, _typed(reading), "struck" if gone else "reading", y),
-        _put(book, CORRECTED, _corrected(judgement), plain_style, y),
-        _limit(book, judgement, plain_style, y),
+        _put(sheets, POINT, reading["point"], "second" if gone else "body-strong", y),
+        _put(sheets, TYPED, _typed(reading), "struck" if gone else "reading", y),
+        _put(sheets, CORRECTED, _corrected(judgement), plain_style, y),
+        _limit(sheets, judgement, plain_style, y),
     ]
     if gone:
-        book.put(
+        sheets.put(
             Text(VERDICT[0], y, "superseded", "small"),
             Text(VERDICT[0], y + 8, f"was {judgement['verdict']}", "tiny"),
         )
     else:
-        book.said(judgement["verdict"], VERDICT[0], y)
-        _against(book, reading, y)
-    book.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
+        sheets.said(judgement["verdict"], VERDICT[0], y)
+        _against(sheets, reading, y)
+    sheets.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
 
 
-def _limit(book: Book, judgement: Doc, style: str, y: float) -> float:
+def _limit(sheets: Sheets, judgement: Doc, style: str, y: float) -> float:
     """Put down the limit, and below it that a figure behind it is from memory."""
-    deep = _put(book, LIMIT, limit_words(judgement), style, y)
+    deep = _put(sheets, LIMIT, limit_words(judgement), style, y)
     if not rests_on_memory(judgement["cite"]):
         return deep
     deep += leading_of("small")
-    book.put(Text(LIMIT[0], y + deep, MEMORY_MARK, "small-ink"))
+    sheets.put(Text(LIMIT[0], y + deep, MEMORY_MARK, "small-ink"))
     return deep
 
 
-def _against(book: Book, reading: Doc, y: float) -> None:
+def _against(sheets: Sheets, reading: Doc, y: float) -> None:
     """Draw the strip; of an outcome, say what it was held at instead."""
     strip = limit_strip(
         reading["judgement"],
@@ -159,16 +163,16 @@ def _against(book: Book, reading: Doc, y: float) -> None:
         height=STRIP_HEIGHT,
     )
     if strip:
-        book.place(strip, STRIP[0], book.y - 0.5, STRIP_TIMES)
+        sheets.place(strip, STRIP[0], sheets.y - 0.5, STRIP_TIMES)
         return
     reached = number(reading["conditions"], "test_kv")
     held_s = number(reading["conditions"], "duration_s")
     if reading["unit"] is None and reached is not None and held_s is not None:
-        book.put(Text(STRIP[0], y, f"{plain(reached)} kV, {plain(held_s)} s", "body"))
+        sheets.put(Text(STRIP[0], y, f"{plain(reached)} kV, {plain(held_s)} s", "body"))
 
 
 def _put(
-    book: Book, column: tuple[float, float], text: str, style: str, y: float
+    sheets: Sheets, column: tuple[float, float], text: str, style: str, y: float
 ) -> float:
     """Put words into a column, wrapped; return how deep they went below *y*."""
     x, width = column
@@ -176,10 +180,10 @@ def _put(
     rows = lines_of(text, style, width)
     for n, words in enumerate(rows):
         at = y + leading * n
-        book.put(Text(x, at, words, style))
+        sheets.put(Text(x, at, words, style))
         if style == "struck":
             long = width_of(words, font_of(style), size_of(style))
-            book.put(Line(x - 1, at - 3, x + long + 1, at - 3, "strike"))
+            sheets.put(Line(x - 1, at - 3, x + long + 1, at - 3, "strike"))
     return leading * (len(rows) - 1)
 
 

@@ -10,18 +10,18 @@ from typing import Any
 
 from webapp.drawing.shapes import Line, Rect, Text
 from webapp.pdf import times
-from webapp.pdf.book import (
+from webapp.pdf.faces import font_of, leading_of, size_of
+from webapp.pdf.fonts import shortened
+from webapp.pdf.sheets import (
     BOTTOM,
     LEFT,
     PAPER_HEIGHT,
     RIGHT,
     TOP,
     WIDTH,
-    Book,
+    Sheets,
     lines_of,
 )
-from webapp.pdf.faces import font_of, leading_of, size_of
-from webapp.pdf.fonts import shortened
 
 COLUMNS, ROWS = 2, 4
 BOX_WIDTH, BOX_HEIGHT = 234, 92
@@ -85,34 +85,36 @@ def _place(n: int) -> tuple[int, float]:
     return x, GRID_TOP + row * ROW_STEP + CAPTION
 
 
-def signature_sheets(book: Book, document: Doc, digest: str, *, draft: bool) -> None:
+def signature_sheets(
+    sheets: Sheets, document: Doc, digest: str, *, draft: bool
+) -> None:
     """Put down the last sheets: boxes, the log's head, the end of the record."""
     waived = document.get("waived", ())
     entries: Sequence[Doc] = [*document["seals"], *waived]
     for sheet in range(_sheets(document)):
-        book.begin("Signatures", mark=sheet == 0)
-        _head(book, draft=draft)
+        sheets.begin("Signatures", mark=sheet == 0)
+        _head(sheets, draft=draft)
         for n, entry in enumerate(entries):
             if n // A_SHEET != sheet:
                 continue
             if n < len(document["seals"]):
-                _seal(book, entry, n, draft=draft)
+                _seal(sheets, entry, n, draft=draft)
             else:
-                _waiver(book, entry, n, document["zone"])
-    _end(book, document, digest)
+                _waiver(sheets, entry, n, document["zone"])
+    _end(sheets, document, digest)
 
 
-def _head(book: Book, *, draft: bool) -> None:
-    book.text("Signatures", "title")
-    book.y += 4
+def _head(sheets: Sheets, *, draft: bool) -> None:
+    sheets.text("Signatures", "title")
+    sheets.y += 4
     if draft:
-        book.text(
+        sheets.text(
             "This is a draft: it carries no signature. Those named below are to sign "
             "the record once it is made.",
             "body-strong",
         )
         return
-    book.text(
+    sheets.text(
         "Each signature is made with a key that only its owner's password opens, and "
         "covers the whole file as it stood at that moment, the attached data included. "
         "A PDF reader shows who signed and whether anything has changed since; compare "
@@ -122,23 +124,23 @@ def _head(book: Book, *, draft: bool) -> None:
     )
 
 
-def _seal(book: Book, seal: Doc, n: int, *, draft: bool) -> None:
+def _seal(sheets: Sheets, seal: Doc, n: int, *, draft: bool) -> None:
     x, top = _place(n)
     name = seal["person"] or "Approver, who performed none of the tests"
     meaning = MEANINGS[seal["meaning"]]
     _caption(
-        book, x, top, f"{name}, {seal['role']}" if seal["person"] else name, meaning
+        sheets, x, top, f"{name}, {seal['role']}" if seal["person"] else name, meaning
     )
     if not draft:
         # The page's y of a box is that of `seal_boxes`, whole points from below.
         upper = PAPER_HEIGHT - int(PAPER_HEIGHT - top - BOX_HEIGHT) - BOX_HEIGHT
-        book.put(Rect(x, upper, BOX_WIDTH, BOX_HEIGHT, "frame"))
+        sheets.put(Rect(x, upper, BOX_WIDTH, BOX_HEIGHT, "frame"))
 
 
-def _waiver(book: Book, waiver: Doc, n: int, zone: str) -> None:
+def _waiver(sheets: Sheets, waiver: Doc, n: int, zone: str) -> None:
     x, top = _place(n)
-    _caption(book, x, top, waiver["person"], "performed: signature waived")
-    book.put(Rect(x, top, BOX_WIDTH, BOX_HEIGHT, "frame-thin"))
+    _caption(sheets, x, top, waiver["person"], "performed: signature waived")
+    sheets.put(Rect(x, top, BOX_WIDTH, BOX_HEIGHT, "frame-thin"))
     when = times.at(waiver["at"], zone)
     words = f"Waived by {waiver['by']}, {when}: {waiver['reason']}"
     leading = leading_of("small-ink")
@@ -147,19 +149,19 @@ def _waiver(book: Book, waiver: Doc, n: int, zone: str) -> None:
     if len(lines) > room:
         lines = (*lines[: room - 1], "… in full under Signatures waived")
     for m, line in enumerate(lines):
-        book.put(Text(x + 7, top + 6 + leading * (m + 0.8), line, "small-ink"))
+        sheets.put(Text(x + 7, top + 6 + leading * (m + 0.8), line, "small-ink"))
 
 
-def _caption(book: Book, x: float, top: float, name: str, meaning: str) -> None:
+def _caption(sheets: Sheets, x: float, top: float, name: str, meaning: str) -> None:
     for words, style, up in ((name, "body-strong", 16), (meaning, "small", 6)):
         fitting = shortened(words, font_of(style), size_of(style), BOX_WIDTH)
-        book.put(Text(x, top - up, fitting, style))
+        sheets.put(Text(x, top - up, fitting, style))
 
 
-def _end(book: Book, document: Doc, digest: str) -> None:
+def _end(sheets: Sheets, document: Doc, digest: str) -> None:
     log = document["log"]
     y = BOTTOM - 62
-    book.put(
+    sheets.put(
         Line(LEFT, y, RIGHT, y, "hairline"),
         Text(LEFT, y + 13, f"Head of the log at entry {log['seq']}", "small-strong"),
         Text(LEFT, y + 23, log["head"], "mono-small"),

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from reportlab.pdfgen.canvas import Canvas
 
 from webapp.drawing.shapes import Item, Polyline, Rect, Text
-from webapp.pdf.book import lines_of
 from webapp.pdf.faces import leading_of
 from webapp.pdf.fonts import SANS, register
 from webapp.pdf.reportlab_shapes import draw_items
+from webapp.pdf.sheets import lines_of
 
 LEFT = 20.0
 

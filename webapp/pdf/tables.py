@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from webapp.drawing.marks import verdict_mark
 from webapp.drawing.shapes import Line, Text
-from webapp.pdf.book import BOTTOM, LEFT, TOP, WIDTH, Book, lines_of
 from webapp.pdf.faces import leading_of
+from webapp.pdf.sheets import BOTTOM, LEFT, TOP, WIDTH, Sheets, lines_of
 
 PAD = 3.2  # above and below a row's text
 GUTTER = 8.0  # between columns
@@ -35,22 +35,22 @@ Cell = str | Said
 
 
 def table(
-    book: Book, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]
+    sheets: Sheets, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]
 ) -> None:
     """Put down *rows* under the columns' heads; heads return on each new page."""
     places = _places(columns)
 
     def heads() -> None:
-        _heads(book, columns, places)
+        _heads(sheets, columns, places)
 
     if not rows:
         return
     first = _height(columns, places, rows[0])
-    book.need(min(first, (BOTTOM - TOP) / 2) + 2 * leading_of("head"))
+    sheets.need(min(first, (BOTTOM - TOP) / 2) + 2 * leading_of("head"))
     heads()
-    with book.repeating(heads):
+    with sheets.repeating(heads):
         for row in rows:
-            _row(book, columns, places, row)
+            _row(sheets, columns, places, row)
 
 
 def _places(columns: Sequence[Column]) -> list[tuple[float, float]]:
@@ -65,7 +65,7 @@ def _places(columns: Sequence[Column]) -> list[tuple[float, float]]:
 
 
 def _heads(
-    book: Book, columns: Sequence[Column], places: Sequence[tuple[float, float]]
+    sheets: Sheets, columns: Sequence[Column], places: Sequence[tuple[float, float]]
 ) -> None:
     wrapped = [
         lines_of(c.head, "head", w) for c, (_, w) in zip(columns, places, strict=True)
@@ -74,10 +74,10 @@ def _heads(
     deep = max(len(rows) for rows in wrapped)
     for rows, column, (x, width) in zip(wrapped, columns, places, strict=True):
         for n, words in enumerate(rows):
-            y = book.y + leading * (deep - len(rows) + n + 1)
-            book.put(_anchored(words, "head", column, x, width, y))
-    book.y += deep * leading + 4
-    book.line("strong-rule")
+            y = sheets.y + leading * (deep - len(rows) + n + 1)
+            sheets.put(_anchored(words, "head", column, x, width, y))
+    sheets.y += deep * leading + 4
+    sheets.line("strong-rule")
 
 
 def _cell_lines(column: Column, width: float, cell: Cell) -> tuple[str, ...]:
@@ -99,7 +99,7 @@ def _height(
 
 
 def _row(
-    book: Book,
+    sheets: Sheets,
     columns: Sequence[Column],
     places: Sequence[tuple[float, float]],
     row: Sequence[Cell],
@@ -107,7 +107,7 @@ def _row(
     """Put down a row; only one taller than a page is cut."""
     height = _height(columns, places, row)
     if height < BOTTOM - TOP - 40:
-        book.need(height)
+        sheets.need(height)
     left = [
         list(_cell_lines(c, w, cell))
         for c, (_, w), cell in zip(columns, places, row, strict=True)
@@ -115,21 +115,21 @@ def _row(
     first = True
     while first or any(left):
         step = max(leading_of(column.style) for column in columns)
-        fits = max(1, int((BOTTOM - book.y - 2 * PAD) / step))
+        fits = max(1, int((BOTTOM - sheets.y - 2 * PAD) / step))
         deep = 0.0
         for column, place, cell, lines in zip(columns, places, row, left, strict=True):
             taken, lines[:] = lines[:fits], lines[fits:]
-            _cell(book, column, place, cell, taken, marked=first)
+            _cell(sheets, column, place, cell, taken, marked=first)
             deep = max(deep, len(taken) * leading_of(column.style))
-        book.y += deep + 2 * PAD
-        book.line()
+        sheets.y += deep + 2 * PAD
+        sheets.line()
         first = False
         if any(left):
-            book.turn()
+            sheets.turn()
 
 
 def _cell(
-    book: Book,
+    sheets: Sheets,
     column: Column,
     place: tuple[float, float],
     cell: Cell,
@@ -142,12 +142,12 @@ def _cell(
     if isinstance(cell, Said):
         style, aside = f"{cell.verdict}-said", MARK
         if marked:
-            y = book.y + PAD + leading_of(column.style) * 0.52
-            book.put(*verdict_mark(cell.verdict, x + 4, y, 3.8))
+            y = sheets.y + PAD + leading_of(column.style) * 0.52
+            sheets.put(*verdict_mark(cell.verdict, x + 4, y, 3.8))
     leading = leading_of(column.style)
     for n, words in enumerate(lines):
-        y = book.y + PAD + leading * (n + 0.74)
-        book.put(_anchored(words, style, column, x + aside, width, y))
+        y = sheets.y + PAD + leading * (n + 0.74)
+        sheets.put(_anchored(words, style, column, x + aside, width, y))
 
 
 def _anchored(
@@ -158,7 +158,11 @@ def _anchored(
 
 
 def pairs(
-    book: Book, rows: Sequence[tuple[str, str]], x: float, width: float, label: float
+    sheets: Sheets,
+    rows: Sequence[tuple[str, str]],
+    x: float,
+    width: float,
+    label: float,
 ) -> None:
     """Put down (label, value) lines in part of the width, empty ones left out."""
     for name, value in rows:
@@ -166,12 +170,12 @@ def pairs(
             continue
         lines = lines_of(value, "body", width - label)
         leading = leading_of("body")
-        book.need(leading * len(lines) + 3)
-        top = book.y
+        sheets.need(leading * len(lines) + 3)
+        top = sheets.y
         for n, words in enumerate(lines_of(name, "second", label - 6)):
-            book.put(Text(x, top + leading * (n + 0.8), words, "second"))
-            book.y = max(book.y, top + leading * (n + 1))
+            sheets.put(Text(x, top + leading * (n + 0.8), words, "second"))
+            sheets.y = max(sheets.y, top + leading * (n + 1))
         for n, words in enumerate(lines):
-            book.put(Text(x + label, top + leading * (n + 0.8), words, "body"))
-        book.y = max(book.y, top + leading * len(lines)) + 3
-        book.put(Line(x, book.y - 1.5, x + width, book.y - 1.5, "hairline"))
+            sheets.put(Text(x + label, top + leading * (n + 0.8), words, "body"))
+        sheets.y = max(sheets.y, top + leading * len(lines)) + 3
+        sheets.put(Line(x, sheets.y - 1.5, x + width, sheets.y - 1.5, "hairline"))

@@ -6,6 +6,7 @@ from webapp.turnover import (
     criteria_routes,
     edition_routes,
     finding_routes,
+    list_routes,
     package_routes,
     rejudge_routes,
 )
@@ -18,6 +19,7 @@ __all__ = [
     "criteria_routes",
     "edition_routes",
     "finding_routes",
+    "list_routes",
     "package_routes",
     "rejudge_routes",
 ]

@@ -4,12 +4,12 @@ from flask import url_for
 from markupsafe import Markup
 
 from models.record.cells import cell_progress
-from models.services.turnover.round_sheet import CellSheet, RoundSheet
+from models.services.turnover.round_overview import CellOverview, RoundOverview
 from webapp.drawing import Plate
 from webapp.elevation_rows import elevation_rows
 
 
-def drawn(sheet: RoundSheet) -> list[Markup]:
+def drawn(sheet: RoundOverview) -> list[Markup]:
     """Return the elevation, row by row; a cell leads to its cards."""
     schedule = url_for("turnover.cards", round_id=sheet.head.id)
     return elevation_rows(
@@ -27,6 +27,6 @@ def drawn(sheet: RoundSheet) -> list[Markup]:
     )
 
 
-def _plate(cell: CellSheet) -> Plate:
+def _plate(cell: CellOverview) -> Plate:
     progress = cell_progress([card.state for card in cell.cards])
     return Plate(text=progress.text, share=progress.share, findings=cell.findings)

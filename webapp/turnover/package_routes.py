@@ -11,7 +11,7 @@ from models.errors import InputError
 from models.services.turnover import package as packages
 from models.services.turnover.gate import gate
 from models.services.turnover.lead_acts import waive_seal
-from models.services.turnover.round_sheet import round_sheet
+from models.services.turnover.round_overview import round_overview
 from webapp.clock import new_id, now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults
@@ -123,7 +123,7 @@ def _send(name: str, pdf: bytes) -> ResponseReturnValue:
 def _package_page(round_id: UUID, form: SignForm) -> str:
     session = read_session()
     found = gate(session, person_id=current_user.id, round_id=round_id)
-    sheet = round_sheet(session, person_id=current_user.id, round_id=round_id)
+    sheet = round_overview(session, person_id=current_user.id, round_id=round_id)
     return render_template(
         "turnover/package.html",
         gate=found,
@@ -138,7 +138,7 @@ def _package_page(round_id: UUID, form: SignForm) -> str:
 
 def _waiver_page(round_id: UUID, performer_id: UUID, form: ReasonForm) -> str:
     found = gate(db(), person_id=current_user.id, round_id=round_id)
-    sheet = round_sheet(db(), person_id=current_user.id, round_id=round_id)
+    sheet = round_overview(db(), person_id=current_user.id, round_id=round_id)
     return render_template(
         "turnover/waive.html",
         gate=found,

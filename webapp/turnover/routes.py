@@ -12,7 +12,7 @@ from models.services.setup.plan_round import plan_round
 from models.services.setup.programmes import programmes
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
-from models.services.turnover.round_sheet import round_sheet
+from models.services.turnover.round_overview import round_overview
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
@@ -69,7 +69,7 @@ def open_round() -> ResponseReturnValue:
 def gate_of(round_id: UUID) -> ResponseReturnValue:
     """Show what still stands between the round and its turnover."""
     found = gate(db(), person_id=current_user.id, round_id=round_id)
-    sheet = round_sheet(db(), person_id=current_user.id, round_id=round_id)
+    sheet = round_overview(db(), person_id=current_user.id, round_id=round_id)
     return render_template(
         "turnover/gate.html",
         gate=found,
@@ -84,7 +84,7 @@ def gate_of(round_id: UUID) -> ResponseReturnValue:
 @bp.get("/rounds/<uuid:round_id>/cards")
 def cards(round_id: UUID) -> ResponseReturnValue:
     """Show the schedule of the round's cards, cell by cell."""
-    sheet = round_sheet(db(), person_id=current_user.id, round_id=round_id)
+    sheet = round_overview(db(), person_id=current_user.id, round_id=round_id)
     return render_template(
         "turnover/cards.html", sheet=sheet, head=sheet.head, drawings=drawn(sheet)
     )

@@ -13,8 +13,8 @@ from models.criteria.checked import (
     corrected_words,
     row_digest,
 )
-from models.criteria.loader import sheets
-from models.criteria.sheet import Row, Sheet
+from models.criteria.loader import table_files
+from models.criteria.table_file import Row, TableFile
 from models.errors import Fault, InputError, NotFoundError
 from models.judging import parse_number
 from models.judging.values import legible
@@ -77,13 +77,13 @@ def review_checks(
     """
     person = person_of(session, person_id)
     require(person, "check tables")
-    sheet = sheet_named(key)
+    table_file = table_file_named(key)
     faults = _edition_faults(edition, clause, acts)
     if not acts:
         faults.append(Fault(field="", message="No row was confirmed or corrected yet."))
     newest = newest_checks(session, person.organisation_id, [key])
     before = {check.row_name: check for check in newest}
-    planned = [_planned(sheet, act, before, faults) for act in acts]
+    planned = [_planned(table_file, act, before, faults) for act in acts]
     if faults:
         raise InputError(*faults)
     return [one for one in planned if one is not None]
@@ -123,7 +123,7 @@ def store_checks(
             organisation_id=person.organisation_id,
             table_key=key,
             row_name=one.row["row"],
-            row_digest=row_digest(sheets()[key], one.row),
+            row_digest=row_digest(table_files()[key], one.row),
             act=one.act,
             figures=dict(one.figures),
             edition="" if withdrawn else _in_a_line(edition),
@@ -139,11 +139,11 @@ def store_checks(
     return len(planned)
 
 
-def sheet_named(key: str) -> Sheet:
+def table_file_named(key: str) -> TableFile:
     """Return the table; NotFoundError where there is none of that key."""
-    if key not in sheets():
+    if key not in table_files():
         raise NotFoundError("criteria table", key)
-    return sheets()[key]
+    return table_files()[key]
 
 
 def _edition_faults(edition: str, clause: str, acts: Sequence[RowAct]) -> list[Fault]:
@@ -161,10 +161,13 @@ def _edition_faults(edition: str, clause: str, acts: Sequence[RowAct]) -> list[F
 
 
 def _planned(
-    sheet: Sheet, act: RowAct, before: Mapping[str, TableCheck], faults: list[Fault]
+    table_file: TableFile,
+    act: RowAct,
+    before: Mapping[str, TableCheck],
+    faults: list[Fault],
 ) -> PlannedCheck | None:
     """Return the act as it would be stored; put what is wrong with it to *faults*."""
-    row, why = _row_of(sheet, act)
+    row, why = _row_of(table_file, act)
     last = before.get(row["row"]) if row else None
     known = len(faults)
     figures: dict[str, float] = {}
@@ -172,7 +175,7 @@ def _planned(
         faults.append(Fault(field=f"act_{act.number}", message=why))
     elif row:
         faults.extend(_act_faults(act, last))
-        figures = _figures(sheet, row, act, faults)
+        figures = _figures(table_file, row, act, faults)
     if row is None or len(faults) > known:
         return None
     reason = _in_a_line(act.reason)
@@ -181,19 +184,19 @@ def _planned(
         act=act.act,
         figures={name: legible(act.figures[name]) for name in figures},
         reason=reason,
-        words=list(corrected_words(sheet, row, figures, reason).values()),
+        words=list(corrected_words(table_file, row, figures, reason).values()),
         before=last,
     )
 
 
-def _row_of(sheet: Sheet, act: RowAct) -> tuple[Row | None, str]:
+def _row_of(table_file: TableFile, act: RowAct) -> tuple[Row | None, str]:
     """Return the row and why it cannot be checked, blank where it can."""
-    if not 0 <= act.number < len(sheet.rows):
+    if not 0 <= act.number < len(table_file.rows):
         return None, "This row is not in the table."
-    row = sheet.rows[act.number]
-    if row_digest(sheet, row) != act.digest:
+    row = table_file.rows[act.number]
+    if row_digest(table_file, row) != act.digest:
         return None, "The program ships another figure in this row by now: look again."
-    if not checkable(sheet, row):
+    if not checkable(table_file, row):
         return None, "No document prints this row, so no copy can bear it out."
     return row, ""
 
@@ -224,7 +227,7 @@ def _reason_faults(act: RowAct) -> list[Fault]:
 
 
 def _figures(
-    sheet: Sheet, row: Row, act: RowAct, faults: list[Fault]
+    table_file: TableFile, row: Row, act: RowAct, faults: list[Fault]
 ) -> dict[str, float]:
     """Return the copy's figures that differ from those shipped."""
     found = {}
@@ -238,7 +241,7 @@ def _figures(
     if act.act == CORRECTED and not typed:
         message = "Write the figure of your copy that differs."
         faults.append(Fault(field=f"act_{act.number}", message=message))
-    offered = [column.name for column in correctable(sheet, row)]
+    offered = [column.name for column in correctable(table_file, row)]
     for name, text in typed.items():
         place = f"figure_{act.number}_{name}"
         if too_long := value_faults(place, text):

@@ -7,7 +7,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from models.criteria.checked import Checks, RowCheck, holds
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.errors import NotFoundError
 from models.judging import parse_number
 from models.schema import Organisation, TableCheck
@@ -68,11 +68,11 @@ def checks_for(session: Session, organisations: Iterable[UUID]) -> Checks:
 
 def still_holds(row: TableCheck) -> bool:
     """Return whether the program ships today what was checked then."""
-    sheet = sheets().get(row.table_key)
-    if sheet is None:
+    table_file = table_files().get(row.table_key)
+    if table_file is None:
         return False
-    shipped = [one for one in sheet.rows if one["row"] == row.row_name]
-    return bool(shipped) and holds(sheet, shipped[0], row_check(row))
+    shipped = [one for one in table_file.rows if one["row"] == row.row_name]
+    return bool(shipped) and holds(table_file, shipped[0], row_check(row))
 
 
 def row_check(row: TableCheck) -> RowCheck:

@@ -16,10 +16,13 @@ from models.errors import (
     InputError,
     NotFoundError,
 )
-from models.schema import Card, Confirmation, Person, Receipt
-from models.services.field.card_view import CardFacts, card_json, gather, named_rules
+from models.schema import Card, Person, Receipt
+from models.schema.confirmations import Confirmation
+from models.services.field.card_facts import CardFacts, gather
+from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
+from models.services.keeping.confirmations import keep_together, together_digest
 from models.services.keeping.log import (
     append_log,
     check_clock,
@@ -70,7 +73,7 @@ def accept_entries(
     round_of(session, person, round_id)
     batch = _Batch(session, person, round_id, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
-    batch.log_confirmed()
+    batch.store_confirmed()
     shown: dict[UUID, dict[str, Any] | None] = {}
     for answer in answers:
         card_id = answer.pop("card_id")
@@ -98,7 +101,10 @@ def _card_shown(
         return None
 
 
-KEPT_UP = ("confirm", "reading")  # kinds that add what they store to the facts
+FOLLOWED_IN_FACTS = (
+    "confirm",
+    "reading",
+)  # kinds that add what they store to the facts
 
 
 class _Batch:
@@ -116,15 +122,15 @@ class _Batch:
         self.session, self.person, self.round_id = session, person, round_id
         self.device, self.now, self.new_id = device, now, new_id
         self.facts: dict[UUID, CardFacts] = {}
-        self.confirmed: list[tuple[Entry, Mapping[str, Any]]] = []  # not logged yet
+        self.confirmed: list[Confirmation] = []  # not stored yet
 
     def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Store one entry, or say why not; nothing of a refused one remains."""
         key = raw.get("key")
-        said = key if isinstance(key, str) else None  # NaN would make it no JSON
-        answer: dict[str, Any] = {"key": said, "faults": [], "card_id": None}
+        shown = key if isinstance(key, str) else None  # NaN would make it no JSON
+        answer: dict[str, Any] = {"key": shown, "faults": [], "card_id": None}
         if not self._goes_on(raw):
-            self.log_confirmed()
+            self.store_confirmed()
         try:
             with self.session.begin_nested():
                 entry = Entry.read(
@@ -132,44 +138,44 @@ class _Batch:
                 )
                 facts = self._card(entry)
                 answer["card_id"] = entry.card_id
-                answer["status"], body = _store(
+                answer["status"] = _store(
                     self.session, self.person, facts, entry, self.new_id
                 )
-            if entry.kind == "confirm" and body is not None:
-                self.confirmed.append((entry, body))
-            if entry.kind not in KEPT_UP:
+            if entry.kind == "confirm" and answer["status"] == "stored":
+                self.confirmed.append(facts.confirmations[-1])
+            if entry.kind not in FOLLOWED_IN_FACTS:
                 self.facts.clear()
         except DATABASE_AWAY:
             raise
         except Exception as error:
-            self.facts.clear()
+            if raw.get("kind") != "confirm":  # which changes nothing before it is sure
+                self.facts.clear()
             answer |= _refusal(error)
         return answer
 
     def _goes_on(self, raw: Mapping[str, Any]) -> bool:
         """Whether *raw* is one more confirmation on the card of those before."""
-        cards = [before.raw["card_id"] for before, _ in self.confirmed[:1]]
+        cards = [str(before.card_id) for before in self.confirmed[:1]]
         return raw.get("kind") == "confirm" and raw.get("card_id") in cards
 
-    def log_confirmed(self) -> None:
-        """Log the confirmations that came one after the other on a card, as one act."""
-        if self.confirmed:
-            first, _ = self.confirmed[0]
-            append_log(
-                self.session,
-                actor_id=self.person.id,
-                action="confirm",
-                subject=f"card {first.card_id}",
-                body={
-                    "device": self.device,
-                    "confirmed": [
-                        {"key": str(entry.key), **body}
-                        for entry, body in self.confirmed
-                    ],
-                },
-                now=self.now,
-            )
-            self.confirmed.clear()
+    def store_confirmed(self) -> None:
+        """Store the confirmations that came one after the other on a card, as one."""
+        if not self.confirmed:
+            return
+        row = keep_together(self.session, self.confirmed)
+        append_log(
+            self.session,
+            actor_id=self.person.id,
+            action="confirm",
+            subject=f"card {row.card_id}",
+            body={
+                "key": str(row.id),
+                "device": self.device,
+                "digest": together_digest(row),
+            },
+            now=self.now,
+        )
+        self.confirmed.clear()
 
     def _card(self, entry: Entry) -> CardFacts:
         if entry.card_id not in self.facts:
@@ -199,11 +205,11 @@ def _store(
     facts: CardFacts,
     entry: Entry,
     new_id: Callable[[], UUID],
-) -> tuple[str, Mapping[str, Any] | None]:
-    """Store an entry; return what became of it, and what the log says of a new one."""
+) -> str:
+    """Store an entry; return what became of it."""
     digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
-    if _is_known(session, person, entry, digest):
-        return "known", None
+    if _is_known(session, person, facts, entry, digest):
+        return "known"
     require_open(facts.card.round)
     if facts.state in ("signed", "withdrawn"):
         raise ConflictError(
@@ -215,8 +221,8 @@ def _store(
             f"{names} signed this card already; the lead can return it to you."
         )
     body = KINDS[entry.kind](session, person, facts, entry, new_id)
-    if entry.kind == "confirm":  # its row is its receipt; logged with the next ones
-        return "stored", body
+    if entry.kind == "confirm":  # stored and logged with the next ones
+        return "stored"
     session.add(
         Receipt(
             id=entry.key,
@@ -233,13 +239,19 @@ def _store(
         body={"key": str(entry.key), "device": entry.device, **body},
         now=entry.arrived_at,
     )
-    return "stored", body
+    return "stored"
 
 
-def _is_known(session: Session, person: Person, entry: Entry, digest: str) -> bool:
-    """Whether the entry is stored already; ConflictError with other content."""
+def _is_known(
+    session: Session, person: Person, facts: CardFacts, entry: Entry, digest: str
+) -> bool:
+    """Whether the entry is stored already; ConflictError with other content.
+
+    A confirmation has no receipt: it is looked for on its card.
+    """
     seen = session.get(Receipt, entry.key)
-    row = session.get(Confirmation, entry.key) if seen is None else None
+    own = (c for c in facts.confirmations if c.id == entry.key)
+    row = next(own, None) if seen is None else None
     if seen is None and row is None:
         return False
     if seen and (seen.digest, seen.person_id) == (digest, person.id):

@@ -12,13 +12,13 @@ from models.schema import (
     Card,
     CardReturn,
     CardWithdrawal,
-    Confirmation,
     Deficiency,
     Disposition,
     Note,
     Reading,
     Signature,
 )
+from models.schema.confirmations import Confirmation
 from models.services.setup.programmes import is_required
 
 

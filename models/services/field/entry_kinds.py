@@ -1,7 +1,7 @@
 """The kinds of entry: check what came, add the rows."""
 
-import hashlib
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
@@ -11,21 +11,16 @@ from sqlalchemy.orm import Session
 from models import criteria
 from models.errors import ConflictError, Fault, InputError
 from models.schema import (
-    Confirmation,
     Deficiency,
     DeficiencyClosing,
     Note,
     Person,
     Reading,
 )
-from models.services.field.card_view import CardFacts, precondition_codes
+from models.schema.confirmations import Confirmation
+from models.services.field.card_facts import CardFacts, precondition_codes
 from models.services.field.entry import Entry
 from models.services.field.record_reading import add_reading
-
-
-def text_digest(text: str) -> str:
-    """Return the SHA-256 of a precondition's text, in hex."""
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def add_confirmation(
@@ -35,7 +30,10 @@ def add_confirmation(
     entry: Entry,
     new_id: Callable[[], UUID],
 ) -> dict[str, Any]:
-    """Confirm a precondition by name and time, or say why it does not apply."""
+    """Confirm a precondition by name and time, or say why it does not apply.
+
+    It is stored with those that come together with it.
+    """
     code = str(entry.raw.get("code"))
     state = str(entry.raw.get("state"))
     if code not in precondition_codes(facts.card.procedure):
@@ -50,22 +48,24 @@ def add_confirmation(
     if state == "not_applicable":
         reason = entry.text("reason", "why it does not apply here")
     texts = {item.code: item.text for item in criteria.load_preconditions()}
-    confirmation = Confirmation(
-        id=entry.key,
-        card_id=facts.card.id,
-        code=code,
-        text=texts[code],
-        state=state,
-        reason=reason,
-        by_id=person.id,
-        at=entry.at,
-        arrived_at=entry.arrived_at,
+    facts.confirmations.append(
+        Confirmation(
+            id=entry.key,
+            card_id=facts.card.id,
+            code=code,
+            text=texts[code],
+            state=state,
+            reason=reason,
+            by=person,
+            at=entry.at,
+            arrived_at=entry.arrived_at,
+        )
     )
-    session.add(confirmation)
-    session.flush()
-    facts.confirmations.append(confirmation)
-    said = {"code": code, "text_sha256": text_digest(texts[code])}
-    return said if reason is None else {**said, "reason": reason}
+    return {}
+
+
+# What came in one call may be said to have come a little later (`keep_together`).
+ALMOST = timedelta(milliseconds=1)
 
 
 def says_the_same(row: Confirmation, entry: Entry, person_id: UUID) -> bool:
@@ -75,7 +75,7 @@ def says_the_same(row: Confirmation, entry: Entry, person_id: UUID) -> bool:
     """
     given = entry.raw
     reason = str(given.get("reason")).strip() if row.reason else None
-    ahead = row.at == row.arrived_at and entry.at >= row.at
+    ahead = row.arrived_at - row.at < ALMOST and entry.at >= row.at
     said = (entry.kind, entry.card_id, given.get("code"), given.get("state"), reason)
     return (
         said == ("confirm", row.card_id, row.code, row.state, row.reason)

@@ -22,7 +22,7 @@ from models.schema import (
     Point,
     Reading,
 )
-from models.services.field.card_view import CardFacts, before_codes
+from models.services.field.card_facts import CardFacts, before_codes
 from models.services.field.entry import Entry
 from models.services.field.instrument_limits import limit_condition
 from models.services.field.judge_card import judge_group, numbers_of

@@ -25,12 +25,8 @@ from models.record.shapes.round_document import (
 )
 from models.record.shapes.words import Role, RoundKind, RoundState
 from models.schema import Card, Cell, Instrument, Lineup, Person, Round
-from models.services.field.card_view import (
-    card_json,
-    gather,
-    named_rules,
-    round_cards,
-)
+from models.services.field.card_facts import gather, round_cards
+from models.services.field.card_view import card_json, named_rules
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import person_of, round_of

@@ -12,12 +12,8 @@ from models.record.card import unanswered, unread_points
 from models.record.signing import performed_statement, performers, signed_for
 from models.schema import Person, Signature
 from models.services.field.accept_entries import card_as_it_stands
-from models.services.field.card_view import (
-    CardFacts,
-    card_json,
-    gather,
-    round_cards,
-)
+from models.services.field.card_facts import CardFacts, gather, round_cards
+from models.services.field.card_view import card_json
 from models.services.keeping.log import append_log, stamp, take_turn, texted
 from models.services.keeping.order import following
 from models.services.people.access import person_of, require, require_open, round_of

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from models.errors import WitnessmarkError
 from models.judging.near import near
 from models.schema import Card, Judgement, Reading
-from models.services.field.card_view import CardFacts, gather
+from models.services.field.card_facts import CardFacts, gather
 from models.services.field.judge_card import STORED, bodies
 from models.services.keeping.rules import read_rule
 

@@ -10,12 +10,8 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from models.judging.series import SERIES
 from models.procedures import PROCEDURES
 from models.schema import Card, Lineup, Point, Round
-from models.services.field.card_view import (
-    CardFacts,
-    gather_readings,
-    judged_again,
-    round_cards,
-)
+from models.services.field.card_facts import CardFacts, gather_readings, round_cards
+from models.services.field.card_view import judged_again
 from models.services.keeping.log import stamp
 
 # What makes readings of different rounds comparable: the same point of the same

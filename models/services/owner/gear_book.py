@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, selectinload
 from models.analysis.pressure_trend import REACHED, PressureTrend
 from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Package, Point
-from models.services.field.card_view import gather_readings, round_cards
+from models.services.field.card_facts import gather_readings, round_cards
 from models.services.owner.baseline import (
     Place,
     baseline_round,

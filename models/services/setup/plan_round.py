@@ -134,7 +134,8 @@ def _check_plan(
         faults.append(
             Fault(
                 field="programme",
-                message=f"'{programme.name}' is for a round of the other kind.",
+                message=f"'{programme.name}' is for {programme.kind} rounds: choose "
+                "the kind or the programme again.",
             )
         )
     if lineup.gear not in programme.gears:

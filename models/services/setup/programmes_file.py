@@ -19,14 +19,14 @@ Data = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
-class ProgrammeBook:
+class Programmes:
     """Programmes, and the cards that they choose, by key."""
 
     programmes: tuple[Data, ...]
     cards: Mapping[str, Data]
 
 
-def read_programmes(text: str) -> ProgrammeBook:
+def read_programmes(text: str) -> Programmes:
     """Return what the file says.
 
     Raises CriteriaError with every fault: the programme or card, the key, what is wrong
@@ -40,7 +40,7 @@ def read_programmes(text: str) -> ProgrammeBook:
     if found:
         raise CriteriaError("; ".join(found))
     cards = {card["key"]: card for card in data["card"]}
-    return ProgrammeBook(tuple(data["programme"]), cards)
+    return Programmes(tuple(data["programme"]), cards)
 
 
 def _faults(data: Data) -> Iterator[str]:

@@ -27,8 +27,8 @@ from models.schema import (
     Round,
     Site,
 )
+from models.services.field.card_facts import CardFacts, gather
 from models.services.field.card_values import said_reading, where
-from models.services.field.card_view import CardFacts, gather
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.order import following
 from models.services.keeping.texts import text_faults

@@ -10,19 +10,21 @@ from models import criteria
 from models.errors import NotFoundError
 from models.procedures import PROCEDURES
 from models.schema import Deficiency, Person, Point, Reading
-from models.services.field.card_view import (
+from models.services.field.card_facts import (
     CardFacts,
+    gather,
+    precondition_codes,
+    round_cards,
+)
+from models.services.field.card_view import (
     card_json,
     disposition_json,
-    gather,
     judged_again,
-    precondition_codes,
     reading_json,
-    round_cards,
 )
 from models.services.keeping.log import stamp
 from models.services.people.access import card_of, person_of, reading_of, round_of
-from models.services.turnover.round_sheet import RoundHead, round_head
+from models.services.turnover.round_overview import RoundHead, round_head
 
 Doc = dict[str, Any]
 
@@ -130,11 +132,11 @@ def _retests(record: CardRecord, deficiency: Doc) -> list[Doc]:
 
 
 def _preconditions(facts: CardFacts) -> list[Doc]:
-    book = {item.code: item for item in criteria.load_preconditions()}
+    known = {item.code: item for item in criteria.load_preconditions()}
     answered = {c.code: c for c in facts.confirmations}
     rows = []
     for code in precondition_codes(facts.card.procedure):
-        item, answer = book[code], answered.get(code)
+        item, answer = known[code], answered.get(code)
         rows.append(
             {
                 "code": code,

@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, InputError, NotFoundError
 from models.schema import Deficiency, DeficiencyClosing
-from models.services.field.card_view import gather
+from models.services.field.card_facts import gather
 from models.services.field.entry_kinds import check_retest
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults

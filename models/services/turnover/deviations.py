@@ -17,7 +17,7 @@ from models.schema import (
     Reading,
     Round,
 )
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
 
 

@@ -17,7 +17,6 @@ from models.record.findings import Finding
 from models.schema import (
     Calibration,
     Cell,
-    Confirmation,
     Deficiency,
     Disposition,
     Instrument,
@@ -29,13 +28,10 @@ from models.schema import (
     SealWaiver,
     Signature,
 )
+from models.schema.confirmations import Confirmation
+from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
-from models.services.field.card_view import (
-    CardFacts,
-    card_json,
-    deficiency_json,
-    disposition_json,
-)
+from models.services.field.card_view import card_json, deficiency_json, disposition_json
 from models.services.keeping.log import head, stamp, texted
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts

@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from models.record.editions import editions_sentence
 from models.schema import Person, Round
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
 from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.gate_open import open_lines

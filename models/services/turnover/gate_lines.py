@@ -6,8 +6,8 @@ from uuid import UUID
 
 from models.judging.rules import rests_on_memory
 from models.schema import Reading
+from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
-from models.services.field.card_view import CardFacts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

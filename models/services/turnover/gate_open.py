@@ -3,8 +3,8 @@
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
 from models.schema import CardWithdrawal, Disposition, Reading
+from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
-from models.services.field.card_view import CardFacts
 from models.services.field.sign_cards import what_is_missing
 from models.services.turnover.agreements import waits_for_agreement
 from models.services.turnover.gate_lines import (

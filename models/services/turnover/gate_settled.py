@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from models.record.preconditions import LateReading, confirmed_before
 from models.schema import Instrument
-from models.services.field.card_view import CardFacts
+from models.services.field.card_facts import CardFacts
 from models.services.turnover.agreements import waits_for_agreement
 from models.services.turnover.gate_lines import (
     GateItem,

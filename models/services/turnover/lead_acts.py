@@ -15,7 +15,7 @@ from models.schema import (
     Person,
     SealWaiver,
 )
-from models.services.field.card_view import gather, round_cards
+from models.services.field.card_facts import gather, round_cards
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.order import following
 from models.services.keeping.texts import text_faults

@@ -19,7 +19,7 @@ from models.schema import (
     Signature,
     Site,
 )
-from models.services.field.card_view import CardFacts
+from models.services.field.card_facts import CardFacts
 from models.services.people.access import person_of, visible_rounds
 from models.services.turnover.pages import ROWS, Page, has_words, start_of
 from models.services.turnover.round_counts import RoundCounts, round_counts
@@ -157,7 +157,6 @@ def _stands(word: str) -> ColumnElement[bool]:
 
 def stands_on_lineup(word: str) -> ColumnElement[bool]:
     """Return whether a word names the site or the lineup, or stands on its gear."""
-    site = select(Site.id).where(Site.name.icontains(word, autoescape=True))
     fitted = (
         select(Cell.lineup_id)
         .join(Apparatus)
@@ -170,9 +169,14 @@ def stands_on_lineup(word: str) -> ColumnElement[bool]:
             )
         )
     )
+    return or_(names_lineup(word), Lineup.id.in_(fitted))
+
+
+def names_lineup(word: str) -> ColumnElement[bool]:
+    """Return whether a word names the site or the lineup, or is its serial number."""
+    site = select(Site.id).where(Site.name.icontains(word, autoescape=True))
     return or_(
         Lineup.name.icontains(word, autoescape=True),
         Lineup.serial.icontains(word, autoescape=True),
         Lineup.site_id.in_(site),
-        Lineup.id.in_(fitted),
     )

@@ -18,7 +18,7 @@ from sqlalchemy.orm import Session, undefer
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.schema import Authority, Package, PackageFile, Round, Signature
-from models.services.field.card_view import gather, round_cards
+from models.services.field.card_facts import gather, round_cards
 from models.services.keeping.log import (
     append_log,
     check_clock,

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, defer, joinedload, selectinload
 
 from models.schema import Package, PackageFile, Person, Round, SealWaiver
-from models.services.field.card_view import CardFacts
+from models.services.field.card_facts import CardFacts
 from models.services.turnover.freeze_round import content_digest, round_content
 
 

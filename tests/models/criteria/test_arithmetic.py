@@ -10,11 +10,11 @@ from typing import Any
 
 import pytest
 
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 
 
 def rows(key: str) -> list[dict[str, Any]]:
-    return [dict(row) for row in sheets()[key].rows]
+    return [dict(row) for row in table_files()[key].rows]
 
 
 def by(key: str, name: str, value: str) -> dict[Any, Any]:

@@ -11,11 +11,11 @@ from models.criteria.checked import (
     RowCheck,
     checkable,
     checked_criteria,
-    checked_sheet,
+    checked_table_file,
     correctable,
     row_digest,
 )
-from models.criteria.loader import load, read_sheet, sheets
+from models.criteria.loader import load, read_table_file, table_files
 from models.criteria.views import view
 from models.errors import CriteriaError
 from models.judging import Rule
@@ -28,12 +28,12 @@ OF = "by Otto Heron of Fathom Line Testing on 2026-03-02"
 
 
 def row_of(table: str, name: str) -> Mapping[str, Any]:
-    return next(row for row in sheets()[table].rows if row["row"] == name)
+    return next(row for row in table_files()[table].rows if row["row"] == name)
 
 
 def check(table: str, name: str, **figures: float) -> RowCheck:
     return RowCheck(
-        digest=row_digest(sheets()[table], row_of(table, name)),
+        digest=row_digest(table_files()[table], row_of(table, name)),
         figures=figures,
         edition="2023",
         clause="page 12",
@@ -45,7 +45,7 @@ def check(table: str, name: str, **figures: float) -> RowCheck:
 
 
 def every_row(table: str) -> dict[str, RowCheck]:
-    return {row["row"]: check(table, row["row"]) for row in sheets()[table].rows}
+    return {row["row"]: check(table, row["row"]) for row in table_files()[table].rows}
 
 
 def rule(
@@ -90,7 +90,7 @@ def test_the_notes_that_a_rule_makes_itself_keep_who_confirmed() -> None:
 
 
 def recalled(column: str) -> list[str]:
-    rows = sheets()[FACTORS].rows
+    rows = table_files()[FACTORS].rows
     return [r["row"] for r in rows if r[f"{column}_provenance"] == "memory"]
 
 
@@ -112,7 +112,7 @@ def test_a_column_confirmed_in_part_counts_what_is_left() -> None:
     names = recalled("solid")
     part = column_cite({names[0]: check(FACTORS, names[0])})
     assert part["provenance"] == "memory"
-    left, all_of_it = len(names) - 1, len(sheets()[FACTORS].rows)
+    left, all_of_it = len(names) - 1, len(table_files()[FACTORS].rows)
     assert f"{left} of {all_of_it} figures still from memory" in part["note"]
 
 
@@ -140,9 +140,9 @@ def test_a_correction_of_the_other_column_is_not_said_of_this_one() -> None:
 
 def test_a_check_of_other_figures_does_not_hold() -> None:
     """A later program ships another figure in the row: its check was of the old."""
-    sheet = sheets()[PRESSURE]
-    moved = replace(sheet, rows=({**sheet.rows[0], "limit_pa": 0.02},))
-    assert checked_sheet(moved, {PRESSURE: every_row(PRESSURE)}).rows == moved.rows
+    table_file = table_files()[PRESSURE]
+    moved = replace(table_file, rows=({**table_file.rows[0], "limit_pa": 0.02},))
+    assert checked_table_file(moved, {PRESSURE: every_row(PRESSURE)}).rows == moved.rows
 
 
 CHANGES: dict[str, tuple[dict[str, Any], bool]] = {
@@ -156,47 +156,53 @@ CHANGES: dict[str, tuple[dict[str, Any], bool]] = {
 
 @pytest.mark.parametrize(("change", "moves"), CHANGES.values(), ids=CHANGES)
 def test_what_moves_the_digest(change: dict[str, Any], moves: bool) -> None:
-    sheet, row = sheets()[PRESSURE], sheets()[PRESSURE].rows[0]
-    assert (row_digest(sheet, {**row, **change}) != row_digest(sheet, row)) is moves
+    table_file, row = table_files()[PRESSURE], table_files()[PRESSURE].rows[0]
+    assert (
+        row_digest(table_file, {**row, **change}) != row_digest(table_file, row)
+    ) is moves
 
 
 def test_the_digest_is_of_the_edition_too() -> None:
-    sheet = sheets()[PRESSURE]
-    other = replace(sheet, edition="another")
-    assert row_digest(other, sheet.rows[0]) != row_digest(sheet, sheet.rows[0])
+    table_file = table_files()[PRESSURE]
+    other = replace(table_file, edition="another")
+    assert row_digest(other, table_file.rows[0]) != row_digest(
+        table_file, table_file.rows[0]
+    )
 
 
 def test_no_two_rows_share_a_digest() -> None:
-    found = [row_digest(s, row) for s in sheets().values() for row in s.rows]
+    found = [row_digest(s, row) for s in table_files().values() for row in s.rows]
     assert len(found) == len(set(found))
 
 
 def test_practice_is_no_page_of_a_document() -> None:
-    tolerance = sheets()["relay_tolerance"]
+    tolerance = table_files()["relay_tolerance"]
     assert not checkable(tolerance, tolerance.rows[0])
-    assert all(checkable(sheets()[FACTORS], row) for row in sheets()[FACTORS].rows)
+    assert all(
+        checkable(table_files()[FACTORS], row) for row in table_files()[FACTORS].rows
+    )
 
 
 def test_what_names_a_row_cannot_be_corrected() -> None:
-    for sheet in sheets().values():
-        for row in sheet.rows:
-            for column in correctable(sheet, row):
-                assert column.name not in (sheet.order, sheet.group)
+    for table_file in table_files().values():
+        for row in table_file.rows:
+            for column in correctable(table_file, row):
+                assert column.name not in (table_file.order, table_file.group)
                 assert isinstance(row[column.name], int | float)
 
 
 def test_a_checked_table_counts_its_figures_so() -> None:
-    sheet = checked_sheet(sheets()[METALS], {METALS: every_row(METALS)})
-    assert view(sheet).counts == {"confirmed": 2}
+    table_file = checked_table_file(table_files()[METALS], {METALS: every_row(METALS)})
+    assert view(table_file).counts == {"confirmed": 2}
     names = recalled("solid")
     one = {names[0]: check(FACTORS, names[0], solid=0.3)}
-    counts = view(checked_sheet(sheets()[FACTORS], {FACTORS: one})).counts
+    counts = view(checked_table_file(table_files()[FACTORS], {FACTORS: one})).counts
     assert (counts["corrected"], counts["confirmed"]) == (1, 1)
 
 
 def test_a_file_cannot_say_of_itself_that_it_was_confirmed() -> None:
     with pytest.raises(CriteriaError, match="confirmed"):
-        read_sheet("x.toml", _file("confirmed"))
+        read_table_file("x.toml", _file("confirmed"))
 
 
 def _file(provenance: str) -> dict[str, Any]:
@@ -217,6 +223,11 @@ def _file(provenance: str) -> dict[str, Any]:
 
 
 def test_a_head_does_not_say_what_a_check_would_have_to_unsay() -> None:
-    for sheet in sheets().values():
-        head = (sheet.document, sheet.edition, sheet.table, sheet.title)
-        assert "memory" not in " ".join(head), sheet.key
+    for table_file in table_files().values():
+        head = (
+            table_file.document,
+            table_file.edition,
+            table_file.table,
+            table_file.title,
+        )
+        assert "memory" not in " ".join(head), table_file.key

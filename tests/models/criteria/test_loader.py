@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from models.criteria.loader import read_sheet
-from models.criteria.sheet import Sheet
+from models.criteria.loader import read_table_file
 from models.criteria.strict import family_faults
+from models.criteria.table_file import TableFile
 from models.errors import CriteriaError
 from models.judging import Criteria
 
@@ -45,15 +45,19 @@ SOUND: dict[str, Any] = {
 
 
 def test_a_sound_file_is_read() -> None:
-    sheet = read_sheet("made_up.toml", SOUND)
-    assert (sheet.key, sheet.edition, len(sheet.rows)) == ("made_up", "2020", 2)
-    assert [column.kind for column in sheet.columns] == [
+    table_file = read_table_file("made_up.toml", SOUND)
+    assert (table_file.key, table_file.edition, len(table_file.rows)) == (
+        "made_up",
+        "2020",
+        2,
+    )
+    assert [column.kind for column in table_file.columns] == [
         "number",
         "number",
         "text",
         "yes",
     ]
-    assert sheet.as_table().rows == sheet.rows
+    assert table_file.as_table().rows == table_file.rows
 
 
 HEAD = (
@@ -65,7 +69,7 @@ HEAD = (
 def test_a_missing_head_is_refused(field: str) -> None:
     data = {name: value for name, value in SOUND.items() if name != field}
     with pytest.raises(CriteriaError, match=rf"made_up\.toml: '{field}' is missing"):
-        read_sheet("made_up.toml", data)
+        read_table_file("made_up.toml", data)
 
 
 HEADS: dict[str, tuple[dict[str, Any], str]] = {
@@ -82,7 +86,7 @@ HEADS: dict[str, tuple[dict[str, Any], str]] = {
 @pytest.mark.parametrize(("change", "said"), HEADS.values(), ids=HEADS)
 def test_an_unsound_head_is_refused(change: dict[str, Any], said: str) -> None:
     with pytest.raises(CriteriaError, match=f"made_up.toml: {said}"):
-        read_sheet("made_up.toml", SOUND | change)
+        read_table_file("made_up.toml", SOUND | change)
 
 
 COLUMNS: dict[str, tuple[str, dict[str, Any], str]] = {
@@ -111,7 +115,7 @@ def test_an_unsound_column_is_refused(
     data = deepcopy(SOUND)
     data["column"][name] = data["column"].get(name, {}) | change
     with pytest.raises(CriteriaError, match=f"column '{name}': .*{said}"):
-        read_sheet("made_up.toml", data)
+        read_table_file("made_up.toml", data)
 
 
 ROWS: dict[str, tuple[dict[str, Any], str]] = {
@@ -147,7 +151,7 @@ def test_an_unsound_row_is_refused(change: dict[str, Any], said: str) -> None:
     data = deepcopy(SOUND)
     data["row"][1] |= change
     with pytest.raises(CriteriaError, match=said):
-        read_sheet("made_up.toml", data)
+        read_table_file("made_up.toml", data)
 
 
 def test_every_fault_is_said_at_once() -> None:
@@ -155,20 +159,20 @@ def test_every_fault_is_said_at_once() -> None:
     data["row"][0] |= {"source": ""}
     data["row"][1] |= {"least": "5", "lesat": 4}
     with pytest.raises(CriteriaError) as raised:
-        read_sheet("made_up.toml", data)
+        read_table_file("made_up.toml", data)
     assert str(raised.value).count("made_up.toml, row") == 3
 
 
 def test_a_row_that_is_no_table_is_refused() -> None:
     with pytest.raises(CriteriaError, match="row 2: is no table"):
-        read_sheet("made_up.toml", SOUND | {"row": [SOUND["row"][0], 5]})
+        read_table_file("made_up.toml", SOUND | {"row": [SOUND["row"][0], 5]})
 
 
 def test_a_row_without_the_column_that_orders_is_refused() -> None:
     data = deepcopy(SOUND)
     del data["row"][1]["class_kv"]
     with pytest.raises(CriteriaError, match="row 2: 'class_kv' orders the rows"):
-        read_sheet("made_up.toml", data)
+        read_table_file("made_up.toml", data)
 
 
 def mixed(*units: str | None) -> dict[str, Any]:
@@ -181,14 +185,14 @@ def mixed(*units: str | None) -> dict[str, Any]:
 
 
 def test_rows_of_a_mixed_table_name_their_units() -> None:
-    sheet = read_sheet("made_up.toml", mixed("kV", "Pa"))
-    assert [row["unit"] for row in sheet.rows] == ["kV", "Pa"]
+    table_file = read_table_file("made_up.toml", mixed("kV", "Pa"))
+    assert [row["unit"] for row in table_file.rows] == ["kV", "Pa"]
 
 
 @pytest.mark.parametrize("unit", [None, "stone"])
 def test_a_row_of_a_mixed_table_without_a_unit_is_refused(unit: str | None) -> None:
     with pytest.raises(CriteriaError, match=r"row 2: unit '(stone)?' is not known"):
-        read_sheet("made_up.toml", mixed("kV", unit))
+        read_table_file("made_up.toml", mixed("kV", unit))
 
 
 def grouped(*groups: str) -> dict[str, Any]:
@@ -200,23 +204,23 @@ def grouped(*groups: str) -> dict[str, Any]:
 
 
 def test_rows_ascend_within_their_group() -> None:
-    assert len(read_sheet("made_up.toml", grouped("a", "b")).rows) == 2
+    assert len(read_table_file("made_up.toml", grouped("a", "b")).rows) == 2
     with pytest.raises(CriteriaError, match="do not ascend"):
-        read_sheet("made_up.toml", grouped("a", "a"))
+        read_table_file("made_up.toml", grouped("a", "a"))
 
 
 def test_a_group_that_stands_apart_is_refused() -> None:
     with pytest.raises(CriteriaError, match="rows of by 'a' stand apart"):
-        read_sheet("made_up.toml", grouped("a", "b", "a"))
+        read_table_file("made_up.toml", grouped("a", "b", "a"))
 
 
 def family(**heads: dict[str, Any]) -> list[str]:
     """Return the faults of a folder of made-up tables, by key."""
-    sheets: dict[str, Sheet] = {
-        key: read_sheet(f"{key}.toml", SOUND | {"key": key} | head)
+    table_files: dict[str, TableFile] = {
+        key: read_table_file(f"{key}.toml", SOUND | {"key": key} | head)
         for key, head in heads.items()
     }
-    return sorted(set(family_faults(sheets)))
+    return sorted(set(family_faults(table_files)))
 
 
 OTHER = {"default": False, "sibling": ["one"]}

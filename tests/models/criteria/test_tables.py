@@ -9,9 +9,9 @@ from importlib.resources import files
 
 import pytest
 
-from models.criteria import book
-from models.criteria.loader import sheets
-from models.criteria.sheet import NUMBER, of_value
+from models.criteria import library
+from models.criteria.loader import table_files
+from models.criteria.table_file import NUMBER, of_value
 from models.judging import Criteria
 from tests.models.criteria.printed import (
     breakers,
@@ -202,7 +202,7 @@ def test_no_table_is_written_twice_among_the_pages() -> None:
 
 @pytest.mark.parametrize("key", TABLES)
 def test_the_second_writing_has_every_column_of_numbers(key: str) -> None:
-    numbers = {c.name for c in sheets()[key].columns if c.kind == NUMBER}
+    numbers = {c.name for c in table_files()[key].columns if c.kind == NUMBER}
     assert numbers <= set(TABLES[key][0].split())
 
 
@@ -211,22 +211,22 @@ def test_no_table_is_without_its_second_writing(criteria: Criteria) -> None:
 
 
 def test_every_value_names_its_source_and_provenance() -> None:
-    for sheet in sheets().values():
-        for row in sheet.rows:
-            for column in sheet.columns:
-                place = (sheet.key, row["row"], column.name)
+    for table_file in table_files().values():
+        for row in table_file.rows:
+            for column in table_file.columns:
+                place = (table_file.key, row["row"], column.name)
                 assert of_value(row, column.name, "source").strip(), place
                 provenance = of_value(row, column.name, "provenance")
                 assert provenance in (P, M, C, X), place
 
 
 def test_a_value_from_memory_says_so_in_its_source() -> None:
-    for sheet in sheets().values():
-        for row in sheet.rows:
-            for name in ("", *(column.name for column in sheet.columns)):
+    for table_file in table_files().values():
+        for row in table_file.rows:
+            for name in ("", *(column.name for column in table_file.columns)):
                 if of_value(row, name, "provenance") == M:
                     source = of_value(row, name, "source")
-                    assert "from memory" in source, (sheet.key, row["row"], name)
+                    assert "from memory" in source, (table_file.key, row["row"], name)
 
 
 # What could not be read for certain, or what other prints contradict: the tables,
@@ -257,13 +257,13 @@ DOUBTED = {
 
 
 def test_what_is_doubtful_is_known() -> None:
-    found = {table.key: len(table.doubts()) for table in book.tables()}
+    found = {table.key: len(table.doubts()) for table in library.tables()}
     assert {key: count for key, count in found.items() if count} == DOUBTED
 
 
 def test_editions_of_one_thing_have_one_default() -> None:
     """The editions that records may be made under, and which is the usual one."""
-    usual = {t.key: t.default for t in book.tables() if t.sibling or t.superseded_by}
+    usual = {t.key: t.default for t in library.tables() if t.sibling or t.superseded_by}
     assert usual["insulation_minimum"] and not usual["insulation_minimum_older"]
     assert usual["field_enclosed"] and not usual["field_enclosed_two_columns"]
     assert not usual["field_enclosed_older"]

@@ -89,6 +89,11 @@ REFUSED: dict[str, tuple[str, str, str]] = {
         "Temperature: '23,5' has a comma: write the decimal point as '.', and no "
         "thousands separators.",
     ),
+    "a word": (
+        "test_kv",
+        "five",
+        "Test voltage: 'five' is not a number: write it like 4.2.",
+    ),
     "over range": ("test_kv", ">5", "Test voltage: '>5' is not a plain number."),
     "one of a list": (
         "multiples",

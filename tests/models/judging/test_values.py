@@ -131,11 +131,11 @@ REFUSED_IN_FULL: dict[str, tuple[str, str]] = {
     ),
     "an apostrophe": (
         "1'000",
-        "'1'000' has a separator in it: write the digits without.",
+        "'1'000' has a separator or a unit in it: write only the digits.",
     ),
     "an underscore": (
         "1_000",
-        "'1_000' has a separator in it: write the digits without.",
+        "'1_000' has a separator or a unit in it: write only the digits.",
     ),
     "a word": (
         "fine",

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from models.criteria import load
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.criteria.preconditions import load_preconditions
 from models.criteria.procedure_faults import procedure_faults
 from models.errors import CriteriaError
@@ -217,7 +217,7 @@ def test_a_field_whose_choices_are_no_metals_is_refused() -> None:
         'plate = "insulation", otherwise = "solid"',
     )
     found = procedure_faults(
-        {"stab_resistance": declared(text)}, sheets(), load_preconditions()
+        {"stab_resistance": declared(text)}, table_files(), load_preconditions()
     )
     said = "correction: the table 'metals' has no metal 'solid'"
     assert f"stab_resistance.toml: {said}" in list(found)
@@ -460,7 +460,7 @@ def test_what_is_not_there_is_said(old: str, new: str, said: str) -> None:
     assert old in STAB
     found = procedure_faults(
         {"stab_resistance": declared(STAB.replace(old, new, 1))},
-        sheets(),
+        table_files(),
         load_preconditions(),
     )
     assert f"stab_resistance.toml: {said}" in "; ".join(found)

@@ -141,6 +141,18 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         {"value": "33", "unit": "ms", "earliest": "30", "operation": "close"},
         "within",
     ),
+    "joints of a bus": (
+        "joint_resistance",
+        {
+            "value": "15.1",
+            "unit": "uOhm",
+            "temperature_c": "35",
+            "test_current_a": "100",
+            "other_1": "10",
+            "other_2": "12",
+        },
+        "outside",
+    ),
     "fuses of a set": (
         "fuse_resistance",
         {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},

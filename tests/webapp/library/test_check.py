@@ -6,7 +6,7 @@ from contextlib import contextmanager
 import pytest
 from sqlalchemy.orm import Session
 
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from tests.conftest import Stages
 from tests.scenario import LEAD, OTHER_LEAD, OWNER, STRANGER, TECHNICIAN, TEST_FIRM
 from tests.table_checking import act, check_rows
@@ -96,17 +96,19 @@ def test_the_tick_confirms_what_is_left_and_nothing_else(
 ) -> None:
     with written(desk) as session:
         check_rows(session, LEAD, FACTORS, ["0 degC"])
-    sheet = sheets()[FACTORS]
+    table_file = table_files()[FACTORS]
     fields = {}
-    for row in sheet.rows:
+    for row in table_file.rows:
         fields |= digest(FACTORS, row["row"])
     fields |= {"act_3": "corrected", "figure_3_oil": "0.37", "reason_3": "so printed"}
     review = reviewed(lead, FACTORS, edition="2023", all_rest="y", **fields)
-    count = len(sheet.rows) - 1  # one was checked before
+    count = len(table_file.rows) - 1  # one was checked before
     assert f"{count} rows, checked by" in review.text
     assert "all_rest" not in review.fields
     after = stored(lead, FACTORS, review)
-    assert f"{len(sheet.rows)} of {len(sheet.rows)} rows checked" in after.text
+    assert (
+        f"{len(table_file.rows)} of {len(table_file.rows)} rows checked" in after.text
+    )
     assert MARK not in after.html
 
 

@@ -4,7 +4,7 @@ from urllib.parse import urlencode
 
 import pytest
 
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from tests.webapp.desk import Page, Visitor
 
 ASKED = {
@@ -26,7 +26,7 @@ def test_the_printed_line_of_140_kpa_is_what_the_page_says(
     reader: Visitor, celsius: int
 ) -> None:
     """The reference table, row 140 kPa; both rounded to their last digits."""
-    row = next(r for r in sheets()["sf6_fill"].rows if r["fill_kpa"] == 140)
+    row = next(r for r in table_files()["sf6_fill"].rows if r["fill_kpa"] == 140)
     printed = row[f"at_{'minus_' if celsius < 0 else ''}{abs(celsius)}"]
     page = ask(reader, to_c=str(celsius))
     assert page.status == 200

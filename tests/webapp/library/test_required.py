@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from models.criteria.sheet import SUBJECTS
+from models.criteria.table_file import SUBJECTS
 from models.procedures.procedure import GEARS
 from tests.webapp.desk import Page, Visitor
 

@@ -6,14 +6,14 @@ from html import unescape
 
 import pytest
 
-from models.criteria import book
-from models.criteria.book import TableView
+from models.criteria import library
+from models.criteria.library import TableView
 from models.judging.rules import PROVENANCE_WORDS
 from tests.scenario import LEAD, OWNER, TECHNICIAN, Cast
 from tests.webapp.desk import Desk, Page, Visitor
 from webapp.library.subjects import by_subject
 
-TABLES = {table.key: table for table in book.tables()}
+TABLES = {table.key: table for table in library.tables()}
 every = pytest.mark.parametrize("table", TABLES.values(), ids=TABLES)
 PATHS = ("/library/", "/library/required", "/library/calculator", "/library/rule.json")
 

@@ -12,8 +12,8 @@ from models.signing.chain import canonical
 from tests.webapp.pdf.outside import attached, fonts, page_texts
 from tests.webapp.pdf.sample_document import KEY, LEAD, TECHNICIAN, sample_document
 from webapp.pdf import package_attachments, render_package
-from webapp.pdf.book import Book
 from webapp.pdf.cards import cards
+from webapp.pdf.sheets import Sheets
 from webapp.pdf.sources import Sources
 from webapp.pdf.standing import current_readings
 
@@ -135,11 +135,11 @@ def test_groups_are_named_where_they_compare(document, groups, named):
     made = copy.deepcopy(document)
     for reading, group in zip(made["cards"][0]["readings"], groups, strict=True):
         reading["group"] = group
-    book = Book()
-    cards(book, made)
+    sheets = Sheets()
+    cards(sheets, made)
     heads = [
         shape.text.removeprefix("Group: ")
-        for page in book.pages
+        for page in sheets.pages
         for shape in page.items
         if getattr(shape, "text", "").startswith("Group: ")
     ]
@@ -153,17 +153,17 @@ def test_an_outcome_says_what_was_held(pages):
 
 
 def test_only_what_was_superseded_is_struck_through(document):
-    book = Book()
-    cards(book, document)
+    sheets = Sheets()
+    cards(sheets, document)
     struck = [
         shape.text
-        for page in book.pages
+        for page in sheets.pages
         for shape in page.items
         if getattr(shape, "style", "") == "struck"
     ]
     lines = [
         shape
-        for page in book.pages
+        for page in sheets.pages
         for shape in page.items
         if getattr(shape, "style", "") == "strike"
     ]

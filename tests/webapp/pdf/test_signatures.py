@@ -12,7 +12,7 @@ from models.signing.pdf_seals import seal_pdf
 from tests.webapp.pdf.outside import fonts, page_texts
 from tests.webapp.pdf.sample_document import BEGAN, sample_document
 from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
-from webapp.pdf.book import FRAME_BOTTOM, FRAME_LEFT, FRAME_RIGHT, PAPER_HEIGHT
+from webapp.pdf.sheets import FRAME_BOTTOM, FRAME_LEFT, FRAME_RIGHT, PAPER_HEIGHT
 
 LINES = [
     "R. Sample",

@@ -8,7 +8,8 @@ import { saidUnit } from "./numbers.js";
 const BLANK_OR_MARK = /[\p{Z}\p{Cf}\p{Cc}'_]/u;
 
 const FAULTS = {
-  no_number: ({ number }) => whyNoNumber(number),
+  no_number: ({ number }) => whyNoNumber(number, "fault.no_number"),
+  no_plain_number: ({ number }) => whyNoNumber(number, "fault.no_plain_number"),
   too_large: ({ number }) => say("fault.too_large", { number }),
   other_kind: notOfThisKind,
   other_unit: unitDoesNotFit,
@@ -22,10 +23,10 @@ export function faultWords(fault) {
   return FAULTS[fault.code](fault);
 }
 
-function whyNoNumber(number) {
+function whyNoNumber(number, refusal) {
   if (!number) return say("fault.nothing");
   if (number.includes(",")) return say("fault.comma", { number });
-  return say(BLANK_OR_MARK.test(number) ? "fault.separator" : "fault.no_number", { number });
+  return say(BLANK_OR_MARK.test(number) ? "fault.separator" : refusal, { number });
 }
 
 /** A number where only an outcome fits, or an outcome that this test does not have. */

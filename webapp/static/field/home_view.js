@@ -39,13 +39,13 @@ function head(store, cards) {
     h(
       "div",
       { class: "tally" },
-      [...VERDICTS].reverse().map((word) => counts[word] > 0 && verdict(word, counts[word])),
+      Object.entries(counts).map(([word, count]) => count > 0 && verdict(word, count)),
     ),
   );
 }
 
 function countVerdicts(cards) {
-  const counts = { within: 0, marginal: 0, outside: 0, unjudged: 0 };
+  const counts = { within: 0, marginal: 0, outside: 0, unjudged: 0 }; // in the order that the lists have
   for (const card of cards) {
     if (card.state === "withdrawn") continue;
     for (const reading of card.readings) {

@@ -12,7 +12,7 @@ import { say } from "/offline/words/catalogue.js";
 export function readField(field, typed) {
   let value;
   try {
-    value = parseValue(typed);
+    value = parseValue(typed, "no_plain_number");
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return wrong(field, error.faults.map((one) => one.message).join(" "));

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 
 from models.schema import (
     Base,
-    Confirmation,
+    ConfirmedTogether,
     Deficiency,
     Judgement,
     LogEntry,
@@ -360,7 +360,7 @@ def test_keys_name_the_rows(confirmed: Work) -> None:
     entries = one_of_each(confirmed)
     confirmed.store(*entries)
     for table, entry in zip(
-        (Confirmation, Reading, Note, Deficiency), entries, strict=False
+        (ConfirmedTogether, Reading, Note, Deficiency), entries, strict=False
     ):
         row = confirmed.session.scalars(
             select(table).where(table.card_id == confirmed.card("bus", IR).id)
@@ -598,9 +598,10 @@ def test_confirmations_of_one_call_are_one_entry_of_the_log(opened: Work) -> Non
         select(LogEntry).where(LogEntry.seq > before).order_by(LogEntry.seq)
     ).all()
     assert [entry.action for entry in logged] == ["confirm"] * 2 + ["note", "confirm"]
-    codes = [
-        [one["code"] for one in json.loads(entry.body).get("confirmed", [])]
-        for entry in logged
-    ]
-    assert codes == [["G01", "G02"], ["G01"], [], ["G03"]]
+    codes = {
+        str(row.id): [code for code, _, _ in row.stored_list.items]
+        for row in opened.session.scalars(select(ConfirmedTogether))
+    }
+    said = [codes.get(json.loads(entry.body)["key"]) for entry in logged]
+    assert said == [["G01", "G02"], ["G01"], None, ["G03"]]
     assert check_record(opened.session).faults == []

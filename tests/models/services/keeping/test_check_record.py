@@ -7,7 +7,7 @@ import pytest
 from sqlalchemy import select, text, update
 
 from models.schema import (
-    Confirmation,
+    ConfirmedTogether,
     Judgement,
     LogEntry,
     Package,
@@ -42,6 +42,16 @@ def drop(condition: str, table: str = "log_entry") -> Tamper:
     def act(work: Work) -> None:
         without_triggers(work.session, table)
         work.session.execute(text(f"DELETE FROM {table} WHERE {condition}"))
+
+    return act
+
+
+def plainly(statement: str, table: str) -> Tamper:
+    """Return an act that does one statement on a table."""
+
+    def act(work: Work) -> None:
+        without_triggers(work.session, table)
+        work.session.execute(text(statement))
 
     return act
 
@@ -191,7 +201,37 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
     ),
     "a calibration": (on_reading("calibration_id = NULL"), "differs from the log"),
     "an accuracy": (on_reading("accuracy = '{}'"), "differs from the log"),
-    "a confirmation": (on_row(Confirmation, "state = 'not_applicable'"), "differs"),
+    "a confirmation": (
+        on_row(ConfirmedTogether, "items = '[]'"),
+        "differs from the log",
+    ),
+    "when it was made": (
+        on_row(ConfirmedTogether, "at = '2001-01-01 00:00:00'"),
+        "differs from the log",
+    ),
+    "who made it": (
+        on_row(
+            ConfirmedTogether,
+            "by_id = (SELECT id FROM person WHERE role = 'owner' LIMIT 1)",
+        ),
+        "differs from the log",
+    ),
+    "confirmations taken out": (
+        drop("1 = 1", "confirmed_together"),
+        "of the log is gone",
+    ),
+    "the text of a precondition": (
+        plainly("UPDATE precondition_text SET text = 'rain'", "precondition_text"),
+        "is not what its digest says",
+    ),
+    "a text taken out": (
+        plainly("DELETE FROM precondition_text", "precondition_text"),
+        "is not there",
+    ),
+    "a list of preconditions": (
+        plainly("UPDATE precondition_list SET items = '[]'", "precondition_list"),
+        "is not what its digest says",
+    ),
     "the file of a package": (
         on_row(PackageFile, "pdf = CAST('other' AS {blob})"),
         "is not what was signed",

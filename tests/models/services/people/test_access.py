@@ -24,7 +24,7 @@ from models.services.turnover import (
     close_deficiency,
     lead_acts,
     package,
-    round_sheet,
+    round_overview,
 )
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
@@ -79,7 +79,7 @@ ACTS: dict[str, tuple[str, Act]] = {
     ),
     "see the round's sheet": (
         "round",
-        lambda w, p, i: round_sheet.round_sheet(
+        lambda w, p, i: round_overview.round_overview(
             w.session, person_id=p, round_id=i["round"]
         ),
     ),

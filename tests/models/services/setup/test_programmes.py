@@ -139,6 +139,11 @@ REFUSED = {
         '["vacuum_acs_kv"]',
         "card vacuum, fitted: there is no field 'vacuum_acs_kv'",
     ),
+    "joints that no card lists": (
+        'apparatus = ["breaker"]\nprocedure = "contact_resistance"',
+        'apparatus = ["bus"]\nprocedure = "joint_resistance"',
+        "card contacts: 'points' is missing: 'joint_resistance' has the card list them",
+    ),
     "nothing that is fitted": (
         'fitted = ["vacuum_ac_kv"]',
         "fitted = []",

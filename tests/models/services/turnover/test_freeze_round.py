@@ -7,8 +7,8 @@ from sqlalchemy import select
 
 from models.judging import Accuracy, Reading, Rule
 from models.procedures import judge
-from models.schema import Confirmation, Round
-from models.services.field.card_view import gather, round_cards
+from models.schema import ConfirmedTogether, Round
+from models.services.field.card_facts import gather, round_cards
 from models.services.keeping.log import head, texted
 from models.services.turnover.freeze_round import content_digest
 from models.services.turnover.package import draft_document
@@ -28,10 +28,10 @@ def content(work: Work) -> dict[str, Any]:
 def test_the_digest_does_not_depend_on_where_rows_lie(complete: Work) -> None:
     """Rows that were written at the same moment have an order of their own."""
     before = content_digest(content(complete))
-    without_triggers(complete.session, "confirmation")
-    ids = complete.session.scalars(select(Confirmation.id)).all()
-    for row in ids[::7]:  # a row that is written anew moves, on PostgreSQL
-        change(complete.session, "confirmation", "code = code", row)
+    without_triggers(complete.session, "confirmed_together")
+    ids = complete.session.scalars(select(ConfirmedTogether.id)).all()
+    for row in ids[::3]:  # a row that is written anew moves, on PostgreSQL
+        change(complete.session, "confirmed_together", "items = items", row)
     assert content_digest(content(complete)) == before
 
 

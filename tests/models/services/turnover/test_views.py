@@ -15,7 +15,7 @@ from models.services.turnover.card_record import (
     card_record,
 )
 from models.services.turnover.list_rounds import list_rounds
-from models.services.turnover.round_sheet import round_sheet
+from models.services.turnover.round_overview import round_overview
 from tests.scenario import CR, IR, LEAD, RT, SECOND, TECHNICIAN, VI, Work
 
 
@@ -64,7 +64,7 @@ def test_the_sheet_counts_by_cell_and_card(confirmed: Work) -> None:
     confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
     confirmed.confirm("breaker 52", CR, after=True)
     confirmed.sign(("breaker 52", CR))
-    sheet = round_sheet(
+    sheet = round_overview(
         confirmed.session, person_id=LEAD.id, round_id=confirmed.round_id
     )
     (cell,) = sheet.cells

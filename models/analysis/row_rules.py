@@ -17,7 +17,7 @@ REMEMBERED = 4096  # rules; a file may have as many nameplates as rows
 Plate = tuple[tuple[str, Any], ...]
 
 
-class RuleBook:
+class RowRules:
     """Finds the rules of rows, and remembers them."""
 
     def __init__(self, criteria: Criteria) -> None:

@@ -10,7 +10,7 @@ from models.procedures import PROCEDURES, Procedure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class FormField:
     """One field of the form: a choice where it has choices, else a number or a row.
 
     *field* says what it may hold; a row of readings and another reading have none.
@@ -26,8 +26,8 @@ class Entry:
     field: Field | None = None
 
 
-def _entry(about: Field) -> Entry:
-    return Entry(
+def _entry(about: Field) -> FormField:
+    return FormField(
         name=about.name,
         label=about.label,
         unit=about.said_unit,
@@ -43,15 +43,15 @@ EXAMPLES: Mapping[str, str] = {
     "leakage": "10:3.1 20:6.0",
 }
 OTHERS = (
-    Entry(name="other_1", label="Another pole", hint="same unit and conditions"),
-    Entry(name="other_2", label="A third pole", hint="same unit and conditions"),
+    FormField(name="other_1", label="Another pole", hint="same unit and conditions"),
+    FormField(name="other_2", label="A third pole", hint="same unit and conditions"),
 )
 ACCURACY = tuple(_entry(field(name)) for name in ("accuracy_pct", "accuracy_fixed"))
 
 
-def subject_entries(
+def subject_fields(
     procedure: str, curves: Sequence[tuple[str, str]]
-) -> Sequence[Entry]:
+) -> Sequence[FormField]:
     """Return what the rule is compiled from; *curves* are those of the table."""
     units = PROCEDURES[procedure].units
     found = []
@@ -77,7 +77,7 @@ def _names(procedure: Procedure) -> Sequence[str]:
     return (*own, *procedure.columns)
 
 
-def condition_entries(procedure: Procedure) -> Sequence[Entry]:
+def condition_fields(procedure: Procedure) -> Sequence[FormField]:
     """Return the conditions that a card of the procedure asks for."""
     return [
         replace(
@@ -87,10 +87,10 @@ def condition_entries(procedure: Procedure) -> Sequence[Entry]:
     ]
 
 
-def row_entries(procedure: Procedure) -> Sequence[Entry]:
+def row_fields(procedure: Procedure) -> Sequence[FormField]:
     """Return the rows of readings that a point of the procedure may carry."""
     return [
-        Entry(
+        FormField(
             name=series.name,
             label=series.title,
             row=True,
@@ -107,7 +107,7 @@ def _form(series: Series) -> str:
     return f"{series.step_unit}, a colon, what was shown in {unit}{only}"
 
 
-def reading_entries(procedure: Procedure) -> Sequence[Entry]:
+def reading_fields(procedure: Procedure) -> Sequence[FormField]:
     """Return what belongs to the reading itself, besides value, unit and outcome."""
     if not procedure.units:
         return ()

@@ -1,4 +1,4 @@
-"""A book of sheets: what is put down flows from page to page.
+"""Sheets: what is put down flows from page to page.
 
 Pages are laid out first, as shapes, and painted afterwards: only then is it
 known how many there are. y counts downwards from the upper edge of the paper.
@@ -36,7 +36,7 @@ class Page:
     marks: list[tuple[str, int]] = field(default_factory=list)  # (words, level)
 
 
-class Book:
+class Sheets:
     """The pages so far, and the place where the next thing goes."""
 
     def __init__(self) -> None:

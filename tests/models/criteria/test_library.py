@@ -2,8 +2,8 @@
 
 import pytest
 
-from models.criteria import book
-from models.criteria.loader import read_sheet, sheets
+from models.criteria import library
+from models.criteria.loader import read_table_file, table_files
 from models.criteria.views import Cell, view
 from models.errors import InputError, NotFoundError
 from models.judging import Criteria
@@ -12,30 +12,30 @@ from models.procedures.procedure import GEARS
 
 
 def cell(key: str, row: str, column: str) -> Cell:
-    table = book.table(key)
+    table = library.table(key)
     at = [one.name for one in table.columns].index(column)
     found = next(one for one in table.rows if one.name == row).cells[at]
     assert found is not None
     return found
 
 
-def test_every_file_is_in_the_book() -> None:
-    assert {one.key for one in book.tables()} == set(sheets())
+def test_every_file_is_in_the_library() -> None:
+    assert {one.key for one in library.tables()} == set(table_files())
 
 
 def test_tables_stand_by_title() -> None:
-    titles = [one.title.casefold() for one in book.tables()]
+    titles = [one.title.casefold() for one in library.tables()]
     assert titles == sorted(titles)
     assert len(set(titles)) == len(titles)
 
 
 def test_a_table_that_is_not_there_is_named() -> None:
     with pytest.raises(NotFoundError, match="no criteria table made_up"):
-        book.table("made_up")
+        library.table("made_up")
 
 
 def test_a_table_says_document_edition_columns_and_units() -> None:
-    table = book.table("insulation_minimum")
+    table = library.table("insulation_minimum")
     assert table.cited_as() == "ANSI/NETA MTS (2019), Table 100.1"
     assert table.reference_c == 20.0
     assert table.supersedes == "insulation_minimum_older"
@@ -44,12 +44,13 @@ def test_a_table_says_document_edition_columns_and_units() -> None:
         ("Least test voltage, dc", "kV", False),
         ("Minimum", "MΩ", False),
     ]
-    assert book.table("insulation_minimum_older").superseded_by == table.key
+    assert library.table("insulation_minimum_older").superseded_by == table.key
 
 
 def test_a_table_without_edition_and_place_is_cited_by_its_document() -> None:
     assert (
-        book.table("relay_tolerance").cited_as() == "Common practice for relay timing"
+        library.table("relay_tolerance").cited_as()
+        == "Common practice for relay timing"
     )
 
 
@@ -103,14 +104,14 @@ def test_a_switch_is_said_yes_or_no() -> None:
         "column": {"shown": {"label": "Shown", "kind": "yes"}},
         "row": rows,
     }
-    table = view(read_sheet("made_up.toml", data))
+    table = view(read_table_file("made_up.toml", data))
     assert [row.cells[0] and row.cells[0].text for row in table.rows] == ["yes", "no"]
     # Rows without a number are a statement each.
     assert table.counts == {"practice": 2}
 
 
 def test_what_is_not_printed_has_no_cell() -> None:
-    table = book.table("field_metal_clad")
+    table = library.table("field_metal_clad")
     last = table.rows[-1]
     assert last.name == "metal-clad, 38 kV"
     assert last.cells[2] is None
@@ -130,7 +131,7 @@ COUNTS = {
 
 @pytest.mark.parametrize(("key", "counts"), COUNTS.items(), ids=COUNTS)
 def test_figures_are_counted_by_provenance(key: str, counts: dict[str, int]) -> None:
-    assert book.table(key).counts == counts
+    assert library.table(key).counts == counts
 
 
 FOUND = {
@@ -150,47 +151,48 @@ FOUND = {
 @pytest.mark.parametrize(("words", "key", "row"), FOUND.values(), ids=FOUND)
 def test_words_are_found(words: str, key: str, row: str | None) -> None:
     hits = [
-        (hit.table.key, hit.row.name if hit.row else None) for hit in book.find(words)
+        (hit.table.key, hit.row.name if hit.row else None)
+        for hit in library.find(words)
     ]
     assert (key, row) in hits
 
 
 @pytest.mark.parametrize("words", ["", "   ", "?!", "zeppelin", "sf6 zeppelin"])
 def test_nothing_is_found_for(words: str) -> None:
-    assert book.find(words) == []
+    assert library.find(words) == []
 
 
 def test_a_figure_is_found_as_a_whole() -> None:
     """15 is not 150: the fill of 150 kPa is no hit for 15."""
-    rows = [hit.row.name for hit in book.find("fill 15 sealed tank") if hit.row]
+    rows = [hit.row.name for hit in library.find("fill 15 sealed tank") if hit.row]
     assert "150 kPa" not in rows
     assert [
         hit.row.name
-        for hit in book.find("9.151 sealed")
+        for hit in library.find("9.151 sealed")
         if hit.row and hit.table.key == "sf6_fill"
     ] == ["150 kPa"]
 
 
 def test_whole_tables_come_before_rows() -> None:
-    kinds = [hit.row is None for hit in book.find("withstand")]
+    kinds = [hit.row is None for hit in library.find("withstand")]
     assert kinds == sorted(kinds, reverse=True)
     assert True in kinds
 
 
 def test_what_is_about_an_apparatus_has_the_defaults_first() -> None:
-    found = book.about("cable")
+    found = library.about("cable")
     assert {"cable_vlf", "cable_dc", "insulation_minimum"} <= {t.key for t in found}
     defaults = [table.default for table in found]
     assert defaults == sorted(defaults, reverse=True)
     assert False in defaults
-    assert book.about("boat") == []
+    assert library.about("boat") == []
 
 
 # What would be required.
 
 
 def procedures(gear: str, rated_kv: float, apparatus: str) -> list[str]:
-    return [r.procedure for r in book.required(gear, rated_kv, apparatus)]
+    return [r.procedure for r in library.required(gear, rated_kv, apparatus)]
 
 
 APPARATUS = {
@@ -213,7 +215,7 @@ def test_an_apparatus_has_its_procedures(apparatus: str, among: set[str]) -> Non
 
 
 def limits(gear: str, rated_kv: float, apparatus: str, procedure: str) -> list[str]:
-    found = book.required(gear, rated_kv, apparatus)
+    found = library.required(gear, rated_kv, apparatus)
     one = next(r for r in found if r.procedure == procedure)
     return [limit.text for limit in one.limits]
 
@@ -261,7 +263,7 @@ def test_what_would_be_required(
 
 
 def test_a_requirement_says_conditions_correction_and_what_is_missing() -> None:
-    found = {r.procedure: r for r in book.required("metal_clad", 15.0, "breaker")}
+    found = {r.procedure: r for r in library.required("metal_clad", 15.0, "breaker")}
     insulation = found["insulation_resistance"]
     assert insulation.conditions == (
         "temperature known",
@@ -272,14 +274,14 @@ def test_a_requirement_says_conditions_correction_and_what_is_missing() -> None:
     vacuum = found["vacuum_integrity"]
     assert vacuum.correction == ""
     assert vacuum.missing[0].startswith("dc: A dc test across a vacuum gap")
-    timing = book.required("metal_clad", 15.0, "relay")[0]
+    timing = library.required("metal_clad", 15.0, "relay")[0]
     assert timing.limits == ()
     assert "The curve is not known." in timing.missing
 
 
 def test_a_limit_leads_to_its_table() -> None:
     """Three tables are named Table 100.2: the row tells which."""
-    found = {r.procedure: r for r in book.required("metal_clad", 15.0, "bus")}
+    found = {r.procedure: r for r in library.required("metal_clad", 15.0, "bus")}
     withstand = found["dielectric_withstand"].limits[0].source
     assert withstand.key == "field_metal_clad"
     assert withstand.words.startswith("ANSI/NETA MTS (2019), Table 100.2, metal-clad")
@@ -296,7 +298,7 @@ def test_a_limit_leads_to_its_table() -> None:
 
 @pytest.mark.parametrize("gear", GEARS)
 def test_the_rule_is_the_one_that_judges(gear: str, criteria: Criteria) -> None:
-    for one in book.required(gear, 15.0, "breaker"):
+    for one in library.required(gear, 15.0, "breaker"):
         subject = Subject(gear=gear, rated_kv=15.0)
         assert one.rule == compile_rule(one.procedure, subject, criteria)
         assert one.title == PROCEDURES[one.procedure].title
@@ -314,11 +316,11 @@ REFUSED = {
 @pytest.mark.parametrize(("asked", "field"), REFUSED.values(), ids=REFUSED)
 def test_what_cannot_be_is_refused(asked: tuple[str, float, str], field: str) -> None:
     with pytest.raises(InputError) as raised:
-        book.required(*asked)
+        library.required(*asked)
     assert [fault.field for fault in raised.value.faults] == [field]
 
 
 def test_every_fault_of_a_question_is_said() -> None:
     with pytest.raises(InputError) as raised:
-        book.required("wooden", -1.0, "boat")
+        library.required("wooden", -1.0, "boat")
     assert [f.field for f in raised.value.faults] == ["gear", "rated_kv", "apparatus"]

@@ -3,7 +3,7 @@
 from functools import cache
 
 from models.criteria import search
-from models.criteria.loader import sheets
+from models.criteria.loader import table_files
 from models.criteria.required import Limit, Requirement, Source, required
 from models.criteria.search import Hit
 from models.criteria.views import (
@@ -40,8 +40,11 @@ def tables() -> tuple[TableView, ...]:
 
     Raises CriteriaError where a file cannot be read.
     """
-    newer = {s.supersedes: s.key for s in sheets().values() if s.supersedes}
-    views = [view(sheet, newer.get(sheet.key)) for sheet in sheets().values()]
+    newer = {s.supersedes: s.key for s in table_files().values() if s.supersedes}
+    views = [
+        view(table_file, newer.get(table_file.key))
+        for table_file in table_files().values()
+    ]
     return tuple(sorted(views, key=lambda table: (table.title.casefold(), table.key)))
 
 

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from models.procedures import PROCEDURES
 from models.record.verdicts import VERDICTS
 from models.schema import Cell, Round
-from models.services.field.card_view import CardFacts, gather, round_cards
+from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
 from models.services.setup.nameplate import GEAR_NAMES, ratings_line
 from models.services.turnover.list_rounds import verdict_counts
@@ -58,7 +58,7 @@ class CardLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CellSheet:
+class CellOverview:
     """A cell with its cards; a withdrawn card counts neither way."""
 
     id: UUID
@@ -90,22 +90,24 @@ class CellSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RoundSheet:
+class RoundOverview:
     """The round's head and its cells, from the left."""
 
     head: RoundHead
-    cells: list[CellSheet]
+    cells: list[CellOverview]
 
 
-def round_sheet(session: Session, *, person_id: UUID, round_id: UUID) -> RoundSheet:
-    """Return the round's sheet; NotFoundError when it is not theirs to see."""
+def round_overview(
+    session: Session, *, person_id: UUID, round_id: UUID
+) -> RoundOverview:
+    """Return the round's overview; NotFoundError when it is not theirs to see."""
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     facts = list(gather(session, round_cards(session, round_.id)).values())
     cells = session.scalars(
         select(Cell).where(Cell.lineup_id == round_.lineup_id).order_by(Cell.position)
     )
-    return RoundSheet(
+    return RoundOverview(
         head=round_head(round_), cells=[_cell(cell, facts) for cell in cells]
     )
 
@@ -133,9 +135,9 @@ def round_head(round_: Round) -> RoundHead:
     )
 
 
-def _cell(cell: Cell, facts: list[CardFacts]) -> CellSheet:
+def _cell(cell: Cell, facts: list[CardFacts]) -> CellOverview:
     own = [one for one in facts if one.card.apparatus.cell_id == cell.id]
-    return CellSheet(
+    return CellOverview(
         id=cell.id,
         number=cell.number,
         name=cell.name,

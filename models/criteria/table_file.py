@@ -52,7 +52,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class TableFile:
     """One table of one edition.
 
     *reference_c* is the temperature in degC to which its values belong, *order*

@@ -9,22 +9,22 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from models import criteria
-from models.criteria import book
+from models.criteria import library
 from models.criteria.checked import (
     Checks,
     checkable,
     checked_criteria,
-    checked_sheet,
+    checked_table_file,
     correctable,
     corrected_words,
     row_digest,
 )
-from models.criteria.loader import sheets
-from models.criteria.sheet import Column, Row, Sheet
+from models.criteria.loader import table_files
+from models.criteria.table_file import Column, Row, TableFile
 from models.criteria.views import TableView, figures_of, view
 from models.judging import Criteria
 from models.schema import Person, TableCheck
-from models.services.criteria.check_table import sheet_named
+from models.services.criteria.check_table import table_file_named
 from models.services.criteria.table_checks import (
     WITHDRAWN,
     checks_of,
@@ -116,7 +116,7 @@ def checked_tables(session: Session, *, person_id: UUID) -> Mapping[str, TableVi
     """Return every table by key as the person's organisation checked it."""
     person = person_of(session, person_id)
     checks = checks_of(session, person.organisation_id)
-    return {one.key: _as_checked(one, checks) for one in book.tables()}
+    return {one.key: _as_checked(one, checks) for one in library.tables()}
 
 
 def recalled_tables(session: Session, *, person_id: UUID) -> list[Recalled]:
@@ -124,11 +124,11 @@ def recalled_tables(session: Session, *, person_id: UUID) -> list[Recalled]:
     found = [
         Recalled(
             table=as_checked,
-            shipped=book.table(key).counts.get("memory", 0),
+            shipped=library.table(key).counts.get("memory", 0),
             left=as_checked.counts.get("memory", 0),
         )
         for key, as_checked in checked_tables(session, person_id=person_id).items()
-        if "memory" in book.table(key).counts
+        if "memory" in library.table(key).counts
     ]
     return sorted(found, key=lambda one: (-one.left, one.table.title.casefold()))
 
@@ -136,7 +136,7 @@ def recalled_tables(session: Session, *, person_id: UUID) -> list[Recalled]:
 def table_state(session: Session, *, person_id: UUID, key: str) -> TableState:
     """Return one table for its page; NotFoundError where there is none of that key."""
     person = person_of(session, person_id)
-    sheet = sheet_named(key)
+    table_file = table_file_named(key)
     checks = checks_of(session, person.organisation_id)
     last = {
         check.row_name: check
@@ -144,12 +144,12 @@ def table_state(session: Session, *, person_id: UUID, key: str) -> TableState:
     }
     newest = {name: one for name, one in last.items() if one.act != WITHDRAWN}
     return TableState(
-        table=_as_checked(book.table(key), checks),
+        table=_as_checked(library.table(key), checks),
         organisation=person.organisation.name,
         may_check=person.role in DOING["check tables"],
-        rows=_row_states(sheet, last),
+        rows=_row_states(table_file, last),
         history=[
-            _check_view(sheet, one, holds=newest.get(one.row_name) is one)
+            _check_view(table_file, one, holds=newest.get(one.row_name) is one)
             for one in _history(session, person, key)
         ],
     )
@@ -164,8 +164,8 @@ def table_to_check(session: Session, *, person_id: UUID, key: str) -> TableState
 def _as_checked(shipped: TableView, checks: Checks) -> TableView:
     if shipped.key not in checks:
         return shipped
-    sheet = checked_sheet(sheets()[shipped.key], checks)
-    return view(sheet, shipped.superseded_by)
+    table_file = checked_table_file(table_files()[shipped.key], checks)
+    return view(table_file, shipped.superseded_by)
 
 
 def _history(session: Session, person: Person, key: str) -> list[TableCheck]:
@@ -182,23 +182,25 @@ def _history(session: Session, person: Person, key: str) -> list[TableCheck]:
     )
 
 
-def _row_states(sheet: Sheet, newest: Mapping[str, TableCheck]) -> list[RowState]:
-    shipped = book.table(sheet.key)
+def _row_states(
+    table_file: TableFile, newest: Mapping[str, TableCheck]
+) -> list[RowState]:
+    shipped = library.table(table_file.key)
     found = []
-    for number, row in enumerate(sheet.rows):
-        if not checkable(sheet, row):
+    for number, row in enumerate(table_file.rows):
+        if not checkable(table_file, row):
             continue
         last = newest.get(row["row"])
         standing = last if last and last.act != WITHDRAWN else None
-        seen = standing and _check_view(sheet, standing, holds=True)
+        seen = standing and _check_view(table_file, standing, holds=True)
         figures = figures_of(shipped.rows[number], shipped.columns)
         found.append(
             RowState(
                 number=number,
                 name=row["row"],
-                digest=row_digest(sheet, row),
+                digest=row_digest(table_file, row),
                 recalled=sum(figure.provenance == "memory" for figure in figures),
-                figures=_figures(shipped, sheet, number),
+                figures=_figures(shipped, table_file, number),
                 check=seen if seen and seen.holds else None,
                 stale=seen if seen and not seen.holds else None,
                 before=str(last.id) if last else "",
@@ -207,8 +209,13 @@ def _row_states(sheet: Sheet, newest: Mapping[str, TableCheck]) -> list[RowState
     return found
 
 
-def _figures(shipped: TableView, sheet: Sheet, number: int) -> list[tuple[Column, str]]:
-    wanted = {column.name: column for column in correctable(sheet, sheet.rows[number])}
+def _figures(
+    shipped: TableView, table_file: TableFile, number: int
+) -> list[tuple[Column, str]]:
+    wanted = {
+        column.name: column
+        for column in correctable(table_file, table_file.rows[number])
+    }
     cells = zip(shipped.columns, shipped.rows[number].cells, strict=True)
     return [
         (wanted[head.name], f"{cell.text} {cell.unit}".strip())
@@ -217,12 +224,12 @@ def _figures(shipped: TableView, sheet: Sheet, number: int) -> list[tuple[Column
     ]
 
 
-def _check_view(sheet: Sheet, check: TableCheck, *, holds: bool) -> CheckView:
-    rows: Sequence[Row] = [r for r in sheet.rows if r["row"] == check.row_name]
+def _check_view(table_file: TableFile, check: TableCheck, *, holds: bool) -> CheckView:
+    rows: Sequence[Row] = [r for r in table_file.rows if r["row"] == check.row_name]
     words: Sequence[str] = [f"{name} {typed}" for name, typed in check.figures.items()]
     if rows and still_holds(check):
         read = row_check(check)
-        said = corrected_words(sheet, rows[0], read.figures, read.reason)
+        said = corrected_words(table_file, rows[0], read.figures, read.reason)
         words = list(said.values())
     return CheckView(
         row=check.row_name,

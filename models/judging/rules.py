@@ -12,11 +12,15 @@ from models.judging.notes.vocabulary import note_faults
 from models.judging.parts import Derived, Part
 from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
-from models.judging.vocabulary import bound_faults, derived_faults, gate_faults
+from models.judging.vocabulary import (
+    bound_faults,
+    correction_faults,
+    derived_faults,
+    gate_faults,
+)
 from models.words import say
 
 COMPARISONS = ("high_of_lowest", "over_lowest")  # bounds that need the group
-CORRECTIONS = ("none", "factor", "metal")
 DECISIONS = ("simple", "guarded")
 PROVENANCES = (
     "published",
@@ -181,9 +185,9 @@ class Rule:
 
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""
-        _check_word(self.correction.get("by"), CORRECTIONS)
         _check_word(self.decision, DECISIONS)
         faults = [
+            *correction_faults(self.correction),
             *bound_faults(self.bounds, signed=self.signed),
             *gate_faults(self.gates),
             *derived_faults(self.derive),

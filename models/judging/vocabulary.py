@@ -107,6 +107,12 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
     },
     "expected": {"if_fitted": _truth},
 }
+# How a correction works -> what it needs beside `by`.
+CORRECTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "none": {},
+    "factor": {"points": _points, "reference_c": finite},
+    "metal": {"k": finite, "reference_c": finite},
+}
 GATES: Mapping[str, Fits] = {
     "known": _truth,
     "at_least": finite,
@@ -134,6 +140,18 @@ def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
         if not _word(gate.get("on")):
             yield f"{place}: 'on' is not what it has to be"
         yield from _options(place, gate, GATES)
+
+
+def correction_faults(correction: Part) -> Iterator[str]:
+    """Yield what is wrong with the correction."""
+    by = str(correction.get("by"))
+    if by not in CORRECTIONS:
+        words = tuple(CORRECTIONS)
+        yield f"a rule says '{correction.get('by')}', which is none of {words}"
+        return
+    for name, fits in CORRECTIONS[by].items():
+        if name not in correction or not fits(correction[name]):
+            yield f"correction ({by}): '{name}' is not what it has to be"
 
 
 def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:

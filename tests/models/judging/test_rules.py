@@ -223,6 +223,18 @@ STRANGE: dict[str, tuple[dict[str, Any], str]] = {
         "note 1 \\(humidity\\): there is no source 1",
     ),
     "an unknown correction": ({"correction": {"by": "magic"}}, "'magic'"),
+    "a correction without its table": (
+        {"correction": {"by": "factor", "reference_c": 20.0}},
+        "correction \\(factor\\): 'points' is not what it has to be",
+    ),
+    "a correction whose table falls": (
+        {"correction": {"by": "factor", "reference_c": 20, "points": [[2, 1], [1, 1]]}},
+        "correction \\(factor\\): 'points' is not what it has to be",
+    ),
+    "a metal without its temperature": (
+        {"correction": {"by": "metal", "reference_c": 20.0}},
+        "correction \\(metal\\): 'k' is not what it has to be",
+    ),
     "an unknown bound": ({"bounds": [{"kind": "about", "cite": 0}]}, "'about'"),
     "an unknown decision": ({"decision": "lenient"}, "'lenient'"),
     "an unknown provenance": ({"cite": [CITE | {"provenance": "rumour"}]}, "'rumour'"),

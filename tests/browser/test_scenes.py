@@ -12,6 +12,7 @@ from tests.data.scenes import (
     SCENES,
     Places,
     curve_places,
+    elevation_places,
     rule_of_curve,
     series_places,
     strip_places,
@@ -121,3 +122,48 @@ def test_a_time_current_curve_lies_alike(
     found: Places = rule_reader.evaluate(CURVE, json.dumps(sent))
     for what, places in curve_places(scene).items():
         assert found[what] == pytest.approx(places, abs=ROUNDED), what
+
+
+ELEVATION = """async (sent) => {
+  const { elevation } = await import("/static/field/elevation.js");
+  const { cells, plates, chosen } = JSON.parse(sent);
+  const named = cells.map(([number, name, kind, bus], at) => ({
+    id: `cell ${at}`, number, name, kind, bus,
+  }));
+  const plate = ([text, share, findings]) => ({ text, share, findings });
+  const drawing = elevation(
+    { lineup: { name: "", ratings: "" }, symbols: {}, cells: named },
+    new Map(plates.map((one, at) => [`cell ${at}`, plate(one)])),
+    chosen === null ? null : `cell ${chosen}`,
+    () => "#",
+  );
+  const all = (selector) => [...drawing.querySelectorAll(selector)];
+  const at = (node, name) => Number(node.getAttribute(name));
+  const boxes = all("rect.d-cell, rect.d-cell-chosen");
+  const left = Math.min(...boxes.map((box) => at(box, "x")));
+  const wide = at(boxes[0], "width");
+  const share = (x) => (x - left) / wide;
+  const bars = all("rect.d-bar, rect.d-bar-done");
+  const track = at(all("rect.d-track")[0], "width");
+  return {
+    cells: boxes.map((box) => share(at(box, "x"))),
+    chosen: all("rect.d-cell-chosen").map((box) => share(at(box, "x"))),
+    buses: all("line.d-dimension")
+      .filter((line) => at(line, "y1") === at(line, "y2"))
+      .flatMap((line) => [share(at(line, "x1")), share(at(line, "x2"))]),
+    bars: bars.map((bar) => at(bar, "width") / track),
+    done: bars.map((bar) => bar.getAttribute("class").replace("d-", "")),
+    words: all("text:not(.d-label)").map((text) => text.textContent),
+  };
+}"""
+
+
+@pytest.mark.parametrize("scene", SCENES["elevations"], ids=lambda scene: scene["name"])
+def test_a_front_elevation_lies_alike(rule_reader: Page, scene: dict[str, Any]) -> None:
+    found = rule_reader.evaluate(ELEVATION, json.dumps(scene))
+    for what, places in elevation_places(scene).items():
+        wanted = pytest.approx(places, abs=ROUNDED) if what in NUMBERS else places
+        assert found[what] == wanted, what
+
+
+NUMBERS = {"cells", "chosen", "buses", "bars"}  # of an elevation; the rest are words

@@ -10,8 +10,16 @@ from typing import Any
 
 from models.judging.series import SERIES, parse_series
 from tests.webapp.drawing.sample_drawings import relay_rule
-from webapp.drawing import Row, Timed, limit_strip, series_curve, time_current
-from webapp.drawing.shapes import Circle, Line, Polyline, Rect, shapes_of
+from webapp.drawing import (
+    Plate,
+    Row,
+    Timed,
+    elevation,
+    limit_strip,
+    series_curve,
+    time_current,
+)
+from webapp.drawing.shapes import Circle, Line, Polyline, Rect, Text, shapes_of
 
 SCENES: dict[str, list[dict[str, Any]]] = json.loads(
     Path(__file__).with_name("scenes.json").read_text("utf-8")
@@ -102,4 +110,43 @@ def curve_places(scene: dict[str, Any]) -> Places:
             name: [at for point in line.points for at in share(*point)]
             for name, line in places.items()
         },
+    }
+
+
+def elevation_places(scene: dict[str, Any]) -> dict[str, Any]:
+    """Return where cells, buses and bars lie, a cell being 1 wide, and the words."""
+    drawing = elevation(
+        [
+            dict(zip(("number", "name", "kind", "bus"), cell, strict=True))
+            for cell in scene["cells"]
+        ],
+        plates=[
+            Plate(text=text, share=share, findings=[(word, n) for word, n in findings])
+            for text, share, findings in scene["plates"]
+        ],
+        chosen=scene["chosen"],
+    )
+    shapes = list(shapes_of(drawing.items))
+    boxes = [one for one in shapes if isinstance(one, Rect)]
+    cells = [one for one in boxes if one.style in ("cell", "cell-chosen")]
+    left, wide = min(one.x for one in cells), cells[0].width
+    (track, *_) = (one for one in boxes if one.style == "track")
+    return {
+        "cells": [(one.x - left) / wide for one in cells],
+        "chosen": [
+            (one.x - left) / wide for one in cells if one.style == "cell-chosen"
+        ],
+        "buses": [
+            (end - left) / wide
+            for one in shapes
+            if isinstance(one, Line) and one.style == "dimension" and one.y1 == one.y2
+            for end in (one.x1, one.x2)
+        ],
+        "bars": [
+            one.width / track.width for one in boxes if one.style in ("bar", "bar-done")
+        ],
+        "done": [one.style for one in boxes if one.style in ("bar", "bar-done")],
+        "words": [
+            one.text for one in shapes if isinstance(one, Text) and one.style != "label"
+        ],
     }

@@ -26,7 +26,7 @@ unexport VIRTUAL_ENV
 help:
 	@echo "make demo [PORT=8700]  serve a made-up site on this machine"
 	@echo "make test              every check and test there is"
-	@echo "make thorough          the same, each law on many more made-up cases"
+	@echo "make thorough          the same, on many more made-up cases, all on both databases"
 	@echo "make lint              ruff, import contracts, mypy"
 	@echo "make bench             time and memory; table and test-results/bench.json"
 	@echo "make mutation          does a test see each change of the core? An hour or two"

@@ -32,7 +32,9 @@ for profile, examples in EXAMPLES.items():
         derandomize=bool(os.environ.get("CI")),
         max_examples=examples,
     )
-hypothesis.settings.load_profile(os.environ.get("WITNESSMARK_LAWS", "house"))
+PROFILE = os.environ.get("WITNESSMARK_LAWS", "house")
+hypothesis.settings.load_profile(PROFILE)
+THOROUGH = PROFILE == "thorough"
 
 MARKS = {"browser": "chromium", "postgres": "postgres"}
 
@@ -50,7 +52,15 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_collection_modifyitems(
     config: pytest.Config, items: list[pytest.Item]
 ) -> None:
-    """Leave out what needs a tool that is said to be missing; never by itself."""
+    """Leave out what needs a tool that is said to be missing; never by itself.
+
+    What no database changes runs on SQLite; on PostgreSQL too when thorough.
+    """
+    if not THOROUGH:
+        again = [item for item in items if _repeats(item)]
+        config.stash[REPEATED] = len(again)
+        config.hook.pytest_deselected(items=again)
+        items[:] = [item for item in items if not _repeats(item)]
     absent = set(config.getoption("--without"))
     left_out = [item for item in items if needs(item) & absent]
     config.stash[LEFT_OUT] = len(left_out)
@@ -60,6 +70,13 @@ def pytest_collection_modifyitems(
 
 
 LEFT_OUT = pytest.StashKey[int]()
+REPEATED = pytest.StashKey[int]()
+
+
+def _repeats(item: pytest.Item) -> bool:
+    """Return whether PostgreSQL would only say again what SQLite says."""
+    marks = ("any_database", "postgres")
+    return all(item.get_closest_marker(mark) is not None for mark in marks)
 
 
 def needs(item: pytest.Item) -> set[str]:
@@ -73,6 +90,11 @@ def needs(item: pytest.Item) -> set[str]:
 def pytest_terminal_summary(
     terminalreporter: pytest.TerminalReporter, config: pytest.Config
 ) -> None:
+    if repeated := config.stash.get(REPEATED, 0):
+        terminalreporter.write_line(
+            f"On SQLite alone: {repeated} tests that no database changes; "
+            "make thorough runs them on PostgreSQL too"
+        )
     count = config.stash.get(LEFT_OUT, 0)
     if count:
         absent = ", ".join(config.getoption("--without"))

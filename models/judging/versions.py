@@ -20,6 +20,7 @@ SINCE_3: Mapping[str, frozenset[str]] = {
     "withstand": frozenset({"rated_kv"}),
 }
 KINDS_SINCE_3 = frozenset({"near", "over_lowest", "of_baseline", "expected"})
+NOTES_SINCE_3 = frozenset({"beside"})
 GATES_SINCE_3 = frozenset({"at_most", "one_of", "last"})
 
 
@@ -40,6 +41,7 @@ def lowest_version(
         or unit in UNITS_SINCE_3
         or not KINDS_SINCE_3.isdisjoint(kinds)
         or not GATES_SINCE_3.isdisjoint(word for gate in gates for word in gate)
+        or not NOTES_SINCE_3.isdisjoint(note.get("say") for note in notes)
         or _has(bounds, SINCE_3)
     ):
         return 3

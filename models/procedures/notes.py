@@ -32,10 +32,10 @@ MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
 def with_notes(
     rule: Rule, names: Sequence[str], subject: Subject, criteria: Criteria
 ) -> Rule:
-    """Return the rule with its notes, and their sources after its own."""
+    """Return the rule with these notes after its own, and with their sources."""
     chosen = [MAKERS[name](subject, criteria) for name in names]
     if any(bound["kind"] in WITH_U for bound in rule.bounds):
         chosen = [conformity.make(), *chosen]
     cites = list(rule.cite)
     notes = placed(cites, *chosen)
-    return replace(rule, notes=notes, cite=cites)
+    return replace(rule, notes=[*rule.notes, *notes], cite=cites)

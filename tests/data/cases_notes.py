@@ -249,4 +249,14 @@ AC = (
     ),
 )
 
-CASES = (*RISK, *MOISTURE, *ALTITUDE, *TIMED, *STEPS, *LEAKAGE, *AC)
+OIL = Subject(gear="metal_clad", rated_kv=15.0, insulation="oil")
+KV27 = Subject(gear="metal_clad", rated_kv=27.0)
+BESIDE = (
+    insulation("doubtful factor, solid", "6.0", temperature_c=17.0),
+    insulation("doubtful factor, oil", "6.0", subject=OIL, temperature_c=17.0),
+    insulation("doubtful factor, at its own row", "6.5", temperature_c=15.0),
+    insulation("no doubt at the next row", "8.0", temperature_c=10.0),
+    insulation("another print", "12", subject=KV27, test_kv=5.0),
+)
+
+CASES = (*BESIDE, *RISK, *MOISTURE, *ALTITUDE, *TIMED, *STEPS, *LEAKAGE, *AC)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from models.judging.notes import (
     altitude,
+    beside,
     conformity,
     dew_point,
     humidity,
@@ -17,6 +18,7 @@ from models.judging.state import State
 
 SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "altitude": altitude.say,
+    "beside": beside.say,
     "conformity": conformity.say,
     "dew_point": dew_point.say,
     "humidity": humidity.say,

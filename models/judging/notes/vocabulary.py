@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 from models.judging.near import finite
+from models.words import catalogue
 
 Note = Mapping[str, Any]
 Fits = Callable[[Any], bool]
@@ -35,9 +36,43 @@ def _band(band: Any) -> bool:
     )
 
 
+def _is_sentence(value: Any) -> bool:
+    return value in catalogue()
+
+
+def _texts(value: Any) -> bool:
+    """Return whether *value* has texts that a package keeps apart from numbers."""
+    return isinstance(value, Mapping) and all(map(_is_text, value.values()))
+
+
+def _is_text(value: Any) -> bool:
+    try:
+        float(value)
+    except ValueError:
+        return isinstance(value, str)
+    except TypeError:
+        pass
+    return False
+
+
+def _name_or_none(value: Any) -> bool:
+    return value is None or isinstance(value, str)
+
+
+def _number_or_none(value: Any) -> bool:
+    return value is None or finite(value)
+
+
 # Say -> what it needs, beside `say`, and may have, `when` and `cite`.
 NEEDS: Mapping[str, Mapping[str, Fits]] = {
     "altitude": {"altitude_m": finite, "points": _points},
+    "beside": {
+        "sentence": _is_sentence,
+        "parts": _texts,
+        "on": _name_or_none,
+        "above": _number_or_none,
+        "below": _number_or_none,
+    },
     "conformity": {},
     "dew_point": {
         "a": finite,

@@ -1,14 +1,16 @@
 """Insulation resistance: a minimum at 20 degC by voltage class."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from models.judging.near import near
+from models.judging.notes.placing import Made, placed
 from models.judging.parts import Part
 from models.judging.rules import Rule
 from models.judging.series import STEPS, TIMED
 from models.judging.tables import Criteria, Row, Table
 from models.procedures import precedence
+from models.procedures.doubts import doubtful_rows, other_print
 from models.procedures.given import STANDINGS
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
@@ -72,6 +74,7 @@ CLASS_OF_RATING = (
     (38.0, 34.5),
 )
 MARGIN = 1.1
+PRINTS = ("insulation_minimum", "insulation_minimum_older")
 BASE = "MOhm"
 
 
@@ -116,15 +119,27 @@ def compile_rule(
             _insulation(subject), note="correction factors"
         )
     )
+    notes = placed(cites, *_notes(subject, criteria, table, row))
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
+        notes=notes,
         gates=gates,
         correction=correction,
         bounds=bounds,
         unjudged=unjudged,
         cite=cites,
     )
+
+
+def _notes(
+    subject: Subject, criteria: Criteria, table: Table, row: Row | None
+) -> Iterator[Made | None]:
+    factors = criteria.table("insulation_correction_20")
+    yield from doubtful_rows(factors, _insulation(subject))
+    if row is not None:
+        for key in PRINTS:
+            yield other_print(row, table, criteria.table(key))
 
 
 def class_row(rated_kv: float, rows: Sequence[Row]) -> Row:

@@ -4,6 +4,7 @@
 
 import { applies, CriteriaError } from "../judge.js";
 import { altitudeWords } from "./altitude.js";
+import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
 import { polarizationWords } from "./polarization.js";
@@ -11,6 +12,7 @@ import { leakageWords, stepVoltageWords } from "./steps.js";
 
 const SAYS = {
   altitude: altitudeWords,
+  beside: besideWords,
   conformity: conformityWords,
   dew_point: dewPointWords,
   humidity: humidityWords,

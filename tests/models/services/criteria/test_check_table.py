@@ -81,11 +81,13 @@ def test_a_lead_or_an_owner_checks_for_their_own(place: Session, who: Any) -> No
     assert (row.act, row.edition, row.clause) == (CONFIRMED, "2023", "page 12")
 
 
+@pytest.mark.any_database
 def test_a_technician_does_not(place: Session) -> None:
     with pytest.raises(ForbiddenError, match="lead or the owner"):
         check_rows(place, TECHNICIAN, PRESSURE)
 
 
+@pytest.mark.any_database
 def test_there_is_no_such_table(place: Session) -> None:
     with pytest.raises(NotFoundError):
         review(place, [], key="no_such_table")
@@ -239,6 +241,7 @@ REFUSED: dict[str, tuple[Any, Mapping[str, Any], str, str]] = {
 @pytest.mark.parametrize(
     ("acts", "said", "field", "words"), REFUSED.values(), ids=REFUSED
 )
+@pytest.mark.any_database
 def test_what_is_refused(
     place: Session, acts: Any, said: Mapping[str, Any], field: str, words: str
 ) -> None:
@@ -246,6 +249,7 @@ def test_what_is_refused(
     assert words in found.get(field, ""), found
 
 
+@pytest.mark.any_database
 def test_every_fault_is_said_at_once(place: Session) -> None:
     acts = [
         act(FACTORS, "0 degC", CORRECTED, solid="4,0"),

@@ -152,6 +152,7 @@ FAULTY: dict[str, tuple[dict[str, Any], str]] = {
 @pytest.mark.parametrize(
     ("by", "given", "error"), NOT_ALLOWED.values(), ids=NOT_ALLOWED
 )
+@pytest.mark.any_database
 def test_who_may_not(
     place: Session, by: Cast, given: dict[str, Any], error: type[Exception]
 ) -> None:
@@ -160,6 +161,7 @@ def test_who_may_not(
 
 
 @pytest.mark.parametrize(("given", "field"), FAULTY.values(), ids=FAULTY)
+@pytest.mark.any_database
 def test_what_is_refused(place: Session, given: dict[str, Any], field: str) -> None:
     with pytest.raises(InputError) as refused:
         choose(place, **given)

@@ -152,6 +152,7 @@ FAULTS: dict[str, tuple[dict[str, Any], str]] = {
 
 
 @pytest.mark.parametrize(("typed", "place_"), FAULTS.values(), ids=FAULTS)
+@pytest.mark.any_database
 def test_what_cannot_be_is_refused_with_its_place(
     place: Session, typed: dict[str, Any], place_: str
 ) -> None:
@@ -161,6 +162,7 @@ def test_what_cannot_be_is_refused_with_its_place(
     assert place.scalars(select(GivenCriterion)).all() == []
 
 
+@pytest.mark.any_database
 def test_several_faults_are_said_at_once(place: Session) -> None:
     with pytest.raises(InputError) as refused:
         give(place, text="x", document="", reason="", standing="")
@@ -180,6 +182,7 @@ def test_the_same_is_not_given_twice(place: Session) -> None:
     give(place, standing="maker")
 
 
+@pytest.mark.any_database
 def test_a_change_that_changes_nothing_is_refused(place: Session) -> None:
     key = give(place)
     with pytest.raises(InputError, match="Nothing is different"):
@@ -203,6 +206,7 @@ def test_what_is_withdrawn_is_not_changed_again(place: Session) -> None:
         withdraw(place, key, seen=2)
 
 
+@pytest.mark.any_database
 def test_withdrawing_needs_a_document_and_a_reason(place: Session) -> None:
     key = give(place)
     with pytest.raises(InputError) as refused:
@@ -218,6 +222,7 @@ REFUSED: dict[str, tuple[Cast, type[Exception]]] = {
 
 
 @pytest.mark.parametrize(("who", "error"), REFUSED.values(), ids=REFUSED)
+@pytest.mark.any_database
 def test_only_a_lead_of_the_site_gives_criteria(
     place: Session, who: Cast, error: type[Exception]
 ) -> None:
@@ -232,6 +237,7 @@ def test_only_a_lead_of_the_site_gives_criteria(
 
 
 @pytest.mark.parametrize("who", [LEAD, TECHNICIAN, OWNER], ids=lambda who: who.role)
+@pytest.mark.any_database
 def test_everybody_of_the_site_reads_them(place: Session, who: Cast) -> None:
     key = give(place)
     listed = lineup_criteria(place, person_id=who.id, lineup_id=lineup_id())
@@ -244,6 +250,7 @@ def test_everybody_of_the_site_reads_them(place: Session, who: Cast) -> None:
 
 
 @pytest.mark.parametrize("who", [OFF_SITE_LEAD, RIVAL, STRANGER])
+@pytest.mark.any_database
 def test_nobody_else_reads_them(place: Session, who: Cast) -> None:
     key = give(place)
     with pytest.raises(NotFoundError):

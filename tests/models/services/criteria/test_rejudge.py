@@ -371,6 +371,7 @@ def test_a_preview_of_other_criteria_is_stale(complete: Work) -> None:
 
 
 @pytest.mark.parametrize("reason", ["", "  ", "x\0y"])
+@pytest.mark.any_database
 def test_an_act_needs_a_reason(complete: Work, reason: str) -> None:
     choose_eighty(complete)
     with pytest.raises(InputError) as refused:
@@ -387,6 +388,7 @@ NOT_THEIRS: dict[str, tuple[Cast, type[Exception]]] = {
 
 @pytest.mark.parametrize("kind", SCOPES)
 @pytest.mark.parametrize(("by", "error"), NOT_THEIRS.values(), ids=NOT_THEIRS)
+@pytest.mark.any_database
 def test_who_may_not(
     complete: Work, by: Cast, error: type[Exception], kind: str
 ) -> None:
@@ -398,6 +400,7 @@ def test_who_may_not(
         judge_again(complete, by, kind, digest=digest)
 
 
+@pytest.mark.any_database
 def test_no_other_scope_is_known(complete: Work) -> None:
     with pytest.raises(NotFoundError):
         preview(complete.session, person_id=LEAD.id, kind="firm", subject_id=uuid4())

@@ -238,6 +238,7 @@ ENVELOPES: dict[str, tuple[Entry, list[str]]] = {
 }
 
 
+@pytest.mark.any_database
 def test_a_wrong_envelope_is_said_field_by_field(confirmed: Work) -> None:
     card = confirmed.card("bus", IR)
     got = {}
@@ -251,6 +252,7 @@ def test_a_wrong_envelope_is_said_field_by_field(confirmed: Work) -> None:
 
 
 @pytest.mark.parametrize("key", [float("nan"), float("inf"), 17, ["a"], {}, None])
+@pytest.mark.any_database
 def test_the_answer_to_a_key_that_is_no_text_is_json(
     confirmed: Work, key: object
 ) -> None:

@@ -84,6 +84,7 @@ CASES: dict[str, tuple[str, Change, str]] = {
 }
 
 
+@pytest.mark.any_database
 def test_each_kind_says_which_field_is_wrong(confirmed: Work) -> None:
     card = confirmed.card("bus", IR)
     got = {}

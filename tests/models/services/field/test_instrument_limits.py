@@ -65,6 +65,7 @@ def test_within_its_range_nothing_changes(confirmed: Work) -> None:
     assert "instrument_limit" not in reading.conditions
 
 
+@pytest.mark.any_database
 def test_nobody_sends_it(confirmed: Work) -> None:
     card = confirmed.card("bus", DW)
     conditions = {"supply": "ac", "test_kv": 27, "instrument_limit": "level"}
@@ -83,6 +84,7 @@ REFUSED: dict[str, dict[str, Any]] = {
 
 
 @pytest.mark.parametrize("able", REFUSED.values(), ids=REFUSED)
+@pytest.mark.any_database
 def test_what_a_register_does_not_take(opened: Work, able: dict[str, Any]) -> None:
     with pytest.raises(InputError):
         assets.add_instrument(

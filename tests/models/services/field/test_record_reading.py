@@ -84,6 +84,7 @@ REFUSED: dict[str, tuple[Change, list[str]]] = {
 }
 
 
+@pytest.mark.any_database
 def test_what_cannot_be_a_reading_is_refused_field_by_field(confirmed: Work) -> None:
     card = confirmed.card("bus", IR)
     got = {}
@@ -230,6 +231,7 @@ def test_a_row_of_readings_goes_with_its_reading_as_typed(confirmed: Work) -> No
     assert reading.judgements[-1].verdict == "within"
 
 
+@pytest.mark.any_database
 def test_leakage_is_of_a_dc_withstand_only(confirmed: Work) -> None:
     confirmed.confirm("bus", DW)
     card = confirmed.card("bus", DW)
@@ -244,6 +246,7 @@ def test_leakage_is_of_a_dc_withstand_only(confirmed: Work) -> None:
     assert reading.conditions["leakage"] == "10:3.1 20:6.0"
 
 
+@pytest.mark.any_database
 def test_a_choice_must_be_one_of_those_offered(confirmed: Work) -> None:
     card = confirmed.card("breaker 52", VI)
     wrong: list[Any] = ["water", ["ac"], {"ac": 1}, 3]
@@ -255,6 +258,7 @@ def test_a_choice_must_be_one_of_those_offered(confirmed: Work) -> None:
         assert [f["field"] for f in answer["faults"]] == ["method"], method
 
 
+@pytest.mark.any_database
 def test_no_reading_before_the_preconditions(opened: Work) -> None:
     card = opened.card("bus", IR)
     entry = opened.reading(card, card.points[0], "9.0")
@@ -306,6 +310,7 @@ REASONS: dict[str, Any] = {
 }
 
 
+@pytest.mark.any_database
 def test_superseding_needs_a_reason(confirmed: Work) -> None:
     (first,) = confirmed.read("bus", IR, "9.0")
     card = confirmed.card("bus", IR)

@@ -49,6 +49,7 @@ def signatures(work: Work) -> int:
     return work.session.scalars(select(func.count()).select_from(Signature)).one()
 
 
+@pytest.mark.any_database
 def test_what_is_missing_is_named(confirmed: Work) -> None:
     ready(confirmed)
     confirmed.read("bus", IR, "9.0", "9.5")
@@ -72,6 +73,7 @@ def test_what_is_missing_is_named(confirmed: Work) -> None:
 WRONG_PASSWORDS = ("", "stripe-of-paint ", "Stripe-of-paint", "\ud800", "x" * 5000)
 
 
+@pytest.mark.any_database
 def test_only_the_own_password_signs(confirmed: Work) -> None:
     ready(confirmed)
     for password in WRONG_PASSWORDS:

@@ -79,6 +79,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
 }
 
 
+@pytest.mark.any_database
 def test_who_is_not_added_and_why(place: Session) -> None:
     before = place.scalars(select(func.count()).select_from(Person)).one()
     got = {}
@@ -140,6 +141,7 @@ def test_a_newcomer_has_a_key_of_their_own(place: Session) -> None:
     assert view.key_fingerprint != view.root_fingerprint
 
 
+@pytest.mark.any_database
 def test_a_wrong_installation_secret_issues_no_key(place: Session) -> None:
     with pytest.raises(WrongPasswordError):
         add(place, secret="another installation's")

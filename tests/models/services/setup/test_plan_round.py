@@ -95,6 +95,7 @@ REFUSED: dict[str, tuple[dict[str, Any], list[str]]] = {
 }
 
 
+@pytest.mark.any_database
 def test_what_is_not_planned(place: Session) -> None:
     for case, (changes, fields) in REFUSED.items():
         with pytest.raises(InputError) as refused:

@@ -64,6 +64,7 @@ def let_stand(work: Work, reading: UUID, reason: str, password: str) -> None:
     )
 
 
+@pytest.mark.any_database
 def test_an_outside_reading_is_not_let_stand_by_ok_and_without_a_password(
     confirmed: Work,
 ) -> None:
@@ -189,6 +190,7 @@ def test_an_answer_is_logged_with_the_name_and_checked(confirmed: Work) -> None:
     assert check_record(confirmed.session).faults == []
 
 
+@pytest.mark.any_database
 def test_only_the_own_password_answers(confirmed: Work) -> None:
     decision = confirmed.dispose(outside(confirmed), agreed=False)
     with pytest.raises(WrongPasswordError):
@@ -204,6 +206,7 @@ def test_only_the_own_password_answers(confirmed: Work) -> None:
         )
 
 
+@pytest.mark.any_database
 def test_a_setting_that_there_is_not_is_refused(place: Session) -> None:
     """The round is not opened."""
     with pytest.raises(InputError, match="outside reading"):

@@ -78,6 +78,7 @@ def waive(work: Work, reason: str) -> None:
 
 
 @pytest.mark.parametrize("act", [give_back, withdraw, waive])
+@pytest.mark.any_database
 def test_every_decision_needs_a_reason(
     complete: Work, act: Callable[[Work, str], None]
 ) -> None:
@@ -87,6 +88,7 @@ def test_every_decision_needs_a_reason(
         assert [f.field for f in refused.value.faults] == ["reason"], case
 
 
+@pytest.mark.any_database
 def test_a_disposition_needs_a_decision_and_a_reason(confirmed: Work) -> None:
     (reading,) = confirmed.read("bus", IR, "1.0")
     for case, reason in NO_REASONS.items():

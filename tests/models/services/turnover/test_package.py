@@ -114,6 +114,7 @@ def test_each_signature_stands_over_the_file_it_made(complete: Work) -> None:
     assert logged == [f"sign package as {row.meaning}" for row in rows]
 
 
+@pytest.mark.any_database
 def test_a_wrong_password_signs_nothing(complete: Work) -> None:
     with pytest.raises(WrongPasswordError):
         prepare(complete, TECHNICIAN, "performed", "not the password")
@@ -155,6 +156,7 @@ def stored_digest(work: Work) -> str:
     return hashlib.sha256(file.pdf).hexdigest()
 
 
+@pytest.mark.any_database
 def test_who_may_not_sign_as_what(complete: Work) -> None:
     for by, meaning, words in (
         (SECOND, "performed", "by those who performed the tests"),
@@ -167,12 +169,14 @@ def test_who_may_not_sign_as_what(complete: Work) -> None:
 
 
 @pytest.mark.parametrize("meaning", ["accepted", "seen", ""])
+@pytest.mark.any_database
 def test_no_other_meaning_is_prepared(complete: Work, meaning: str) -> None:
     for by in (TECHNICIAN, LEAD):
         with pytest.raises(InputError, match="performed or approved"):
             prepare(complete, by, meaning)
 
 
+@pytest.mark.any_database
 def test_nothing_is_signed_before_the_gate_is_ready(opened: Work) -> None:
     opened.fill("bus", IR)
     with pytest.raises(ConflictError, match="nothing else stands in the way"):
@@ -181,6 +185,7 @@ def test_nothing_is_signed_before_the_gate_is_ready(opened: Work) -> None:
         prepare(opened, LEAD, "approved")
 
 
+@pytest.mark.any_database
 def test_who_performed_does_not_approve(complete: Work) -> None:
     shared(complete, LEAD)
     complete.seal(TECHNICIAN, "performed")

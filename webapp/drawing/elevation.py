@@ -234,7 +234,7 @@ def _label(x: float, y: float, width: float, cell: Cell) -> list[Item]:
 
 def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
     share = min(max(plate.share, 0.0), 1.0)
-    words = shortened(plate.text, width, "label-strong")
+    words = _plate_words(plate.text, width)
     items: list[Item] = [
         Text(x, y + 15, words, "label-strong"),
         Rect(x, y + 21, width, 8, "track"),
@@ -247,6 +247,16 @@ def _plate(x: float, y: float, width: float, plate: Plate) -> list[Item]:
         items += verdict_mark(verdict, x + 5, line_y - 4, 4.6)
         items.append(Text(x + 15, line_y, f"{count} {verdict}", f"{verdict}-word"))
     return items
+
+
+def _plate_words(text: str, width: float) -> str:
+    """Return the plate's words, shorter where there is no room: 1/3 signed, 1/3."""
+    short = text.replace(" of ", "/")
+    for words in (text, short, short.removesuffix(" signed")):
+        shown = shortened(words, width, "label-strong")
+        if shown == words:
+            break
+    return shown
 
 
 def _cell_words(cell: Cell, plate: Plate | None) -> str:

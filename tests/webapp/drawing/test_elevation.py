@@ -149,3 +149,17 @@ def test_ratings_under_a_short_lineup_go_on_in_another_row() -> None:
         for row in rows
     )
     assert long.height > short.height
+
+
+@pytest.mark.parametrize(
+    ("cell_width", "words"),
+    [(150.0, "1 of 3 signed"), (110.0, "1/3 signed"), (90.0, "1/3")],
+)
+def test_a_plate_says_how_far_its_cell_is_in_the_room_it_has(
+    cell_width: float, words: str
+) -> None:
+    plate = Plate(text="1 of 3 signed", share=1 / 3)
+    cell = {"number": "1", "name": "Incomer", "kind": "breaker", "bus": ""}
+    drawing = elevation([cell], plates=[plate], cell_width=cell_width)
+    said = [one.text for one in shapes_of(drawing.items) if isinstance(one, Text)]
+    assert words in said

@@ -4,6 +4,10 @@ from importlib.resources import files
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+
+from models.schema.engine import make_engine
 
 
 def alembic_config(url: str) -> AlembicConfig:
@@ -17,3 +21,18 @@ def alembic_config(url: str) -> AlembicConfig:
 def migrate(url: str) -> None:
     """Upgrade the database at *url* to the newest revision."""
     command.upgrade(alembic_config(url), "head")
+
+
+def revisions(url: str) -> tuple[str | None, str | None]:
+    """Return the revision of the database at *url*, and the newest there is.
+
+    The first is None for a database without tables.
+    """
+    newest = ScriptDirectory.from_config(alembic_config(url)).get_current_head()
+    engine = make_engine(url)
+    try:
+        with engine.connect() as connection:
+            found = MigrationContext.configure(connection).get_current_revision()
+    finally:
+        engine.dispose()
+    return found, newest

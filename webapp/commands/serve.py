@@ -15,7 +15,26 @@ THREADS = 8
 @click.option("--port", default=PORT, show_default=True)
 def serve_command(host: str, port: int) -> None:
     """Serve the program; put a TLS proxy before it for tablets."""
-    serve_app(load_config(), host, port)
+    config = load_config()
+    refuse_other_revision(config.database)
+    serve_app(config, host, port)
+
+
+def refuse_other_revision(url: str) -> None:
+    """Raise ClickException where the database is not of the newest revision.
+
+    Pages of a database that lacks a table would fail one by one, in the middle of work.
+    """
+    from webapp.migrating import revisions  # noqa: PLC0415
+
+    found, newest = revisions(url)
+    if found == newest:
+        return
+    stands = f"is at revision {found}" if found else "has no tables yet"
+    raise click.ClickException(
+        f"The database {stands}; this program wants {newest}. Make a copy of it, run "
+        "`witnessmark migrate`, then serve again."
+    )
 
 
 def serve_app(config: Config, host: str, port: int) -> None:

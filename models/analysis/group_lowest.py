@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from models.analysis.typed_rows import DIGEST, Places, Rows
 from models.judging.batch import Contenders, Lowest
+from models.judging.batch.group import one_number
 
 KEPT = np.dtype(
     [
@@ -215,7 +216,7 @@ def company_of(table: NDArray[np.void], rows: Rows, start: int) -> Company:
     lowest = Lowest(
         here,
         found["first"] == here + start,
-        found["low"],
+        one_number(found["low"], found["high"]),
         found["high"],
         found["expanded"],
         found["relative"],

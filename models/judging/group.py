@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from models.judging.measured import Measured
-from models.judging.near import at_least
+from models.judging.near import at_least, near
 from models.judging.parts import Part
 from models.judging.state import State
 from models.judging.verdicts import Verdict, verdict_of
@@ -36,15 +36,17 @@ def lowest_of(states: Sequence[State]) -> Lowest | None:
     """Return the lowest of those that can be judged; None when there are none.
 
     An under-range reading makes the lowest uncertain from below, an over-range
-    one never lowers it from above.
+    one never lowers it from above. Ends that are near are one number: 0.0558 s and
+    >55.8 ms begin at the same, whatever the last digit of a conversion says.
     """
     members = [state.measured for state in states if state.measured is not None]
     if not members:
         return None
     own = min(members, key=lambda one: (one.high, one.low))
-    perhaps = [one for one in members if one.low <= own.high]
+    perhaps = [one for one in members if at_least(own.high, one.low)]
+    low = min(one.low for one in members)
     return Lowest(
-        low=min(one.low for one in members),
+        low=own.high if near(low, own.high) else low,
         high=own.high,
         members=members,
         own=own,

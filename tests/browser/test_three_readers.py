@@ -30,7 +30,7 @@ from tests.data.made_up import made_up_groups
 pytestmark = [pytest.mark.browser, pytest.mark.property]
 
 SEED = 20261126
-GROUPS = 18_000
+GROUPS = 24_000
 PAIRS = 20_000  # of a rule and a reading; what is judged at the least
 FRESH_GROUPS = 6_000
 FEWEST = 100  # of every verdict of every procedure, and of every version

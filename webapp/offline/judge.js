@@ -323,9 +323,10 @@ function lowestOf(open) {
   const members = open.filter(
     ({ rule, numeric }) => numeric && rule.bounds.some(({ kind }) => COMPARISONS[kind]),
   );
-  const low = Math.min(...members.map((state) => state.low));
+  const least = Math.min(...members.map((state) => state.low));
   const high = Math.min(...members.map((state) => state.high));
-  const perhaps = members.filter((state) => state.low <= high);
+  const low = atLeast(least, high) ? high : least; // ends that are near are one number
+  const perhaps = members.filter((state) => atLeast(high, state.low));
   return { low, high, members, perhaps, first: members.find((state) => state.high === high) };
 }
 

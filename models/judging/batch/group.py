@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.judging.batch.codes import Codes, Mask, Numbers
+from models.judging.batch.gates import at_least
 
 
 class Contenders(NamedTuple):
@@ -52,18 +53,24 @@ def lowest_of(group: Codes, among: Contenders) -> Lowest:
     begins = np.cumsum(members) - members
     first = np.repeat(order[begins], members)
     low, high = among.low[order], among.high[first]
-    may_be = low <= high
+    may_be = at_least(high, low)
     relative = np.where(may_be, among.relative[order], 0.0)
     absolute = np.where(may_be, among.expanded[order], 0.0)
     return Lowest(
         among.rows[order],
         order == first,
-        _of_each(np.minimum, low, begins, members),
+        one_number(_of_each(np.minimum, low, begins, members), high),
         high,
         among.expanded[first],
         _of_each(np.maximum, relative, begins, members),
         _of_each(np.maximum, absolute, begins, members),
     )
+
+
+def one_number(low: Numbers, high: Numbers) -> Numbers:
+    """Return the lower ends of the lowest, the upper one where the two are near."""
+    ends: Numbers = np.where(at_least(low, high), high, low)
+    return ends
 
 
 def _of_each(

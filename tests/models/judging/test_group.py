@@ -271,3 +271,23 @@ def test_an_over_range_pole_is_judged_as_every_value_it_may_be(
     known = verdicts(poles(criteria, *texts, f">{bound!r}", accuracy=u))
     exact = verdicts(poles(criteria, *texts, repr(bound + more), accuracy=u))
     assert all(k in (e, U) for k, e in zip(known, exact, strict=True))
+
+
+@pytest.mark.parametrize("tenths", range(301, 321))
+def test_ends_that_differ_by_the_last_digit_of_a_conversion_are_one_number(
+    criteria: Criteria, tenths: int
+) -> None:
+    """30.7 microohms and more than 0.0307 milliohms begin at the same."""
+    rule = compile_rule("contact_resistance", Subject(conductor="copper"), criteria)
+    typed = ((f"{tenths / 10}", "uOhm"), (f">{tenths / 10000}", "mOhm"))
+    exact, _ = judge(
+        [
+            (
+                rule,
+                Reading(key=u, text=text, unit=u, accuracy=None, conditions=GOOD),
+            )
+            for text, u in typed
+        ]
+    )
+    assert exact.limit_high == pytest.approx(1.5 * tenths / 10)
+    assert "is the lowest of its group" in exact.reason

@@ -78,7 +78,7 @@ def test_the_verdict_comes_while_one_types_and_nothing_is_sent_but_the_subject(
     expect(answer).to_contain_text("The temperature is not known")
     page.get_by_label("Temperature of the insulation, °C").fill("31")
     page.get_by_label("Test voltage, dc, kV").fill("2.5")
-    page.get_by_label("Accuracy, % of reading").fill("5")
+    page.get_by_label("Accuracy, of reading").fill("5")
     page.get_by_label("Accuracy, fixed part").fill("0.02")
     # docs/judging.md 11: 5.300 ± 0.344 GOhm, marginal on the good side
     expect(answer.locator(".verdict")).to_have_text("marginal")

@@ -33,6 +33,7 @@ from models.schema.parties import (
     SigningKey,
     SiteAssignment,
 )
+from models.schema.planning import PlanChange, PlanDraft
 from models.schema.rounds import Card, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
@@ -54,6 +55,7 @@ APPEND_ONLY = (
     "note",
     "package",
     "package_file",
+    "plan_change",
     "precondition_list",
     "precondition_text",
     "reading",
@@ -91,6 +93,8 @@ __all__ = [
     "Package",
     "PackageFile",
     "Person",
+    "PlanChange",
+    "PlanDraft",
     "Point",
     "PreconditionList",
     "PreconditionText",

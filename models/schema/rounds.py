@@ -1,7 +1,7 @@
 """Rounds, their cards and the points on them."""
 
-from datetime import datetime
-from typing import Any
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
@@ -11,6 +11,9 @@ from models.schema.assets import Apparatus, Lineup
 from models.schema.base import Record
 from models.schema.parties import Person
 from models.schema.rules import StoredRule
+
+if TYPE_CHECKING:
+    from models.schema.planning import PlanChange
 
 
 class Round(Record):
@@ -36,6 +39,8 @@ class Round(Record):
     revision: Mapped[int]
     # What the package says of an outside reading that is let stand and agreed to.
     outside_let_stand: Mapped[str] = mapped_column(server_default="does_not_conform")
+    # The editions that were asked for when it was planned: table, print, document.
+    editions: Mapped[list[Any]] = mapped_column(server_default="[]", default=list)
     opened_at: Mapped[datetime]
     opened_by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
 
@@ -43,6 +48,9 @@ class Round(Record):
     opened_by: Mapped[Person] = relationship()
     cards: Mapped[list["Card"]] = relationship(
         back_populates="round", order_by="Card.position"
+    )
+    changes: Mapped[list["PlanChange"]] = relationship(
+        back_populates="round", order_by="(PlanChange.at, PlanChange.id)"
     )
 
     @property
@@ -68,6 +76,7 @@ class Card(Record):
     unit: Mapped[str]
     defaults: Mapped[dict[str, Any]]  # conditions to start from
     assigned_to_id: Mapped[UUID | None] = mapped_column(ForeignKey("person.id"))
+    planned_on: Mapped[date | None]  # a day of the site
 
     round: Mapped[Round] = relationship(back_populates="cards")
     apparatus: Mapped[Apparatus] = relationship()

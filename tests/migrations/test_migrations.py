@@ -26,10 +26,12 @@ from models.services.keeping.confirmations import confirmations_on
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
+from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 10)]
+REVISIONS = [f"{n:04}" for n in range(1, 11)]
+BEFORE_PLANNING = "0009"
 
 
 @pytest.fixture(params=DATABASES)
@@ -205,7 +207,7 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
         assert (row["code"], row["text"], row["state"]) == (code, words, state)
         assert row["reason"] == reason
     assert refuses(at_work, "DELETE FROM confirmation")
-    command.upgrade(config, "0009")
+    command.upgrade(config, "head")
     assert in_order(rows(at_work)) == in_order(before)
     assert refuses(at_work, "DELETE FROM confirmed_together")
     with Session(at_work) as session:
@@ -244,6 +246,22 @@ def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     with Session(at_work, expire_on_commit=False) as session:
         assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
         assert check_record(session).faults == []
+
+
+def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        desk = PlanDesk(session, now=Work.resume(session).tick(days=30))
+        desk.change.leave_out([desk.key("bus", DW)], "no set on site")
+        desk.open()
+        session.commit()
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PLANNING)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM plan_change")
 
 
 def add_a_site(engine: Engine) -> None:

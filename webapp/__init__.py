@@ -78,8 +78,10 @@ def _add_front_doors(app: "Flask") -> None:
         if not current_user.is_authenticated:
             return redirect(url_for("account.sign_in"))
         ways = {
-            "technician": "field.rounds",
             "lead": "turnover.rounds",
+            "technician": "field.rounds",
             "owner": "owner.lineups",
+            "administrator": "library.tables",
         }
-        return redirect(url_for(ways[current_user.role]))
+        way = next(ways[role] for role in ways if current_user.has_role(role))
+        return redirect(url_for(way))

@@ -52,11 +52,11 @@ def create_app(config: Config | None = None) -> "Flask":
 
 
 def _join_areas(app: "Flask") -> None:
-    from webapp import account, field, library, owner, turnover  # noqa: PLC0415
+    from webapp import account, field, library, owner, setup, turnover  # noqa: PLC0415
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
-    for area in (account, field, turnover, owner, library):
+    for area in (account, field, turnover, owner, library, setup):
         app.register_blueprint(area.bp)
     init_page_words(app)
     init_offline_modules(app)

@@ -25,6 +25,7 @@ DOING = {
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
     "check tables": ("lead", "owner"),
+    "set up": ("lead",),
 }
 
 

@@ -14,7 +14,7 @@ class Told(NamedTuple):
     done: bool
     title: str
     why: str
-    count: str
+    there: str
     action: str
     address: str
 
@@ -63,12 +63,12 @@ def told(steps: Iterable[Step]) -> list[Told]:
 
 def _told(step: Step) -> Told:
     title, why, nouns, (endpoint, action) = WORDS[step.key]
-    there = step.for_this_person and endpoint in current_app.view_functions
+    open_to = step.for_this_person and endpoint in current_app.view_functions
     return Told(
-        done=step.count > 0,
+        done=step.number > 0,
         title=title,
         why=why,
-        count=f"{step.count} {nouns[step.count != 1]}" if step.count else "",
+        there=f"{step.number} {nouns[step.number != 1]}" if step.number else "",
         action=action,
-        address=url_for(endpoint) if there else "",
+        address=url_for(endpoint) if open_to else "",
     )

@@ -15,7 +15,7 @@ class Step(NamedTuple):
     """A step, how much of it is there, and whether the person does it themselves."""
 
     key: str
-    count: int
+    number: int
     for_this_person: bool
 
 
@@ -38,8 +38,8 @@ def first_steps(session: Session, *, person_id: UUID, today: date) -> list[Step]
     person = person_of(session, person_id)
     found = session.execute(select(*_counts(person, today))).one()
     return [
-        Step(key=key, count=count, for_this_person=person.role in DOERS[key])
-        for key, count in zip(DOERS, found, strict=True)
+        Step(key=key, number=number, for_this_person=person.role in DOERS[key])
+        for key, number in zip(DOERS, found, strict=True)
     ]
 
 

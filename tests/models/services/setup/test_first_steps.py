@@ -29,7 +29,7 @@ def test_counts(
     counts: list[int],
 ) -> None:
     found = first_steps(session_at(stage), person_id=who.id, today=day)
-    assert [step.count for step in found] == counts
+    assert [step.number for step in found] == counts
 
 
 def test_each_is_told_what_they_do_themselves(place: Session) -> None:

@@ -52,8 +52,8 @@ def begin_plan(
     """
     take_turn(session)
     person = person_of(session, person_id)
-    require(person, "lead")
-    lineup = lineup_of(session, person, lineup_id)
+    require(person, "plan")
+    lineup = lineup_of(session, person, lineup_id, "plan")
     check_kind(session, lineup, kind, programme_named(programme))
     draft = session.scalars(
         select(PlanDraft).where(PlanDraft.lineup_id == lineup.id)
@@ -70,11 +70,11 @@ def begin_plan(
 def planning_of(session: Session, person_id: UUID, plan_id: UUID) -> Planning:
     """Return a plan as it stands; NotFoundError when it is not theirs, or opened."""
     person = person_of(session, person_id)
-    require(person, "lead")
+    require(person, "plan")
     draft = session.get(PlanDraft, plan_id)
     if draft is None:
         raise NotFoundError("plan", plan_id)
-    lineup = lineup_of(session, person, draft.lineup_id)
+    lineup = lineup_of(session, person, draft.lineup_id, "plan")
     apparatus = lineup_apparatus(session, lineup.id)
     proposed = proposed_plan(session, lineup.id, draft.kind, draft.programme)
     plan = with_choices(proposed, draft.choices, apparatus)

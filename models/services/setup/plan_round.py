@@ -47,8 +47,8 @@ def plan_round(
     """
     take_turn(session)
     person = person_of(session, person_id)
-    require(person, "lead")
-    lineup = lineup_of(session, person, lineup_id)
+    require(person, "plan")
+    lineup = lineup_of(session, person, lineup_id, "plan")
     chosen = programme_named(programme)
     given = plan
     if plan is None:

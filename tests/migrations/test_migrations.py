@@ -31,7 +31,7 @@ from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
 REVISIONS = [f"{n:04}" for n in range(1, 12)]
-BEFORE_PLANNING = "0010"
+PLANNING, BEFORE_PLANNING = "0011", "0010"
 
 
 @pytest.fixture(params=DATABASES)
@@ -224,7 +224,7 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
         assert (row["code"], row["text"], row["state"]) == (code, words, state)
         assert row["reason"] == reason
     assert refuses(at_work, "DELETE FROM confirmation")
-    command.upgrade(config, "head")
+    command.upgrade(config, "0009")
     assert in_order(rows(at_work)) == in_order(before)
     assert refuses(at_work, "DELETE FROM confirmed_together")
     command.upgrade(config, "head")
@@ -324,6 +324,7 @@ def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
         desk.change.leave_out([desk.key("bus", DW)], "no set on site")
         desk.open()
         session.commit()
+    command.downgrade(config, PLANNING)
     before = rows(at_work)
     with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
         command.downgrade(config, BEFORE_PLANNING)

@@ -33,8 +33,8 @@ from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json
 from models.services.keeping.log import head, stamp, texted
-from models.services.planning.changes import plan_json
 from models.services.people.access import acting_role
+from models.services.planning.changes import plan_json
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.signing import chain, seals

@@ -34,8 +34,8 @@ from models.schema.parties import (
     SigningKey,
     SiteAssignment,
 )
-from models.schema.planning import PlanChange, PlanDraft
-from models.schema.rounds import Card, Point, Round
+from models.schema.planning import PlanDraft
+from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck

@@ -1,19 +1,16 @@
-"""Rounds, their cards and the points on them."""
+"""Rounds, their cards and points, and what the plan of a round changed."""
 
 from datetime import date, datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from models.schema.assets import Apparatus, Lineup
+from models.schema.assets import Apparatus, Cell, Lineup
 from models.schema.base import Record
 from models.schema.parties import Person
 from models.schema.rules import StoredRule
-
-if TYPE_CHECKING:
-    from models.schema.planning import PlanChange
 
 
 class Round(Record):
@@ -109,3 +106,36 @@ class Point(Record):
     def rule(self) -> dict[str, Any]:
         """The rule that readings taken here are judged by."""
         return self.stored_rule.body
+
+
+class PlanChange(Record):
+    """A card left out of the programme, added to it, or with other points.
+
+    *card_id* is null where the card is left out; *was* are the labels of the points
+    that the programme, or the baseline, gives the card.
+    """
+
+    __tablename__ = "plan_change"
+    __table_args__ = (
+        CheckConstraint("what IN ('left_out', 'added', 'points')", name="what"),
+        CheckConstraint("(what = 'left_out') = (card_id IS NULL)", name="card"),
+        {"sqlite_strict": True},
+    )
+
+    round_id: Mapped[UUID] = mapped_column(ForeignKey("round.id"), index=True)
+    what: Mapped[str]
+    cell_id: Mapped[UUID] = mapped_column(ForeignKey("cell.id"))  # where it was then
+    apparatus_id: Mapped[UUID] = mapped_column(ForeignKey("apparatus.id"))
+    procedure: Mapped[str]
+    detail: Mapped[str]
+    card_id: Mapped[UUID | None] = mapped_column(ForeignKey("card.id"))
+    was: Mapped[list[Any]]
+    reason: Mapped[str]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+
+    round: Mapped[Round] = relationship(back_populates="changes")
+    cell: Mapped[Cell] = relationship()
+    apparatus: Mapped[Apparatus] = relationship()
+    card: Mapped[Card | None] = relationship()
+    by: Mapped[Person] = relationship()

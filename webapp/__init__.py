@@ -23,6 +23,7 @@ def create_app(config: Config | None = None) -> "Flask":
 
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
+    from webapp.file_store import init_files  # noqa: PLC0415
     from webapp.headers import init_headers  # noqa: PLC0415
     from webapp.private_files import keep_private  # noqa: PLC0415
     from webapp.sign_in_state import SESSION_HOURS, init_sign_in  # noqa: PLC0415
@@ -45,6 +46,7 @@ def create_app(config: Config | None = None) -> "Flask":
     app.extensions["witnessmark"] = config
     init_db(app, config.database)
     init_headers(app)
+    init_files(app, config)
     init_sign_in(app)
     init_errors(app)
     _join_areas(app)
@@ -52,11 +54,11 @@ def create_app(config: Config | None = None) -> "Flask":
 
 
 def _join_areas(app: "Flask") -> None:
-    from webapp import account, field, library, owner, turnover  # noqa: PLC0415
+    from webapp import account, field, files, library, owner, turnover  # noqa: PLC0415
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
-    for area in (account, field, turnover, owner, library):
+    for area in (account, field, turnover, owner, library, files):
         app.register_blueprint(area.bp)
     init_page_words(app)
     init_offline_modules(app)

@@ -10,6 +10,7 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    StoreError,
     WitnessmarkError,
 )
 from webapp.config import SettingError
@@ -20,6 +21,7 @@ STATUS: dict[type[WitnessmarkError], int] = {
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    StoreError: 500,
     SettingError: 500,
 }
 

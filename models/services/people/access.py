@@ -25,6 +25,8 @@ DOING = {
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
     "check tables": ("lead", "owner"),
+    "attach to gear": ("technician", "lead", "owner", "administrator"),
+    "attach to instruments": ("technician", "lead", "administrator"),
 }
 
 

@@ -6,6 +6,7 @@ from uuid import uuid4
 import pytest
 from flask import url_for
 
+from tests.attaching import put_and_withdraw
 from tests.giving import give
 from tests.scenario import (
     CR,
@@ -37,6 +38,7 @@ NO_THING = {
     "filename": "style.css",
     "name": "outbox.js",
     "kind": "lineup",
+    "subject": "lineup",
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}
@@ -63,6 +65,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "site_id": fixed_id(SITE),
             "subject_id": lineup_id(),
             "performer_id": TECHNICIAN.id,
+            "attachment_id": put_and_withdraw(work, "card", card.id),
             "criterion_id": give(work.session, at=work.tick()),
         }
     return desk, ids

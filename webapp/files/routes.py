@@ -1,5 +1,6 @@
 """Add a file to a thing, send it, withdraw it."""
 
+from collections.abc import Iterator
 from typing import BinaryIO, cast
 from urllib.parse import quote, urlsplit
 from uuid import UUID
@@ -125,7 +126,7 @@ def show(attachment_id: UUID) -> ResponseReturnValue:
     )
     close()
     file = store().open(found.digest)
-    response = Response(pieces(file), mimetype=None, content_type=found.kind.media_type)
+    response = Response(_whole(file), content_type=found.kind.media_type)
     response.call_on_close(file.close)
     response.content_length = found.size
     how = "inline" if found.kind.is_picture else "attachment"
@@ -136,6 +137,11 @@ def show(attachment_id: UUID) -> ResponseReturnValue:
     response.headers["Cross-Origin-Resource-Policy"] = "same-origin"
     response.headers["Cache-Control"] = "private, max-age=3600"
     return response
+
+
+def _whole(file: BinaryIO) -> Iterator[bytes]:
+    with file:
+        yield from pieces(file)
 
 
 @bp.get("/<uuid:attachment_id>/withdraw")

@@ -52,9 +52,18 @@ def subject_of(name: str) -> Subject:
     return THINGS[name]
 
 
-def see(session: Session, person: Person, subject: str, subject_id: UUID) -> None:
-    """Raise NotFoundError unless the person may see the thing."""
-    subject_of(subject).see(session, person, subject_id)
+def see(
+    session: Session, person: Person, subject: str, subject_id: UUID
+) -> Round | None:
+    """Return the round that the thing belongs to, if to one.
+
+    Raises NotFoundError for who may not see the thing, and names nothing else.
+    """
+    thing = subject_of(subject)
+    try:
+        return thing.see(session, person, subject_id)
+    except NotFoundError:
+        raise NotFoundError(subject, subject_id) from None
 
 
 def require_change(
@@ -64,9 +73,8 @@ def require_change(
 
     What belongs to a round stands as it was once that is turned over.
     """
-    thing = subject_of(subject)
-    round_ = thing.see(session, person, subject_id)
-    require(person, thing.doing)
+    round_ = see(session, person, subject, subject_id)
+    require(person, subject_of(subject).doing)
     if round_ is not None:
         require_open(round_)
 

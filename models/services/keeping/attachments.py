@@ -199,12 +199,12 @@ def withdraw(
     person = person_of(session, person_id)
     found = _seen(session, person, attachment_id)
     require_change(session, person, found.subject, found.subject_id)
+    if found.withdrawal is not None:
+        raise ConflictError("This file is withdrawn already.")
     if not _may_withdraw(person, found):
         raise ForbiddenError(
             f"{found.by.name} attached this file: they or a lead withdraw it."
         )
-    if found.withdrawal is not None:
-        raise ConflictError("This file is withdrawn already.")
     if faults := text_faults("reason", reason, "why the file does not count"):
         raise InputError(*faults)
     found.withdrawal = AttachmentWithdrawal(

@@ -1,6 +1,6 @@
 """Keep the files that people attach.
 
-Revision 0010, after 0009.
+Revision 0011, after 0010.
 
 Both directions are tested with rows before and after, on SQLite and PostgreSQL. There
 is no way down once a file was attached: nothing would say any more whose it is.
@@ -10,8 +10,8 @@ Import nothing of ours here: a revision must read the same in ten years.
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0010"
-down_revision = "0009"
+revision = "0011"
+down_revision = "0010"
 branch_labels = None
 depends_on = None
 
@@ -95,7 +95,7 @@ def downgrade() -> None:
     found = op.get_bind().scalar(sa.text("SELECT count(*) FROM attachment"))
     if found:
         raise util.CommandError(
-            f"Revision 0010 stays: {found} files were attached, and below it nothing "
+            f"Revision 0011 stays: {found} files were attached, and below it nothing "
             "would say to what, by whom and when. Nothing was changed. Go back to a "
             "backup made before instead."
         )

@@ -77,7 +77,7 @@ CHANGES = {
             SPARE,
         ),
         [
-            ("changed", "Cell 1, 51-1", "Element", "51", "50 phase"),
+            ("changed", "Cell 1, 51-1", "Element", "51 phase", "50 phase"),
             ("changed", "Cell 1, 51-1", "Test multiples of pickup", "2, 3", "5"),
         ],
     ),

@@ -1,7 +1,7 @@
 """Read the rows of a table as a lineup's draft; every fault by its cell, at once.
 
 A sheet's rows come as (number, cells), a cell as (text, what is wrong with it): what
-`models.analysis.tables` makes of a file. This knows no files.
+the readers of tables make of a file. This knows no files.
 """
 
 from collections.abc import Mapping, Sequence

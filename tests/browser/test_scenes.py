@@ -25,8 +25,8 @@ ROUNDED = 5e-4  # of the scale: the browser's places are rounded to a tenth of a
 
 STRIP = """async (sent) => {
   const { limitStrip } = await import("/static/field/strip.js");
-  const { judgement, text } = JSON.parse(sent);
-  const drawing = limitStrip(judgement, text);
+  const { judgement, text, among } = JSON.parse(sent);
+  const drawing = limitStrip(judgement, text, among);
   const numbers = (node, ...names) =>
     names.map((name) => Number(node.getAttribute(name)));
   const all = (selector) => [...drawing.querySelectorAll(selector)];

@@ -47,9 +47,14 @@ def spread(value: float, u: float | None, unit: str) -> str:
     return f"± {figure(u / over, 2)}{words}"
 
 
-def strip(judgement: Doc, text: str) -> Markup:
-    """Return the limit strip, or nothing where there is no number or no limit."""
-    drawn = limit_strip(judgement, text)
+def strip(judgement: Doc, text: str, card: Doc | None = None) -> Markup:
+    """Return the limit strip, or nothing where there is no number or no limit.
+
+    The strips of one *card* share their scale.
+    """
+    readings = card["readings"] if card else ()
+    standing = [one["judgement"] for one in readings if not one["superseded_by"]]
+    drawn = limit_strip(judgement, text, among=standing)
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 

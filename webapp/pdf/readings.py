@@ -160,9 +160,7 @@ def _limit(sheets: Sheets, judgement: Doc, style: str, y: float) -> float:
     return deep
 
 
-def _against(
-    sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float
-) -> None:
+def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> None:
     """Draw the strip; of an outcome, say what it was held at instead."""
     strip = limit_strip(
         reading["judgement"],

@@ -6,8 +6,8 @@ from typing import Any
 
 from models.judging import Interval, parse_value
 from models.judging.quantities import said_unit
-from models.judging.wording import amount, figure, scale_for
-from webapp.drawing.figures import number, short_amount
+from models.judging.wording import figure, scale_for
+from webapp.drawing.figures import number, short_amount, shown_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
 from webapp.drawing.scales import Scale, fit_scale, tick_words
@@ -205,7 +205,7 @@ def _mark(seen: _Seen, scale: Scale) -> list[Item]:
 
 def _said(seen: _Seen) -> str:
     sign = "over " if seen.over else "under " if seen.under else ""
-    return f"{sign}{amount(seen.value, seen.unit)}"
+    return f"{sign}{shown_amount(seen.value, seen.unit)}"
 
 
 def _describe(seen: _Seen) -> str:

@@ -5,8 +5,8 @@ from typing import Any
 
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
-from models.judging.wording import amount, figure, plain, scale_for
-from webapp.drawing.figures import number
+from models.judging.wording import figure, plain, scale_for
+from webapp.drawing.figures import number, shown_amount
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import times
@@ -204,7 +204,7 @@ def _corrected(judgement: Doc) -> str:
     value = number(judgement, "corrected")
     if value is None:
         return "–"
-    said = amount(value, judgement["corrected_unit"])
+    said = shown_amount(value, judgement["corrected_unit"])
     u = number(judgement, "uncertainty")
     if not u:
         return said

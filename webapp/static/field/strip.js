@@ -3,6 +3,7 @@
 import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
+import { shownAmount } from "./shown_amount.js";
 
 const WIDTH = 300;
 const HEIGHT = 42;
@@ -220,7 +221,7 @@ function marked(seen, scale) {
 
 function words(seen) {
   const sign = seen.over ? "over " : seen.under ? "under " : "";
-  const parts = [`${sign}${amount(seen.value, seen.unit)}, ${seen.verdict}`];
+  const parts = [`${sign}${shownAmount(seen.value, seen.unit)}, ${seen.verdict}`];
   if (seen.low !== null) parts.push(`at least ${shortAmount(seen.low, seen.unit)} is wanted`);
   if (seen.high !== null) parts.push(`at most ${shortAmount(seen.high, seen.unit)} is wanted`);
   return parts.join("; ");

@@ -113,7 +113,11 @@ def _dispose(
         )
     )
     verdict = reading.judgement.verdict
-    body = {"decision": decision, "reason": reason, "verdict": verdict}
+    body: dict[str, object] = {
+        "decision": decision,
+        "reason": reason,
+        "verdict": verdict,
+    }
     _log(session, person, "dispose", f"reading {reading.id}", body, at)
 
 

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
-from werkzeug.datastructures import MultiDict
 
 from models.criteria import library
 from models.criteria.loader import table_files
@@ -89,7 +88,7 @@ def table(key: str) -> ResponseReturnValue:
 def required() -> ResponseReturnValue:
     """Show what would be required of an apparatus, procedure by procedure."""
     # It opens with an example: an empty page says nothing of what it is for.
-    form = RequiredForm(request.args or MultiDict(EXAMPLE))
+    form = RequiredForm(request.args, data=EXAMPLE)
     form.offer((kind, kind.replace("_", " ")) for kind in SUBJECTS)
     asked = "rated_kv" in (request.args or EXAMPLE)
     found: Sequence[library.Requirement] | None = None

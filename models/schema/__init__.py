@@ -1,6 +1,11 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
 from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.attachments import (
+    Attachment,
+    AttachmentWithdrawal,
+    StoredFile,
+)
 from models.schema.base import Base
 from models.schema.confirmations import (
     ConfirmedTogether,
@@ -43,6 +48,8 @@ from models.schema.table_checks import TableCheck
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
     "agreement",
+    "attachment",
+    "attachment_withdrawal",
     "card_return",
     "card_withdrawal",
     "confirmed_together",
@@ -65,6 +72,7 @@ APPEND_ONLY = (
     "rule",
     "seal_waiver",
     "signature",
+    "stored_file",
     "table_check",
 )
 
@@ -72,6 +80,8 @@ __all__ = [
     "APPEND_ONLY",
     "Agreement",
     "Apparatus",
+    "Attachment",
+    "AttachmentWithdrawal",
     "Authority",
     "Base",
     "Calibration",
@@ -110,6 +120,7 @@ __all__ = [
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "StoredFile",
     "StoredRule",
     "TableCheck",
 ]

@@ -11,6 +11,8 @@ from sqlalchemy.orm import Session
 
 from models.schema import (
     Agreement,
+    Attachment,
+    AttachmentWithdrawal,
     CardReturn,
     CardWithdrawal,
     Deficiency,
@@ -230,6 +232,26 @@ KINDS = (
             *(r.row_digest, r.act, r.figures, r.edition, r.clause, r.reason),
             r.supersedes_id,
         ],
+    ),
+    Kind(
+        name="attachment",
+        table=Attachment,
+        actions=("attach file",),
+        said=lambda subject, b: [
+            *(b["attachment"], subject, b["digest"], b["size"], b["kind"]),
+            *(b["sent_digest"], b["name"], b["note"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"{r.subject} {r.subject_id}", r.digest, r.file.size, r.file.kind),
+            *(r.sent_digest, r.name, r.note),
+        ],
+    ),
+    Kind(
+        name="withdrawal of attachment",
+        table=AttachmentWithdrawal,
+        actions=("withdraw file",),
+        said=lambda _, b: [b["attachment"], b["reason"]],
+        stored=lambda r: [r.attachment_id, r.reason],
     ),
     Kind(
         name="criterion",

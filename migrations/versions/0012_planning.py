@@ -1,6 +1,6 @@
 """Keep the plan of a round, what was changed in it and why, and the planned days.
 
-Revision 0011, after 0010.
+Revision 0012, after 0011.
 
 Both directions are tested with rows before and after, on SQLite and PostgreSQL.
 There is no way down once a card was left out, added or given other points: without
@@ -11,8 +11,8 @@ Import nothing of ours here: a revision must read the same in ten years.
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0011"
-down_revision = "0010"
+revision = "0012"
+down_revision = "0011"
 branch_labels = None
 depends_on = None
 
@@ -107,7 +107,7 @@ def downgrade() -> None:
     found = op.get_bind().scalar(sa.text("SELECT count(*) FROM plan_change"))
     if found:
         raise util.CommandError(
-            f"Revision 0011 stays: {found} cards were left out, added or given other "
+            f"Revision 0012 stays: {found} cards were left out, added or given other "
             "points, and below it nothing would say so. Nothing was changed. Go back "
             "to a backup made before instead."
         )

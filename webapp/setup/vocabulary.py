@@ -11,6 +11,7 @@ from models.procedures.plates import (
     LINEUP,
     apparatus_kinds,
     cell_kinds,
+    plate_fields,
     plate_groups,
 )
 from models.services.setup.nameplate import GEAR_NAMES
@@ -25,6 +26,17 @@ from models.services.setup.starting_points import (
 from webapp.drawing.symbols import symbols
 
 GEARS = tuple(GEAR_NAMES)
+DIFFERS = "Where it differs from the lineup"
+# What apparatus have from their lineup where their own plate says nothing else.
+OF_THE_LINEUP = {
+    "rated_kv",
+    "rated_withstand_kv",
+    "rated_impulse_kv",
+    "rated_hz",
+    "altitude_m",
+    "level_ac_kv",
+    "level_dc_kv",
+}
 
 
 @cache
@@ -32,16 +44,12 @@ def vocabulary() -> dict[str, Any]:
     """Return it as plain JSON; it is the same for everybody."""
     kinds = [LINEUP, *apparatus_kinds()]
     groups = {kind: plate_groups(kind) for kind in kinds}
-    named = {one.name for held in groups.values() for row in held.values() for one in row}
+    named = {
+        one.name for held in groups.values() for row in held.values() for one in row
+    }
     return {
         "fields": {name: _field(field(name)) for name in sorted(named)},
-        "plates": {
-            kind: [
-                {"key": key, "title": GROUPS[key], "fields": [f.name for f in row]}
-                for key, row in held.items()
-            ]
-            for kind, held in groups.items()
-        },
+        "plates": {kind: plate_parts(kind) for kind in kinds},
         "kinds": {
             name: {"label": kind.label, "tag": tag_of(name)}
             for name, kind in apparatus_kinds().items()
@@ -56,6 +64,26 @@ def vocabulary() -> dict[str, Any]:
         "gears": {gear: _gear(gear) for gear in GEARS},
         "points": [_point(one) for one in points()],
     }
+
+
+def plate_parts(kind: str) -> list[dict[str, Any]]:
+    """Return the groups of a plate's fields: key, title, names of fields.
+
+    What an apparatus mostly has from its lineup is a group of its own, at the end.
+    """
+    own = {} if kind == LINEUP else OF_THE_LINEUP
+    parts = [
+        {
+            "key": key,
+            "title": GROUPS[key],
+            "fields": [one.name for one in row if one.name not in own],
+        }
+        for key, row in plate_groups(kind).items()
+    ]
+    shared = [one.name for one in plate_fields(kind) if one.name in own]
+    if shared:
+        parts.append({"key": "lineup", "title": DIFFERS, "fields": shared})
+    return parts
 
 
 def _gear(gear: str) -> dict[str, Any]:

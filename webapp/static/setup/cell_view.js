@@ -160,6 +160,7 @@ function apparatusView(editor) {
     }),
     plateView(vocabulary, plate, {
       faults: editor.faults,
+      gear: editor.draft.gear,
       hz: () => editor.draft.ratings.rated_hz,
       change: (field, read) =>
         editor.act(setPlate(editor.draft, one.key, field, read), `the plate of ${one.label}`, {

@@ -1,43 +1,26 @@
 // The editor of a lineup: it holds what is entered, and lets the views draw it.
 
 import vocabulary from "/setup/vocabulary.js";
-import { h, replace } from "../field/dom.js";
 import { addCell, copyCell, moveCell, removeCell } from "./cells.js";
-import { cellView } from "./cell_view.js";
-import { copyCellView } from "./copy_cell_view.js";
-import { dragCells } from "./drag.js";
-import { apparatusOf, bare, cellOf, keepable, opened, plain, placeOf } from "./draft.js";
-import { drawElevation } from "./elevation.js";
-import { placed, unread } from "./faults.js";
-import { beginHistory, follow, redo, undo } from "./history.js";
+import { apparatusOf, bare, cellOf, keepable, opened, placeOf } from "./draft.js";
+import { beginHistory, follow, undo } from "./history.js";
 import { KeptDraft } from "./keep_draft.js";
-import { floorKeys, pageKeys } from "./keys.js";
-import { kindPicker } from "./kind_picker.js";
-import { lineupView } from "./lineup_view.js";
-import { conflictNotice, faultNotice, keptNotice, reasonNotice, sentNotice } from "./notices.js";
-import { readPlate } from "./read_plate.js";
-import { Remarks } from "./remarks_view.js";
-import { send } from "./send.js";
-import { serialsView } from "./serials_view.js";
-import { startView } from "./start_view.js";
+import { keptNotice } from "./notices.js";
+import { BUS } from "./sections.js";
+import { Sheets } from "./sheets.js";
 import { learned } from "./tags.js";
 
-const PANES = {
-  add: kindPicker,
-  cell: cellView,
-  copy: copyCellView,
-  lineup: lineupView,
-  serials: serialsView,
-};
-const words = Object.fromEntries(Object.entries(vocabulary.cells).map(([kind, one]) => [kind, one.words]));
+/** What stands in a cell before all: the bus runs through it. */
+function main({ apparatus }) {
+  return apparatus.find((one) => one.kind !== BUS) ?? apparatus[0];
+}
 
 export class Editor {
   constructor(page) {
-    const { draft, version, needsReason, ...rest } = JSON.parse(page.dataset.editor);
+    const { draft, version, ...rest } = JSON.parse(page.dataset.editor);
     Object.assign(this, {
       vocabulary,
       version,
-      needsReason,
       addresses: rest.addresses,
       token: rest.token,
       stored: draft ? opened(draft) : null,
@@ -52,15 +35,9 @@ export class Editor {
       reason: "",
       start: { key: "", answers: {}, faults: {} },
     });
-    for (const id of ["floor", "floor-sheet", "start", "pane", "said", "notices", "tools"]) {
-      this[id.replace("-s", "S")] = document.getElementById(id);
-    }
-    this.remarks = new Remarks(this, document.getElementById("remarks"));
+    this.sheets = new Sheets(this);
     this.kept = new KeptDraft(rest.keep);
     this.open();
-    dragCells(this.floor, () => this.draft, (key, place) => this.move(key, place));
-    floorKeys(this);
-    pageKeys(this);
     addEventListener("pagehide", () => this.kept.write());
   }
 
@@ -85,7 +62,7 @@ export class Editor {
   chooseFirst() {
     const [first] = this.draft.cells;
     this.chosen = first?.key ?? null;
-    this.apparatus = first?.apparatus[0]?.key ?? null;
+    this.apparatus = first ? main(first)?.key : null;
     this.pane = first ? "cell" : "lineup";
   }
 
@@ -99,7 +76,7 @@ export class Editor {
     else this.say(`Done: ${done}.`);
     this.settle();
     this.keep();
-    if (typing) this.drawFloor();
+    if (typing) this.sheets.drawFloor();
     else this.draw();
   }
 
@@ -114,7 +91,7 @@ export class Editor {
   }
 
   say(text) {
-    this.said.textContent = text;
+    this.sheets.say(text);
   }
 
   /** What was chosen may be gone. */
@@ -122,7 +99,7 @@ export class Editor {
     const cell = cellOf(this.draft, this.chosen);
     if (!cell) return this.chooseFirst();
     const holds = cell.apparatus.some((one) => one.key === this.apparatus);
-    if (!holds) this.apparatus = cell.apparatus[0]?.key ?? null;
+    if (!holds) this.apparatus = main(cell)?.key ?? null;
     return undefined;
   }
 
@@ -134,7 +111,7 @@ export class Editor {
     const cell = cellOf(this.draft, key);
     const like = this.apparatusNow()?.kind;
     this.chosen = key;
-    const held = cell.apparatus.find((one) => one.kind === like) ?? cell.apparatus[0];
+    const held = cell.apparatus.find((one) => one.kind === like) ?? main(cell);
     this.apparatus = held?.key ?? null;
     this.pane = this.pane === "serials" ? "serials" : "cell";
     if (stay) this.focus = `cell:${key}`;
@@ -157,7 +134,7 @@ export class Editor {
   show(pane) {
     this.pane = pane;
     this.draw();
-    document.getElementById("pane-title")?.focus();
+    document.getElementById("pane-title").focus();
   }
 
   /** Ask what the new cell is; it will stand after the chosen one, or at the end. */
@@ -181,10 +158,10 @@ export class Editor {
     const next = addCell(this.draft, { kind, name: "", after, holds });
     const cell = cellOf(next, next.added);
     this.chosen = cell.key;
-    this.apparatus = cell.apparatus.at(holds.length ? -holds.length : 0)?.key ?? null;
+    this.apparatus = main(cell)?.key ?? null;
     this.pane = "cell";
     this.focus = `${cell.key}.name`;
-    this.act(next, `adding cell ${cell.number}, ${words[kind]}`);
+    this.act(next, `adding cell ${cell.number}, ${vocabulary.cells[kind].words}`);
   }
 
   tagOf(kind) {
@@ -198,7 +175,7 @@ export class Editor {
     this.apparatus = null;
     this.pane = "cell";
     this.focus = `cell:${next.added}`;
-    this.act(next, `copying cell ${number} ${count === 1 ? "once" : `${count} times`}`);
+    this.act(next, `copying cell ${number}${count === 1 ? "" : `, ${count} times`}`);
   }
 
   move(key, place) {
@@ -270,47 +247,11 @@ export class Editor {
     this.draw();
   }
 
-  async save({ over = false } = {}) {
-    const faulty = unread(this.draft, (name, text) => readPlate(vocabulary.fields[name], text, this.draft.ratings.rated_hz).fault ?? "cannot be read.");
-    if (faulty.length) return this.showFaults(faulty);
-    if (this.saving) return undefined;
-    this.saving = true;
-    this.kept.write();
-    this.say("Saving …");
-    const body = { draft: plain(this.draft), seen_version: this.version, reason: this.reason };
-    const answer = await send(this.addresses.save, this.token, over ? { ...body, seen_version: over } : body);
-    this.saving = false;
-    return this.take(answer);
-  }
-
-  take(answer) {
-    if (answer.location) {
-      this.kept.drop();
-      location.assign(answer.location);
-      return undefined;
-    }
-    if (answer.status === 422) {
-      if (answer.faults.some((one) => one.field === "reason")) return this.tell(reasonNotice(this, answer.faults));
-      return this.showFaults(placed(this.draft, answer.faults));
-    }
-    if (answer.status === 409 && answer.theirs) return this.tell(conflictNotice(this, answer));
-    return this.tell(sentNotice(answer));
-  }
-
   tell(notice) {
     this.notice = notice;
     this.say("");
     this.draw();
-    const first = this.notices.querySelector("[data-first]") ?? this.notices.firstElementChild;
-    first?.focus();
-    first?.scrollIntoView({ block: "nearest" });
-  }
-
-  showFaults(faulty) {
-    this.faulty = faulty;
-    this.faults = new Map(faulty.map((one) => [one.place, one.message]));
-    this.notice = faultNotice(this, faulty);
-    this.goTo(faulty[0]);
+    this.sheets.goToNotice();
   }
 
   /** Go to the field of a fault. */
@@ -326,77 +267,10 @@ export class Editor {
   }
 
   draw() {
-    this.drawNotices();
-    this.drawStart();
-    this.drawFloor();
-    this.drawPane();
-    this.moveFocus();
-  }
-
-  drawNotices() {
-    replace(this.notices, this.notice ? this.notice() : []);
-  }
-
-  drawStart() {
-    this.start_ ??= document.getElementById("start");
-    this.start_.hidden = !this.starting;
-    this.floorSheet.hidden = this.starting;
-    if (this.starting) replace(this.start_, startView(this));
-    else this.start_.replaceChildren();
-  }
-
-  drawFloor() {
-    const { draft } = this;
-    const faulty = new Set(this.faulty.map((one) => one.cell));
-    const { symbols } = vocabulary.gears[draft.gear];
-    const { scrollLeft } = this.floor;
-    replace(this.floor, drawElevation(draft, { chosen: this.chosen, symbols, words, faulty }));
-    this.floor.scrollLeft = scrollLeft;
-    document.getElementById("lineup-title").textContent = draft.name || "New lineup";
-    for (const one of this.tools.querySelectorAll("[data-needs-cell]")) one.disabled = !this.chosen;
-    this.tools.querySelector("[data-tool=undo]").disabled = !this.history.past.length;
-    this.tools.querySelector("[data-tool=redo]").disabled = !this.history.future.length;
-    this.remarks.ask();
+    this.sheets.draw();
   }
 
   drawPane() {
-    const cell = this.chosen && PANES[this.pane] !== lineupView;
-    const pane = cell || ["add", "lineup", "serials"].includes(this.pane) ? this.pane : "lineup";
-    replace(this.pane_ ?? (this.pane_ = document.getElementById("pane")), [
-      this.tabs(pane),
-      h("section", { class: "sheet editor-pane", "aria-labelledby": "pane-title" }, PANES[pane](this)),
-    ]);
-  }
-
-  tabs(pane) {
-    const tabs = [["cell", "Cell"], ["lineup", "Lineup and bus"], ["serials", "Serials"]];
-    return h(
-      "div",
-      { class: "pane-tabs", role: "group", "aria-label": "What is shown" },
-      tabs.map(([key, said]) =>
-        h(
-          "button",
-          {
-            type: "button",
-            "aria-pressed": String(pane === key),
-            disabled: key === "cell" && !this.chosen,
-            "data-focus": `tab:${key}`,
-            onclick: () => this.show(key),
-          },
-          said,
-        ),
-      ),
-    );
-  }
-
-  /** After an operation the focus goes where the next one begins. */
-  moveFocus() {
-    if (!this.focus) return;
-    const target = document.querySelector(`[data-focus="${CSS.escape(this.focus)}"], [data-${this.focus === "add" ? "add" : "none"}]`);
-    this.focus = null;
-    target?.closest("details")?.setAttribute("open", "");
-    target?.focus({ preventScroll: true });
-    if (target?.select) target.select();
-    target?.scrollIntoView({ block: "nearest", inline: "nearest" });
+    this.sheets.drawPane();
   }
 }

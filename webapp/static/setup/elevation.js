@@ -22,38 +22,44 @@ const ADD = 96; // the place for another cell
 const FLOOR = TOP + PAD + LABEL + PAD + SYMBOL + PAD;
 const HEIGHT = FLOOR + 36;
 const LARGEST = 1.25;
+const LISTBOX = {
+  role: "listbox",
+  "aria-label": "Cells, from the left",
+  "aria-orientation": "horizontal",
+};
 const CAPTION = "front view, not to scale";
 
 /**
  * Return the drawing of *draft*: an option for each cell, and the place to add one.
  *
  * *chosen*: key of the chosen cell; *symbols* by kind of cell; *words* of each kind;
- * *faulty*: the keys of cells in which something is wrong.
+ * *faulty*: the keys of cells in which something is wrong. *drawn* keeps the cells that were
+ * drawn before: those in which nothing is different are taken again.
  */
-export function drawElevation(draft, { chosen, symbols, words, faulty }) {
+export function drawElevation(draft, { chosen, symbols, words, faulty, drawn: before = new Map() }) {
   const { cells } = draft;
   const end = SIDE + cells.length * CELL;
   const width = end + ADD + 2 * SIDE;
   const stop = chosen ?? cells[0]?.key; // of the Tab key
-  // The heavy frame is drawn last, over its neighbours; the reader hears them in order.
-  const order = cells.map((cell, at) => [cell, at]);
-  const drawn = order.map(([cell, at]) =>
-    drawCell(cell, at, {
+  const drawn = cells.map((cell, at) => {
+    const look = {
+      at,
       count: cells.length,
       chosen: cell.key === chosen,
       stop: cell.key === stop,
       symbol: symbols[cell.kind],
-      words: words[cell.kind],
       faulty: faulty.has(cell.key),
-    }),
-  );
-  const frame = order.find(([cell]) => cell.key === chosen);
+    };
+    return again(before, cell, look, () => drawCell(cell, look, words(cell.kind)));
+  });
+  // The heavy frame is drawn last, over its neighbours.
+  const framed = cells.findIndex((cell) => cell.key === chosen);
   const drawing = s(
     "svg",
     { class: "drawing elevation", viewBox: `0 0 ${width} ${HEIGHT}`, width, height: HEIGHT },
     s("g", { "aria-hidden": "true" }, floorLine(FLOOR, width), buses(draft)),
-    s("g", { role: "listbox", "aria-label": "Cells, from the left", "aria-orientation": "horizontal" }, drawn),
-    frame && frameOf(frame[1]),
+    s("g", LISTBOX, drawn),
+    framed >= 0 && frameOf(framed),
     addPlace(end + SIDE, cells.length),
     s("g", { "aria-hidden": "true" }, text(SIDE, FLOOR + 29, caption(draft), "label")),
   );
@@ -89,7 +95,17 @@ function tieMark(at) {
   return line(x, TOP - 12, x, TOP, "dimension");
 }
 
-function drawCell(cell, at, { count, chosen, stop, symbol, words, faulty }) {
+/** The node of a cell: the one before where the same is to be seen, else a new one. */
+function again(before, cell, look, draw) {
+  const found = before.get(cell.key);
+  const same = found?.cell === cell && Object.keys(look).every((name) => found.look[name] === look[name]);
+  if (same) return found.node;
+  const node = draw();
+  before.set(cell.key, { cell, look, node });
+  return node;
+}
+
+function drawCell(cell, { at, count, chosen, stop, symbol, faulty }, words) {
   const x = SIDE + at * CELL;
   return s(
     "g",
@@ -141,6 +157,7 @@ function addPlace(x, count) {
       tabindex: count ? -1 : 0,
       "aria-label": "Add a cell at the right end",
       "data-add": "end",
+      "data-focus": "add",
       class: "add-place",
     },
     s("rect", { class: "d-add", x, y: TOP, width: ADD, height: FLOOR - TOP }),

@@ -20,7 +20,7 @@ function placeOf(draft, field) {
   return { place: `${key}.${rest}`, cell: cell.key, apparatus: apparatus?.key ?? null };
 }
 
-/** Return what is typed and cannot be read, in the same form; *why(field, text)* says it. */
+/** Return what is typed and cannot be read, in the same form, `short` at its field; *why(field, text)* says it. */
 export function unread(draft, why) {
   const cells = draft.cells.flatMap((cell) =>
     cell.apparatus.flatMap((one) =>
@@ -28,7 +28,7 @@ export function unread(draft, why) {
         place: `${one.key}.plate.${field}`,
         cell: cell.key,
         apparatus: one.key,
-        message: `Cell ${cell.number}, ${one.label}: ${why(field, text)}`,
+        ...said(`Cell ${cell.number}, ${one.label}`, why(field, text)),
       })),
     ),
   );
@@ -36,7 +36,11 @@ export function unread(draft, why) {
     place: `lineup.ratings.${field}`,
     cell: null,
     apparatus: null,
-    message: `The lineup: ${why(field, text)}`,
+    ...said("The lineup", why(field, text)),
   }));
   return [...lineup, ...cells];
+}
+
+function said(where, short) {
+  return { short, message: `${where}: ${short}` };
 }

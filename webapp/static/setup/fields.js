@@ -3,7 +3,7 @@
 import { h } from "../field/dom.js";
 
 /** Return a text field; *changed(text)* is told each key. */
-export function textField(label, value, { focus, changed, fault = "", ...attributes }) {
+export function textField(label, value, { focus, changed, fault = "", wide = false, ...attributes }) {
   const id = focus.replaceAll(/[^a-z0-9]+/gi, "-");
   const input = h("input", {
     id,
@@ -15,11 +15,11 @@ export function textField(label, value, { focus, changed, fault = "", ...attribu
     oninput: (event) => changed(event.target.value),
     ...attributes,
   });
-  return fieldBox(label, id, input, fault);
+  return fieldBox(label, id, input, { fault, wide });
 }
 
 /** Return a choice among [value, words]. */
-export function choiceField(label, value, options, { focus, changed, fault = "", ...attributes }) {
+export function choiceField(label, value, options, { focus, changed, fault = "", wide = false, ...attributes }) {
   const id = focus.replaceAll(/[^a-z0-9]+/gi, "-");
   const select = h(
     "select",
@@ -34,13 +34,14 @@ export function choiceField(label, value, options, { focus, changed, fault = "",
     },
     options.map(([one, words]) => h("option", { value: one }, words)),
   );
-  return fieldBox(label, id, select, fault);
+  return fieldBox(label, id, select, { fault, wide });
 }
 
-function fieldBox(label, id, entry, fault) {
+function fieldBox(label, id, entry, { fault, wide }) {
+  const kind = `${wide ? " plate-wide" : ""}${fault ? " field-faulty" : ""}`;
   return h(
     "div",
-    { class: `field plate-field${fault ? " field-faulty" : ""}` },
+    { class: `field plate-field${kind}` },
     h("label", { for: id }, label),
     entry,
     fault && h("span", { class: "fault", id: `${id}-fault` }, fault),

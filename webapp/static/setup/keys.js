@@ -1,12 +1,12 @@
 // What keys and taps do on the floor and on the page.
 
 import { redo, undo } from "./history.js";
+import { save } from "./saving.js";
 
 const STEPS = { ArrowLeft: -1, ArrowRight: 1 };
 
 /** Choose, move, add, copy and remove cells where they stand. */
-export function floorKeys(editor) {
-  const { floor } = editor;
+export function floorKeys(editor, floor) {
   floor.addEventListener("click", (event) => {
     const cell = event.target.closest("[data-cell]");
     if (cell) editor.choose(cell.dataset.cell);
@@ -27,7 +27,7 @@ function pressed(editor, event) {
   const { key } = event;
   const held = event.ctrlKey || event.metaKey;
   if (key in STEPS) return stepped(editor, STEPS[key], held || event.altKey);
-  if (held) return key.toLowerCase() === "d" && done(() => editor.show("copy") ?? copies());
+  if (held) return key.toLowerCase() === "d" && done(() => copies(editor));
   const acts = {
     Home: () => end(editor, 0),
     End: () => end(editor, -1),
@@ -46,8 +46,10 @@ function done(act) {
   return true;
 }
 
-function copies() {
-  document.getElementById("copies")?.focus();
+function copies(editor) {
+  editor.focus = "copies";
+  editor.pane = "copy";
+  editor.draw();
 }
 
 function stepped(editor, step, moving) {
@@ -64,24 +66,24 @@ function end(editor, at) {
 }
 
 /** The buttons of the page, and the keys that hold everywhere on it. */
-export function pageKeys(editor) {
+export function pageKeys(editor, pane) {
   const tools = {
     add: () => editor.askKind(),
-    copy: () => done(() => editor.show("copy")) && copies(),
+    copy: () => copies(editor),
     left: () => editor.moveBy(-1),
     right: () => editor.moveBy(1),
     remove: () => editor.remove(),
     undo: () => editor.travel(undo),
     redo: () => editor.travel(redo),
     start: () => editor.askStart(),
-    save: () => editor.save(),
+    save: () => save(editor),
   };
   document.addEventListener("click", (event) => {
     const tool = event.target.closest("[data-tool]");
     if (tool) tools[tool.dataset.tool]();
   });
   document.addEventListener("keydown", (event) => {
-    const inPane = event.target.closest("#pane");
+    const inPane = pane.contains(event.target);
     if (event.key === "Escape" && inPane && editor.chosen) return editor.showCell();
     if (!(event.ctrlKey || event.metaKey)) return undefined;
     const typing = event.target.matches("input:not([type=checkbox], [type=radio]), textarea");

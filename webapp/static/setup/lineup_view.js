@@ -28,6 +28,7 @@ export function lineupView(editor) {
         focus: "lineup.name",
         fault: editor.faults.get("lineup.name"),
         maxlength: 80,
+        wide: true,
         changed: (name) =>
           editor.act({ ...editor.draft, name }, "the name of the lineup", { typing: "lineup.name" }),
       }),
@@ -35,12 +36,14 @@ export function lineupView(editor) {
         focus: "lineup.gear",
         fault: editor.faults.get("lineup.gear"),
         changed: (gear) => editor.act({ ...editor.draft, gear }, "the gear"),
+        wide: true,
       }),
     ),
     sectionsView(editor),
     rowChoice(editor),
     plateView(vocabulary, plate, {
       faults: editor.faults,
+      gear: editor.draft.gear,
       hz: () => editor.draft.ratings.rated_hz,
       change: (field, read) =>
         editor.act(setRating(editor.draft, field, read), "the lineup’s own plate", {
@@ -65,8 +68,9 @@ function rowChoice(editor) {
   const { rows } = editor.vocabulary.gears[gear];
   const holds = (row) => Object.entries(row.ratings).every(([name, value]) => ratings[name] === value);
   const options = rows.map((row) => [row.key, `${row.words} · ${row.document}${row.recalled ? " (from memory)" : ""}`]);
-  const field = choiceField("Voltages, as a row of a published table", rows.find(holds)?.key ?? "", [["", "as typed below"], ...options], {
+  return choiceField("Voltages, as a row of a published table", rows.find(holds)?.key ?? "", [["", "as typed below"], ...options], {
     focus: "lineup.row",
+    wide: true,
     changed: (key) => {
       const row = rows.find((one) => one.key === key);
       if (!row) return;
@@ -74,8 +78,6 @@ function rowChoice(editor) {
       editor.act({ ...editor.draft, typed, ratings: { ...ratings, ...row.ratings } }, "the voltages of the lineup");
     },
   });
-  field.classList.add("plate-wide");
-  return field;
 }
 
 function sectionsView(editor) {

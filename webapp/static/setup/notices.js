@@ -42,7 +42,7 @@ export function faultNotice(editor, faulty) {
 }
 
 /** Plates of tested gear are changed for a reason. */
-export function reasonNotice(editor, faults) {
+export function reasonNotice(editor, faults, again) {
   return () =>
     h(
       "div",
@@ -63,12 +63,12 @@ export function reasonNotice(editor, faults) {
           },
         }),
       ),
-      h("p", { class: "actions" }, button("Save with this reason", () => editor.save(), { class: "button button-main" })),
+      h("p", { class: "actions" }, button("Save with this reason", again, { class: "button button-main" })),
     );
 }
 
 /** Somebody else saved in the meantime: both are there, and one is chosen. */
-export function conflictNotice(editor, { theirs, version, faults }) {
+export function conflictNotice(editor, { theirs, version, faults }, again) {
   const take = () => {
     editor.version = version;
     editor.notice = null;
@@ -85,7 +85,7 @@ export function conflictNotice(editor, { theirs, version, faults }) {
         "p",
         { class: "actions" },
         button("Take theirs", take, { "data-first": true }),
-        button("Save mine in its place", () => editor.save({ over: version })),
+        button("Save mine in its place", () => again(version)),
       ),
     );
 }

@@ -5,6 +5,7 @@ import { readPlate, shown } from "./read_plate.js";
 
 const FAULT_MS = 700; // after the last key: half a word is not wrong yet
 const OPEN = new Set(["identity", "ratings", "settings"]);
+const GAS_INSULATED = "gas_insulated";
 const WIDE = new Set(["maker", "type"]);
 const unfolded = new Map(); // what somebody has opened or closed stays so
 
@@ -12,16 +13,17 @@ const unfolded = new Map(); // what somebody has opened or closed stays so
  * Return the groups of fields of a plate.
  *
  * *plate*: {kind, values, typed, place, id}; *change(field, read, text)* is told what was
- * read; *faults* by `place.field`. A group of limits is folded while nothing is in it.
+ * read; *faults* by `place.field`. What is rarely given is folded while nothing is in it.
  */
-export function plateView(vocabulary, plate, { change, faults, hz, without = [] }) {
+export function plateView(vocabulary, plate, { change, faults, hz, gear }) {
   return vocabulary.plates[plate.kind].map(({ key, title, fields }) => {
-    const names = fields.filter((name) => !without.includes(name));
+    const names = fields.filter((name) => fits(name, plate, gear));
+    if (!names.length) return null;
     const rows = names.map((name) =>
       plateField(vocabulary.fields[name], plate, { change, faults, hz }),
     );
     const grid = h("div", { class: "plate-grid" }, rows);
-    if (OPEN.has(key)) return rows.length ? [h("h3", { class: "plate-head" }, title), grid] : null;
+    if (OPEN.has(key)) return [h("h3", { class: "plate-head" }, title), grid];
     const filled = names.filter((name) => name in plate.values || name in plate.typed).length;
     const summary = filled ? `${title} · ${filled} given` : title;
     const name = `${plate.kind} ${key}`;
@@ -29,6 +31,12 @@ export function plateView(vocabulary, plate, { change, faults, hz, without = [] 
     const keep = (event) => unfolded.set(name, event.target.open);
     return h("details", { class: "more", open, ontoggle: keep }, h("summary", null, summary), grid);
   });
+}
+
+/** Gas is asked for where there is gas; what is given is shown anyhow. */
+function fits(name, { kind, values, typed }, gear) {
+  const ofGas = name === "gas" || name.startsWith("gas_") || name === "moisture_limit_c";
+  return !ofGas || gear === GAS_INSULATED || kind === "gas_tank" || name in values || name in typed;
 }
 
 /** Return one field with its label, its unit and what is wrong with it. */

@@ -15,7 +15,8 @@ export class Remarks {
 
   /** Ask again soon, where anything is different. */
   ask() {
-    if (!this.sheet || this.asked === this.editor.draft) return;
+    const { draft, addresses } = this.editor;
+    if (!addresses.remarks || this.asked === draft) return;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.fetch(), WAIT_MS);
   }

@@ -58,8 +58,7 @@ function questionsOf(editor, point) {
   });
   answers.repeated ??= String(point.repeated.usual);
   const options = rows.map((row) => [row.key, `${row.words} · ${row.document}${row.recalled ? " (from memory)" : ""}`]);
-  const voltages = choiceField("Voltages on the lineup’s plate", answers.row ?? "", [["", "Choose a row of the published tables"], ...options], field("row"));
-  voltages.classList.add("plate-wide");
+  const rowsOffered = [["", "Choose a row of the published tables"], ...options];
 
   async function layOut() {
     const found = await send(editor.addresses.start, editor.token, { point: point.key, answers });
@@ -76,7 +75,10 @@ function questionsOf(editor, point) {
       { class: "plate-grid" },
       textField("Name of the lineup", answers.name ?? "", { ...field("name"), maxlength: 80 }),
       textField(point.repeated.label, answers.repeated, { ...field("repeated"), inputmode: "numeric" }),
-      voltages,
+      choiceField("Voltages on the lineup’s plate", answers.row ?? "", rowsOffered, {
+        ...field("row"),
+        wide: true,
+      }),
       textField("Rated current of the bus, A", answers.rated_a ?? "", { ...field("rated_a"), inputmode: "decimal" }),
       textField("Before each tag, if anything", answers.prefix ?? "", { ...field("prefix"), maxlength: 20 }),
     ),

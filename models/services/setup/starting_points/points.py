@@ -1,4 +1,4 @@
-"""The starting points, read from `starting_points.toml` when they are first asked for."""
+"""The starting points, read from `starting_points.toml` when first asked for."""
 
 import tomllib
 from collections.abc import Mapping, Sequence

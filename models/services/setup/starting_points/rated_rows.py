@@ -8,7 +8,9 @@ from models.criteria import library
 from models.criteria.views import Cell, RowView, TableView
 from models.services.setup.starting_points.points import table_of
 
-IEC = "rated_iec"  # beside the table of the gear: which of them holds, the contract says
+IEC = (
+    "rated_iec"  # beside the table of the gear: which of them holds, the contract says
+)
 # In the tables: name of the column -> other values of it in the same row.
 ALSO = {"withstand_kv": "withstand_high_kv", "impulse_kv": "impulse_high_kv"}
 MEMORY = "memory"

@@ -5,6 +5,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
+from webapp.setup.vocabulary import vocabulary
+
 pytestmark = pytest.mark.browser
 
 COUNTED_UP = {
@@ -191,6 +193,87 @@ def test_each_operation_gives_the_draft_that_is_meant(rule_reader: Page) -> None
     found = rule_reader.evaluate(RUN, [steps for steps, _ in OPERATIONS.values()])
     assert dict(zip(OPERATIONS, found, strict=True)) == {
         name: expected for name, (_, expected) in OPERATIONS.items()
+    }
+
+
+# field, what is typed, the rated frequency, what is read or refused
+READ: dict[str, tuple[str, str, float | None, dict[str, Any]]] = {
+    "nothing": ("rated_a", "  ", None, {"value": None}),
+    "a number": ("rated_a", "1200", None, {"value": 1200}),
+    "another unit": ("rated_a", "1.2 kA", None, {"value": 1200}),
+    "without a space": ("rated_ka", "31500A", None, {"value": 31.5}),
+    "a power of ten": ("rated_a", "1.2e3", None, {"value": 1200}),
+    "a power of ten in another unit": ("rated_a", "1.2e0 kA", None, {"value": 1200}),
+    "a Greek unit": ("contact_limit_uohm", "0.06 mΩ", None, {"value": 60}),
+    "a unit spelled out": ("contact_limit_uohm", "60 uOhm", None, {"value": 60}),
+    "a temperature": ("moisture_limit_c", "5 degF", None, {"value": -15}),
+    "inches": ("stroke_mm_min", "0.5 in", None, {"value": 12.7}),
+    "cycles": ("close_ms_max", "3 cycles", 60, {"value": 50}),
+    "a choice": ("conductor", "copper", None, {"value": "copper"}),
+    "a text": ("maker", " A and B ", None, {"value": "A and B"}),
+    "a list": ("multiples", "2 3; 5", None, {"value": [2, 3, 5]}),
+    "cycles of an unknown frequency": (
+        "close_ms_max",
+        "3 cycles",
+        None,
+        {
+            "text": "3 cycles",
+            "fault": "Latest closing time: Cycles can be read where the rated "
+            "frequency is known only.",
+        },
+    ),
+    "a unit of something else": (
+        "rated_a",
+        "15 kV",
+        None,
+        {
+            "text": "15 kV",
+            "fault": "Rated continuous current: 'kV' is none of A, mA, kA.",
+        },
+    ),
+    "beyond what can be": (
+        "rated_ka",
+        "300 kA",
+        None,
+        {
+            "text": "300 kA",
+            "fault": "Rated short-time withstand current: 300 kA must be above 0 and "
+            "at most 200 kA.",
+        },
+    ),
+    "a decimal comma": (
+        "rated_a",
+        "1,2 kA",
+        None,
+        {
+            "text": "1,2 kA",
+            "fault": "Rated continuous current: '1,2' has a comma: write the decimal "
+            "point as '.', and no thousands separators.",
+        },
+    ),
+    "a word": (
+        "rated_a",
+        "much",
+        None,
+        {
+            "text": "much",
+            "fault": "Rated continuous current: 'much' is not a number: write it like "
+            "4.2.",
+        },
+    ),
+}
+READING = """async (cases) => {
+  const { readPlate } = await import("/static/setup/read_plate.js");
+  return cases.map(([field, text, hz]) => readPlate(field, text, hz));
+}"""
+
+
+def test_a_plate_is_read_in_any_unit_or_refused_in_words(rule_reader: Page) -> None:
+    fields = vocabulary()["fields"]
+    sent = [[fields[name], text, hz] for name, text, hz, _ in READ.values()]
+    found = rule_reader.evaluate(READING, sent)
+    assert dict(zip(READ, found, strict=True)) == {
+        n: case[3] for n, case in READ.items()
     }
 
 

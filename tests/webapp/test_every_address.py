@@ -39,6 +39,7 @@ NO_THING = {
     "filename": "style.css",
     "name": "outbox.js",
     "kind": "lineup",
+    "verdict": "outside",
     "subject": "lineup",
     "table_key": "insulation_minimum",
 }

@@ -39,9 +39,9 @@ def new_lineup(site_id: UUID) -> ResponseReturnValue:
         "setup/editor.html",
         site=site,
         lineup=None,
-        editor=_editor(
+        editor=editor_data(
             keep=f"{current_user.id}:new:{site_id}",
-            save=url_for(".new_lineup", site_id=site_id),
+            save=url_for(".add_lineup", site_id=site_id),
         ),
     )
 
@@ -49,8 +49,7 @@ def new_lineup(site_id: UUID) -> ResponseReturnValue:
 @bp.post("/lineups/starting-point")
 def starting_point() -> ResponseReturnValue:
     """Answer with the draft that a starting point gives."""
-    sent = request.get_json(silent=True)
-    body: dict[str, Any] = sent if isinstance(sent, dict) else {}
+    body = sent_object()
     said = body.get("answers")
     answers = said if isinstance(said, dict) else {}
     texts = {name: answers.get(name, "") for name in ASKED}
@@ -63,7 +62,13 @@ def starting_point() -> ResponseReturnValue:
     return jsonify({"draft": draft_json(draft)})
 
 
-def _editor(
+def sent_object() -> dict[str, Any]:
+    """Return the JSON object that was sent; an empty one for anything else."""
+    sent = request.get_json(silent=True)
+    return sent if isinstance(sent, dict) else {}
+
+
+def editor_data(
     *,
     keep: str,
     save: str,
@@ -81,5 +86,6 @@ def _editor(
         "addresses": {
             "save": save,
             "start": url_for(".starting_point"),
+            "remarks": url_for(".remarks"),
         },
     }

@@ -37,6 +37,16 @@ OF_THE_LINEUP = {
     "level_ac_kv",
     "level_dc_kv",
 }
+# Of a relay (common practice): the others are folded while they are empty.
+USUAL_SETTINGS = {
+    "element",
+    "curve",
+    "pickup_a",
+    "time_dial",
+    "tolerance_pct",
+    "tolerance_s",
+    "multiples",
+}
 
 
 @cache
@@ -67,7 +77,7 @@ def vocabulary() -> dict[str, Any]:
 
 
 def plate_parts(kind: str) -> list[dict[str, Any]]:
-    """Return the groups of a plate's fields: key, title, names of fields.
+    """Return the groups of a plate's fields: key, title, all fields, the usual ones.
 
     What an apparatus mostly has from its lineup is a group of its own, at the end.
     """
@@ -77,13 +87,19 @@ def plate_parts(kind: str) -> list[dict[str, Any]]:
             "key": key,
             "title": GROUPS[key],
             "fields": [one.name for one in row if one.name not in own],
+            "usual": [one.name for one in row if _usual(key, one.name)],
         }
         for key, row in plate_groups(kind).items()
     ]
     shared = [one.name for one in plate_fields(kind) if one.name in own]
     if shared:
-        parts.append({"key": "lineup", "title": DIFFERS, "fields": shared})
+        parts.append({"key": "lineup", "title": DIFFERS, "fields": shared, "usual": []})
     return parts
+
+
+def _usual(group: str, name: str) -> bool:
+    """Whether a field is asked for at once; others are folded while they are empty."""
+    return group in ("identity", "ratings") or name in USUAL_SETTINGS
 
 
 def _gear(gear: str) -> dict[str, Any]:

@@ -22,6 +22,7 @@ const ADD = 96; // the place for another cell
 const FLOOR = TOP + PAD + LABEL + PAD + SYMBOL + PAD;
 const HEIGHT = FLOOR + 36;
 const LARGEST = 1.25;
+const NARROWEST = 330; // so that the caption fits
 const LISTBOX = {
   role: "listbox",
   "aria-label": "Cells, from the left",
@@ -39,7 +40,7 @@ const CAPTION = "front view, not to scale";
 export function drawElevation(draft, { chosen, symbols, words, faulty, drawn: before = new Map() }) {
   const { cells } = draft;
   const end = SIDE + cells.length * CELL;
-  const width = end + ADD + 2 * SIDE;
+  const width = Math.max(end + ADD + 2 * SIDE, NARROWEST);
   const stop = chosen ?? cells[0]?.key; // of the Tab key
   const drawn = cells.map((cell, at) => {
     const look = {

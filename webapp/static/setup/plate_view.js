@@ -4,7 +4,6 @@ import { h } from "../field/dom.js";
 import { readPlate, shown } from "./read_plate.js";
 
 const FAULT_MS = 700; // after the last key: half a word is not wrong yet
-const OPEN = new Set(["identity", "ratings", "settings"]);
 const GAS_INSULATED = "gas_insulated";
 const WIDE = new Set(["maker", "type"]);
 const unfolded = new Map(); // what somebody has opened or closed stays so
@@ -12,31 +11,43 @@ const unfolded = new Map(); // what somebody has opened or closed stays so
 /**
  * Return the groups of fields of a plate.
  *
- * *plate*: {kind, values, typed, place, id}; *change(field, read, text)* is told what was
- * read; *faults* by `place.field`. What is rarely given is folded while nothing is in it.
+ * *plate*: {kind, values, typed, place, id}; *change(field, read)* is told what was read;
+ * *faults* by `place.field`. What is rarely said is folded while it is empty.
  */
 export function plateView(vocabulary, plate, { change, faults, hz, gear }) {
-  return vocabulary.plates[plate.kind].map(({ key, title, fields }) => {
+  return vocabulary.plates[plate.kind].map(({ key, title, fields, usual }) => {
     const names = fields.filter((name) => fits(name, plate, gear));
     if (!names.length) return null;
-    const rows = names.map((name) =>
-      plateField(vocabulary.fields[name], plate, { change, faults, hz }),
-    );
-    const grid = h("div", { class: "plate-grid" }, rows);
-    if (OPEN.has(key)) return [h("h3", { class: "plate-head" }, title), grid];
-    const filled = names.filter((name) => name in plate.values || name in plate.typed).length;
-    const summary = filled ? `${title} · ${filled} given` : title;
-    const name = `${plate.kind} ${key}`;
-    const open = unfolded.get(name) ?? filled > 0;
-    const keep = (event) => unfolded.set(name, event.target.open);
-    return h("details", { class: "more", open, ontoggle: keep }, h("summary", null, summary), grid);
+    const shownFirst = names.filter((name) => usual.includes(name) || given(name, plate));
+    const rest = names.filter((name) => !shownFirst.includes(name));
+    const grid = (some) =>
+      h(
+        "div",
+        { class: "plate-grid" },
+        some.map((name) => plateField(vocabulary.fields[name], plate, { change, faults, hz })),
+      );
+    const more = shownFirst.length ? `${title}: ${rest.length} more` : title;
+    return [
+      shownFirst.length > 0 && [h("h3", { class: "plate-head" }, title), grid(shownFirst)],
+      rest.length > 0 && folded(`${plate.kind} ${key}`, more, grid(rest)),
+    ];
   });
 }
 
+function folded(name, words, ...body) {
+  const keep = (event) => unfolded.set(name, event.target.open);
+  const open = unfolded.get(name) ?? false;
+  return h("details", { class: "more", open, ontoggle: keep }, h("summary", null, words), body);
+}
+
+function given(name, { values, typed }) {
+  return name in values || name in typed;
+}
+
 /** Gas is asked for where there is gas; what is given is shown anyhow. */
-function fits(name, { kind, values, typed }, gear) {
+function fits(name, plate, gear) {
   const ofGas = name === "gas" || name.startsWith("gas_") || name === "moisture_limit_c";
-  return !ofGas || gear === GAS_INSULATED || kind === "gas_tank" || name in values || name in typed;
+  return !ofGas || gear === GAS_INSULATED || plate.kind === "gas_tank" || given(name, plate);
 }
 
 /** Return one field with its label, its unit and what is wrong with it. */

@@ -2,9 +2,12 @@
 
 import { h, replace } from "../field/dom.js";
 import { plain } from "./draft.js";
+import { placed } from "./faults.js";
+import { button } from "./fields.js";
 import { send } from "./send.js";
 
 const WAIT_MS = 400; // after the last key
+const MOST = 8; // remarks that are shown unfolded
 const LEVELS = { "as published": "within", "look again": "marginal", "not checked": "unjudged" };
 
 /** The sheet below the elevation: it asks the server when the draft has changed. */
@@ -15,8 +18,8 @@ export class Remarks {
 
   /** Ask again soon, where anything is different. */
   ask() {
-    const { draft, addresses } = this.editor;
-    if (!addresses.remarks || this.asked === draft) return;
+    const { draft } = this.editor;
+    if (!draft.cells.length || this.asked === draft) return;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.fetch(), WAIT_MS);
   }
@@ -30,21 +33,37 @@ export class Remarks {
   }
 
   show({ remarks, faults = [] }) {
-    const rows = remarks
-      ? remarks.map((one) => remarkView(one))
-      : [h("p", { class: "quiet" }, faults.length ? faults[0].message : "Nothing is compared yet.")];
-    replace(this.sheet, h("h2", { class: "sheet-title" }, "Ratings against each other"), rows.length ? h("div", { class: "stack-tight" }, rows) : h("p", { class: "quiet" }, "Nothing is compared yet."));
+    const rows = (remarks ?? []).map((one) => this.remark(one));
+    const [first, rest] = [rows.slice(0, MOST), rows.slice(MOST)];
+    const unfolded = this.sheet.querySelector("details")?.open;
+    replace(
+      this.sheet,
+      h("h2", { class: "sheet-title" }, "Ratings against each other"),
+      h("div", { class: "stack-tight" }, rows.length ? first : h("p", { class: "quiet" }, nothing(faults))),
+      rest.length > 0 &&
+        h(
+          "details",
+          { class: "more", open: unfolded },
+          h("summary", null, `${rest.length} more`),
+          h("div", { class: "stack-tight" }, rest),
+        ),
+    );
     this.sheet.hidden = false;
+  }
+
+  remark({ level, text, cite, place }) {
+    const [at] = placed(this.editor.draft, [{ field: place, message: text }]);
+    const go = place && button("Show", () => this.editor.goTo(at), { class: "link" });
+    return h(
+      "div",
+      { class: `remark remark-${LEVELS[level] ?? "unjudged"}` },
+      h("p", null, h("span", { class: "strong" }, `${level}: `), text, cite && h("span", { class: "detail" }, ` ${cite}`)),
+      go,
+    );
   }
 }
 
-function remarkView({ level, text, cite }) {
-  const kind = LEVELS[level] ?? "unjudged";
-  return h(
-    "p",
-    { class: `remark remark-${kind}` },
-    h("span", { class: "strong" }, `${level}: `),
-    text,
-    cite && h("span", { class: "detail" }, ` ${cite}`),
-  );
+function nothing([fault]) {
+  const wait = "Ratings are compared once what is entered can be read.";
+  return fault ? `${wait} ${fault.message}` : "There is nothing to compare yet.";
 }

@@ -82,14 +82,15 @@ export class Sheets {
   }
 
   drawPane() {
-    const { chosen, pane } = this.editor;
+    const { chosen, pane, starting } = this.editor;
+    if (starting) return this.pane.replaceChildren();
     const shown = OF_A_CELL.has(pane) && !chosen ? "lineup" : pane;
     const sheet = h(
       "section",
       { class: "sheet editor-pane", "aria-labelledby": "pane-title" },
       PANES[shown](this.editor),
     );
-    replace(this.pane, this.tabs(shown), sheet);
+    return replace(this.pane, this.tabs(shown), sheet);
   }
 
   tabs(shown) {

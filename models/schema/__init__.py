@@ -1,6 +1,6 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
-from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.assets import Apparatus, BusSection, Cell, Lineup, Site
 from models.schema.base import Base
 from models.schema.confirmations import (
     ConfirmedTogether,
@@ -33,6 +33,11 @@ from models.schema.parties import (
     SigningKey,
     SiteAssignment,
 )
+from models.schema.plates import (
+    NameplateConfirmation,
+    NameplateVersion,
+    Placement,
+)
 from models.schema.rounds import Card, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
@@ -51,9 +56,12 @@ APPEND_ONLY = (
     "given_criterion",
     "judgement",
     "log_entry",
+    "nameplate_confirmation",
+    "nameplate_version",
     "note",
     "package",
     "package_file",
+    "placement",
     "precondition_list",
     "precondition_text",
     "reading",
@@ -71,6 +79,7 @@ __all__ = [
     "Apparatus",
     "Authority",
     "Base",
+    "BusSection",
     "Calibration",
     "Card",
     "CardReturn",
@@ -86,11 +95,14 @@ __all__ = [
     "Judgement",
     "Lineup",
     "LogEntry",
+    "NameplateConfirmation",
+    "NameplateVersion",
     "Note",
     "Organisation",
     "Package",
     "PackageFile",
     "Person",
+    "Placement",
     "Point",
     "PreconditionList",
     "PreconditionText",

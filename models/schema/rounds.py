@@ -7,7 +7,7 @@ from uuid import UUID
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from models.schema.assets import Apparatus, Lineup
+from models.schema.assets import Apparatus, Cell, Lineup
 from models.schema.base import Record
 from models.schema.parties import Person
 from models.schema.rules import StoredRule
@@ -62,6 +62,7 @@ class Card(Record):
 
     round_id: Mapped[UUID] = mapped_column(ForeignKey("round.id"))
     apparatus_id: Mapped[UUID] = mapped_column(ForeignKey("apparatus.id"))
+    cell_id: Mapped[UUID] = mapped_column(ForeignKey("cell.id"))  # where it is tested
     position: Mapped[int]
     procedure: Mapped[str]
     detail: Mapped[str]
@@ -71,6 +72,7 @@ class Card(Record):
 
     round: Mapped[Round] = relationship(back_populates="cards")
     apparatus: Mapped[Apparatus] = relationship()
+    cell: Mapped[Cell] = relationship()
     assigned_to: Mapped[Person | None] = relationship()
     points: Mapped[list["Point"]] = relationship(
         back_populates="card", order_by="Point.position"

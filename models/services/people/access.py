@@ -25,6 +25,8 @@ DOING = {
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
     "check tables": ("lead", "owner"),
+    "set up": ("lead",),
+    "confirm nameplate": ("technician", "lead", "owner"),
 }
 
 

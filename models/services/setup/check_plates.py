@@ -1,29 +1,13 @@
-"""Refuse what no nameplate and no instrument can say, before a rule is made of it."""
+"""Refuse what no instrument can do, before a rule is made of it."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from models.errors import Fault, InputError
-from models.fields import check_value, fields
+from models.fields import check_value
 from models.judging.quantities import UNITS, said_unit
 from models.procedures import PROCEDURES
 from models.record.instrument import READING, READING_UNIT, SUPPLIES
-
-OF_A_PLATE = frozenset(
-    one.name for role in ("nameplate", "relay", "site") for one in fields(role)
-)
-
-
-def check_nameplate(nameplate: Mapping[str, Any]) -> None:
-    """Raise InputError with every field that cannot be; one not given may be."""
-    faults = [
-        Fault(field=name, message=f"No nameplate has a field '{name}'.")
-        for name in nameplate
-        if name not in OF_A_PLATE
-    ]
-    known = {name: one for name, one in nameplate.items() if name in OF_A_PLATE}
-    if faults := faults + _value_faults(known):
-        raise InputError(*faults)
 
 
 def check_accuracy(

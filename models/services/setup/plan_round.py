@@ -107,6 +107,7 @@ def _card(
     return Card(
         id=new_id(),
         apparatus_id=apparatus.id,
+        cell_id=apparatus.cell_id,
         position=position,
         procedure=planned.procedure,
         detail=planned.detail,

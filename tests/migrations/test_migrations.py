@@ -8,7 +8,7 @@ from datetime import timedelta
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 import pytest
 from alembic import command
@@ -19,7 +19,7 @@ from sqlalchemy import Engine, Uuid, bindparam, func, inspect, select, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import Apparatus, Base, LogEntry
+from models.schema import Apparatus, Base, LogEntry, PersonRole
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
@@ -27,10 +27,10 @@ from models.services.setup.plate_versions import set_plate
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
-from tests.scenario import DW, IR, Work
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 11)]
+REVISIONS = [f"{n:04}" for n in range(1, 12)]
 
 
 @pytest.fixture(params=DATABASES)
@@ -44,8 +44,24 @@ def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
 
 @pytest.fixture
 def at_work(engine_at: Callable[[str], Engine]) -> Engine:
-    """A database at the newest revision on which a round has been accepted."""
-    return engine_at("accepted")
+    """A database at the newest revision on which a round has been accepted.
+
+    The administrator is a technician too: there is a way down for who holds a role
+    that there was before.
+    """
+    engine = engine_at("accepted")
+    with Session(engine) as session:
+        session.add(
+            PersonRole(
+                id=uuid4(),
+                person_id=ADMINISTRATOR.id,
+                role="technician",
+                since=BEGAN,
+                until=None,
+            )
+        )
+        session.commit()
+    return engine
 
 
 def url_of(engine: Engine) -> str:
@@ -233,7 +249,7 @@ def test_apparatus_becomes_things_and_the_bus_sections(at_work: Engine) -> None:
         set_plate(breaker, plate)
         session.commit()
         cell = str(breaker.cell_id)
-    command.downgrade(config, "0009")
+    command.downgrade(config, "0010")
     below = rows(at_work)
     assert {row["bus"] for row in below["cell"]} == {"bus · 1200 A"}
     plates = [json_of(row["nameplate"]) for row in below["apparatus"]]
@@ -244,7 +260,7 @@ def test_apparatus_becomes_things_and_the_bus_sections(at_work: Engine) -> None:
                 bindparam("id", UUID(cell), Uuid())
             )
         )
-    command.upgrade(config, "0010")
+    command.upgrade(config, "0011")
     after = rows(at_work)
     assert {row["bus"] for row in after["cell"]} == {"bus", "west bar"}
     assert {(row["name"], row["rated_a"]) for row in after["bus_section"]} == {
@@ -275,9 +291,58 @@ def test_things_that_moved_are_not_taken_down(at_work: Engine) -> None:
         )
     before = rows(at_work)
     with pytest.raises(CommandError, match=r"was moved.*Nothing was changed"):
-        command.downgrade(config, "0009")
-    assert revision(at_work) == "0010"
+        command.downgrade(config, "0010")
+    assert revision(at_work) == "0011"
     assert rows(at_work) == before
+
+
+def test_roles_become_rows_and_one_of_them_goes_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    held = roles_held(at_work)
+    assert held["stint"] == ["lead", "technician"]
+    command.downgrade(config, "0009")
+    with at_work.connect() as connection:
+        below = dict(connection.execute(text("SELECT sign_in, role FROM person")).all())
+    kept = {name: roles[-1] for name, roles in held.items()}
+    assert below == kept | {"stint": "lead"}
+    assert "ck_person_role" in checks_of(at_work, "person")
+    command.upgrade(config, "0010")
+    assert roles_held(at_work) == {name: [role] for name, role in below.items()}
+    assert "ck_person_role" not in checks_of(at_work, "person")
+
+
+def test_who_only_administers_keeps_the_roles_from_going_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, "0010")
+    with at_work.begin() as connection:
+        connection.execute(
+            text(
+                "DELETE FROM person_role WHERE role = 'technician' AND person_id = "
+                "(SELECT id FROM person WHERE sign_in = 'knot')"
+            )
+        )
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"knot would have no role.*Nothing was"):
+        command.downgrade(config, "0009")
+    assert (revision(at_work), rows(at_work)) == ("0010", before)
+
+
+def roles_held(engine: Engine) -> dict[str, list[str]]:
+    """Return the roles that each holds, by sign-in name, in the order of letters."""
+    with engine.connect() as connection:
+        found: dict[str, list[str]] = {}
+        for name, role in connection.execute(
+            text(
+                "SELECT sign_in, person_role.role FROM person_role JOIN person "
+                "ON person.id = person_id WHERE until IS NULL ORDER BY 1, 2"
+            )
+        ):
+            found.setdefault(name, []).append(role)
+    return found
+
+
+def checks_of(engine: Engine, table: str) -> set[str | None]:
+    return {one["name"] for one in inspect(engine).get_check_constraints(table)}
 
 
 def json_of(value: Any) -> Any:

@@ -1,0 +1,20 @@
+"""What has to be there before the first card, and what of it is."""
+
+from flask import Blueprint, render_template
+from flask.typing import ResponseReturnValue
+from flask_login import current_user, login_required
+
+from models.services.setup.first_steps import first_steps as steps_of
+from webapp.clock import now
+from webapp.db import db
+from webapp.start.step_words import told
+
+bp = Blueprint("start", __name__, url_prefix="/start", template_folder="templates")
+
+
+@bp.get("/")
+@login_required
+def first_steps() -> ResponseReturnValue:
+    """List the steps from nothing to the first card."""
+    steps = steps_of(db(), person_id=current_user.id, today=now().date())
+    return render_template("start/first_steps.html", steps=told(steps))

@@ -1,0 +1,74 @@
+"""The first steps in words, and the page on which each is done."""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from flask import current_app, url_for
+
+from models.services.setup.first_steps import Step
+
+
+class Told(NamedTuple):
+    """A step as the page shows it; *address* is '' where this person has no page."""
+
+    done: bool
+    title: str
+    why: str
+    there: str
+    action: str
+    address: str
+
+
+WORDS = {
+    "site": (
+        "Owner and site",
+        "Who owns the gear, where it stands, and its time zone.",
+        ("site", "sites"),
+        ("setup.sites", "Enter an owner and a site"),
+    ),
+    "lineup": (
+        "Lineup",
+        "The cells as they stand from left to right, each with its apparatus and "
+        "nameplates. Limits follow from the nameplates.",
+        ("lineup", "lineups"),
+        ("setup.sites", "Enter a lineup"),
+    ),
+    "people": (
+        "People",
+        "Each gets a link of their own and chooses a password that nobody else knows. "
+        "A round is approved by a lead who tested nothing in it.",
+        ("colleague", "colleagues"),
+        ("people.people", "Invite people"),
+    ),
+    "instrument": (
+        "Instruments",
+        "With their accuracy and their calibration. A reading taken with an instrument "
+        "out of calibration stands unjudged.",
+        ("instrument in calibration today", "instruments in calibration today"),
+        ("instruments.register", "Enter instruments"),
+    ),
+    "round": (
+        "Round",
+        "The lead plans it on a lineup; then it can be taken onto a tablet.",
+        ("round", "rounds"),
+        ("turnover.rounds", "Open a round"),
+    ),
+}
+
+
+def told(steps: Iterable[Step]) -> list[Told]:
+    """Return the steps in words."""
+    return [_told(step) for step in steps]
+
+
+def _told(step: Step) -> Told:
+    title, why, nouns, (endpoint, action) = WORDS[step.key]
+    open_to = step.for_this_person and endpoint in current_app.view_functions
+    return Told(
+        done=step.number > 0,
+        title=title,
+        why=why,
+        there=f"{step.number} {nouns[step.number != 1]}" if step.number else "",
+        action=action,
+        address=url_for(endpoint) if open_to else "",
+    )

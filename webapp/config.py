@@ -4,6 +4,7 @@ import os
 import re
 import secrets
 from dataclasses import dataclass
+from ipaddress import ip_address
 from pathlib import Path
 
 from models.errors import WitnessmarkError
@@ -22,13 +23,16 @@ class Config:
     *secret* signs sessions and opens the installation's certificate authority:
     who has it and the database can issue certificates, though not open any
     person's key. *https* says that browsers reach the program over TLS. *hosts* are
-    the names under which they reach it; without one, any name is answered.
+    the names under which they reach it; without one, any name is answered. *proxy*
+    is the address that the proxy before the program connects from: what that says of
+    who asks is believed.
     """
 
     database: str
     secret: str
     https: bool = False
     hosts: tuple[str, ...] = ()
+    proxy: str = ""
     testing: bool = False
 
 
@@ -42,7 +46,8 @@ def load_config() -> Config:
 
     `WITNESSMARK_DATABASE` (an SQLAlchemy address, by default a SQLite file in the
     instance folder), `WITNESSMARK_SECRET` (by default a file made on first use),
-    `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between).
+    `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between),
+    `WITNESSMARK_PROXY` (an IP address).
     """
     folder = instance_dir()
     default = f"sqlite:///{(folder / 'witnessmark.sqlite').as_posix()}"
@@ -51,6 +56,7 @@ def load_config() -> Config:
         secret=os.environ.get("WITNESSMARK_SECRET") or secret_of(folder),
         https=_yes_or_no("WITNESSMARK_HTTPS"),
         hosts=_names("WITNESSMARK_HOSTS"),
+        proxy=_address("WITNESSMARK_PROXY"),
     )
 
 
@@ -70,6 +76,17 @@ def _yes_or_no(name: str) -> bool:
     if value not in ("yes", "no"):
         raise SettingError(f"{name} is '{value}': write yes or no.")
     return value == "yes"
+
+
+def _address(name: str) -> str:
+    value = os.environ.get(name, "").strip()
+    try:
+        return str(ip_address(value)) if value else ""
+    except ValueError as error:
+        raise SettingError(
+            f"{name} is '{value}': write the IP address from which the proxy connects, "
+            "such as 127.0.0.1."
+        ) from error
 
 
 def _names(variable: str) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from models.schema.findings import (
     DeficiencyClosing,
     Disposition,
 )
+from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
 from models.schema.instruments import Calibration, Instrument
 from models.schema.judging_again import EditionChoice, Rejudging
@@ -29,7 +30,6 @@ from models.schema.parties import (
     Authority,
     Organisation,
     Person,
-    SignInAttempt,
     SigningKey,
     SiteAssignment,
 )
@@ -37,6 +37,7 @@ from models.schema.rounds import Card, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
+from models.schema.throttle import Throttle
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
@@ -81,6 +82,7 @@ __all__ = [
     "DeficiencyClosing",
     "Disposition",
     "EditionChoice",
+    "FirstStart",
     "GivenCriterion",
     "Instrument",
     "Judgement",
@@ -99,11 +101,11 @@ __all__ = [
     "Rejudging",
     "Round",
     "SealWaiver",
-    "SignInAttempt",
     "Signature",
     "SigningKey",
     "Site",
     "SiteAssignment",
     "StoredRule",
     "TableCheck",
+    "Throttle",
 ]

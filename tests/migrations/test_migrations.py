@@ -29,7 +29,7 @@ from tests.models.services.criteria.test_rejudge import choose_eighty, judge_aga
 from tests.scenario import DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 10)]
+REVISIONS = [f"{n:04}" for n in range(1, 11)]
 
 
 @pytest.fixture(params=DATABASES)

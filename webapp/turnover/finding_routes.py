@@ -1,5 +1,6 @@
 """What a lead settles: a reading that is not within, a deficiency."""
 
+from contextlib import AbstractContextManager, nullcontext
 from uuid import UUID
 
 from flask import flash, redirect, render_template, url_for
@@ -13,6 +14,7 @@ from models.services.turnover.lead_acts import dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try
 from webapp.turnover.forms import CloseForm, DisposeForm
 from webapp.turnover.routes import bp
 from webapp.words.reading_globals import typed
@@ -29,25 +31,33 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
     """Record the decision."""
     form = DisposeForm()
     try:
-        dispose(
-            db(),
-            person_id=current_user.id,
-            reading_id=reading_id,
-            disposition_id=new_id(),
-            decision=form.decision.data or "",
-            reason=form.reason.data or "",
-            password=form.password.data or "",
-            now=now(),
-        )
+        with _counted(form):
+            dispose(
+                db(),
+                person_id=current_user.id,
+                reading_id=reading_id,
+                disposition_id=new_id(),
+                decision=form.decision.data or "",
+                reason=form.reason.data or "",
+                password=form.password.data or "",
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         return _dispose_page(reading_id, form), 422
-    commit()
     flash("The decision is recorded.")
     record = records.card_of_reading(
         db(), person_id=current_user.id, reading_id=reading_id
     )
     return redirect(url_for("turnover.gate_of", round_id=record.head.id), code=303)
+
+
+def _counted(form: DisposeForm) -> AbstractContextManager[None]:
+    """Count a try at the password where one is typed: most decisions need none."""
+    return (
+        counted_try(current_user.view.sign_in) if form.password.data else nullcontext()
+    )
 
 
 def _dispose_page(reading_id: UUID, form: DisposeForm) -> str:

@@ -18,7 +18,7 @@ class DemoPerson:
 
     sign_in: str
     name: str
-    role: str
+    roles: tuple[str, ...]
     firm: str
     what: str
     shown: bool = True
@@ -35,14 +35,14 @@ TEST_FIRM = "Plumbline Field Testing"
 TECHNICIAN = DemoPerson(
     sign_in="technician",
     name="Tamsin Orrery",
-    role="technician",
+    roles=("technician",),
     firm=TEST_FIRM,
     what="test technician: enters readings on the tablet",
 )
 SECOND = DemoPerson(
     sign_in="technician2",
     name="Bram Fettle",
-    role="technician",
+    roles=("technician",),
     firm=TEST_FIRM,
     what="second technician",
     shown=False,
@@ -50,15 +50,22 @@ SECOND = DemoPerson(
 LEAD = DemoPerson(
     sign_in="lead",
     name="Isolde Quern",
-    role="lead",
+    roles=("lead",),
     firm=TEST_FIRM,
     what="commissioning lead: disposes, approves, turns over",
 )
 OWNER = DemoPerson(
     sign_in="owner",
     name="Caspar Lathe",
-    role="owner",
+    roles=("owner",),
     firm=OWNER_FIRM,
     what="owner's engineer: baseline and later rounds",
 )
-PEOPLE = (TECHNICIAN, SECOND, LEAD, OWNER)
+ADMINISTRATOR = DemoPerson(
+    sign_in="administrator",
+    name="Odile Fathom",
+    roles=("administrator",),
+    firm=TEST_FIRM,
+    what="administrator: people, sites, instruments; signs nothing",
+)
+PEOPLE = (TECHNICIAN, SECOND, LEAD, OWNER, ADMINISTRATOR)

@@ -322,12 +322,12 @@ def add_people(session: Session, secret: str, password: str, now: datetime) -> N
             organisation_id=fixed_id(person.firm),
             name=person.name,
             sign_in=person.sign_in,
-            role=person.role,
+            roles=person.roles,
             password=password,
             secret=secret,
             now=now,
         )
-        if person.role != "owner":
+        if not {"owner", "administrator"}.intersection(person.roles):
             people.assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
 
 

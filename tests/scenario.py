@@ -65,9 +65,14 @@ class Cast:
 
     sign_in: str
     name: str
-    role: str
+    role: str  # several with "+" between
     firm: str
     on_site: bool = True
+
+    @property
+    def roles(self) -> tuple[str, ...]:
+        """The roles."""
+        return tuple(self.role.split("+"))
 
     @property
     def id(self) -> UUID:
@@ -84,6 +89,8 @@ OFF_SITE = Cast("rail", "Joss Rail", "technician", TEST_FIRM, on_site=False)
 OFF_SITE_LEAD = Cast("crake", "Ana Crake", "lead", TEST_FIRM, on_site=False)
 RIVAL = Cast("gull", "Pim Gull", "technician", OTHER_FIRM)
 STRANGER = Cast("skua", "Lew Skua", "owner", OTHER_OWNER)
+BOTH = Cast("stint", "Kit Stint", "lead+technician", TEST_FIRM)
+ADMINISTRATOR = Cast("knot", "Bea Knot", "administrator", TEST_FIRM, on_site=False)
 PEOPLE = (
     TECHNICIAN,
     SECOND,
@@ -94,6 +101,8 @@ PEOPLE = (
     OFF_SITE_LEAD,
     RIVAL,
     STRANGER,
+    BOTH,
+    ADMINISTRATOR,
 )
 
 CREW = (TECHNICIAN, SECOND, LEAD, OTHER_LEAD)
@@ -236,7 +245,7 @@ def _add_person(session: Session, person: Cast, at: datetime) -> None:
         organisation_id=fixed_id(person.firm),
         name=person.name,
         sign_in=person.sign_in,
-        role=person.role,
+        roles=person.roles,
         password=PASSWORD,
         secret=SECRET,
         now=at,

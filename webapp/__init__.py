@@ -54,12 +54,29 @@ def create_app(config: Config | None = None) -> "Flask":
 
 
 def _join_areas(app: "Flask") -> None:
-    from webapp import account, field, library, owner, start, turnover  # noqa: PLC0415
+    from webapp import (  # noqa: PLC0415
+        account,
+        field,
+        library,
+        owner,
+        setup,
+        start,
+        turnover,
+    )
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.setup_ways import init_setup_ways  # noqa: PLC0415
     from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
-    for area in (account, field, turnover, owner, library, start):
+    areas = (
+        account,
+        field,
+        turnover,
+        owner,
+        library,
+        start,
+        setup,
+    )
+    for area in areas:
         app.register_blueprint(area.bp)
     init_page_words(app)
     init_setup_ways(app)
@@ -82,9 +99,10 @@ def _add_front_doors(app: "Flask") -> None:
         if not current_user.is_authenticated:
             return redirect(url_for("account.sign_in"))
         ways = {
-            "technician": "field.rounds",
             "lead": "turnover.rounds",
+            "technician": "field.rounds",
             "owner": "owner.lineups",
             "administrator": "start.first_steps",
         }
-        return redirect(url_for(ways[current_user.role]))
+        way = next(ways[role] for role in ways if current_user.has_role(role))
+        return redirect(url_for(way))

@@ -39,7 +39,9 @@ def setup_ways() -> list[Way]:
     """Return the pages of the set-up that are for the person of this request."""
     known = current_app.view_functions
     return [
-        way for way in WAYS if current_user.role in way.roles and way.endpoint in known
+        way
+        for way in WAYS
+        if current_user.has_role(*way.roles) and way.endpoint in known
     ]
 
 

@@ -9,6 +9,7 @@ from flask_wtf.csrf import CSRFProtect
 from werkzeug.wrappers import Response
 
 from models.errors import NotFoundError
+from models.services.people.access import role_words
 from models.services.people.people import PersonView, person_view
 from webapp.clock import now
 from webapp.db import open_session
@@ -36,9 +37,18 @@ class SignedIn(UserMixin):
         return self.view.name
 
     @property
-    def role(self) -> str:
-        """technician, lead or owner."""
-        return self.view.role
+    def roles(self) -> frozenset[str]:
+        """Of lead, technician, owner, administrator."""
+        return self.view.roles
+
+    @property
+    def role_words(self) -> str:
+        """The roles as text: lead, technician."""
+        return role_words(self.view.roles)
+
+    def has_role(self, *roles: str) -> bool:
+        """Return whether the person holds one of these roles."""
+        return not self.view.roles.isdisjoint(roles)
 
     @property
     def organisation(self) -> str:

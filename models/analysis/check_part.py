@@ -13,10 +13,17 @@ from models.analysis.parts import Misplaced, Part
 from models.analysis.readings_file import CHOICES, NUMBERS, choice_in, number_in
 from models.analysis.typed_rows import CODES, DIGEST, TESTS, Rows, fields_of
 from models.errors import Fault, InputError
-from models.judging import Outcome, check_reading, parse_accuracy, parse_value
-from models.judging.batch import OUTCOME_CODES, UNIT_CODES
-from models.judging.quantities import unit_name
+from models.judging import (
+    Outcome,
+    RangedAccuracy,
+    check_reading,
+    parse_accuracy,
+    parse_value,
+)
+from models.judging.batch import OUTCOME_CODES, UNIT_CODES, stated_at
+from models.judging.quantities import UNITS, said_unit, unit_name
 from models.procedures import PROCEDURES
+from models.words import say
 
 NAN = float("nan")
 REMEMBERED = 65536  # texts of a column
@@ -77,9 +84,14 @@ class PartChecker:
         ids = [cell.strip() for cell in part.cells.get("id", ())]
         values = [cell.strip() for cell in part.cells["value"]]
         for name, texts in self._texts.items():
-            self._fill(rows, name, texts.of(part.cells[name]))
+            if name == "accuracy":
+                texts.of(list(set(part.cells[name])))
+            else:
+                self._fill(rows, name, texts.of(part.cells[name]))
             if texts.wrong:
                 faults.extend(self._wrong(part, name, texts))
+        if "accuracy" in self._texts:
+            faults.extend(self._state(part, rows))
         faults.extend(self._blank(part, ids, values))
         faults.extend(self._unfit(part, rows, values))
         return Checked(part.places, ids, values, rows, faults)
@@ -93,13 +105,30 @@ class PartChecker:
         if name == "value":
             low, high, outcome = np.array(found, np.float64).reshape(-1, 3).T
             rows["low"], rows["high"], rows["outcome"] = low, high, outcome
-        elif name == "accuracy":
-            pct, fixed = np.array(found, np.float64).reshape(-1, 2).T
-            rows["accuracy_pct"], rows["accuracy_fixed"] = pct, fixed
         elif name == "group":
             rows["group"] = _with_tests(np.array(found, f"S{DIGEST}"), rows["test"])
         else:
             rows[name] = found
+
+    def _state(self, part: Part, rows: Rows) -> Iterator[Misplaced]:
+        """Fill in what is stated at each value; yield where a range's unit is another.
+
+        The ranges of an instrument are of one quantity.
+        """
+        cells = part.cells["accuracy"]
+        places = {text: place for place, text in enumerate(dict.fromkeys(cells))}
+        kinds = self._texts["accuracy"].of(list(places))
+        which = np.array(list(map(places.__getitem__, cells)), np.intp)
+        fits = _fitting_ranges(kinds)[which, rows["unit"]] | (rows["outcome"] != 0)
+        value = np.where(np.isnan(rows["low"]), rows["high"], rows["low"])
+        known = np.where(fits, value, np.nan)
+        stated = stated_at(kinds, which, known, rows["unit"].astype(np.intp))
+        for name, column in zip(STATED, stated, strict=True):
+            rows[name] = column
+        for row in np.flatnonzero(~fits & (rows["unit"] != 0)).tolist():
+            unit = said_unit(UNIT_CODES[rows["unit"][row]])
+            message = say("fault.accuracy_unit", unit=unit)
+            yield self.at(part.places[row], ACCURACY, "accuracy", message)
 
     def _wrong(self, part: Part, name: str, texts: _Texts) -> Iterator[Misplaced]:
         for place, cell in zip(part.places, part.cells[name], strict=True):
@@ -153,11 +182,6 @@ def _unit(text: str) -> int:
     return UNIT_CODES.index(unit_name(text))
 
 
-def _accuracy(text: str) -> tuple[float, float]:
-    accuracy = parse_accuracy(text)
-    return accuracy.pct, accuracy.fixed
-
-
 def _group(text: str) -> bytes:
     """Return what stands for a group; its last byte is left for the test's code."""
     return blake2b(text.encode(), digest_size=DIGEST - 1).digest()
@@ -172,9 +196,18 @@ READ: dict[str, tuple[Callable[[str], Any], Any]] = {
     **{name: (partial(_choice, name), 0) for name in CHOICES},
     "value": (_value, (NAN, NAN, 0)),
     "unit": (_unit, 0),
-    "accuracy": (_accuracy, (NAN, NAN)),
+    "accuracy": (parse_accuracy, None),
     "group": (_group, b""),
 }
+# The fields that `Stated` fills, in its order.
+STATED = (
+    "accuracy_pct",
+    "accuracy_fixed",
+    "accuracy_unit",
+    "range_low",
+    "range_high",
+    "beyond_ranges",
+)
 RANKS = {**dict.fromkeys(NUMBERS, NUMBER), "accuracy": ACCURACY}
 
 
@@ -197,6 +230,19 @@ def _fits(rows: Rows) -> NDArray[np.bool_]:
     fits = known & ~negative & of_unit[rows["test"], rows["unit"]]
     fits_outcome = of_outcome[rows["test"], outcome]
     return np.asarray(np.where(number, fits, fits_outcome))
+
+
+def _fitting_ranges(kinds: Sequence[Any]) -> NDArray[np.bool_]:
+    """Return, for each accuracy, with which units a value may be compared with it."""
+    fits = np.ones((len(kinds), len(UNIT_CODES)), np.bool_)
+    for at, kind in enumerate(kinds):
+        unit = kind.ranges[0].unit if isinstance(kind, RangedAccuracy) else None
+        if unit is not None:
+            fits[at] = [
+                one in UNITS and UNITS[one].quantity == UNITS[unit].quantity
+                for one in UNIT_CODES
+            ]
+    return fits
 
 
 def _fitting() -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:

@@ -1,5 +1,6 @@
 """Stored readings of one rule, judged in columns."""
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 from uuid import UUID
@@ -7,16 +8,20 @@ from uuid import UUID
 import numpy as np
 from numpy.typing import NDArray
 
-from models.judging import Rule
+from models.judging import Rule, accuracy_from
 from models.judging.batch import (
     ANOTHER,
     OUTCOME_CODES,
     UNIT_CODES,
     WORD_CODES,
+    Codes,
     Judged,
+    Numbers,
     Readings,
     judge_columns,
+    stated_at,
 )
+from models.judging.batch.ranges import Stated
 from models.judging.gates import with_calibration_gate
 from models.judging.series import SERIES
 
@@ -57,18 +62,31 @@ def judge_stored(rule: Rule, rows: Sequence[StoredReading]) -> Judged:
 
 
 def _columns(rows: Sequence[StoredReading]) -> Readings:
-    accuracy = [row.accuracy for row in rows]
+    low = _numbers(row.low for row in rows)
+    high = _numbers(row.high for row in rows)
+    unit = _codes(UNIT_CODES, (row.unit for row in rows))
+    stated = _stated(rows, np.where(np.isnan(low), high, low), unit)
     return Readings(
-        low=_numbers(row.low for row in rows),
-        high=_numbers(row.high for row in rows),
-        unit=_codes(UNIT_CODES, (row.unit for row in rows)),
+        low=low,
+        high=high,
+        unit=unit,
         outcome=_codes(OUTCOME_CODES, (row.outcome for row in rows)),
-        accuracy_pct=_numbers(a.get("pct") for a in accuracy),
-        accuracy_fixed=_numbers(a.get("fixed") for a in accuracy),
-        accuracy_unit=_codes(UNIT_CODES, (a.get("unit") for a in accuracy)),
+        accuracy_pct=stated.pct,
+        accuracy_fixed=stated.fixed,
+        accuracy_unit=stated.unit,
+        beyond_ranges=stated.beyond,
         conditions=_conditions(rows),
         group=_groups(rows),
     )
+
+
+def _stated(rows: Sequence[StoredReading], value: Numbers, unit: Codes) -> Stated:
+    """Return what was stated of the accuracy at each value."""
+    texts = [json.dumps(row.accuracy) for row in rows]
+    places = {text: place for place, text in enumerate(dict.fromkeys(texts))}
+    accuracies = [accuracy_from(json.loads(text)) for text in places]
+    which = np.array([places[text] for text in texts], np.intp)
+    return stated_at(accuracies, which, value, unit)
 
 
 def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:

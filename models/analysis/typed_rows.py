@@ -5,13 +5,14 @@ CODES. Fields that the file has no column for are left out.
 """
 
 from collections.abc import Mapping, Sequence
+from math import isnan
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
-from models.judging import Accuracy, Reading
+from models.judging import Accuracy, RangedAccuracy, Reading
 from models.judging.batch import OUTCOME_CODES, UNIT_CODES, WORD_CODES, Readings
 from models.procedures import PROCEDURES
 
@@ -41,7 +42,14 @@ ALWAYS = (
     ("low", "f8"),
     ("high", "f8"),
 )
-ACCURACY = (("accuracy_pct", "f8"), ("accuracy_fixed", "f8"))
+# What is stated at the value, and of which range of the instrument.
+ACCURACY = (
+    ("accuracy_pct", "f8"),
+    ("accuracy_fixed", "f8"),
+    ("accuracy_unit", "u1"),
+    ("beyond_ranges", "u1"),
+)
+RANGE = (("range_low", "f8"), ("range_high", "f8"))
 DIGEST = 16  # bytes that stand for a test and a group; two never share them by chance
 GROUP = (("group", f"S{DIGEST}"), ("contends", "u1"))
 
@@ -51,7 +59,7 @@ def fields_of(header: Sequence[str]) -> np.dtype[np.void]:
     fields = list(ALWAYS)
     fields += [(name, "f8") for name in NUMBERS if name in header]
     fields += [(name, "u1") for name in CHOICES if name in header and name != "test"]
-    fields += ACCURACY if "accuracy" in header else ()
+    fields += (*ACCURACY, *RANGE) if "accuracy" in header else ()
     fields += GROUP if "group" in header else ()
     return np.dtype(fields)
 
@@ -91,16 +99,25 @@ def reading_of(row: np.void, key: str, text: str | None) -> Reading:
     for name in WORDS:
         if name in names and row[name]:
             conditions[name] = CODES[name][row[name]]
-    accuracy = None
-    if "accuracy_pct" in names and row["accuracy_pct"] == row["accuracy_pct"]:
-        accuracy = Accuracy(float(row["accuracy_pct"]), float(row["accuracy_fixed"]))
     return Reading(
         key=key,
         text=written(row) if text is None else text,
         unit=UNIT_CODES[row["unit"]],
-        accuracy=accuracy,
+        accuracy=_accuracy(row) if "accuracy_pct" in names else None,
         conditions=conditions,
     )
+
+
+def _accuracy(row: np.void) -> Accuracy | RangedAccuracy | None:
+    """Return what is stated at the value of a row."""
+    if row["beyond_ranges"]:
+        return RangedAccuracy(())
+    pct, low = float(row["accuracy_pct"]), float(row["range_low"])
+    if isnan(pct):
+        return None
+    fixed, unit = float(row["accuracy_fixed"]), UNIT_CODES[row["accuracy_unit"]]
+    ends = () if isnan(low) else (low, float(row["range_high"]))
+    return Accuracy(pct, fixed, unit, *ends)
 
 
 def written(row: np.void) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from models.judging.bounds import find_maximum, find_minimum, find_withstood
 from models.judging.derive import derive, value_named
 from models.judging.expected import find_expected, find_near, find_of_baseline
-from models.judging.gates import pass_gates, pass_last_gates
+from models.judging.gates import pass_gates, pass_last_gates, withhold
 from models.judging.group import (
     Lowest,
     find_near_lowest,
@@ -35,6 +35,8 @@ def decide(items: Sequence[tuple[Rule, Reading, Checked]]) -> list[State]:
     for state in states:
         if state.verdict is None:
             _find_bounds(state, lowest)
+        if state.beyond_ranges:
+            withhold(state, "beyond_ranges")
         if state.rule.last_gates:
             pass_last_gates(state)
     return states
@@ -95,8 +97,12 @@ def _measured(state: State, interval: Interval, factor: float) -> Measured:
     shown = convert(bound, unit, to) * factor
     accuracy, expanded = state.reading.accuracy, None
     if accuracy is not None and state.rule.decision != "simple":
-        u = accuracy.expanded(bound, unit)
-        expanded = convert_difference(u, unit, to) * factor
+        stated = accuracy.at(bound, unit)
+        if stated is None:
+            state.beyond_ranges = True
+        else:
+            expanded = convert_difference(stated.expanded(bound, unit), unit, to)
+            expanded *= factor
     signed = state.rule.signed
     least = -math.inf if signed else 0.0
     low = least if interval.low is None else shown

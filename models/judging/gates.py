@@ -77,12 +77,16 @@ def pass_last_gates(state: State) -> None:
     found within or marginal counts for nothing.
     """
     for gate in state.rule.last_gates:
-        if not applies(gate, state.conditions) or _opens(gate, state):
-            continue
-        outside = state.verdict is Verdict.OUTSIDE
-        state.find(None if outside else Verdict.UNJUDGED, "gate", gate)
-        if not outside:
-            state.verdict = Verdict.UNJUDGED
+        if applies(gate, state.conditions) and not _opens(gate, state):
+            withhold(state, "gate", gate)
+
+
+def withhold(state: State, code: str, part: Part | None = None) -> None:
+    """Make a verdict unjudged for what the step of this code says; outside stays."""
+    outside = state.verdict is Verdict.OUTSIDE
+    state.find(None if outside else Verdict.UNJUDGED, code, part)
+    if not outside:
+        state.verdict = Verdict.UNJUDGED
 
 
 def _opens(gate: Part, state: State) -> bool:

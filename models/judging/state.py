@@ -21,6 +21,7 @@ class State:
 
     __slots__ = (
         "as_read",  # the reading in the rule's unit, before it is corrected
+        "beyond_ranges",  # whether the accuracy's ranges do not reach the value
         "conditions",
         "derived",  # by name; None where a word cannot be worked out
         "exact",  # whether one number was read
@@ -56,6 +57,7 @@ class State:
         self.as_read: Measured | None = None
         self.derived: dict[str, Measured | None] = {}
         self.factor: float | None = 1.0
+        self.beyond_ranges = False
         self.verdict: Verdict | None = None
         self.limit_low: float | None = None
         self.limit_high: float | None = None

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, NamedTuple
 
-from models.judging.accuracy import Accuracy
+from models.judging.accuracy import Accuracy, RangedAccuracy
 
 
 class Verdict(StrEnum):
@@ -46,7 +46,7 @@ class Reading:
     key: str
     text: str
     unit: str | None = None
-    accuracy: Accuracy | None = None
+    accuracy: Accuracy | RangedAccuracy | None = None
     conditions: Mapping[str, Any] = field(default_factory=dict)
     conditions_accuracy: Mapping[str, Accuracy] = field(default_factory=dict)
 

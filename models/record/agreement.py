@@ -12,7 +12,7 @@ class Somebody:
     """A person who may be asked to agree."""
 
     id: UUID
-    role: str
+    roles: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,9 +33,9 @@ def why_not_agree(question: Question, person: Somebody) -> str:
     """
     if person.id == question.decided_by:
         return "You decided this yourself: a second person has to agree to it."
-    if person.role == "owner":
+    if "owner" in person.roles:
         return ""
-    if person.role != "lead":
+    if "lead" not in person.roles:
         return "The owner's representative or a second lead agrees to this."
     if question.kind == "reading" and question.owner_has_people:
         return "The owner's representative agrees to this: there is one for this site."

@@ -30,6 +30,7 @@ from models.schema.parties import (
     Authority,
     Organisation,
     Person,
+    PersonRole,
     SigningKey,
     SiteAssignment,
 )
@@ -93,6 +94,7 @@ __all__ = [
     "Package",
     "PackageFile",
     "Person",
+    "PersonRole",
     "Point",
     "PreconditionList",
     "PreconditionText",

@@ -3,7 +3,7 @@
 from datetime import datetime
 from uuid import UUID
 
-from sqlalchemy import CheckConstraint, ForeignKey
+from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from models.schema.base import Base, Record
@@ -27,15 +27,10 @@ class Person(Record):
     """Somebody who signs in under a name that is never given to anyone else."""
 
     __tablename__ = "person"
-    __table_args__ = (
-        CheckConstraint("role IN ('technician', 'lead', 'owner')", name="role"),
-        {"sqlite_strict": True},
-    )
 
     organisation_id: Mapped[UUID] = mapped_column(ForeignKey("organisation.id"))
     name: Mapped[str]
     sign_in: Mapped[str] = mapped_column(unique=True)
-    role: Mapped[str]
     password_hash: Mapped[str]
     session_epoch: Mapped[int]  # raised to end every session of this person
     active: Mapped[bool]
@@ -43,6 +38,45 @@ class Person(Record):
 
     organisation: Mapped[Organisation] = relationship()
     key: Mapped["SigningKey"] = relationship(back_populates="person")
+    held_roles: Mapped[list["PersonRole"]] = relationship()
+
+    @property
+    def roles(self) -> frozenset[str]:
+        """The roles held now."""
+        return frozenset(one.role for one in self.held_roles if one.until is None)
+
+    def roles_at(self, at: datetime) -> frozenset[str]:
+        """Return the roles held at this time."""
+        return frozenset(
+            one.role
+            for one in self.held_roles
+            if one.since <= at and (one.until is None or at < one.until)
+        )
+
+
+class PersonRole(Record):
+    """A role that a person holds, or held until a time: rows stay as history."""
+
+    __tablename__ = "person_role"
+    __table_args__ = (
+        CheckConstraint(
+            "role IN ('technician', 'lead', 'owner', 'administrator')", name="role"
+        ),
+        Index(
+            "uq_person_role_held",
+            "person_id",
+            "role",
+            unique=True,
+            sqlite_where=text("until IS NULL"),
+            postgresql_where=text("until IS NULL"),
+        ),
+        {"sqlite_strict": True},
+    )
+
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"), index=True)
+    role: Mapped[str]
+    since: Mapped[datetime]
+    until: Mapped[datetime | None]
 
 
 class Authority(Record):

@@ -46,10 +46,94 @@ def case(
     )
 
 
+GOHM_RANGES = {
+    "ranges": [
+        {"low": 0.0, "high": 10.0, "unit": "GOhm", "pct": 5.0, "fixed": 0.02},
+        {
+            "low": 10.0,
+            "high": 100.0,
+            "unit": "GOhm",
+            "pct": 10.0,
+            "pct_range": 2.0,
+            "digits": 3.0,
+            "resolution": 0.1,
+        },
+    ]
+}
+UPPER_ALONE = {"ranges": GOHM_RANGES["ranges"][1:]}
+
+
 def rated(rated_kv: float) -> Subject:
     return Subject(gear="metal_clad", rated_kv=rated_kv)
 
 
+# The half-width of each range: percent of reading, percent of its upper end, digits
+# times the resolution, and the fixed part.
+RANGES = (
+    case(
+        "accuracy of the lower range",
+        at("5.40", accuracy=GOHM_RANGES),
+        hand("within", corrected=5400, uncertainty=334.86),
+        "5 % of 5.40 + 0.02 = 0.29 GOhm; U = 0.33486 GOhm; 5.40 - 0.335 = 5.065 GOhm",
+    ),
+    case(
+        "a value on the boundary takes the lower range",
+        at("10", accuracy=GOHM_RANGES),
+        hand("within", uncertainty=600.44),
+        "5 % of 10 + 0.02 = 0.52 GOhm; U = 0.60044 GOhm; the upper range has 3.3 GOhm",
+    ),
+    case(
+        "accuracy of the upper range",
+        at("20", accuracy=GOHM_RANGES),
+        hand("within", uncertainty=4965.2),
+        "10 % of 20 + 2 % of 100 + 3 x 0.1 = 4.3 GOhm; U = 4.9652 GOhm",
+    ),
+    case(
+        "the range is found in another unit",
+        at("12000", "MOhm", accuracy=GOHM_RANGES),
+        hand("within", corrected=12000, uncertainty=4041.5),
+        "10 % of 12 + 2 + 0.3 = 3.5 GOhm; U = 4.04145 GOhm",
+    ),
+    case(
+        "corrected, with the accuracy of the range as read",
+        at("12", temperature_c=10.0, accuracy=GOHM_RANGES),
+        why="12 GOhm takes the upper range, whatever it is at 20 degC",
+    ),
+    case(
+        "beyond every range the verdict is withheld",
+        at("120", accuracy=GOHM_RANGES),
+        hand("unjudged", corrected=120000, limit_low=5000, uncertainty=None),
+        "no accuracy is stated at 120 GOhm",
+    ),
+    case(
+        "below every range the verdict is withheld",
+        at("5.40", accuracy=UPPER_ALONE),
+        hand("unjudged", corrected=5400, uncertainty=None),
+        "no accuracy is stated at 5.40 GOhm",
+    ),
+    case(
+        "what is outside stays outside where no accuracy is stated",
+        at("4.00", accuracy=UPPER_ALONE),
+        hand("outside", corrected=4000, uncertainty=None),
+    ),
+    case(
+        "over range at the end of the last range",
+        at(">100", accuracy=GOHM_RANGES),
+        hand("within", corrected=100000, uncertainty=None),
+        "at least 100 GOhm less U of 14.2 GOhm",
+    ),
+    case(
+        "over range beyond the last range",
+        at(">120", accuracy=GOHM_RANGES),
+        hand("unjudged"),
+    ),
+    case(
+        "ranges play no part in simple acceptance",
+        at("120", accuracy=GOHM_RANGES),
+        hand("within", uncertainty=None),
+        decision="simple",
+    ),
+)
 LIMIT = (
     case(
         "at the minimum exactly",
@@ -389,6 +473,7 @@ WORDS = (
 
 CASES = (
     *LIMIT,
+    *RANGES,
     *TEMPERATURE,
     *VOLTAGE,
     *CLASS,

@@ -12,6 +12,7 @@ from models.judging.batch import (
     UNIT_CODES,
     WORD_CODES,
     Readings,
+    stated_at,
 )
 from models.judging.reading_check import Checked
 from models.judging.series import SERIES
@@ -35,21 +36,26 @@ def columns_of_checked(
     pairs = [
         (v.low, v.high) if isinstance(v, Interval) else (None,) * 2 for v in values
     ]
-    accuracies = [
-        (a.pct, a.fixed, UNIT_CODES.index(a.unit)) if a else (None, None, 0)
-        for a in (each.accuracy for each in readings)
-    ]
+    low, high = (_numbers(list(ends)) for ends in zip(*pairs, strict=True))
+    unit = np.array([UNIT_CODES.index(unit) for _, unit in checked])
+    stated = stated_at(
+        [each.accuracy for each in readings],
+        np.arange(len(readings)),
+        np.where(np.isnan(low), high, low),
+        unit,
+    )
     names = {name for each in readings for name in each.conditions}
     return Readings(
-        low=_numbers([low for low, _ in pairs]),
-        high=_numbers([high for _, high in pairs]),
-        unit=np.array([UNIT_CODES.index(unit) for _, unit in checked]),
+        low=low,
+        high=high,
+        unit=unit,
         outcome=np.array(
             [0 if isinstance(v, Interval) else OUTCOME_CODES.index(v) for v in values]
         ),
-        accuracy_pct=_numbers([pct for pct, _, _ in accuracies]),
-        accuracy_fixed=_numbers([fixed for _, fixed, _ in accuracies]),
-        accuracy_unit=np.array([unit for _, _, unit in accuracies]),
+        accuracy_pct=stated.pct,
+        accuracy_fixed=stated.fixed,
+        accuracy_unit=stated.unit,
+        beyond_ranges=stated.beyond,
         conditions={
             name: column
             for name in names

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from models.criteria import load
-from models.judging import Accuracy, Reading, Rule, check_reading
+from models.judging import Reading, Rule, accuracy_from, check_reading
 from models.judging.decide import decide
 from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
@@ -93,12 +93,11 @@ def steps_of(items: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
 
 def reading_from(data: dict[str, Any]) -> Reading:
     """Return a reading from its JSON."""
-    accuracy = data["accuracy"]
     return Reading(
         key=data["key"],
         text=data["text"],
         unit=data["unit"],
-        accuracy=Accuracy(**accuracy) if accuracy else None,
+        accuracy=accuracy_from(data["accuracy"] or {}),
         conditions=data["conditions"],
     )
 

@@ -13,7 +13,14 @@ from itertools import chain, zip_longest
 from pathlib import Path
 from typing import Any
 
-from models.judging import Accuracy, Reading, Rule, check_reading, judge_checked
+from models.judging import (
+    Accuracy,
+    Reading,
+    Rule,
+    accuracy_from,
+    check_reading,
+    judge_checked,
+)
 from models.judging.decide import decide
 from models.judging.gates import with_calibration_gate
 from tests.data import cases_words, cases_words_compared, cases_words_derived
@@ -93,7 +100,7 @@ def _reading(data: dict[str, Any]) -> Reading:
         key=data["key"],
         text=data["text"],
         unit=data["unit"],
-        accuracy=Accuracy(**data["accuracy"]) if data["accuracy"] else None,
+        accuracy=accuracy_from(data["accuracy"] or {}),
         conditions=data["conditions"],
         conditions_accuracy={name: Accuracy(**one) for name, one in accuracies.items()},
     )

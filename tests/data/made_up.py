@@ -3,6 +3,7 @@
 import math
 import random
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from models.judging.quantities import convert
@@ -108,11 +109,35 @@ def _accuracy(
         return None
     stated = source.choice((None, unit, *units))
     fixed = source.choice((0.0, 0.001, 0.02)) * value
+    if source.random() < 0.3:
+        return {"ranges": _ranges(source, value, unit, stated)}
     return {
         "pct": source.choice((0.0, 0.5, 1.0, 3.0, 5.0)),
         "fixed": convert(fixed, unit, stated or unit),
         "unit": stated,
     }
+
+
+def _ranges(
+    source: random.Random, value: float, unit: str, stated: str | None
+) -> list[dict[str, Any]]:
+    """Return ranges about a value, some of which end at it or leave it out."""
+    steps = (0.0, *sorted(source.choice(((0.1, 1, 10), (0.5, 2), (1,), (0.2, 0.5)))))
+    ends = [convert(abs(value) * step, unit, stated or unit) for step in steps]
+    return [
+        {
+            "low": low,
+            "high": high,
+            "unit": stated,
+            "pct": source.choice((0.0, 1.0, 5.0)),
+            "pct_range": source.choice((0.0, 0.0, 0.5)),
+            "digits": source.choice((0.0, 3.0)),
+            "resolution": high / 1000,
+            "fixed": source.choice((0.0, high / 100)),
+        }
+        for low, high in pairwise(ends)
+        if low < high
+    ]
 
 
 def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:

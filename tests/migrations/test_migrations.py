@@ -8,7 +8,7 @@ from datetime import timedelta
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 import pytest
 from alembic import command
@@ -19,17 +19,17 @@ from sqlalchemy import Engine, func, inspect, select, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import Base, LogEntry
+from models.schema import Base, LogEntry, PersonRole
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
-from tests.scenario import DW, IR, Work
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 11)]
+REVISIONS = [f"{n:04}" for n in range(1, 12)]
 
 
 @pytest.fixture(params=DATABASES)
@@ -43,8 +43,24 @@ def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
 
 @pytest.fixture
 def at_work(engine_at: Callable[[str], Engine]) -> Engine:
-    """A database at the newest revision on which a round has been accepted."""
-    return engine_at("accepted")
+    """A database at the newest revision on which a round has been accepted.
+
+    The administrator is a technician too: there is a way down for who holds a role
+    that there was before.
+    """
+    engine = engine_at("accepted")
+    with Session(engine) as session:
+        session.add(
+            PersonRole(
+                id=uuid4(),
+                person_id=ADMINISTRATOR.id,
+                role="technician",
+                since=BEGAN,
+                until=None,
+            )
+        )
+        session.commit()
+    return engine
 
 
 def url_of(engine: Engine) -> str:
@@ -194,6 +210,7 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
         ("G02", "no ladder"),
         ("G01", None),
     ]
+    command.downgrade(config, "0009")
     before = rows(at_work)
     command.downgrade(config, "0008")
     below = rows(at_work)
@@ -208,8 +225,58 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
     command.upgrade(config, "0009")
     assert in_order(rows(at_work)) == in_order(before)
     assert refuses(at_work, "DELETE FROM confirmed_together")
+    command.upgrade(config, "head")
     with Session(at_work) as session:
         assert check_record(session).faults == []
+
+
+def test_roles_become_rows_and_one_of_them_goes_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    held = roles_held(at_work)
+    assert held["stint"] == ["lead", "technician"]
+    command.downgrade(config, "0009")
+    with at_work.connect() as connection:
+        below = dict(connection.execute(text("SELECT sign_in, role FROM person")).all())
+    kept = {name: roles[-1] for name, roles in held.items()}
+    assert below == kept | {"stint": "lead"}
+    assert "ck_person_role" in checks_of(at_work, "person")
+    command.upgrade(config, "0010")
+    assert roles_held(at_work) == {name: [role] for name, role in below.items()}
+    assert "ck_person_role" not in checks_of(at_work, "person")
+
+
+def test_who_only_administers_keeps_the_roles_from_going_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, "0010")
+    with at_work.begin() as connection:
+        connection.execute(
+            text(
+                "DELETE FROM person_role WHERE role = 'technician' AND person_id = "
+                "(SELECT id FROM person WHERE sign_in = 'knot')"
+            )
+        )
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"knot would have no role.*Nothing was"):
+        command.downgrade(config, "0009")
+    assert (revision(at_work), rows(at_work)) == ("0010", before)
+
+
+def roles_held(engine: Engine) -> dict[str, list[str]]:
+    """Return the roles that each holds, by sign-in name, in the order of letters."""
+    with engine.connect() as connection:
+        found: dict[str, list[str]] = {}
+        for name, role in connection.execute(
+            text(
+                "SELECT sign_in, person_role.role FROM person_role JOIN person "
+                "ON person.id = person_id WHERE until IS NULL ORDER BY 1, 2"
+            )
+        ):
+            found.setdefault(name, []).append(role)
+    return found
+
+
+def checks_of(engine: Engine, table: str) -> set[str | None]:
+    return {one["name"] for one in inspect(engine).get_check_constraints(table)}
 
 
 def json_of(value: Any) -> Any:

@@ -16,7 +16,11 @@ def user_command() -> None:
 @click.argument("sign_in")
 @click.option("--name", required=True, help="Printed name, as on signatures.")
 @click.option(
-    "--role", required=True, type=click.Choice(["technician", "lead", "owner"])
+    "--role",
+    required=True,
+    multiple=True,
+    type=click.Choice(["lead", "technician", "owner", "administrator"]),
+    help="Repeatable: one person may hold several.",
 )
 @click.option("--organisation", required=True, help="Made if it is not there yet.")
 @click.option("--address", default="", help="Of the organisation, if it is new.")
@@ -25,7 +29,7 @@ def user_command() -> None:
 def user_add(
     sign_in: str,
     name: str,
-    role: str,
+    role: tuple[str, ...],
     organisation: str,
     address: str,
     site: tuple[str, ...],
@@ -40,7 +44,7 @@ def user_add(
             session,
             sign_in=sign_in,
             name=name,
-            role=role,
+            roles=role,
             organisation=organisation,
             address=address,
             site_names=site,

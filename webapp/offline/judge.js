@@ -71,7 +71,10 @@ export function judge(items, relay) {
     state.part = null;
     if (!state.verdict) unknown(state, "no_criterion");
   }
-  states.forEach(passLast);
+  for (const state of states) {
+    if (state.beyondRanges) withhold(state, "beyond_ranges");
+    passLast(state);
+  }
   return states;
 }
 
@@ -163,14 +166,19 @@ function pass(state, parts) {
   }
 }
 
-/** Withhold the verdict where a last gate does not open; what is outside stays so. */
+/** Withhold the verdict where a last gate does not open. */
 function passLast(state) {
   for (const part of state.rule.gates.filter((gate) => gate.last && !opens(gate, state))) {
     state.part = part;
-    const outside = state.verdict === "outside";
-    find(state, outside ? null : "unjudged", "gate");
-    if (!outside) state.verdict = "unjudged";
+    withhold(state, "gate");
   }
+}
+
+/** Make a verdict unjudged for what the step of this code says; what is outside stays so. */
+function withhold(state, code) {
+  const outside = state.verdict === "outside";
+  find(state, outside ? null : "unjudged", code);
+  if (!outside) state.verdict = "unjudged";
 }
 
 /** Whether a gate lets the reading pass; a reason that holds from the start never does. */

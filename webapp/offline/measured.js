@@ -5,6 +5,7 @@
 
 import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { applies, checkRule, known } from "./judge.js";
+import { ofRange } from "./ranges.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
 
@@ -22,7 +23,7 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
 
 /**
  * Read an item {rule, reading} for `judge` of judge.js, with the procedures by name: {rule, reading, typed, unit, value,
- * factor, measured, values, asRead, expected}. `values` has by name the reading, what is derived, and the
+ * factor, stated, beyondRanges, measured, values, asRead, expected}. `values` has by name the reading, what is derived, and the
  * conditions that are numbers; the factor is null where there is no correction. `asRead` is
  * the reading before it, where something is derived; `expected` has what is expected by
  * the bound that says it.
@@ -32,10 +33,12 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
 export function readItem({ rule, reading }, procedures) {
   if (!checked.has(rule)) check(rule);
   const { typed, unit, value } = readTyped(procedures, rule.procedure, reading);
+  const stated = accuracyAt(rule, reading.accuracy, value, unit);
   const factor = correctionFactor(rule.correction, reading.conditions.temperature_c ?? NaN);
-  const item = { rule, reading, typed, unit, value, factor };
+  const beyondRanges = stated === undefined; // no accuracy is stated at the value
+  const item = { rule, reading, typed, unit, value, factor, stated, beyondRanges };
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
-  const read = value === null ? null : inUnitOf(rule, item, reading);
+  const read = value === null ? null : inUnitOf(rule, item);
   if (rule.derive?.length) {
     item.asRead = values.reading = read && multiplied(read, 1, rule);
     deriveAll(values, rule.derive.filter(({ after }) => !after), reading);
@@ -57,13 +60,18 @@ function check(rule) {
   checked.add(rule);
 }
 
+/** The accuracy that guards a value; null without one, undefined beyond all its ranges. */
+function accuracyAt({ decision }, accuracy, value, unit) {
+  if (!accuracy || value === null || decision !== "guarded") return null;
+  return accuracy.ranges ? ofRange(accuracy.ranges, value, unit) : accuracy;
+}
+
 /** The reading's ends, the number shown and U (null without an accuracy). */
-function inUnitOf(rule, { typed, unit, value }, { accuracy }) {
+function inUnitOf(rule, { typed, unit, value, stated }) {
   const [low, high, shown] = [typed.low, typed.high, value].map((one) =>
     convert(one, unit, rule.unit),
   );
-  const guarded = accuracy && rule.decision === "guarded";
-  const u = guarded ? convertDifference(expandedU(accuracy, value, unit), unit, rule.unit) : null;
+  const u = stated ? convertDifference(expandedU(stated, value, unit), unit, rule.unit) : null;
   return { low, high, shown, u };
 }
 

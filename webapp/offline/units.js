@@ -30,6 +30,12 @@ export function convert(value, unit, to) {
   return convertDifference(value - from, unit, to) + there;
 }
 
+/** A value in the first unit of its quantity, in which values of all its units compare. */
+export function inFirstUnit(value, unit) {
+  const { zero, times, over } = UNITS[unit];
+  return ((value - zero) * times) / over;
+}
+
 /** A difference in the unit `to`: wherever the scales have their zeros. */
 export function convertDifference(value, unit, to) {
   const [given, asked] = [UNITS[unit], UNITS[to]];

@@ -2,11 +2,13 @@
 
 import re
 from datetime import date, datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from flask import Flask
 
 from models.record.values import DECISIONS, SEVERITIES
+from models.services.people.access import acting_role
 from models.services.setup.nameplate import GEAR_NAMES
 from webapp.looked_for import page_address
 from webapp.words.reading_globals import init_reading_words
@@ -54,6 +56,11 @@ def tied(text: str) -> str:
     return re.sub(r"(?<=\d) (?=[A-Za-zµΩ°%])", "\u00a0", text)
 
 
+def performing_role(person: Any) -> str:
+    """Return the role under which a person performs tests."""
+    return acting_role(person, "record")
+
+
 def init_page_words(app: Flask) -> None:
     """Make the filters known to templates."""
     app.add_template_filter(local_time)
@@ -62,6 +69,7 @@ def init_page_words(app: Flask) -> None:
     app.add_template_filter(figure)
     app.add_template_filter(percent)
     app.add_template_filter(tied)
+    app.add_template_filter(performing_role)
     init_reading_words(app)
     app.context_processor(
         lambda: {

@@ -24,6 +24,7 @@ from models.judging.batch.codes import (
 from models.judging.batch.columns import Judged, Readings
 from models.judging.batch.group import Contenders, Lowest, lowest_of
 from models.judging.batch.prepare import contenders
+from models.judging.batch.ranges import stated_at
 from models.judging.batch.reader import judge_columns
 from models.judging.batch.relay import assigned_bands
 
@@ -50,4 +51,5 @@ __all__ = [
     "contenders",
     "judge_columns",
     "lowest_of",
+    "stated_at",
 ]

@@ -25,6 +25,8 @@ class Readings:
     NaN is what is not known. A number has *low* and *high* alike, one over range no
     *high*, one under range no *low*, an outcome neither. *unit* and *accuracy_unit*
     (zero: that of the value) are places in UNIT_CODES, *outcome* in OUTCOME_CODES.
+    *beyond_ranges* is 1 where an accuracy has ranges of which none holds the value; its
+    numbers are NaN there.
     *conditions* by name; those of WORD_CODES hold places there, other words are texts.
     *conditions_u*: expanded uncertainty U of a condition, in its unit. Rows with the
     same *group* are compared with each other, those below zero with none.
@@ -37,6 +39,7 @@ class Readings:
     accuracy_pct: Numbers = field(default_factory=UNKNOWN.copy)
     accuracy_fixed: Numbers = field(default_factory=UNKNOWN.copy)
     accuracy_unit: Codes = field(default_factory=NO_CODE.copy)
+    beyond_ranges: Codes = field(default_factory=NO_CODE.copy)
     conditions: Mapping[str, NDArray[Any]] = field(default_factory=dict)
     conditions_u: Mapping[str, Numbers] = field(default_factory=dict)
     group: Codes = field(default_factory=NO_GROUP.copy)

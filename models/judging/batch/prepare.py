@@ -38,6 +38,15 @@ def pass_last_gates(state: State) -> None:
         state.verdict[withheld] = UNJUDGED
 
 
+def withhold_beyond_ranges(state: State) -> None:
+    """Withhold the verdict on a number at which no accuracy is stated."""
+    beyond = state.columns.beyond_ranges
+    if state.rule.decision == "simple" or not beyond.any():
+        return
+    withheld = (beyond != 0) & state.number & (state.verdict != OUTSIDE)
+    state.verdict[withheld] = UNJUDGED
+
+
 def _derive(state: State, words: Sequence[Part]) -> None:
     for word in words:
         derive(state, word)

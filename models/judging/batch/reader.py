@@ -17,7 +17,12 @@ from models.judging.batch.limits import (
 )
 from models.judging.batch.measured import Measured
 from models.judging.batch.outcomes import compare_expected, compare_withstand
-from models.judging.batch.prepare import contenders, pass_last_gates, prepare
+from models.judging.batch.prepare import (
+    contenders,
+    pass_last_gates,
+    prepare,
+    withhold_beyond_ranges,
+)
 from models.judging.batch.relation import compare_over_lowest, compare_times_lowest
 from models.judging.batch.relay import compare_times
 from models.judging.batch.state import State
@@ -71,6 +76,7 @@ def _judge_part(rule: Rule, columns: Readings, lowest: Lowest | None) -> Judged:
     for bound in rule.bounds:
         _compare(state, bound, state.active & applies(bound, columns))
     state.find(state.verdict == 0, UNJUDGED)
+    withhold_beyond_ranges(state)
     pass_last_gates(state)
     return Judged(
         state.verdict,

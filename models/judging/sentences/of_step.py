@@ -48,6 +48,7 @@ SENTENCES: Mapping[str, Sayer] = {
     "gate": gates.gate_sentence,
     "corrected": reading.corrected_sentences,
     "not_corrected": reading.not_corrected_sentence,
+    "beyond_ranges": _plain,
     "number_wanted": _plain,
     "outcome_wanted": _plain,
     "no_criterion": _plain,

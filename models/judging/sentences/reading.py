@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from models.judging.accuracy import Accuracy, RangedAccuracy
 from models.judging.corrections import row_below
 from models.judging.quantities import said_unit
 from models.judging.sentences.numbers import typed, u_of, value_of
@@ -84,14 +85,27 @@ def not_corrected_sentence(state: State, _: Step) -> str:
 def _uncertainty(state: State) -> str:
     accuracy, measured = state.reading.accuracy, state.measured
     assert measured is not None
+    if state.beyond_ranges:
+        return say("uncertainty.beyond")
     if accuracy is None or measured.expanded is None:
         return say("uncertainty.none")
-    stated = accuracy_words(
-        accuracy.pct, accuracy.fixed, accuracy.unit or state.unit or ""
-    )
     by_none = state.rule.correction["by"] == "none"
     key = "uncertainty" if by_none else "uncertainty.corrected"
-    return say(key, u=u_of(measured), accuracy=stated)
+    return say(key, u=u_of(measured), accuracy=_stated(state, accuracy))
+
+
+def _stated(state: State, accuracy: Accuracy | RangedAccuracy) -> str:
+    """Return the accuracy at the value as it is stated, and its range."""
+    assert state.interval is not None
+    assert state.unit is not None
+    here = accuracy.at(state.interval.bound, state.unit)
+    assert here is not None
+    unit = here.unit or state.unit
+    stated = accuracy_words(here.pct, here.fixed, unit)
+    if here.low is None or here.high is None:
+        return stated
+    ends = {"low": plain(here.low), "high": plain(here.high)}
+    return say("accuracy.range", accuracy=stated, unit=said_unit(unit), **ends)
 
 
 @lru_cache(maxsize=1024)

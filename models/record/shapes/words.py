@@ -7,7 +7,7 @@ Conformity = Literal[
     "conforms", "conforms_with_deviations", "does_not_conform", "not_complete"
 ]
 DecisionWord = Literal["use_as_is", "accept_with_limits", "reject"]
-Role = Literal["technician", "lead", "owner"]
+Role = Literal["technician", "lead", "owner", "administrator"]
 RoundKind = Literal["acceptance", "maintenance"]
 RoundState = Literal["open", "approved", "accepted"]
 Severity = Literal["stops_turnover", "may_follow"]

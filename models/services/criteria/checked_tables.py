@@ -32,7 +32,7 @@ from models.services.criteria.table_checks import (
     row_check,
     still_holds,
 )
-from models.services.people.access import DOING, person_of, require
+from models.services.people.access import may, person_of, require
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +146,7 @@ def table_state(session: Session, *, person_id: UUID, key: str) -> TableState:
     return TableState(
         table=_as_checked(library.table(key), checks),
         organisation=person.organisation.name,
-        may_check=person.role in DOING["check tables"],
+        may_check=may(person, "check tables"),
         rows=_row_states(table_file, last),
         history=[
             _check_view(table_file, one, holds=newest.get(one.row_name) is one)

@@ -66,7 +66,7 @@ def draft_criterion(
 ) -> GivenCriterion:
     """Return what `give_criterion` would add, with its errors; nothing is added."""
     person = _lead(session, person_id)
-    lineup = lineup_of(session, person, lineup_id)
+    lineup = lineup_of(session, person, lineup_id, "lead")
     wording = wording.trimmed()
     faults = [
         *_what_faults(session, lineup, scope, quantity, standing),
@@ -169,7 +169,7 @@ def criterion_versions(
     )
     if not rows:
         raise NotFoundError("criterion", criterion_id)
-    lineup_of(session, person, rows[0].lineup_id)
+    lineup_of(session, person, rows[0].lineup_id, "see record")
     return rows
 
 

@@ -13,7 +13,14 @@ from models.errors import ConflictError, Fault, ForbiddenError, InputError
 from models.schema import EditionChoice, Person, Site
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults
-from models.services.people.access import person_of, require, site_of, visible_sites
+from models.services.people.access import (
+    has_role,
+    may,
+    person_of,
+    require,
+    site_of,
+    visible_sites,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +83,9 @@ def editions_of_site(
 ) -> SiteEditions:
     """Return the editions in use at a site; NotFoundError if it is not theirs."""
     person = person_of(session, person_id)
-    return _site_editions(session, person, site_of(session, person, site_id))
+    return _site_editions(
+        session, person, site_of(session, person, site_id, "see record")
+    )
 
 
 def choose_edition(
@@ -103,8 +112,8 @@ def choose_edition(
     take_turn(session)
     person = person_of(session, person_id)
     require(person, "choose editions")
-    site = site_of(session, person, site_id)
-    if for_owner and person.role != "owner":
+    site = site_of(session, person, site_id, "choose editions")
+    if for_owner and not has_role(person, "owner"):
         raise ForbiddenError("The owner's engineer chooses for all of their sites.")
     faults = [
         *_print_faults(table_key, print_key),
@@ -210,8 +219,8 @@ def _site_editions(session: Session, person: Person, site: Site) -> SiteEditions
             _table(key, prints, held.get(key), found)
             for key, prints in choices().items()
         ],
-        may_choose=person.role in ("lead", "owner"),
-        may_choose_for_owner=person.role == "owner",
+        may_choose=may(person, "choose editions"),
+        may_choose_for_owner=has_role(person, "owner"),
     )
 
 

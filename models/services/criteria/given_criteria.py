@@ -16,9 +16,9 @@ from models.services.criteria.criterion_draft import criterion_versions
 from models.services.criteria.criterion_effects import Effect, Use, effects, uses
 from models.services.criteria.given_in_force import given_in_force, last_versions
 from models.services.people.access import (
-    DOING,
     lineup_apparatus,
     lineup_of,
+    may,
     person_of,
     visible_sites,
 )
@@ -125,7 +125,7 @@ def lineup_criteria(
 ) -> LineupCriteria:
     """Return what is given for a lineup; NotFoundError where it is not seen."""
     person = person_of(session, person_id)
-    lineup = lineup_of(session, person, lineup_id)
+    lineup = lineup_of(session, person, lineup_id, "see record")
     rows = last_versions(session, lineup.id)
     return LineupCriteria(
         place=_place(lineup, person),
@@ -184,7 +184,7 @@ def _place(lineup: Lineup, person: Person) -> Place:
         lineup=lineup.name,
         site=lineup.site.name,
         zone=lineup.site.zone,
-        may_give=person.role in DOING["lead"],
+        may_give=may(person, "lead"),
     )
 
 

@@ -52,10 +52,10 @@ def scope_of(session: Session, person: Person, kind: str, subject_id: UUID) -> S
     Raises NotFoundError where there is nothing of that kind for this person.
     """
     if kind == "lineup":
-        lineup = lineup_of(session, person, subject_id)
+        lineup = lineup_of(session, person, subject_id, "judge again")
         title, within = f"{lineup.site.name} · {lineup.name}", Lineup.id == lineup.id
     elif kind == "site":
-        site = site_of(session, person, subject_id)
+        site = site_of(session, person, subject_id, "judge again")
         title, within = site.name, Lineup.site_id == site.id
     elif kind == "owner":
         owner = _owner_of(session, person, subject_id)

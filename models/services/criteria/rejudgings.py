@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session, joinedload
 
 from models.schema import Card, Judgement, Person, Reading, Rejudging, Round
 from models.services.criteria.rejudge_scope import choosable
-from models.services.people.access import person_of, visible_rounds
+from models.services.people.access import has_role, person_of, visible_rounds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def rejudgings(session: Session, *, person_id: UUID) -> list[Act]:
 
 
 def _is_for(person: Person) -> ColumnElement[bool]:
-    if person.role == "owner":
+    if has_role(person, "owner"):
         return _on_a_round_seen(person)
     return or_(
         Rejudging.scope != "owner",

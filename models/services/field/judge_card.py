@@ -7,8 +7,8 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.judging import Accuracy, Rule, with_calibration_gate
 from models.judging import Reading as JudgedReading
+from models.judging import Rule, accuracy_from, with_calibration_gate
 from models.judging.gates import (
     IN_DATE,
     LAPSED,
@@ -109,7 +109,7 @@ def _as_judged(row: Judgeable) -> JudgedReading:
         key=str(row.id),
         text=row.text,
         unit=row.unit,
-        accuracy=Accuracy(**row.accuracy) if row.accuracy else None,
+        accuracy=accuracy_from(row.accuracy),
         conditions={
             CONDITION: NOTHING_BEYOND,
             **row.conditions,

@@ -29,7 +29,7 @@ from models.services.field.card_facts import gather, round_cards
 from models.services.field.card_view import card_json, named_rules
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
-from models.services.people.access import person_of, round_of
+from models.services.people.access import acting_role, person_of, round_of
 from models.services.setup.nameplate import ratings_line
 
 
@@ -63,7 +63,7 @@ def round_document(
 
 
 def _person_json(person: Person) -> DocumentPerson:
-    role = cast("Role", person.role)
+    role = cast("Role", acting_role(person, "record"))
     return {"id": str(person.id), "name": person.name, "role": role}
 
 

@@ -100,7 +100,7 @@ class GearBook:
 def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook:
     """Return the lineup's gear book; NotFoundError when it is not theirs to see."""
     person = person_of(session, person_id)
-    lineup = lineup_of(session, person, lineup_id)
+    lineup = lineup_of(session, person, lineup_id, "see record")
     over = turned_over(session, lineup.id)
     base = baseline_round(session, lineup.id)
     later = [r for r in over if r.kind == "maintenance"]

@@ -93,7 +93,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
     if point is None:
         raise NotFoundError("point", point_id)
     card = point.card
-    lineup = lineup_of(session, person, card.round.lineup_id)
+    lineup = lineup_of(session, person, card.round.lineup_id, "see record")
     rounds = [
         (round_, round_values(session, round_.id, card.apparatus_id))
         for round_ in turned_over(session, lineup.id)

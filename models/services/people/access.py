@@ -1,5 +1,7 @@
 """Who may see and do what: asked by every other service, first."""
 
+from collections.abc import Iterable
+from datetime import datetime
 from uuid import UUID
 
 from sqlalchemy import Select, select
@@ -18,13 +20,20 @@ from models.schema import (
     SiteAssignment,
 )
 
+ROLES = ("lead", "technician", "owner", "administrator")  # as they are listed
+
 DOING = {
+    "see record": ("technician", "lead", "owner"),
     "record": ("technician", "lead"),
     "lead": ("lead",),
     "accept": ("owner",),
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
     "check tables": ("lead", "owner"),
+    "plan": ("lead",),
+    "set up": ("administrator", "lead"),
+    "administer": ("administrator",),
+    "confirm nameplate": ("technician", "lead", "owner", "administrator"),
 }
 
 
@@ -37,22 +46,48 @@ def person_of(session: Session, person_id: UUID) -> Person:
     return person
 
 
+def has_role(person: Person, role: str) -> bool:
+    """Return whether the person holds this role now."""
+    return role in person.roles
+
+
+def may(person: Person, doing: str) -> bool:
+    """Return whether one of the person's roles allows *doing*."""
+    return not person.roles.isdisjoint(DOING[doing])
+
+
 def require(person: Person, doing: str) -> None:
-    """Raise ForbiddenError unless the person's role allows *doing*."""
-    if person.role not in DOING[doing]:
+    """Raise ForbiddenError unless one of the person's roles allows *doing*."""
+    if not may(person, doing):
         raise ForbiddenError(
             f"This is for the {' or the '.join(DOING[doing])}; "
-            f"you are signed in as {person.role}."
+            f"you are signed in as {role_words(person.roles)}."
         )
 
 
+def acting_role(person: Person, doing: str, at: datetime | None = None) -> str:
+    """Return the role under which the person does *doing*, or did it *at* a time.
+
+    It is what is printed with an act. Who holds no role that allows it, as after a
+    change of roles, is printed with the roles that they hold.
+    """
+    held = person.roles if at is None else person.roles_at(at)
+    allowed = [role for role in DOING[doing] if role in held]
+    return allowed[0] if allowed else role_words(held or person.roles)
+
+
+def role_words(roles: Iterable[str]) -> str:
+    """Return the roles as text: lead, technician."""
+    return ", ".join(sorted(roles, key=ROLES.index))
+
+
 def visible_sites(person: Person) -> Select[UUID]:
-    """Select the ids of the sites that *person* may see.
+    """Select the ids of the sites whose record *person* may see.
 
     An owner's people see their own sites, a test firm's people those they are
-    assigned to.
+    assigned to. For who may set up a site, ask `sites_to_set_up`.
     """
-    if person.role == "owner":
+    if has_role(person, "owner"):
         return select(Site.id).where(Site.owner_id == person.organisation_id)
     return select(SiteAssignment.site_id).where(SiteAssignment.person_id == person.id)
 
@@ -64,7 +99,8 @@ def visible_rounds(person: Person) -> Select[Round]:
     readings are nobody's word yet.
     """
     rounds = select(Round).join(Lineup).where(Lineup.site_id.in_(visible_sites(person)))
-    return rounds.where(Round.state != "open") if person.role == "owner" else rounds
+    owner = has_role(person, "owner")
+    return rounds.where(Round.state != "open") if owner else rounds
 
 
 def round_of(session: Session, person: Person, round_id: UUID) -> Round:
@@ -93,21 +129,49 @@ def reading_of(session: Session, person: Person, reading_id: UUID) -> Reading:
     return reading
 
 
-def site_of(session: Session, person: Person, site_id: UUID) -> Site:
-    """Return the site if the person may see it; NotFoundError otherwise."""
+def sites_to_set_up(person: Person) -> Select[UUID]:
+    """Select the ids of the sites whose set-up *person* may see.
+
+    All of them for an administrator; for others those whose record they see.
+    """
+    if has_role(person, "administrator"):
+        return select(Site.id)
+    return visible_sites(person)
+
+
+def _sites_for(person: Person, doing: str | None) -> Select[UUID]:
+    """Select the sites on which *doing* is the person's; None: to see the set-up.
+
+    To a lead who is an administrator too, a site they do not work on is one to set
+    up, not one to decide on.
+    """
+    if doing is None or "administrator" in DOING[doing]:
+        return sites_to_set_up(person)
+    return visible_sites(person)
+
+
+def site_of(
+    session: Session, person: Person, site_id: UUID, doing: str | None = None
+) -> Site:
+    """Return the site if the person may see its set-up, or do *doing* there.
+
+    NotFoundError otherwise.
+    """
     found = session.scalars(
-        select(Site).where(Site.id == site_id, Site.id.in_(visible_sites(person)))
+        select(Site).where(Site.id == site_id, Site.id.in_(_sites_for(person, doing)))
     ).first()
     if found is None:
         raise NotFoundError("site", site_id)
     return found
 
 
-def lineup_of(session: Session, person: Person, lineup_id: UUID) -> Lineup:
-    """Return the lineup if the person may see its site; NotFoundError otherwise."""
+def lineup_of(
+    session: Session, person: Person, lineup_id: UUID, doing: str | None = None
+) -> Lineup:
+    """Return the lineup if `site_of` would give its site; NotFoundError otherwise."""
     found = session.scalars(
         select(Lineup).where(
-            Lineup.id == lineup_id, Lineup.site_id.in_(visible_sites(person))
+            Lineup.id == lineup_id, Lineup.site_id.in_(_sites_for(person, doing))
         )
     ).first()
     if found is None:

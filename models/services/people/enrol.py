@@ -23,7 +23,7 @@ def enrol_person(
     *,
     sign_in: str,
     name: str,
-    role: str,
+    roles: Sequence[str],
     organisation: str,
     address: str,
     site_names: Sequence[str],
@@ -44,7 +44,7 @@ def enrol_person(
     ).first() or add_organisation(
         session,
         organisation_id=new_id(),
-        kind=FIRM_OF_ROLE.get(role, "test_firm"),
+        kind=FIRM_OF_ROLE.get(next(iter(roles), ""), "test_firm"),
         name=organisation,
         address=address,
     )
@@ -55,7 +55,7 @@ def enrol_person(
         organisation_id=firm.id,
         name=name,
         sign_in=sign_in,
-        role=role,
+        roles=roles,
         password=password,
         secret=secret,
         now=now,

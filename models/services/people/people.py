@@ -1,31 +1,38 @@
 """Organisations and persons: adding them, and seeing them."""
 
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from argon2 import PasswordHasher
 from sqlalchemy import select, true
-from sqlalchemy.orm import Session, joinedload
+from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.errors import Fault, InputError, NotFoundError
 from models.schema import (
     Authority,
     Organisation,
     Person,
+    PersonRole,
     SigningKey,
     Site,
     SiteAssignment,
 )
 from models.services.keeping.log import append_log
 from models.services.keeping.texts import text_faults
-from models.services.people.access import person_of
+from models.services.people.access import ROLES, person_of
 from models.services.people.passwords import hash_password
 from models.signing import authority as signing_authority
 from models.signing import keys, seals
 
 # role -> the kind of organisation that has it
-FIRM_OF_ROLE = {"technician": "test_firm", "lead": "test_firm", "owner": "owner"}
+FIRM_OF_ROLE = {
+    "lead": "test_firm",
+    "technician": "test_firm",
+    "owner": "owner",
+    "administrator": "test_firm",
+}
 # Upper bounds of the common and the organisation name (RFC 5280, appendix A.1).
 LONGEST_NAME = 64
 
@@ -37,7 +44,7 @@ class PersonView:
     id: UUID
     name: str
     sign_in: str
-    role: str
+    roles: frozenset[str]
     organisation: str
     session_epoch: int
     key_fingerprint: str
@@ -92,23 +99,24 @@ def add_person(
     organisation_id: UUID,
     name: str,
     sign_in: str,
-    role: str,
+    roles: Collection[str],
     password: str,
     secret: str,
     now: datetime,
     hasher: PasswordHasher | None = None,
+    new_id: Callable[[], UUID] = uuid4,
 ) -> Person:
     """Add a person with a key of their own.
 
     *secret* opens the installation's authority, which issues the certificate;
     the private key is wrapped with the password and nothing else.
     Raises NotFoundError: no such organisation; InputError: a name that is taken or
-    cannot be, a role that the organisation does not have, a password too short.
+    cannot be, no role or one that the organisation does not have, a password too short.
     """
     organisation = session.get(Organisation, organisation_id)
     if organisation is None:
         raise NotFoundError("organisation", organisation_id)
-    _check_new(session, organisation, name=name, sign_in=sign_in, role=role)
+    _check_new(session, organisation, name=name, sign_in=sign_in, roles=roles)
     password_hash = hash_password(password, hasher)
     row = session.scalars(select(Authority)).one()
     opened = signing_authority.open_authority(
@@ -127,7 +135,6 @@ def add_person(
         organisation_id=organisation_id,
         name=name,
         sign_in=sign_in.strip().lower(),
-        role=role,
         password_hash=password_hash,
         session_epoch=0,
         active=True,
@@ -139,6 +146,9 @@ def add_person(
         wrapped_key=issued.wrapped,
         created_at=now,
     )
+    person.held_roles = [
+        PersonRole(id=new_id(), role=role, since=now) for role in _listed(roles)
+    ]
     session.add(person)
     session.flush()
     append_log(
@@ -149,7 +159,7 @@ def add_person(
         body={
             "name": name,
             "sign_in": person.sign_in,
-            "role": role,
+            "roles": _listed(roles),
             "key": seals.fingerprint(issued.certificate_pem),
         },
         now=now,
@@ -163,11 +173,11 @@ def _check_new(
     *,
     name: str,
     sign_in: str,
-    role: str,
+    roles: Collection[str],
 ) -> None:
     faults = [
         *_name_faults(name),
-        *_role_faults(organisation, role),
+        *_role_faults(organisation, roles),
         *_sign_in_faults(sign_in),
     ]
     taken = select(Person.id).where(Person.sign_in == sign_in.strip().lower())
@@ -194,15 +204,24 @@ def _sign_in_faults(sign_in: str) -> list[Fault]:
     return text_faults("sign_in", sign_in, "the name to sign in with")
 
 
-def _role_faults(organisation: Organisation, role: str) -> list[Fault]:
-    if role not in FIRM_OF_ROLE:
-        known = ", ".join(FIRM_OF_ROLE)
-        return [Fault(field="role", message=f"'{role}' is none of {known}.")]
-    if organisation.kind != FIRM_OF_ROLE[role]:
-        kind = organisation.kind.replace("_", " ")
-        message = f"{organisation.name} is recorded as {kind}: it has no {role}."
-        return [Fault(field="role", message=message)]
-    return []
+def _role_faults(organisation: Organisation, roles: Collection[str]) -> list[Fault]:
+    if not roles:
+        return [Fault(field="roles", message="Choose at least one role.")]
+    messages = []
+    for role in roles:
+        if role not in FIRM_OF_ROLE:
+            messages.append(f"'{role}' is none of {', '.join(FIRM_OF_ROLE)}.")
+        elif organisation.kind != FIRM_OF_ROLE[role]:
+            kind = organisation.kind.replace("_", " ")
+            messages.append(
+                f"{organisation.name} is recorded as {kind}: it has no {role}."
+            )
+    return [Fault(field="roles", message=message) for message in messages]
+
+
+def _listed(roles: Iterable[str]) -> list[str]:
+    """Return each role once, in the order in which roles are listed."""
+    return sorted(set(roles), key=ROLES.index)
 
 
 def assign(session: Session, *, person_id: UUID, site_id: UUID, now: datetime) -> None:
@@ -222,7 +241,11 @@ def person_view(session: Session, *, person_id: UUID) -> PersonView:
         select(Person, Authority.certificate_pem)
         .join(Authority, true())
         .where(Person.id == person_id)
-        .options(joinedload(Person.organisation), joinedload(Person.key))
+        .options(
+            joinedload(Person.organisation),
+            joinedload(Person.key),
+            selectinload(Person.held_roles),
+        )
     ).first()
     if row is None or not row[0].active:
         raise NotFoundError("person", person_id)
@@ -231,7 +254,7 @@ def person_view(session: Session, *, person_id: UUID) -> PersonView:
         id=person.id,
         name=person.name,
         sign_in=person.sign_in,
-        role=person.role,
+        roles=person.roles,
         organisation=person.organisation.name,
         session_epoch=person.session_epoch,
         key_fingerprint=seals.fingerprint(person.key.certificate_pem),

@@ -8,7 +8,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from models.schema import Calibration, Instrument, Lineup, Person, Round
-from models.services.people.access import person_of, visible_sites
+from models.services.people.access import person_of, sites_to_set_up
 
 
 class Step(NamedTuple):
@@ -38,13 +38,17 @@ def first_steps(session: Session, *, person_id: UUID, today: date) -> list[Step]
     person = person_of(session, person_id)
     found = session.execute(select(*_counts(person, today))).one()
     return [
-        Step(key=key, number=number, for_this_person=person.role in DOERS[key])
+        Step(
+            key=key,
+            number=number,
+            for_this_person=not person.roles.isdisjoint(DOERS[key]),
+        )
         for key, number in zip(DOERS, found, strict=True)
     ]
 
 
 def _counts(person: Person, today: date) -> list[Any]:
-    sites = visible_sites(person)
+    sites = sites_to_set_up(person)
     lineups = select(Lineup.id).where(Lineup.site_id.in_(sites))
     calibrated = (
         select(Instrument.id)

@@ -49,8 +49,8 @@ def plan_round(
     """
     take_turn(session)
     person = person_of(session, person_id)
-    require(person, "lead")
-    lineup = lineup_of(session, person, lineup_id)
+    require(person, "plan")
+    lineup = lineup_of(session, person, lineup_id, "plan")
     chosen = programme_named(programme)
     if outside_let_stand not in OUTSIDE_LET_STAND:
         message = "Say what an outside reading that is let stand makes of the round."

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, NotFoundError
 from models.schema import Authority, Package, Person, Round
 from models.services.keeping.log import take_turn
-from models.services.people.access import person_of, require, round_of
+from models.services.people.access import acting_role, person_of, require, round_of
 from models.services.turnover.package import Prepared, pdf_of, sign_digest
 from models.services.turnover.seals_wanted import latest_package
 from models.signing import keys
@@ -107,7 +107,7 @@ def _prepared(
         statement=acceptance_statement(round_.kind),
         person_id=person.id,
         person_name=person.name,
-        person_role=person.role,
+        person_role=acting_role(person, "accept"),
         organisation=person.organisation.name,
         certificate_pem=person.key.certificate_pem,
         root_pem="",

@@ -211,14 +211,14 @@ def _facts(session: Session, subject: Subject) -> CardFacts:
 
 
 def _somebody(person: Person) -> Somebody:
-    return Somebody(id=person.id, role=person.role)
+    return Somebody(id=person.id, roles=person.roles)
 
 
 def _question(session: Session, subject: Subject) -> Question:
     site: Site = _card(subject).round.lineup.site
     people = select(Person.id).where(
         Person.organisation_id == site.owner_id,
-        Person.role == "owner",
+        Person.held_roles.any(role="owner", until=None),
         Person.active,
     )
     withdrawal = isinstance(subject, CardWithdrawal)

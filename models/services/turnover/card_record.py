@@ -23,7 +23,14 @@ from models.services.field.card_view import (
     reading_json,
 )
 from models.services.keeping.log import stamp
-from models.services.people.access import card_of, person_of, reading_of, round_of
+from models.services.people.access import (
+    card_of,
+    has_role,
+    may,
+    person_of,
+    reading_of,
+    round_of,
+)
 from models.services.turnover.round_overview import RoundHead, round_head
 
 Doc = dict[str, Any]
@@ -69,7 +76,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
     facts = gather(session, [card])[card.id]
     order = [row.id for row in round_cards(session, card.round_id)]
     at = order.index(card.id)
-    leads = person.role == "lead" and card.round.state == "open"
+    leads = has_role(person, "lead") and card.round.state == "open"
     cell = card.apparatus.cell
     return CardRecord(
         head=round_head(card.round),
@@ -113,7 +120,7 @@ def card_of_deficiency(
     record = card_record(session, person_id=person_id, card_id=found.card_id)
     shown = next(d for d in record.card["deficiencies"] if d["id"] == str(found.id))
     open_ = found.closing is None and record.head.state == "open"
-    may_close = open_ and person.role in ("technician", "lead")
+    may_close = open_ and may(person, "record")
     return record, {**shown, "may_close": may_close, "retests": _retests(record, shown)}
 
 

@@ -33,6 +33,7 @@ from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json
 from models.services.keeping.log import head, stamp, texted
+from models.services.people.access import acting_role
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.signing import chain, seals
@@ -115,7 +116,7 @@ def freeze(
                     {
                         "field": f"performed_{n}",
                         "person": person.name,
-                        "role": person.role,
+                        "role": acting_role(person, "record"),
                         "meaning": "performed",
                     }
                     for n, person in enumerate(performers, start=1)
@@ -346,6 +347,7 @@ def accuracy_text(instrument: Instrument) -> str:
 
 def _people(facts: list[CardFacts]) -> list[dict[str, str]]:
     people: dict[UUID, Person] = {}
+    roles: dict[UUID, set[str]] = {}
     for one in facts:
         acts: list[Act] = [
             *one.confirmations,
@@ -356,12 +358,22 @@ def _people(facts: list[CardFacts]) -> list[dict[str, str]]:
             *one.signatures,
         ]
         people |= {act.by_id: act.by for act in acts}
+        for act in acts:
+            roles.setdefault(act.by_id, set()).add(_role_of(act))
     return [
         {
             "name": person.name,
-            "role": person.role,
+            "role": ", ".join(sorted(roles[person.id])),
             "organisation": person.organisation.name,
             "key": seals.fingerprint(person.key.certificate_pem),
         }
         for person in sorted(people.values(), key=lambda p: p.name)
     ]
+
+
+def _role_of(act: Act) -> str:
+    """Return the role under which somebody acted: as of when it reached the record."""
+    if isinstance(act, Disposition):
+        return acting_role(act.by, "lead", act.at)
+    came = act.at if isinstance(act, Signature) else act.arrived_at
+    return acting_role(act.by, "record", came)

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from models.record.editions import editions_sentence
 from models.schema import Person, Round
 from models.services.field.card_facts import CardFacts, gather, round_cards
-from models.services.people.access import person_of, round_of
+from models.services.people.access import has_role, may, person_of, round_of
 from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.gate_open import open_lines
 from models.services.turnover.gate_settled import settled_lines
@@ -62,6 +62,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         ready=ready,
         may_sign=ready
         and round_.state == "open"
+        and may(person, "record")
         and person.id in {p.id for p in wanted.missing},
         may_approve=not why_not,
         why_not=why_not,
@@ -81,7 +82,7 @@ def _why_not(
 ) -> str:
     if round_.state != "open":
         return f"This round is {round_.state} already."
-    if person.role != "lead":
+    if not has_role(person, "lead"):
         return "Approval is the commissioning lead's."
     if person.id in took_part(facts):
         return (

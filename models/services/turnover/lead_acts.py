@@ -211,6 +211,11 @@ def waive_seal(
     if faults := text_faults("reason", reason, "why this signature is not to be had"):
         raise InputError(*faults)
     facts = list(gather(session, round_cards(session, round_.id)).values())
+    if performer_id == person.id:
+        raise ConflictError(
+            "This is your own signature: sign the package, or another lead says why "
+            "it is not to be had."
+        )
     missing = seals_wanted(session, round_, facts).missing
     if performer_id not in {p.id for p in missing}:
         raise ConflictError("This person's signature is not missing on the package.")

@@ -26,7 +26,14 @@ from models.services.keeping.log import (
     take_turn,
     texted,
 )
-from models.services.people.access import person_of, require, require_open, round_of
+from models.services.people.access import (
+    acting_role,
+    has_role,
+    person_of,
+    require,
+    require_open,
+    round_of,
+)
 from models.services.turnover.freeze_round import freeze
 from models.services.turnover.gate import gate
 from models.services.turnover.seals_wanted import Seals, latest_package, seals_wanted
@@ -36,6 +43,9 @@ MEANINGS = {
     "performed": "I performed the tests that carry my name, as recorded here.",
     "approved": "I have reviewed this record and approve it for turnover.",
 }
+
+# What of `access.DOING` each meaning is.
+DOING_OF = {"performed": "record", "approved": "lead", "accepted": "accept"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +128,7 @@ def prepare(
         statement=MEANINGS[meaning],
         person_id=person.id,
         person_name=person.name,
-        person_role=person.role,
+        person_role=acting_role(person, DOING_OF[meaning]),
         organisation=person.organisation.name,
         certificate_pem=person.key.certificate_pem,
         root_pem=session.scalars(select(Authority)).one().certificate_pem,
@@ -265,7 +275,7 @@ def package_view(
         signatures=[
             {
                 "by": row.by.name,
-                "role": row.by.role,
+                "role": acting_role(row.by, DOING_OF[row.meaning], row.at),
                 "organisation": row.by.organisation.name,
                 "meaning": row.meaning,
                 "at": stamp(row.at),
@@ -286,7 +296,7 @@ def package_pdf(
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     package = latest_package(session, round_.id)
-    if package is None or (person.role == "owner" and round_.state == "open"):
+    if package is None or (has_role(person, "owner") and round_.state == "open"):
         raise NotFoundError("package of round", round_id)
     return _file_name(round_, package), pdf_of(session, package)
 

@@ -27,6 +27,7 @@ from models.judging import (
     Accuracy,
     Criteria,
     Judgement,
+    RangedAccuracy,
     Reading,
     Rule,
     check_reading,
@@ -213,7 +214,7 @@ def _read_numbers(
 
 def _read_accuracy(
     given: dict[str, str], line: int, faults: list[Fault]
-) -> Accuracy | None:
+) -> Accuracy | RangedAccuracy | None:
     try:
         return parse_accuracy(given["accuracy"]) if "accuracy" in given else None
     except InputError as error:

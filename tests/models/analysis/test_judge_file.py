@@ -216,6 +216,11 @@ GROUPS = {
     "an under-range reading": poles(
         ["40", "<35", "90", "44"], accuracy=["1%", "9%", "2%", "1%"]
     ),
+    "accuracies by range": poles(
+        ["30", "44.9", "45.1", "46", "0.07"],
+        accuracy=["0..40 uOhm: 1%; 40..0.2e3 uOhm: 1% + 0.5% range"] * 4
+        + ["0..0.01 mOhm: 2 digits of 0.001; 0.01..0.04 mOhm: 3%"],
+    ),
     "over range, all of them": poles([">200", ">200", ">100"]),
     "over range below the lowest": poles(
         ["40", ">30", "61"], accuracy=["1%", "9%", "1%"]

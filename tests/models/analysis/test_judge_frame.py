@@ -96,7 +96,9 @@ def made_up(dice: random.Random) -> Row:
         "pickup_a": dice.choice(("480", "100")),
         "applied_a": dice.choice(("1440", "480", "600")),
         "time_dial": dice.choice(("2", "0.5")),
-        "accuracy": dice.choice(("", "5% + 0.02", "1%")),
+        "accuracy": dice.choice(
+            ("", "5% + 0.02", "1%", "0..30: 5%; 30..60: 1% + 2% range", "1..2: 0.1")
+        ),
         "earliest": dice.choice(("", "", "20")),
         "spread_limit": dice.choice(("", "2", "10")),
     }

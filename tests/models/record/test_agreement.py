@@ -36,7 +36,7 @@ def test_who_may_answer(
     question = Question(
         kind=kind, decided_by=DECIDER, taken_by=TAKER, owner_has_people=owner
     )
-    said = why_not_agree(question, Somebody(id=who, role=role))
+    said = why_not_agree(question, Somebody(id=who, roles=frozenset({role})))
     assert (said == "") is may
 
 

@@ -186,6 +186,27 @@ def test_accuracy_guards_and_is_reported() -> None:
     assert answer["uncertainty"] == pytest.approx(329.1, abs=0.1)
 
 
+RANGES = "0..10 GOhm: 5% + 0.02; 10..100 GOhm: 10% + 2% range + 3 digits of 0.1"
+# value -> verdict, U in MOhm (2 a / sqrt 3), the range that the working names
+RANGED = {
+    "5.40": ("within", 334.9, "of the range 0 to 10 GΩ"),  # a = 0.29 GOhm
+    "10": ("within", 600.4, "of the range 0 to 10 GΩ"),  # the boundary: 0.52 GOhm
+    "20": ("within", 4965.2, "of the range 10 to 100 GΩ"),  # 2 + 2 + 0.3 = 4.3 GOhm
+    "120": ("unjudged", None, "in none of the ranges"),
+}
+
+
+def test_the_value_picks_the_range_of_the_accuracy() -> None:
+    given = [f"{v},insulation_resistance,metal_clad,15,{v},GOhm,20,2.5" for v in RANGED]
+    text = rows(*(f"{row},{RANGES}" for row in given), head=HEAD + ",accuracy")
+    found = answers(judged(text))
+    assert len(found) == len(RANGED)
+    for answer, (verdict, u, said) in zip(found, RANGED.values(), strict=True):
+        assert answer["verdict"] == verdict
+        assert answer["uncertainty"] == (u and pytest.approx(u, abs=0.05))
+        assert any(said in line for line in answer["working"])
+
+
 def test_groups_are_compared_across_the_file_and_the_order_is_kept() -> None:
     head = "id,test,group,value,unit,temperature_c,test_current_a"
     text = rows(
@@ -337,6 +358,11 @@ CELLS: dict[str, tuple[str, str, str]] = {
         bad("b,insulation_resistance,metal_clad,15,held,GOhm,20,2.5"),
         "line 3, column value",
         "'held' does not fit",
+    ),
+    "an accuracy of another quantity": (
+        rows(GOOD + ",0..10 kV: 1%", head=HEAD + ",accuracy"),
+        "line 2, column accuracy",
+        "its ranges are not in a unit of the value, which is in GΩ.",
     ),
     "an accuracy in words": (
         rows(

@@ -4,13 +4,14 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.scenario import LEAD, OWNER, TECHNICIAN, Cast
+from tests.scenario import ADMINISTRATOR, LEAD, OWNER, TECHNICIAN, Cast
 from tests.webapp.desk import Desk
 
 DeskAt = Callable[[str], Desk]
 
 WAY_IN = {
     "a lead": (LEAD, True),
+    "an administrator": (ADMINISTRATOR, True),
     "a technician": (TECHNICIAN, False),
     "an owner's engineer": (OWNER, False),
 }

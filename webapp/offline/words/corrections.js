@@ -49,10 +49,17 @@ export function notCorrectedWords({ rule, reading }) {
 }
 
 function uncertaintyWords(state) {
-  const { rule, reading, unit } = state;
+  if (state.beyondRanges) return say("uncertainty.beyond");
   if (state.expanded === null) return say("uncertainty.none");
-  const { pct, fixed, unit: stated } = reading.accuracy;
-  const parts = { pct: plain(pct), fixed: plain(fixed), unit: saidUnit(stated || unit) };
-  const id = rule.correction.by === "none" ? "uncertainty" : "uncertainty.corrected";
-  return say(id, { u: shownU(state), accuracy: say("accuracy", parts) });
+  const id = state.rule.correction.by === "none" ? "uncertainty" : "uncertainty.corrected";
+  return say(id, { u: shownU(state), accuracy: statedWords(state) });
+}
+
+/** The accuracy at the value as it is stated, and its range. */
+function statedWords({ stated, unit: read }) {
+  const unit = saidUnit(stated.unit || read);
+  const accuracy = say("accuracy", { pct: plain(stated.pct), fixed: plain(stated.fixed), unit });
+  if (stated.low === undefined) return accuracy;
+  const ends = { low: plain(stated.low), high: plain(stated.high) };
+  return say("accuracy.range", { accuracy, unit, ...ends });
 }

@@ -42,7 +42,8 @@ export class Store {
 
   /** Whether this person may still record here. */
   get mayRecord() {
-    return this.doc.round.state === "open" && this.doc.person.role !== "owner";
+    const records = ["technician", "lead"].includes(this.doc.person.role);
+    return this.doc.round.state === "open" && records;
   }
 
   draft(cardId) {

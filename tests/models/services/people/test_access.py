@@ -1,6 +1,7 @@
 """Who may see and do what: a table of acts by roles, on both databases."""
 
 from collections.abc import Callable, Iterable
+from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -9,7 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, ForbiddenError, InputError, NotFoundError
-from models.schema import PackageFile, Person, Round
+from models.schema import PackageFile, Person, PersonRole, Round
 from models.services.field import round_document
 from models.services.field.accept_entries import accept_entries
 from models.services.field.sign_cards import sign_cards
@@ -29,7 +30,9 @@ from models.services.turnover import (
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
 from tests.scenario import (
+    ADMINISTRATOR,
     BEGAN,
+    BOTH,
     CR,
     IR,
     LEAD,
@@ -45,6 +48,7 @@ from tests.scenario import (
     TECHNICIAN,
     Cast,
     Work,
+    fixed_id,
     lineup_id,
 )
 
@@ -330,6 +334,122 @@ def test_what_is_recorded_is_refused_to_owners(opened: Work) -> None:
     off_site = (OFF_SITE, OFF_SITE_LEAD, RIVAL)
     assert refusals(opened, RECORDERS, off_site, ids) == {
         person.sign_in: {"NotFoundError"} for person in off_site
+    }
+
+
+def test_an_administrator_records_and_decides_nothing(opened: Work) -> None:
+    """Not even on a site that they are assigned to."""
+    ids = open_round(opened)
+    acting = [what for what in ACTS if not what.startswith("see ")]
+    refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
+    assert refused <= {"ForbiddenError", "NotFoundError"}
+    people.assign(
+        opened.session, person_id=ADMINISTRATOR.id, site_id=fixed_id(SITE), now=BEGAN
+    )
+    refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
+    assert refused <= {"ForbiddenError", "ConflictError"}
+
+
+def test_who_sets_up_which_site(place: Session) -> None:
+    seen = {}
+    for one in PEOPLE:
+        person = access.person_of(place, one.id)
+        sites = place.scalars(access.sites_to_set_up(person)).all()
+        seen[one.sign_in] = (access.may(person, "set up"), len(sites))
+    assert seen == {
+        **dict.fromkeys(("tern", "plover", "gull", "curlew", "skua"), (False, 1)),
+        **dict.fromkeys(("heron", "egret", "stint"), (True, 1)),
+        "rail": (False, 0),
+        "crake": (True, 0),
+        "knot": (True, 2),
+    }
+
+
+def test_a_lead_of_all_sites_decides_on_their_own_only(place: Session) -> None:
+    """An administrator who is a lead too: setting up everywhere, deciding here."""
+    person = access.person_of(place, LEAD.id)
+    person.held_roles.append(
+        PersonRole(id=uuid4(), role="administrator", since=BEGAN, until=None)
+    )
+    other = fixed_id(OTHER_SITE)
+    assert access.site_of(place, person, other).name == OTHER_SITE
+    assert access.lineup_of(place, person, lineup_id(OTHER_SITE), "set up")
+    for doing in ("plan", "lead", "choose editions", "see record"):
+        with pytest.raises(NotFoundError):
+            access.site_of(place, person, other, doing)
+        with pytest.raises(NotFoundError):
+            access.lineup_of(place, person, lineup_id(OTHER_SITE), doing)
+
+
+# Roles held -> the role that is printed with what was recorded, and decided.
+PRINTED: dict[str, tuple[tuple[str, ...], str, str]] = {
+    "a technician": (("technician",), "technician", "technician"),
+    "a lead": (("lead",), "lead", "lead"),
+    "both": (("lead", "technician"), "technician", "lead"),
+    "a lead who administers": (("lead", "administrator"), "lead", "lead"),
+    "three": (("lead", "technician", "administrator"), "technician", "lead"),
+    "neither any more": (("administrator",), "administrator", "administrator"),
+}
+
+
+@pytest.mark.parametrize(
+    ("roles", "recorded", "decided"), PRINTED.values(), ids=PRINTED
+)
+def test_the_role_that_is_printed(
+    roles: tuple[str, ...], recorded: str, decided: str
+) -> None:
+    held = [PersonRole(role=role, since=BEGAN, until=None) for role in roles]
+    person = Person(held_roles=held)
+    assert access.acting_role(person, "record") == recorded
+    assert access.acting_role(person, "lead", BEGAN) == decided
+
+
+def test_the_role_that_was_held_then_is_printed() -> None:
+    later = BEGAN + timedelta(days=9)
+    person = Person(
+        held_roles=[
+            PersonRole(role="technician", since=BEGAN, until=later),
+            PersonRole(role="lead", since=later, until=None),
+        ]
+    )
+    assert access.acting_role(person, "record", BEGAN) == "technician"
+    assert access.acting_role(person, "record", later) == "lead"
+    assert access.acting_role(person, "record") == "lead"
+
+
+# Separation of duties: by who did what, whatever roles they hold
+
+
+def test_who_holds_both_roles_decides_nothing_of_their_own(confirmed: Work) -> None:
+    """A lead who is a technician too: what they took is another's to decide."""
+    work = confirmed
+    ids = work.fill("breaker 52", CR, "38.6", "39.4", "61.7", by=BOTH)
+    with pytest.raises(ConflictError, match="took this reading yourself"):
+        work.dispose(ids[-1], by=BOTH)
+    decision = work.dispose(ids[-1], by=LEAD, agreed=False)
+    for own in (LEAD, BOTH):  # who decided, and who took the reading
+        with pytest.raises(ForbiddenError):
+            work.answer(decision, by=own)
+    work.answer(decision)
+    work.fill_all()
+    assert "You took readings" in work.gate(BOTH).why_not
+    with pytest.raises(ConflictError, match="You took readings"):
+        work.seal(BOTH, "approved")
+    with pytest.raises(ConflictError, match="your own signature"):
+        work.waive(BOTH, by=BOTH)
+    work.seal(TECHNICIAN, "performed")
+    work.seal(BOTH, "performed")
+    with pytest.raises(ConflictError, match="You took readings"):
+        work.seal(BOTH, "approved")
+    work.seal(LEAD, "approved")
+    with pytest.raises(ForbiddenError):
+        work.accept(by=BOTH)
+    view = package.package_view(work.session, person_id=LEAD.id, round_id=work.round_id)
+    assert view is not None
+    assert {one["by"]: one["role"] for one in view.signatures} == {
+        TECHNICIAN.name: "technician",
+        BOTH.name: "technician",
+        LEAD.name: "lead",
     }
 
 

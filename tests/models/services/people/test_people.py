@@ -39,9 +39,9 @@ from tests.scenario import (
 
 NEWCOMER: dict[str, Any] = {
     "organisation_id": fixed_id(TEST_FIRM),
-    "name": "Bea Knot",
-    "sign_in": "knot",
-    "role": "technician",
+    "name": "Una Sanderling",
+    "sign_in": "sanderling",
+    "roles": ("technician",),
     "password": "ten letters",
     "secret": SECRET,
     "now": BEGAN,
@@ -61,16 +61,18 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "no sign-in name": ({"sign_in": "  "}, "sign_in"),
     "a sign-in name too long": ({"sign_in": "k" * 65}, "sign_in"),
     "a sign-in name with a zero byte": ({"sign_in": "kn\x00t"}, "sign_in"),
-    "a role that is none": ({"role": "admin"}, "role"),
+    "a role that is none": ({"roles": ("admin",)}, "roles"),
     "a short password": ({"password": "nineteen"}, "password"),
     "no name": ({"name": " "}, "name"),
     "a name longer than a certificate holds": ({"name": "x" * 65}, "name"),
     "a name with a zero byte": ({"name": "Bea\x00"}, "name"),
-    "an owner of a test firm": ({"role": "owner"}, "role"),
+    "an owner of a test firm": ({"roles": ("owner",)}, "roles"),
     "a technician of an owner": (
         {"organisation_id": fixed_id(OWNER_FIRM)},
-        "role",
+        "roles",
     ),
+    "an owner who is a technician too": ({"roles": ("technician", "owner")}, "roles"),
+    "no role": ({"roles": ()}, "roles"),
 }
 
 
@@ -121,8 +123,8 @@ def test_an_organisation_needs_a_name_that_fits_and_is_its_own(place: Session) -
 
 
 def test_a_newcomer_has_a_key_of_their_own(place: Session) -> None:
-    person = add(place, name="Ås Ørn Þór", sign_in=" KNOT ")
-    assert person.sign_in == "knot"
+    person = add(place, name="Ås Ørn Þór", sign_in=" SANDERLING ")
+    assert person.sign_in == "sanderling"
     certificate = x509.load_pem_x509_certificate(person.key.certificate_pem.encode())
     subject = {a.oid: a.value for a in certificate.subject}
     assert subject == {
@@ -154,9 +156,9 @@ def test_the_authority_is_made_once(place: Session) -> None:
 
 def enrol(session: Session, **changes: Any) -> UUID:
     given: dict[str, Any] = {
-        "sign_in": "knot",
-        "name": "Bea Knot",
-        "role": "technician",
+        "sign_in": "sanderling",
+        "name": "Una Sanderling",
+        "roles": ("technician",),
         "organisation": TEST_FIRM,
         "address": "",
         "site_names": [SITE],
@@ -180,7 +182,7 @@ def test_enrolling_makes_what_is_not_there(session: Session) -> None:
         session,
         site_names=[],
         organisation="Groyne Water",
-        role="owner",
+        roles=("owner",),
         sign_in="dunlin",
     )
     assert session.get_one(Person, other).organisation.kind == "owner"
@@ -207,7 +209,7 @@ def test_enrolling_into_an_organisation_of_the_other_kind(place: Session) -> Non
     with pytest.raises(InputError):
         enrol(place, organisation=OWNER_FIRM)
     with pytest.raises(InputError):
-        enrol(place, role="owner", organisation=TEST_FIRM)
+        enrol(place, roles=("owner",), organisation=TEST_FIRM)
 
 
 # Signing in

@@ -7,15 +7,16 @@ import pytest
 from sqlalchemy.orm import Session
 
 from models.services.setup.first_steps import first_steps
-from tests.scenario import LEAD, OFF_SITE_LEAD, RIVAL, TECHNICIAN, Cast
+from tests.scenario import ADMINISTRATOR, LEAD, OFF_SITE_LEAD, RIVAL, TECHNICIAN, Cast
 
 MARCH, JULY = date(2026, 3, 3), date(2026, 7, 1)
 # stage, who, day -> site, lineup, people, instrument, round
 COUNTS = {
-    "before any round": ("place", LEAD, MARCH, [1, 1, 5, 5, 0]),
-    "with a round": ("opened", LEAD, MARCH, [1, 1, 5, 5, 1]),
-    "after most calibrations": ("opened", LEAD, JULY, [1, 1, 5, 1, 1]),
-    "on no site": ("opened", OFF_SITE_LEAD, MARCH, [0, 0, 5, 5, 0]),
+    "before any round": ("place", LEAD, MARCH, [1, 1, 7, 5, 0]),
+    "with a round": ("opened", LEAD, MARCH, [1, 1, 7, 5, 1]),
+    "after most calibrations": ("opened", LEAD, JULY, [1, 1, 7, 1, 1]),
+    "on no site": ("opened", OFF_SITE_LEAD, MARCH, [0, 0, 7, 5, 0]),
+    "an administrator": ("opened", ADMINISTRATOR, MARCH, [2, 2, 7, 5, 1]),
     "of another firm": ("opened", RIVAL, MARCH, [1, 1, 0, 1, 0]),
 }
 

@@ -1,0 +1,6 @@
+"""Set-up: owners, sites, and lineups entered on their front elevation."""
+
+from webapp.setup import owner_routes, site_routes
+from webapp.setup.routes import bp
+
+__all__ = ["bp", "owner_routes", "site_routes"]

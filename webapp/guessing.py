@@ -8,7 +8,7 @@ is a transaction of its own: the request's is undone when something is wrong.
 """
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from ipaddress import IPv6Address, ip_address
 from typing import TypeVar
 
@@ -53,6 +53,13 @@ def counted_try(sign_in: str, *, field: str = "password") -> Iterator[None]:
     """
     with _counted(_guess_at(name_asked_for(sign_in)), field, WRONG):
         yield
+
+
+def counted_try_if_typed(
+    sign_in: str, password: str | None
+) -> AbstractContextManager[None]:
+    """Count a try where a password is typed that is not always asked for."""
+    return counted_try(sign_in) if password else nullcontext()
 
 
 @contextmanager

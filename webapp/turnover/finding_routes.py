@@ -1,6 +1,5 @@
 """What a lead settles: a reading that is not within, a deficiency."""
 
-from contextlib import AbstractContextManager, nullcontext
 from uuid import UUID
 
 from flask import flash, redirect, render_template, url_for
@@ -14,7 +13,7 @@ from models.services.turnover.lead_acts import dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
-from webapp.guessing import counted_try
+from webapp.guessing import counted_try_if_typed
 from webapp.turnover.forms import CloseForm, DisposeForm
 from webapp.turnover.routes import bp
 from webapp.words.reading_globals import typed
@@ -31,12 +30,12 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
     """Record the decision."""
     form = DisposeForm()
     try:
-        with _counted(form):
+        with counted_try_if_typed(current_user.view.sign_in, form.password.data):
             dispose(
                 db(),
                 person_id=current_user.id,
-                reading_id=reading_id,
-                disposition_id=new_id(),
+                reading_ids=[reading_id],
+                new_id=new_id,
                 decision=form.decision.data or "",
                 reason=form.reason.data or "",
                 password=form.password.data or "",
@@ -51,13 +50,6 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
         db(), person_id=current_user.id, reading_id=reading_id
     )
     return redirect(url_for("turnover.gate_of", round_id=record.head.id), code=303)
-
-
-def _counted(form: DisposeForm) -> AbstractContextManager[None]:
-    """Count a try at the password where one is typed: most decisions need none."""
-    return (
-        counted_try(current_user.view.sign_in) if form.password.data else nullcontext()
-    )
 
 
 def _dispose_page(reading_id: UUID, form: DisposeForm) -> str:

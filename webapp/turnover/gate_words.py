@@ -17,6 +17,7 @@ WORDS = (
     "eight things",
     "nine things",
 )
+UNDISPOSED = "undisposed_"
 TO_REPEAT = ("rejected", "calibration")  # settled by a new reading, not by a decision
 
 
@@ -34,6 +35,14 @@ def headline(gate: Gate) -> str:
     said = WORDS[count]
     verb = "stands" if count == 1 else "stand"
     return f"{said.capitalize()} {verb} between this round and its turnover"
+
+
+def several_link(gate: Gate, line: GateLine) -> str:
+    """Return the page where all of *line* are decided on at once, or empty."""
+    if len(line.items) < 2 or not line.code.startswith(UNDISPOSED):
+        return ""
+    verdict = line.code.removeprefix(UNDISPOSED)
+    return url_for("turnover.ask_several", round_id=gate.round_id, verdict=verdict)
 
 
 def link_of(line: GateLine, item: GateItem) -> str:

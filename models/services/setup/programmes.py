@@ -56,6 +56,12 @@ class PlannedCard:
     points: tuple[PlannedPoint, ...]
 
 
+def first_procedure() -> str:
+    """Return the name of the procedure with which the first programme begins."""
+    card, _ = programmes()[0].choose[0]
+    return str(BOOK.cards[card]["procedure"])
+
+
 def programmes() -> list[Programme]:
     """Return every programme."""
     return [

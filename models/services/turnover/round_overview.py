@@ -80,9 +80,9 @@ class CellOverview:
 
     @property
     def findings(self) -> list[tuple[str, int]]:
-        """(verdict, readings) for what is not within, worst first."""
+        """(verdict, readings) for what is not within."""
         found = []
-        for verdict in ("outside", "marginal", "unjudged"):
+        for verdict in VERDICTS[1:]:
             count = sum(card.counts[verdict] for card in self.cards)
             if count:
                 found.append((verdict, count))

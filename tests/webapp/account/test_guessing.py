@@ -119,7 +119,7 @@ def test_signing_the_package(desk_at: DeskAt) -> None:
     assert wait_of(answer)
 
 
-COUNTED = re.compile(r"counted_(try|code)\(")
+COUNTED = re.compile(r"counted_(try|try_if_typed|code)\(")
 TYPED = re.compile(r"password=|\bpassword\b.*= .*\bform\b")
 
 

@@ -23,6 +23,7 @@ def create_app(config: Config | None = None) -> "Flask":
 
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
+    from webapp.file_store import init_files  # noqa: PLC0415
     from webapp.guessing import init_guessing  # noqa: PLC0415
     from webapp.headers import init_headers  # noqa: PLC0415
     from webapp.private_files import keep_private  # noqa: PLC0415
@@ -46,6 +47,7 @@ def create_app(config: Config | None = None) -> "Flask":
     app.extensions["witnessmark"] = config
     init_db(app, config.database)
     init_headers(app)
+    init_files(app, config)
     init_sign_in(app)
     init_guessing(app)
     init_errors(app)
@@ -57,6 +59,7 @@ def _join_areas(app: "Flask") -> None:
     from webapp import (  # noqa: PLC0415
         account,
         field,
+        files,
         library,
         owner,
         setup,
@@ -75,6 +78,7 @@ def _join_areas(app: "Flask") -> None:
         library,
         start,
         setup,
+        files,
     )
     for area in areas:
         app.register_blueprint(area.bp)

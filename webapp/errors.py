@@ -10,6 +10,7 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    StoreError,
     WitnessmarkError,
 )
 from models.services.people.throttle import TooManyTriesError
@@ -22,6 +23,7 @@ STATUS: dict[type[WitnessmarkError], int] = {
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    StoreError: 500,
     SettingError: 500,
 }
 

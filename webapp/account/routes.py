@@ -17,12 +17,12 @@ from models.services.people.change_password import change_password
 from models.services.people.people import PersonView, person_view
 from models.services.people.sign_in import check_sign_in
 from webapp.account.forms import PasswordForm, SignInForm
-from webapp.account.way_back import way_back
 from webapp.clock import now
 from webapp.db import commit, db, read_session
 from webapp.form_faults import place_faults
 from webapp.guessing import counted_try, signed_in_well
 from webapp.sign_in_state import begin_session
+from webapp.way_back import way_back
 
 bp = Blueprint("account", __name__, url_prefix="/account", template_folder="templates")
 

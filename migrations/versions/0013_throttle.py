@@ -1,6 +1,6 @@
 """Count tries at passwords and codes, and keep the code of the first start.
 
-Revision 0011, after 0010.
+Revision 0013, after 0012.
 
 The failed sign-ins of the last minutes are not carried over, in neither direction.
 Import nothing of ours here: a revision must read the same in ten years.
@@ -9,8 +9,8 @@ Import nothing of ours here: a revision must read the same in ten years.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0011"
-down_revision = "0010"
+revision = "0013"
+down_revision = "0012"
 branch_labels = None
 depends_on = None
 

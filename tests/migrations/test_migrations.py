@@ -24,13 +24,16 @@ from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
 from models.services.setup.plate_versions import set_plate
+from tests.attaching import put_and_withdraw
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
-from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
+from tests.models.services.planning.test_planning import Desk as PlanDesk
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 12)]
+REVISIONS = [f"{n:04}" for n in range(1, 15)]
+PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
 @pytest.fixture(params=DATABASES)
@@ -249,7 +252,7 @@ def test_apparatus_becomes_things_and_the_bus_sections(at_work: Engine) -> None:
         set_plate(breaker, plate)
         session.commit()
         cell = str(breaker.cell_id)
-    command.downgrade(config, "0010")
+    command.downgrade(config, "0013")
     below = rows(at_work)
     assert {row["bus"] for row in below["cell"]} == {"bus · 1200 A"}
     plates = [json_of(row["nameplate"]) for row in below["apparatus"]]
@@ -260,7 +263,7 @@ def test_apparatus_becomes_things_and_the_bus_sections(at_work: Engine) -> None:
                 bindparam("id", UUID(cell), Uuid())
             )
         )
-    command.upgrade(config, "0011")
+    command.upgrade(config, "0014")
     after = rows(at_work)
     assert {row["bus"] for row in after["cell"]} == {"bus", "west bar"}
     assert {(row["name"], row["rated_a"]) for row in after["bus_section"]} == {
@@ -291,8 +294,8 @@ def test_things_that_moved_are_not_taken_down(at_work: Engine) -> None:
         )
     before = rows(at_work)
     with pytest.raises(CommandError, match=r"was moved.*Nothing was changed"):
-        command.downgrade(config, "0010")
-    assert revision(at_work) == "0011"
+        command.downgrade(config, "0013")
+    assert revision(at_work) == "0014"
     assert rows(at_work) == before
 
 
@@ -376,6 +379,43 @@ def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     command.upgrade(config, "head")
     with Session(at_work, expire_on_commit=False) as session:
         assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
+        assert check_record(session).faults == []
+
+
+def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        desk = PlanDesk(session, now=Work.resume(session).tick(days=30))
+        desk.change.leave_out([desk.key("bus", DW)], "no set on site")
+        desk.open()
+        session.commit()
+    command.downgrade(config, PLANNING)
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PLANNING)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM plan_change")
+
+
+def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None:
+    """Below, nothing would say what the files of the store are, and whose."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        put_and_withdraw(Work.resume(session), "lineup", lineup_id())
+        session.commit()
+    step = REVISIONS.index("0011")
+    command.downgrade(config, REVISIONS[step])
+    before = rows(at_work)
+    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
+    with pytest.raises(CommandError, match=r"1 files were attached.*Nothing was"):
+        command.downgrade(config, REVISIONS[step - 1])
+    assert rows(at_work) == before
+    command.upgrade(config, "head")
+    for table in ("attachment", "attachment_withdrawal", "stored_file"):
+        assert refuses(at_work, f"DELETE FROM {table}")
+    with Session(at_work) as session:
         assert check_record(session).faults == []
 
 

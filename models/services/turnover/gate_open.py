@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
-from models.schema import CardWithdrawal, Disposition, NameplateVersion, Reading
+from models.schema import CardWithdrawal, Disposition, NameplateVersion
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
 from models.services.field.sign_cards import what_is_missing
@@ -16,6 +16,7 @@ from models.services.turnover.gate_lines import (
     count,
     reading_item,
 )
+from models.services.turnover.to_dispose import uncalibrated, undisposed
 
 
 def open_lines(
@@ -44,10 +45,7 @@ def _undisposed(facts: list[CardFacts], verdict: str) -> GateLine:
     items = [
         reading_item(one, reading, "Dispose")
         for one in facts
-        for reading in one.current
-        if reading.judgement.verdict == verdict
-        and one.disposition_of(reading) is None
-        and reading not in _uncalibrated(one)
+        for reading in undisposed(one, verdict)
     ]
     return GateLine(
         code=f"undisposed_{verdict}",
@@ -188,7 +186,7 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
     items = [
         reading_item(one, reading, "Have it repeated")
         for one in facts
-        for reading in _uncalibrated(one)
+        for reading in uncalibrated(one)
     ]
     return GateLine(
         code="calibration",
@@ -229,17 +227,3 @@ def _entered(version: NameplateVersion) -> str:
     if version.by is None:
         return "Entered before it was kept who enters a nameplate"
     return f"Entered by {version.by.name}; another person compares it with the metal"
-
-
-def _uncalibrated(facts: CardFacts) -> list[Reading]:
-    """Return readings to be repeated with an instrument in calibration.
-
-    They stand unjudged; one line of the gate says why, not two.
-    """
-    return [
-        reading
-        for reading in facts.current
-        if reading.calibration_id is None
-        and facts.disposition_of(reading) is None
-        and reading.judgement.verdict in ("within", "unjudged")
-    ]

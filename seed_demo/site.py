@@ -5,6 +5,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from models.record.instrument import Range
 from models.services.people import people
 from models.services.setup import assets
 from seed_demo.people import OWNER_FIRM, PEOPLE, TEST_FIRM, fixed_id
@@ -230,54 +231,66 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
     ),
 }
 
-# tag, name, serial, procedures, percent, fixed part, unit of the fixed part
-INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
-    (
-        "IR-07",
-        "5 kV insulation tester",
-        "70113",
-        ["insulation_resistance"],
-        5.0,
-        0.02,
-        "GOhm",
-    ),
+# Invented; an insulation tester shows more coarsely above 10 GOhm.
+TESTER = (
+    Range(unit="GOhm", low=0, high=10, pct_reading=5, fixed=0.02),
+    Range(unit="GOhm", low=10, high=1000, pct_reading=10, digits=3, resolution=0.1),
+    Range(does="applies", unit="kV", supply="dc", low=0.25, high=5),
+)
+# tag, name, serial, procedures, ranges
+INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
+    ("IR-07", "5 kV insulation tester", "70113", ["insulation_resistance"], TESTER),
     (
         "CR-02",
         "200 A micro-ohmmeter",
         "31840",
         ["contact_resistance", "fuse_resistance"],
-        0.5,
-        0.2,
-        "uOhm",
+        (
+            Range(unit="uOhm", low=0, high=200, pct_reading=0.5, fixed=0.2),
+            Range(unit="uOhm", low=200, high=2e6, pct_reading=0.5, pct_range=0.001),
+            Range(does="applies", unit="A", supply="dc", low=5, high=200),
+        ),
     ),
     (
         "HV-01",
         "60 kV ac test set",
         "5512",
         ["dielectric_withstand", "vacuum_integrity"],
-        None,
-        None,
-        None,
+        (Range(does="applies", unit="kV", supply="ac", low=0.5, high=60),),
     ),
     (
         "VM-01",
         "magnetron vacuum test set",
         "3071",
         ["vacuum_integrity"],
-        20.0,
-        0.0,
-        "Pa",
+        (Range(unit="Pa", low=1e-5, high=1, pct_reading=20),),
     ),
-    ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
-    ("BT-01", "breaker timer", "20416", ["breaker_timing"], 0.05, 0.1, "ms"),
+    (
+        "RT-04",
+        "relay test set",
+        "88027",
+        ["relay_timing"],
+        (
+            Range(unit="s", low=0, high=1000, pct_reading=0.05, fixed=0.001),
+            Range(does="applies", unit="A", supply="ac", low=0, high=100),
+        ),
+    ),
+    (
+        "BT-01",
+        "breaker timer",
+        "20416",
+        ["breaker_timing"],
+        (Range(unit="ms", low=0, high=60000, pct_reading=0.05, fixed=0.1),),
+    ),
     (
         "IR-03",
         "2.5 kV insulation tester, spare",
         "60045",
         ["insulation_resistance"],
-        5.0,
-        0.05,
-        "GOhm",
+        (
+            Range(unit="GOhm", low=0, high=200, pct_reading=5, fixed=0.05),
+            Range(does="applies", unit="kV", supply="dc", low=0.25, high=2.5),
+        ),
     ),
 )
 OUT_OF_CALIBRATION = "IR-03"  # its calibration ran out before the half-done round
@@ -367,7 +380,7 @@ def _add_lineup(session: Session, name: str) -> None:
 
 def add_instruments(session: Session, years: range) -> None:
     """Add the register, each instrument calibrated every March of *years*."""
-    for tag, name, serial, procedures, pct, fixed, unit in INSTRUMENTS:
+    for tag, name, serial, procedures, ranges in INSTRUMENTS:
         assets.add_instrument(
             session,
             instrument_id=fixed_id(tag),
@@ -376,9 +389,7 @@ def add_instruments(session: Session, years: range) -> None:
             name=name,
             serial=serial,
             procedures=procedures,
-            accuracy_pct=pct,
-            accuracy_fixed=fixed,
-            accuracy_unit=unit,
+            ranges=ranges,
         )
         for year in years:
             if tag == OUT_OF_CALIBRATION and year > years.start + 1:

@@ -27,7 +27,7 @@ from models.schema.findings import (
     Disposition,
 )
 from models.schema.given import GivenCriterion
-from models.schema.instruments import Calibration, Instrument
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -94,6 +94,7 @@ __all__ = [
     "EditionChoice",
     "GivenCriterion",
     "Instrument",
+    "InstrumentRange",
     "Judgement",
     "Lineup",
     "LogEntry",

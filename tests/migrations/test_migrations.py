@@ -331,9 +331,9 @@ BEFORE_RANGES: dict[str, dict[str, Any]] = {
 
 def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
     config = alembic_config(url_of(at_work))
-    command.downgrade(config, "0009")
+    command.downgrade(config, "0010")
     set_columns(at_work, BEFORE_RANGES)
-    command.upgrade(config, "0010")
+    command.upgrade(config, "0011")
     found = {
         name: [
             (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
@@ -357,7 +357,7 @@ def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> Non
             ("applies", "kV", "dc", 0.0, 5.0, None),
         ],
     }
-    command.downgrade(config, "0009")
+    command.downgrade(config, "0010")
     after = columns_by_tag(at_work)
     moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
     wanted = dict(BEFORE_RANGES)
@@ -379,7 +379,7 @@ def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
         )
     before = rows(at_work)
     with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
-        command.downgrade(config, "0009")
+        command.downgrade(config, "0010")
     assert rows(at_work) == before
 
 

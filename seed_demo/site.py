@@ -253,10 +253,13 @@ INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
     ),
     (
         "HV-01",
-        "60 kV ac test set",
+        "60 kV ac, 80 kV dc test set",
         "5512",
         ["dielectric_withstand", "vacuum_integrity"],
-        (Range(does="applies", unit="kV", supply="ac", low=0.5, high=60),),
+        (
+            Range(does="applies", unit="kV", supply="ac", low=0.5, high=60),
+            Range(does="applies", unit="kV", supply="dc", low=0.5, high=80),
+        ),
     ),
     (
         "VM-01",

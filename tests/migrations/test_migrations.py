@@ -30,7 +30,7 @@ from tests.models.services.criteria.test_rejudge import choose_eighty, judge_aga
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 12)]
+REVISIONS = [f"{n:04}" for n in range(1, 13)]
 
 
 @pytest.fixture(params=DATABASES)
@@ -223,7 +223,7 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
         assert (row["code"], row["text"], row["state"]) == (code, words, state)
         assert row["reason"] == reason
     assert refuses(at_work, "DELETE FROM confirmation")
-    command.upgrade(config, "head")
+    command.upgrade(config, "0009")
     assert in_order(rows(at_work)) == in_order(before)
     assert refuses(at_work, "DELETE FROM confirmed_together")
     command.upgrade(config, "head")
@@ -331,9 +331,9 @@ BEFORE_RANGES: dict[str, dict[str, Any]] = {
 
 def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
     config = alembic_config(url_of(at_work))
-    command.downgrade(config, "0010")
+    command.downgrade(config, "0011")
     set_columns(at_work, BEFORE_RANGES)
-    command.upgrade(config, "0011")
+    command.upgrade(config, "0012")
     found = {
         name: [
             (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
@@ -357,7 +357,7 @@ def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> Non
             ("applies", "kV", "dc", 0.0, 5.0, None),
         ],
     }
-    command.downgrade(config, "0010")
+    command.downgrade(config, "0011")
     after = columns_by_tag(at_work)
     moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
     wanted = dict(BEFORE_RANGES)
@@ -379,7 +379,7 @@ def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
         )
     before = rows(at_work)
     with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
-        command.downgrade(config, "0010")
+        command.downgrade(config, "0011")
     assert rows(at_work) == before
 
 

@@ -73,7 +73,9 @@ def change_instrument(instrument_id: UUID) -> ResponseReturnValue:
         )
     except InputError as error:
         faults = form.place(error)
-        page = _form_page(form, entry=entry, instrument_id=instrument_id, elsewhere=faults)
+        page = _form_page(
+            form, entry=entry, instrument_id=instrument_id, elsewhere=faults
+        )
         return page, 422
     commit()
     flash("The instrument is changed." if changed else "Nothing was changed.")
@@ -118,7 +120,9 @@ def add_calibration(instrument_id: UUID) -> ResponseReturnValue:
 
 
 @bp.post("/<uuid:instrument_id>/calibrations/<uuid:calibration_id>/remove")
-def remove_calibration(instrument_id: UUID, calibration_id: UUID) -> ResponseReturnValue:
+def remove_calibration(
+    instrument_id: UUID, calibration_id: UUID
+) -> ResponseReturnValue:
     """Take back a calibration that was entered amiss."""
     calibrations.remove_calibration(
         db(),
@@ -150,7 +154,13 @@ def _shown(data: dict[str, object]) -> dict[str, object]:
 
 
 def _text(value: object) -> str:
-    return "" if value is None else f"{value:.12g}" if isinstance(value, float) else str(value)
+    return (
+        ""
+        if value is None
+        else f"{value:.12g}"
+        if isinstance(value, float)
+        else str(value)
+    )
 
 
 def _form_page(

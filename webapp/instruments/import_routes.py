@@ -17,6 +17,7 @@ from webapp.db import commit, db
 from webapp.instruments.forms import TableForm
 from webapp.instruments.routes import bp, titles
 
+NOT_WHOLE = "The table was not sent whole: choose the file again."
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
@@ -71,7 +72,9 @@ def store() -> ResponseReturnValue:
             db(), person_id=current_user.id, data=data, now=now(), new_id=new_id
         )
     except binascii.Error:
-        return _page(faults=["The table was not sent whole: choose the file again."]), 422
+        return _page(
+            faults=["The table was not sent whole: choose the file again."]
+        ), 422
     except InputError as error:
         return _page(faults=_said(error)), 422
     commit()

@@ -8,7 +8,8 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
-from models.analysis.tables import letter, read_table
+from models.analysis.tables import read_table
+from models.analysis.tables.places import letter
 from models.analysis.tables.write_table import csv_of, workbook_of
 from models.errors import Fault, InputError
 from models.procedures import PROCEDURES
@@ -153,10 +154,8 @@ def import_instruments(
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> int:
-    """Add every instrument of a table with its calibration, or none; return how many."""
-    rows = read_instruments(
-        session, person_id=person_id, data=data, today=now.date()
-    )
+    """Add each instrument of a table with its calibration, or none; say how many."""
+    rows = read_instruments(session, person_id=person_id, data=data, today=now.date())
     for row in rows:
         instrument_id = enter_instrument(
             session,

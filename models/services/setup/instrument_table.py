@@ -55,8 +55,9 @@ COLUMNS: Mapping[str, str] = {
 OF_CALIBRATION = ("calibrated_on", "due_on", "certificate_no", "laboratory")
 NEEDED = ("tag", "name", "serial", "procedures")
 MOST_FAULTS = 100  # listed
+OF_EXAMPLE = next(n for n, one in PROCEDURES.items() if "GOhm" in one.units)
 EXAMPLE = (
-    *("IR-01", "5 kV insulation tester", "70113", "", "", "insulation_resistance"),
+    *("IR-01", "5 kV insulation tester", "70113", "", "", OF_EXAMPLE),
     "0..10 GOhm: 5% + 0.02; 10..1000 GOhm: 10% + 3 digits of 0.1",
     "0.25..5 kV dc",
     *("2026-03-03", "2027-03-03", "C-1", "the laboratory"),

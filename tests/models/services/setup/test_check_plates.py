@@ -13,7 +13,8 @@ from models.services.setup import assets
 from models.services.setup.check_instrument import check_instrument
 from models.services.setup.check_plates import check_nameplate
 from models.services.setup.programmes import planned_cards
-from seed_demo.site import INSTRUMENTS, LINEUPS
+from seed_demo.instruments import INSTRUMENTS
+from seed_demo.site import LINEUPS
 
 RELAY: dict[str, Any] = {
     "curve": "iec_very_inverse",

@@ -27,10 +27,12 @@ from tests.attaching import put_and_withdraw
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
+from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 13)]
+REVISIONS = [f"{n:04}" for n in range(1, 15)]
+PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
 @pytest.fixture(params=DATABASES)
@@ -331,9 +333,9 @@ BEFORE_RANGES: dict[str, dict[str, Any]] = {
 
 def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
     config = alembic_config(url_of(at_work))
-    command.downgrade(config, "0011")
+    command.downgrade(config, "0013")
     set_columns(at_work, BEFORE_RANGES)
-    command.upgrade(config, "0012")
+    command.upgrade(config, "0014")
     found = {
         name: [
             (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
@@ -357,7 +359,7 @@ def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> Non
             ("applies", "kV", "dc", 0.0, 5.0, None),
         ],
     }
-    command.downgrade(config, "0011")
+    command.downgrade(config, "0013")
     after = columns_by_tag(at_work)
     moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
     wanted = dict(BEFORE_RANGES)
@@ -379,7 +381,7 @@ def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
         )
     before = rows(at_work)
     with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
-        command.downgrade(config, "0011")
+        command.downgrade(config, "0013")
     assert rows(at_work) == before
 
 
@@ -444,6 +446,23 @@ def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     with Session(at_work, expire_on_commit=False) as session:
         assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
         assert check_record(session).faults == []
+
+
+def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        desk = PlanDesk(session, now=Work.resume(session).tick(days=30))
+        desk.change.leave_out([desk.key("bus", DW)], "no set on site")
+        desk.open()
+        session.commit()
+    command.downgrade(config, PLANNING)
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PLANNING)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM plan_change")
 
 
 def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None:

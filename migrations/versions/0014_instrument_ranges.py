@@ -1,6 +1,6 @@
 """Say what an instrument reads and applies range by range.
 
-Revision 0012, after 0011.
+Revision 0014, after 0013.
 
 The accuracy, the supplies and the greatest values of an instrument become rows; its
 maker, its type and the day of its retirement are new. Both directions are tested with
@@ -14,8 +14,8 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0012"
-down_revision = "0011"
+revision = "0014"
+down_revision = "0013"
 branch_labels = None
 depends_on = None
 
@@ -184,7 +184,7 @@ def _refuse(rows: list[dict[str, Any]]) -> None:
     )
     if lost or retired:
         raise util.CommandError(
-            f"Revision 0012 stays: {len(lost)} instruments have an accuracy by range, "
+            f"Revision 0014 stays: {len(lost)} instruments have an accuracy by range, "
             f"{retired} are retired, and below it nothing would say so. Nothing was "
             "changed. Go back to a backup made before instead."
         )

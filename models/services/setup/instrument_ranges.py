@@ -1,9 +1,11 @@
 """The ranges of an instrument as rows and as values."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 from uuid import UUID
 
-from models.record.instrument import Range
+from models.procedures import PROCEDURES
+from models.record.instrument import Range, why_not
 from models.schema import Instrument, InstrumentRange
 
 
@@ -22,3 +24,21 @@ def rows_of(instrument_id: UUID, ranges: Sequence[Range]) -> list[InstrumentRang
         InstrumentRange(instrument_id=instrument_id, position=at, **one.as_json())
         for at, one in enumerate(ranges, start=1)
     ]
+
+
+def unfit_for(
+    instrument: Instrument, procedure: str, conditions: Mapping[str, Any]
+) -> str | None:
+    """Return in words why an instrument does not fit a card; None where it does.
+
+    *conditions*: what the card will be tested under, as far as that is known.
+    """
+    about = PROCEDURES[procedure]
+    return why_not(
+        ranges_of(instrument),
+        instrument.procedures,
+        procedure=procedure,
+        units=about.units,
+        outcomes=tuple(about.outcomes),
+        conditions=conditions,
+    )

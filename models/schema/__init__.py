@@ -28,7 +28,7 @@ from models.schema.findings import (
 )
 from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
-from models.schema.instruments import Calibration, Instrument
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -107,6 +107,7 @@ __all__ = [
     "FirstStart",
     "GivenCriterion",
     "Instrument",
+    "InstrumentRange",
     "Judgement",
     "Lineup",
     "LogEntry",

@@ -10,9 +10,10 @@ from models.procedures.plates import plate_names
 from models.record.lineup_draft import draft_json
 from models.record.read_lineup_draft import read_draft
 from models.schema import Apparatus
-from models.services.setup.check_plates import check_accuracy
+from models.services.setup.check_instrument import check_instrument
 from models.services.setup.programmes import planned_cards
-from seed_demo.site import INSTRUMENTS, LINEUPS, lineup_draft
+from seed_demo.instruments import INSTRUMENTS
+from seed_demo.site import LINEUPS, lineup_draft
 
 RELAY: dict[str, Any] = {
     "curve": "iec_very_inverse",
@@ -185,43 +186,8 @@ def test_what_a_nameplate_may_say(fields: dict[str, Any]) -> None:
 def test_every_plate_and_instrument_of_the_demo_can_be() -> None:
     for name in LINEUPS:
         read_draft(draft_json(lineup_draft(name)))
-    for _, _, _, procedures, pct, fixed, unit in INSTRUMENTS:
-        check_accuracy(procedures, pct, fixed, unit)
-
-
-ACCURACIES: dict[str, tuple[list[str], float | None, float | None, str | None, str]] = {
-    "percent below zero": (["relay_timing"], -1, None, None, "accuracy_pct"),
-    "a fixed part below zero": (["relay_timing"], 1, -0.001, "s", "accuracy_fixed"),
-    "a unit of another quantity": (["relay_timing"], 1, 0.1, "Ohm", "accuracy_unit"),
-    "a unit of one procedure only": (
-        ["contact_resistance", "relay_timing"],
-        1,
-        0.1,
-        "mOhm",
-        "accuracy_unit",
-    ),
-    "a unit that is not ours": (["contact_resistance"], 1, 0.1, "mΩ", "accuracy_unit"),
-}
-
-
-@pytest.mark.parametrize(
-    ("procedures", "pct", "fixed", "unit", "field"), ACCURACIES.values(), ids=ACCURACIES
-)
-def test_an_accuracy_that_fits_no_reading_is_refused(
-    procedures: list[str],
-    pct: float | None,
-    fixed: float | None,
-    unit: str | None,
-    field: str,
-) -> None:
-    with pytest.raises(InputError) as caught:
-        check_accuracy(procedures, pct, fixed, unit)
-    assert [fault.field for fault in caught.value.faults] == [field]
-
-
-def test_a_unit_of_the_same_quantity_fits() -> None:
-    check_accuracy(["relay_timing"], 1.0, 5.0, "ms")
-    check_accuracy(["contact_resistance", "dielectric_withstand"], 1.0, 2.0, "mOhm")
+    for _, _, _, procedures, ranges in INSTRUMENTS:
+        check_instrument(procedures, ranges)
 
 
 def test_a_relay_without_a_pickup_asks_for_the_current_on_its_card() -> None:

@@ -445,6 +445,7 @@ def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
                 "SELECT id, 9, 'reads', 3 FROM instrument WHERE tag = 'HV-1'"
             )
         )
+    command.downgrade(config, "0014")
     before = rows(at_work)
     with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
         command.downgrade(config, "0013")

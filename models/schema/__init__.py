@@ -22,6 +22,11 @@ from models.schema.findings import (
     Disposition,
 )
 from models.schema.given import GivenCriterion
+from models.schema.inspections import (
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
+)
 from models.schema.instruments import Calibration, Instrument
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
@@ -50,6 +55,9 @@ APPEND_ONLY = (
     "disposition",
     "edition_choice",
     "given_criterion",
+    "inspection_answer",
+    "inspection_notice",
+    "inspection_point",
     "judgement",
     "log_entry",
     "note",
@@ -83,6 +91,9 @@ __all__ = [
     "Disposition",
     "EditionChoice",
     "GivenCriterion",
+    "InspectionAnswer",
+    "InspectionNotice",
+    "InspectionPoint",
     "Instrument",
     "Judgement",
     "Lineup",

@@ -10,16 +10,20 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    StoreError,
     WitnessmarkError,
 )
+from models.services.people.throttle import TooManyTriesError
 from webapp.config import SettingError
 
 STATUS: dict[type[WitnessmarkError], int] = {
     InputError: 422,
+    TooManyTriesError: 429,
     ForbiddenError: 403,
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    StoreError: 500,
     SettingError: 500,
 }
 

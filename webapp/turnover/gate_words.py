@@ -18,11 +18,8 @@ WORDS = (
     "nine things",
 )
 UNDISPOSED = "undisposed_"
-TO_REPEAT = (
-    "rejected",
-    "calibration",
-    "before_release",
-)  # settled by a new reading, not by a decision
+# Settled by a new reading, not by a decision.
+TO_REPEAT = ("rejected", "calibration", "before_release")
 
 
 def headline(gate: Gate) -> str:
@@ -64,4 +61,6 @@ def link_of(line: GateLine, item: GateItem) -> str:
         return url_for("turnover.deficiency", deficiency_id=key)
     if item.target_kind == "package":
         return url_for("turnover.package", round_id=key)
+    if item.target_kind == "schedule":
+        return url_for("turnover.cards", round_id=key, _anchor="plan")
     return url_for("turnover.card", card_id=key)

@@ -176,7 +176,9 @@ def test_who_is_waited_for_sees_that_card_of_the_open_round(confirmed: Work) -> 
     assert waiting_inspections(session, person_id=STRANGER.id) == []
 
 
-@pytest.mark.parametrize("who", [TECHNICIAN, OWNER, STRANGER], ids=lambda one: one.role)
+@pytest.mark.parametrize(
+    "who", [TECHNICIAN, OWNER, STRANGER], ids=lambda one: one.sign_in
+)
 def test_only_a_lead_of_the_site_sets_a_point(confirmed: Work, who: Cast) -> None:
     with pytest.raises((ForbiddenError, NotFoundError)):
         set_point(confirmed, "hold", by=who)

@@ -60,6 +60,7 @@ def _join_areas(app: "Flask") -> None:
         account,
         field,
         files,
+        instruments,
         library,
         owner,
         setup,
@@ -79,6 +80,7 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        instruments,
     )
     for area in areas:
         app.register_blueprint(area.bp)

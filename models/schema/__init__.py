@@ -33,7 +33,7 @@ from models.schema.inspections import (
     InspectionNotice,
     InspectionPoint,
 )
-from models.schema.instruments import Calibration, Instrument
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -109,6 +109,7 @@ __all__ = [
     "InspectionNotice",
     "InspectionPoint",
     "Instrument",
+    "InstrumentRange",
     "Judgement",
     "Lineup",
     "LogEntry",

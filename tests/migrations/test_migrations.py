@@ -39,7 +39,7 @@ from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 15)]
+REVISIONS = [f"{n:04}" for n in range(1, 16)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
@@ -500,7 +500,7 @@ def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -
         session.add_all(a_point_each(Work.resume(session)))
         session.commit()
     before = rows(at_work)
-    step = REVISIONS.index("0014")
+    step = REVISIONS.index("0015")
     command.downgrade(config, REVISIONS[step])
     with pytest.raises(CommandError, match=r"1 hold, witness or review.*Nothing was"):
         command.downgrade(config, REVISIONS[step - 1])

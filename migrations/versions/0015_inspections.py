@@ -1,6 +1,6 @@
 """Keep hold, witness and review points, the notices given and what came of them.
 
-Revision 0014, after 0013.
+Revision 0015, after 0014.
 
 Both directions are tested with rows before and after, on SQLite and PostgreSQL.
 There is no way down once a point was set: without it a card would pass for one that
@@ -11,8 +11,8 @@ years.
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0014"
-down_revision = "0013"
+revision = "0015"
+down_revision = "0014"
 branch_labels = None
 depends_on = None
 
@@ -118,7 +118,7 @@ def downgrade() -> None:
     found = op.get_bind().scalar(sa.text("SELECT count(*) FROM inspection_point"))
     if found:
         raise util.CommandError(
-            f"Revision 0014 stays: {found} hold, witness or review points were set, "
+            f"Revision 0015 stays: {found} hold, witness or review points were set, "
             "and below it nothing would say so. Nothing was changed. Go back to a "
             "backup made before instead."
         )

@@ -1,6 +1,6 @@
 """Make apparatus things that move, keep versions of nameplates, and name bus sections.
 
-Revision 0015, after 0014.
+Revision 0016, after 0015.
 
 An apparatus gets its site, and maker, type, serial number and year in columns of their
 own; where it stood before is its first placement, without a day or a person. What its
@@ -22,8 +22,8 @@ from uuid import UUID, uuid5
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0015"
-down_revision = "0014"
+revision = "0016"
+down_revision = "0015"
 branch_labels = None
 depends_on = None
 
@@ -413,7 +413,7 @@ def _stay_where_things_moved() -> None:
     )
     if found:
         raise util.CommandError(
-            f"Revision 0015 stays: {found} rows tell of apparatus that was moved or of "
+            f"Revision 0016 stays: {found} rows tell of apparatus that was moved or of "
             "cells that were taken out, and below it nothing would say so. Nothing was "
             "changed. Go back to a backup made before instead."
         )

@@ -567,6 +567,7 @@ def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -
     with Session(at_work, expire_on_commit=False) as session:
         session.add_all(a_point_each(Work.resume(session)))
         session.commit()
+    command.downgrade(config, "0015")
     before = rows(at_work)
     step = REVISIONS.index("0015")
     command.downgrade(config, REVISIONS[step])

@@ -12,7 +12,7 @@ from models.schema import Apparatus, Card, Cell, Lineup, Reading, Round, Site
 from models.services.setup.plate_versions import plate_of
 
 
-class Tested:
+class CardsOn:
     """Which of a lineup's cells and apparatus have cards, and which have readings."""
 
     def __init__(self, session: Session, cells: Iterable[Cell]) -> None:
@@ -41,7 +41,7 @@ def has_readings(session: Session, lineup: Lineup) -> bool:
     return bool(session.scalar(found.where(Round.lineup_id == lineup.id)))
 
 
-def removal_faults(draft: LineupDraft, tested: Tested) -> Iterator[Fault]:
+def removal_faults(draft: LineupDraft, tested: CardsOn) -> Iterator[Fault]:
     """Yield why what is no longer in the draft has to stay."""
     cells = {cell.id for cell in draft.cells}
     things = {one.id for _, one in draft.apparatus()}
@@ -59,7 +59,7 @@ def removal_faults(draft: LineupDraft, tested: Tested) -> Iterator[Fault]:
 
 
 def thing_faults(
-    session: Session, site: Site, draft: LineupDraft, tested: Tested
+    session: Session, site: Site, draft: LineupDraft, tested: CardsOn
 ) -> Iterator[Fault]:
     """Yield what is wrong with single things: of elsewhere, tested, or there twice."""
     here = {o.id: o for cell in tested.cells.values() for o in cell.apparatus}
@@ -100,7 +100,7 @@ def _tested_faults(
 
 
 def cell_faults(
-    session: Session, draft: LineupDraft, tested: Tested
+    session: Session, draft: LineupDraft, tested: CardsOn
 ) -> Iterator[Fault]:
     """Yield the cells that belong to another lineup."""
     named = [c.id for c in draft.cells if c.id and c.id not in tested.cells]
@@ -112,7 +112,7 @@ def cell_faults(
 
 
 def reason_faults(
-    lineup: Lineup, draft: LineupDraft, tested: Tested, *, read: bool
+    lineup: Lineup, draft: LineupDraft, tested: CardsOn, *, read: bool
 ) -> Iterator[Fault]:
     """Yield whose plate changes after something was read, which wants a reason."""
     rows = {o.id: o for cell in tested.cells.values() for o in cell.apparatus}

@@ -17,7 +17,7 @@ from models.services.keeping.texts import text_faults
 from models.services.people.access import lineup_of, person_of, require, site_of
 from models.services.setup.draft_changes import draft_changes
 from models.services.setup.lineup_checks import (
-    Tested,
+    CardsOn,
     cell_faults,
     has_readings,
     reason_faults,
@@ -97,7 +97,7 @@ def _faults(
     if session.scalars(same_name).first() is not None:
         message = f"{site.name} has a lineup {draft.name} already."
         yield Fault(field="name", message=message)
-    tested = Tested(session, stored_cells(session, lineup.id) if lineup else ())
+    tested = CardsOn(session, stored_cells(session, lineup.id) if lineup else ())
     yield from cell_faults(session, draft, tested)
     yield from thing_faults(session, site, draft, tested)
     if lineup is None:

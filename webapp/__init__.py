@@ -60,6 +60,7 @@ def _join_areas(app: "Flask") -> None:
         files,
         library,
         owner,
+        planning,
         setup,
         start,
         turnover,
@@ -77,6 +78,7 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        planning,
     )
     for area in areas:
         app.register_blueprint(area.bp)

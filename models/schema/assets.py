@@ -158,6 +158,12 @@ class Apparatus(Record):
         return "spare shelf" if self.cell is None else f"cell {self.cell.number}"
 
     @property
+    def stands_in(self) -> str:
+        """Its cell's number and name, or the spare shelf."""
+        cell = self.cell
+        return "spare shelf" if cell is None else f"{cell.number} {cell.name}"
+
+    @property
     def identity(self) -> dict[str, Any]:
         """Maker, type, serial number and year built, as far as they are known."""
         return {

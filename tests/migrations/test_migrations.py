@@ -567,14 +567,13 @@ def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -
     with Session(at_work, expire_on_commit=False) as session:
         session.add_all(a_point_each(Work.resume(session)))
         session.commit()
-    command.downgrade(config, "0015")
-    before = rows(at_work)
     step = REVISIONS.index("0015")
     command.downgrade(config, REVISIONS[step])
+    before = rows(at_work)
     with pytest.raises(CommandError, match=r"1 hold, witness or review.*Nothing was"):
         command.downgrade(config, REVISIONS[step - 1])
-    command.upgrade(config, "head")
     assert rows(at_work) == before
+    command.upgrade(config, "head")
     for table in ("inspection_point", "inspection_notice", "inspection_answer"):
         assert refuses(at_work, f"DELETE FROM {table}")
 

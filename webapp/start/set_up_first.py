@@ -1,12 +1,14 @@
 """Until the first person is there, every page leads to the set-up."""
 
-from flask import Flask, jsonify, redirect, request, url_for
+from flask import Flask, jsonify, redirect, request
 from flask.typing import ResponseReturnValue
 
 from models.services.people.first_start import has_people
 from webapp.db import open_session
 from webapp.errors import wants_json
 
+# An address, not an endpoint: it is asked for before the host is known to be ours.
+SET_UP = "/start/set-up"
 OPEN = {"static", "favicon"}
 DONE = "set_up"  # once there is somebody there is always somebody
 
@@ -17,8 +19,7 @@ def init_set_up_first(app: Flask) -> None:
     @app.before_request
     def lead_to_set_up() -> ResponseReturnValue | None:
         endpoint = request.endpoint or ""
-        inside = request.path.startswith(url_for("start.set_up"))
-        if inside or endpoint in OPEN or _done(app):
+        if endpoint in OPEN or _done(app) or request.path.startswith(SET_UP):
             return None
         return _answer()
 
@@ -34,4 +35,4 @@ def _answer() -> ResponseReturnValue:
     if wants_json():
         message = "This installation is not set up yet."
         return jsonify({"faults": [{"field": "", "message": message}]}), 409
-    return redirect(url_for("start.set_up"), code=303)
+    return redirect(SET_UP, code=303)

@@ -63,6 +63,7 @@ def _join_areas(app: "Flask") -> None:
         instruments,
         library,
         owner,
+        planning,
         setup,
         start,
         turnover,
@@ -80,6 +81,7 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        planning,
         instruments,
     )
     for area in areas:
@@ -87,6 +89,7 @@ def _join_areas(app: "Flask") -> None:
     init_page_words(app)
     init_setup_ways(app)
     init_offline_modules(app)
+    start.init_set_up_first(app)
     _add_front_doors(app)
 
 

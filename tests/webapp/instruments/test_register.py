@@ -3,11 +3,14 @@
 import base64
 import csv
 import io
+import json
 import re
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from models.schema import LogEntry
 from models.services.keeping.check_record import check_record
@@ -92,15 +95,15 @@ def test_an_instrument_is_added_changed_and_calibrated(
         **days,
     )
     assert "C-77" in lead.follow(entered).text
-    with desk.work() as work:
-        log = list(work.session.query(LogEntry).order_by(LogEntry.seq))[-3:]
+    with Session(desk.app.extensions["engine"]) as session:
+        log = list(session.scalars(select(LogEntry).order_by(LogEntry.seq)))[-3:]
         assert [one.action for one in log] == [
             "add instrument",
             "change instrument",
             "add calibration",
         ]
-        assert log[1].body == {"serial": {"old": "9041", "new": "9042"}}
-        assert check_record(work.session).faults == []
+        assert json.loads(log[1].body) == {"serial": {"old": "9041", "new": "9042"}}
+        assert check_record(session).faults == []
 
 
 FAULTY: dict[str, tuple[dict[str, Any], set[str]]] = {

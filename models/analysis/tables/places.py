@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-MOST_BYTES = 8 << 20  # of the file
+MOST_BYTES = 4 << 20  # of the file
 MOST_UNFOLDED = 64 << 20  # bytes of what is in a workbook's archive
 MOST_ROWS = 5000
 MOST_COLUMNS = 300

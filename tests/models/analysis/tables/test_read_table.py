@@ -119,7 +119,7 @@ def archive_of(**entries: bytes) -> bytes:
 
 REFUSED = {
     "empty": (b"  \n", "The file is empty"),
-    "60 MB": (b"a" * (60 << 20), "The file has 60 MB; 8 MB is the most"),
+    "60 MB": (b"a" * (60 << 20), "The file has 60 MB; 4 MB is the most"),
     "an old workbook": (b"\xd0\xcf\x11\xe0" + b"\0" * 99, "an old workbook"),
     "no archive": (b"PK\x03\x04 and so on", "is not a workbook"),
     "an archive of other things": (archive_of(a=b"b"), "is not a workbook"),

@@ -42,7 +42,9 @@ def lineup() -> LineupDraft:
             bus="bus A",
             apparatus=[
                 ApparatusDraft(
-                    kind="breaker", label=f"52-{n}", plate=BREAKER | {"serial": f"V-{n}"}
+                    kind="breaker",
+                    label=f"52-{n}",
+                    plate=BREAKER | {"serial": f"V-{n}"},
                 ),
                 *(
                     ApparatusDraft(kind="relay", label=f"51-{n}.{k}", plate=RELAY)

@@ -8,11 +8,11 @@ from werkzeug.test import TestResponse
 
 from models.record.lineup_draft import draft_json
 from models.services.setup.import_lineup import read_lineup_table
-from tests.scenario import LEAD, LINEUP, OWNER, SITE, fixed_id
+from tests.scenario import LEAD, OWNER, SITE, fixed_id, lineup_id
 from tests.webapp.desk import Desk, Page, Visitor
 
 NEW = f"/setup/sites/{fixed_id(SITE)}/lineups/import"
-OLD = f"/setup/lineups/{fixed_id(LINEUP)}"
+OLD = f"/setup/lineups/{lineup_id()}"
 TABLE = """\
 Lineup,SG-9
 Gear,metal_clad

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from models.procedures.plates import cell_kinds
 from models.record.lineup_table.headings import (
     APPARATUS,
     CELL,
@@ -125,6 +126,8 @@ class Body:
         cell, begun = self.cells[at], self._begun[at]
         for head, key in OF_THE_CELL.items():
             given = self._word(row, head)
+            if key == "kind" and cell[key] not in cell_kinds():
+                continue  # said already, where it stands first
             if given and given != cell[key]:
                 message = (
                     f"Cell {cell['number']}: {head.lower()} is "

@@ -23,7 +23,7 @@ TOO_LARGE = (
 
 def workbook_sheets(data: bytes) -> dict[str, Sequence[Row]]:
     """Return the rows of each sheet; InputError where there is no reading them."""
-    _look_at_the_archive(data)
+    look_at_the_archive(data)
     try:
         done = subprocess.run(  # noqa: S603 (our own program)
             [sys.executable, "-m", PROGRAM],
@@ -49,7 +49,7 @@ def workbook_sheets(data: bytes) -> dict[str, Sequence[Row]]:
     }
 
 
-def _look_at_the_archive(data: bytes) -> None:
+def look_at_the_archive(data: bytes) -> None:
     """Refuse by the list of an archive what need not be unfolded to be refused."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:

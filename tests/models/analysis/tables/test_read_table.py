@@ -170,10 +170,12 @@ def test_a_workbook_that_never_ends_is_given_up(
         read_table(target.getvalue())
 
 
+UNPRINTABLE = "holds a character that cannot be printed: type the text again."
 CSV = {
     "as it is": (b"a,b\n", [(1, [("a", ""), ("b", "")])]),
     "a mark at the beginning": ("\ufeffa\n".encode(), [(1, [("a", "")])]),
     "blank rows": (b"\n , \na\n", [(3, [("a", "")])]),
+    "a bell": (b"a\x07,b\n", [(1, [("", UNPRINTABLE), ("b", "")])]),
     "quoted": (b'"a, b","say ""x"""\n', [(1, [("a, b", ""), ('say "x"', "")])]),
     "guarded": (b"'=1,''a,'b\n", [(1, [("=1", ""), ("'a", ""), ("'b", "")])]),
 }

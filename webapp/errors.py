@@ -10,16 +10,20 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    StoreError,
     WitnessmarkError,
 )
+from models.services.people.throttle import TooManyTriesError
 from webapp.config import SettingError
 
 STATUS: dict[type[WitnessmarkError], int] = {
     InputError: 422,
+    TooManyTriesError: 429,
     ForbiddenError: 403,
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    StoreError: 500,
     SettingError: 500,
 }
 
@@ -42,7 +46,10 @@ def init_errors(app: Flask) -> None:
 
     @app.errorhandler(WitnessmarkError)
     def ours(error: WitnessmarkError) -> tuple[Response | str, int]:
-        return answer(str(error), status_of(error), error)
+        # A page says what is not there; its identifier says nothing to people.
+        lost = isinstance(error, NotFoundError) and not wants_json()
+        said = "What was asked for is not here." if lost else str(error)
+        return answer(said, status_of(error), error)
 
     @app.errorhandler(CSRFError)
     def stale(_error: CSRFError) -> tuple[Response | str, int]:

@@ -1,6 +1,11 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
 from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.attachments import (
+    Attachment,
+    AttachmentWithdrawal,
+    StoredFile,
+)
 from models.schema.base import Base
 from models.schema.confirmations import (
     ConfirmedTogether,
@@ -21,6 +26,7 @@ from models.schema.findings import (
     DeficiencyClosing,
     Disposition,
 )
+from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
 from models.schema.instruments import Calibration, Instrument
 from models.schema.judging_again import EditionChoice, Rejudging
@@ -30,18 +36,21 @@ from models.schema.parties import (
     Organisation,
     Person,
     PersonRole,
-    SignInAttempt,
     SigningKey,
     SiteAssignment,
 )
-from models.schema.rounds import Card, Point, Round
+from models.schema.planning import PlanDraft
+from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
+from models.schema.throttle import Throttle
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
     "agreement",
+    "attachment",
+    "attachment_withdrawal",
     "card_return",
     "card_withdrawal",
     "confirmed_together",
@@ -55,6 +64,7 @@ APPEND_ONLY = (
     "note",
     "package",
     "package_file",
+    "plan_change",
     "precondition_list",
     "precondition_text",
     "reading",
@@ -63,6 +73,7 @@ APPEND_ONLY = (
     "rule",
     "seal_waiver",
     "signature",
+    "stored_file",
     "table_check",
 )
 
@@ -70,6 +81,8 @@ __all__ = [
     "APPEND_ONLY",
     "Agreement",
     "Apparatus",
+    "Attachment",
+    "AttachmentWithdrawal",
     "Authority",
     "Base",
     "Calibration",
@@ -82,6 +95,7 @@ __all__ = [
     "DeficiencyClosing",
     "Disposition",
     "EditionChoice",
+    "FirstStart",
     "GivenCriterion",
     "Instrument",
     "Judgement",
@@ -93,6 +107,8 @@ __all__ = [
     "PackageFile",
     "Person",
     "PersonRole",
+    "PlanChange",
+    "PlanDraft",
     "Point",
     "PreconditionList",
     "PreconditionText",
@@ -101,11 +117,12 @@ __all__ = [
     "Rejudging",
     "Round",
     "SealWaiver",
-    "SignInAttempt",
     "Signature",
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "StoredFile",
     "StoredRule",
     "TableCheck",
+    "Throttle",
 ]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence, Set
 from typing import Any, NamedTuple
 
-from models.fields import Field, Kind, field
+from models.fields import FIELDS, Field, Kind, field
 from models.procedures.plates import (
     GROUPS,
     LINEUP,
@@ -114,7 +114,8 @@ def _block(draft: LineupDraft) -> Iterator[Line]:
 
 
 def _cell(cell: CellDraft, columns: Sequence[Field]) -> Iterator[Line]:
-    own = (cell.number, cell.name, cell_kinds()[cell.kind], cell.bus, cell.tie_to)
+    drawn = cell_kinds().get(cell.kind, cell.kind)
+    own = (cell.number, cell.name, drawn, cell.bus, cell.tie_to)
     cell_id = None if cell.id is None else str(cell.id)
     for one in cell.apparatus:
         yield (*own, *_apparatus(one, columns, cell_id))
@@ -125,7 +126,8 @@ def _cell(cell: CellDraft, columns: Sequence[Field]) -> Iterator[Line]:
 def _apparatus(
     one: ApparatusDraft, columns: Sequence[Field], cell_id: str | None
 ) -> Iterator[Value]:
-    yield apparatus_kinds()[one.kind].label
+    known = apparatus_kinds().get(one.kind)
+    yield known.label if known else one.kind
     yield one.label
     for column in columns:
         yield _value(column, one.plate.get(column.name))
@@ -147,7 +149,9 @@ def _ordered(kinds: Sequence[str], used: Set[str]) -> Sequence[Field]:
             for one in plate_groups(kind).get(group, ()):
                 if group in USUAL or one.name in used:
                     found.setdefault(one.name, one)
-    return list(found.values())
+    # A plate from before may say what its kind does not have today: nothing is lost.
+    others = [FIELDS[name] for name in sorted(used - set(found)) if name in FIELDS]
+    return [*found.values(), *others]
 
 
 def _value(one: Field, value: Any) -> Value:

@@ -137,7 +137,7 @@ def _apparatus(
 
 def _columns(held: Sequence[ApparatusDraft]) -> Sequence[Field]:
     """Return the usual columns of the kinds that there are, and those in use."""
-    kinds = dict.fromkeys(one.kind for one in held)
+    kinds = dict.fromkeys(o.kind for o in held if o.kind in apparatus_kinds())
     return _ordered(tuple(kinds), {name for one in held for name in one.plate})
 
 

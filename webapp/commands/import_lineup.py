@@ -87,4 +87,5 @@ def _lines(draft: "LineupDraft", stored: "LineupDraft | None") -> Iterator[str]:
         else:
             yield f"{one.who}: {one.change}"
     for remark in ratings_remarks(draft):
-        yield f"{remark.level}: {remark.text} ({remark.cite.rstrip('.')})"
+        source = f" ({remark.cite.rstrip('.')})" if remark.cite else ""
+        yield f"{remark.level}: {remark.text}{source}"

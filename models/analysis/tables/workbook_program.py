@@ -95,7 +95,7 @@ def _rows(sheet: Any, results: Any) -> Iterator[tuple[int, list[Cell]]]:
                 cells[n] = text, said + "the value into each row."
             elif not wrong and text and n in hidden:
                 cells[n] = text, "stands in a hidden column: show or delete it."
-        if sheet.row_dimensions[row].hidden and cells[0][0][:1] != "#":
+        if sheet.row_dimensions[row].hidden:
             cells[0] = cells[0][0], "stands in a hidden row: show it, or delete it."
         yield row, cells
 

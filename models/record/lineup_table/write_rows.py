@@ -22,6 +22,7 @@ from models.record.lineup_table.headings import (
     REMARK,
     SECTION,
     heading,
+    marked,
     table_fields,
 )
 
@@ -39,7 +40,7 @@ USUAL_KINDS = {
 }
 
 EXPLAINED = (
-    "One row an apparatus. A row that begins with # is passed over.",
+    "One row an apparatus. A row that begins with # and a blank is passed over.",
     "Cells stand in their order from the left, seen from the front; the rows of one "
     "cell follow each other.",
     "Cell name, drawn as, bus section and ties to stand in the first row of a cell; "
@@ -115,7 +116,7 @@ def _block(draft: LineupDraft) -> Iterator[Line]:
 
 def _cell(cell: CellDraft, columns: Sequence[Field]) -> Iterator[Line]:
     drawn = cell_kinds().get(cell.kind, cell.kind)
-    own = (cell.number, cell.name, drawn, cell.bus, cell.tie_to)
+    own = (marked(cell.number), cell.name, drawn, cell.bus, cell.tie_to)
     cell_id = None if cell.id is None else str(cell.id)
     for one in cell.apparatus:
         yield (*own, *_apparatus(one, columns, cell_id))

@@ -60,8 +60,10 @@ def _join_areas(app: "Flask") -> None:
         account,
         field,
         files,
+        instruments,
         library,
         owner,
+        planning,
         setup,
         start,
         turnover,
@@ -79,12 +81,15 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        planning,
+        instruments,
     )
     for area in areas:
         app.register_blueprint(area.bp)
     init_page_words(app)
     init_setup_ways(app)
     init_offline_modules(app)
+    start.init_set_up_first(app)
     _add_front_doors(app)
 
 

@@ -1,6 +1,6 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
-from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.assets import Apparatus, BusSection, Cell, Lineup, Site
 from models.schema.attachments import (
     Attachment,
     AttachmentWithdrawal,
@@ -28,7 +28,12 @@ from models.schema.findings import (
 )
 from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
-from models.schema.instruments import Calibration, Instrument
+from models.schema.inspections import (
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
+)
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -40,6 +45,11 @@ from models.schema.parties import (
     SiteAssignment,
 )
 from models.schema.planning import PlanDraft
+from models.schema.plates import (
+    NameplateConfirmation,
+    NameplateVersion,
+    Placement,
+)
 from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
@@ -59,11 +69,17 @@ APPEND_ONLY = (
     "disposition",
     "edition_choice",
     "given_criterion",
+    "inspection_answer",
+    "inspection_notice",
+    "inspection_point",
     "judgement",
     "log_entry",
+    "nameplate_confirmation",
+    "nameplate_version",
     "note",
     "package",
     "package_file",
+    "placement",
     "plan_change",
     "precondition_list",
     "precondition_text",
@@ -85,6 +101,7 @@ __all__ = [
     "AttachmentWithdrawal",
     "Authority",
     "Base",
+    "BusSection",
     "Calibration",
     "Card",
     "CardReturn",
@@ -97,16 +114,23 @@ __all__ = [
     "EditionChoice",
     "FirstStart",
     "GivenCriterion",
+    "InspectionAnswer",
+    "InspectionNotice",
+    "InspectionPoint",
     "Instrument",
+    "InstrumentRange",
     "Judgement",
     "Lineup",
     "LogEntry",
+    "NameplateConfirmation",
+    "NameplateVersion",
     "Note",
     "Organisation",
     "Package",
     "PackageFile",
     "Person",
     "PersonRole",
+    "Placement",
     "PlanChange",
     "PlanDraft",
     "Point",

@@ -15,23 +15,33 @@ from alembic import command
 from alembic.config import Config
 from alembic.script import ScriptDirectory
 from alembic.util import CommandError
-from sqlalchemy import Engine, func, inspect, select, text
+from sqlalchemy import Engine, Uuid, bindparam, func, inspect, select, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import Base, LogEntry, PersonRole
+from models.schema import (
+    Apparatus,
+    Base,
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
+    LogEntry,
+    PersonRole,
+)
+from models.schema.base import Record
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
+from models.services.setup.plate_versions import set_plate
 from tests.attaching import put_and_withdraw
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
 from tests.models.services.planning.test_planning import Desk as PlanDesk
-from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 14)]
+REVISIONS = [f"{n:04}" for n in range(1, 17)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
@@ -89,13 +99,20 @@ def rows(engine: Engine) -> Rows:
 def kept(before: Rows, after: Rows) -> bool:
     """Say whether what both have room for is the same in both."""
     shared = before.keys() & after.keys()
-    return all(_alike(before[name], after[name]) for name in shared)
+    return all(_alike(name, before[name], after[name]) for name in shared)
 
 
-def _alike(before: list[dict[str, Any]], after: list[dict[str, Any]]) -> bool:
+# What a step writes otherwise; it has a test of its own.
+REWRITTEN = {"apparatus": {"nameplate"}, "cell": {"bus"}}
+
+
+def _alike(
+    table: str, before: list[dict[str, Any]], after: list[dict[str, Any]]
+) -> bool:
     if not before or not after:
         return len(before) == len(after)
-    columns = sorted(before[0].keys() & after[0].keys())
+    shared = before[0].keys() & after[0].keys()
+    columns = sorted(shared - REWRITTEN.get(table, set()))
     return _in_order(before, columns) == _in_order(after, columns)
 
 
@@ -233,6 +250,64 @@ def test_confirmations_are_taken_apart_and_put_together_as_they_were(
         assert check_record(session).faults == []
 
 
+def test_apparatus_becomes_things_and_the_bus_sections(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    plate = {"serial": "V-7", "built_year": 2019.0, "conductor": "copper"}
+    with Session(at_work, expire_on_commit=False) as session:
+        breaker = session.scalars(
+            select(Apparatus).where(Apparatus.label == "breaker 52")
+        ).first()
+        assert breaker is not None
+        set_plate(breaker, plate)
+        session.commit()
+        cell = str(breaker.cell_id)
+    command.downgrade(config, "0015")
+    below = rows(at_work)
+    assert {row["bus"] for row in below["cell"]} == {"bus · 1200 A"}
+    plates = [json_of(row["nameplate"]) for row in below["apparatus"]]
+    assert plate in plates
+    with at_work.begin() as connection:
+        connection.execute(
+            text("UPDATE cell SET bus = 'west bar' WHERE id <> :id").bindparams(
+                bindparam("id", UUID(cell), Uuid())
+            )
+        )
+    command.upgrade(config, "0016")
+    after = rows(at_work)
+    assert {row["bus"] for row in after["cell"]} == {"bus", "west bar"}
+    assert {(row["name"], row["rated_a"]) for row in after["bus_section"]} == {
+        ("bus", 1200.0),
+        ("west bar", None),
+    }
+    own = next(row for row in after["apparatus"] if row["serial"] == "V-7")
+    assert (own["built_year"], own["maker"]) == (2019, None)
+    assert json_of(own["nameplate"]) == {"conductor": "copper"}
+    version = next(
+        row for row in after["nameplate_version"] if row["apparatus_id"] == own["id"]
+    )
+    assert (version["number"], version["by_id"], version["at"]) == (1, None, None)
+    assert json_of(version["plate"]) == plate
+    placed = {row["apparatus_id"]: row["cell_id"] for row in after["placement"]}
+    assert placed == {row["id"]: row["cell_id"] for row in after["apparatus"]}
+    assert {row["cell_id"] for row in after["card"]} <= set(placed.values())
+    for table in ("placement", "nameplate_version"):
+        assert refuses(at_work, f"DELETE FROM {table}")
+
+
+def test_things_that_moved_are_not_taken_down(at_work: Engine) -> None:
+    """Below, their readings would be shown in a cell where they were not taken."""
+    config = alembic_config(url_of(at_work))
+    with at_work.begin() as connection:
+        connection.execute(
+            text("UPDATE apparatus SET cell_id = NULL WHERE label = 'breaker 52'")
+        )
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"was moved.*Nothing was changed"):
+        command.downgrade(config, "0015")
+    assert revision(at_work) == "0016"
+    assert rows(at_work) == before
+
+
 def test_roles_become_rows_and_one_of_them_goes_back(at_work: Engine) -> None:
     config = alembic_config(url_of(at_work))
     held = roles_held(at_work)
@@ -292,6 +367,139 @@ def in_order(found: Rows) -> dict[str, list[str]]:
     }
 
 
+BEFORE_RANGES: dict[str, dict[str, Any]] = {
+    "an accuracy and no range": {
+        "accuracy_pct": 5.0,
+        "accuracy_fixed": 0.02,
+        "accuracy_unit": "GOhm",
+        "supplies": None,
+        "greatest": None,
+    },
+    "nothing": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": None,
+        "greatest": None,
+    },
+    "ac and dc to a level": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": ["ac", "dc"],
+        "greatest": {"test_kv": 60},
+    },
+    "a supply alone": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": 0.1,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"reading": 200, "reading_unit": "GOhm"},
+    },
+    "its end in another unit": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": None,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"test_kv": 5, "reading": 20000, "reading_unit": "MOhm"},
+    },
+}
+
+
+def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, "0013")
+    set_columns(at_work, BEFORE_RANGES)
+    command.upgrade(config, "0014")
+    found = {
+        name: [
+            (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
+            for row in ranges_of_tag(at_work, name)
+        ]
+        for name in BEFORE_RANGES
+    }
+    assert found == {
+        "an accuracy and no range": [("reads", "GOhm", None, None, None, 0.02)],
+        "nothing": [],
+        "ac and dc to a level": [
+            ("applies", "kV", "ac", 0.0, 60.0, None),
+            ("applies", "kV", "dc", 0.0, 60.0, None),
+        ],
+        "a supply alone": [
+            ("reads", "GOhm", None, 0.0, 200.0, 0.1),
+            ("applies", "kV", "dc", None, None, None),
+        ],
+        "its end in another unit": [
+            ("reads", "GOhm", None, 0.0, 20.0, None),
+            ("applies", "kV", "dc", 0.0, 5.0, None),
+        ],
+    }
+    command.downgrade(config, "0013")
+    after = columns_by_tag(at_work)
+    moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
+    wanted = dict(BEFORE_RANGES)
+    last = "its end in another unit"
+    wanted[last] = {**wanted[last], "greatest": moved}
+    assert {name: after[name] for name in wanted} == wanted
+
+
+def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with at_work.begin() as connection:
+        connection.execute(
+            text(
+                "INSERT INTO instrument_range (instrument_id, position, does, digits) "
+                "SELECT id, 9, 'reads', 3 FROM instrument WHERE tag = 'HV-1'"
+            )
+        )
+    command.downgrade(config, "0014")
+    before = rows(at_work)
+    with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
+        command.downgrade(config, "0013")
+    assert rows(at_work) == before
+
+
+def set_columns(engine: Engine, given: dict[str, dict[str, Any]]) -> None:
+    """Give as many instruments as there are cases their columns, and tags to know."""
+    with engine.begin() as connection:
+        tags = connection.execute(text("SELECT tag FROM instrument ORDER BY tag"))
+        for tag, (name, columns) in zip(tags.scalars(), given.items(), strict=False):
+            values = {
+                key: json.dumps(value) if isinstance(value, list | dict) else value
+                for key, value in columns.items()
+            }
+            said = ", ".join(f"{key} = :{key}" for key in values)
+            connection.execute(
+                text(f"UPDATE instrument SET tag = :name, {said} WHERE tag = :tag"),
+                {"name": name, "tag": tag, **values},
+            )
+
+
+def ranges_of_tag(engine: Engine, tag: str) -> list[dict[str, Any]]:
+    """Return the ranges of an instrument in their order."""
+    query = text(
+        "SELECT instrument_range.* FROM instrument_range JOIN instrument "
+        "ON instrument.id = instrument_id WHERE tag = :tag ORDER BY position"
+    )
+    with engine.connect() as connection:
+        found = connection.execute(query, {"tag": tag}).mappings()
+        return [dict(row) for row in found]
+
+
+def columns_by_tag(engine: Engine) -> dict[str, dict[str, Any]]:
+    """Return the columns that ranges took the place of, by tag."""
+    names = next(iter(BEFORE_RANGES.values()))
+    return {
+        row["tag"]: {
+            name: json_of(row[name]) if name in ("supplies", "greatest") else row[name]
+            for name in names
+        }
+        for row in rows(engine)["instrument"]
+    }
+
+
 def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     at_work: Engine,
 ) -> None:
@@ -339,18 +547,58 @@ def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None
     with Session(at_work, expire_on_commit=False) as session:
         put_and_withdraw(Work.resume(session), "lineup", lineup_id())
         session.commit()
-    before = rows(at_work)
-    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
     step = REVISIONS.index("0011")
     command.downgrade(config, REVISIONS[step])
+    before = rows(at_work)
+    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
     with pytest.raises(CommandError, match=r"1 files were attached.*Nothing was"):
         command.downgrade(config, REVISIONS[step - 1])
-    command.upgrade(config, "head")
     assert rows(at_work) == before
+    command.upgrade(config, "head")
     for table in ("attachment", "attachment_withdrawal", "stored_file"):
         assert refuses(at_work, f"DELETE FROM {table}")
     with Session(at_work) as session:
         assert check_record(session).faults == []
+
+
+def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -> None:
+    """Below, a card would pass for one that waited for nobody."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        session.add_all(a_point_each(Work.resume(session)))
+        session.commit()
+    step = REVISIONS.index("0015")
+    command.downgrade(config, REVISIONS[step])
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"1 hold, witness or review.*Nothing was"):
+        command.downgrade(config, REVISIONS[step - 1])
+    assert rows(at_work) == before
+    command.upgrade(config, "head")
+    for table in ("inspection_point", "inspection_notice", "inspection_answer"):
+        assert refuses(at_work, f"DELETE FROM {table}")
+
+
+def a_point_each(work: Work) -> list[Record]:
+    """Return a witness point with its notice and its answer."""
+    by, at = {"by_id": LEAD.id}, {"at": work.at}
+    point = InspectionPoint(
+        id=uuid4(),
+        card_id=work.card("bus", IR).id,
+        kind="witness",
+        party="inspector",
+        notice_hours=24.0,
+        reason="clause 7.2",
+        **by,
+        **at,
+    )
+    notice = {"given_at": work.at, "work_at": work.at, "how": "by letter", **by, **at}
+    return [
+        point,
+        InspectionNotice(id=uuid4(), point_id=point.id, **notice),
+        InspectionAnswer(
+            id=uuid4(), point_id=point.id, answer="present", remark="seen", **by, **at
+        ),
+    ]
 
 
 def add_a_site(engine: Engine) -> None:

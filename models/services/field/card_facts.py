@@ -15,12 +15,14 @@ from models.record.card import card_state
 from models.record.values import Card as CardValue
 from models.schema import (
     Agreement,
-    Apparatus,
     Card,
     CardReturn,
     CardWithdrawal,
     Deficiency,
     Disposition,
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
     Judgement,
     Note,
     Point,
@@ -47,6 +49,7 @@ class CardFacts:
     returns: list[CardReturn] = field(default_factory=list)
     signatures: list[Signature] = field(default_factory=list)
     withdrawal: CardWithdrawal | None = None
+    inspections: list[InspectionPoint] = field(default_factory=list)
     say: WorkingOut = field(init=False, repr=False)  # a judgement in words
 
     def __post_init__(self) -> None:
@@ -235,6 +238,22 @@ def _gather_rest(
         )
     ):
         facts[withdrawal.card_id].withdrawal = withdrawal
+    _gather_inspections(session, facts)
+
+
+def _gather_inspections(session: Session, facts: dict[UUID, CardFacts]) -> None:
+    for point in session.scalars(
+        select(InspectionPoint)
+        .where(InspectionPoint.card_id.in_(facts))
+        .options(
+            joinedload(InspectionPoint.by),
+            joinedload(InspectionPoint.answer).joinedload(InspectionAnswer.by),
+            selectinload(InspectionPoint.notices).joinedload(InspectionNotice.by),
+        )
+        .order_by(InspectionPoint.at, InspectionPoint.id)
+        .execution_options(populate_existing=True)  # an answer may be newer
+    ):
+        facts[point.card_id].inspections.append(point)
 
 
 def round_cards(session: Session, *round_ids: UUID) -> list[Card]:
@@ -245,7 +264,8 @@ def round_cards(session: Session, *round_ids: UUID) -> list[Card]:
             .where(Card.round_id.in_(round_ids))
             .options(
                 selectinload(Card.points).selectinload(Point.stored_rule),
-                joinedload(Card.apparatus).joinedload(Apparatus.cell),
+                joinedload(Card.apparatus),
+                joinedload(Card.cell),
                 joinedload(Card.assigned_to),
             )
             .order_by(Card.position)

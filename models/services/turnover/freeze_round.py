@@ -14,6 +14,7 @@ from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
 from models.record.editions import maintenance_editions
 from models.record.findings import Finding
+from models.record.instrument_words import accuracy_words
 from models.schema import (
     Calibration,
     Cell,
@@ -35,6 +36,7 @@ from models.services.field.card_view import card_json, deficiency_json, disposit
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
 from models.services.planning.changes import plan_json
+from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.signing import chain, seals
@@ -198,7 +200,7 @@ def _summary(facts: list[CardFacts]) -> dict[str, int]:
 def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
     cells = session.scalars(
         select(Cell)
-        .where(Cell.lineup_id == round_.lineup_id)
+        .where(Cell.lineup_id == round_.lineup_id, Cell.removed.is_(False))
         .options(selectinload(Cell.apparatus))
         .order_by(Cell.position)
     )
@@ -207,12 +209,12 @@ def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
             "number": cell.number,
             "name": cell.name,
             "kind": cell.kind,
-            "bus": cell.bus,
+            "bus": cell.bus_label,
             "apparatus": [
                 {
                     "label": a.label,
                     "kind": a.kind,
-                    "nameplate": [list(line) for line in nameplate_lines(a.nameplate)],
+                    "nameplate": [list(line) for line in nameplate_lines(a.plate)],
                 }
                 for a in cell.apparatus
             ],
@@ -232,7 +234,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
         "id": str(card.id),
         "state": facts.state,
         "withdrawn": shown["withdrawn"],
-        "cell": f"{card.apparatus.cell.number} {card.apparatus.cell.name}",
+        "cell": f"{card.cell.number} {card.cell.name}",
         "apparatus": card.apparatus.label,
         "procedure": card.procedure,
         "title": shown["title"],
@@ -262,6 +264,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
             for reading, row in zip(shown["readings"], facts.readings, strict=True)
         ],
         "notes": shown["notes"],
+        "inspections": shown["inspections"],
         "signatures": [
             {
                 "by": signature.by.name,
@@ -333,7 +336,7 @@ def _instrument(
         "tag": instrument.tag,
         "name": instrument.name,
         "serial": instrument.serial,
-        "accuracy": accuracy_text(instrument),
+        "accuracy": accuracy_words(ranges_of(instrument), _unit),
         "calibrated_on": calibration.calibrated_on.isoformat() if calibration else None,
         "due_on": calibration.due_on.isoformat() if calibration else None,
         "certificate_no": calibration.certificate_no if calibration else None,
@@ -341,14 +344,8 @@ def _instrument(
     }
 
 
-def accuracy_text(instrument: Instrument) -> str:
-    """Return the accuracy as people write it."""
-    parts = []
-    if instrument.accuracy_pct:
-        parts.append(f"{instrument.accuracy_pct:g} % of reading")
-    if instrument.accuracy_fixed:
-        parts.append(f"{instrument.accuracy_fixed:g} {instrument.accuracy_unit or ''}")
-    return " + ".join(part.strip() for part in parts) or "not given"
+def _unit(unit: str | None) -> str:
+    return unit or ""  # as the program names it; who prints it says it
 
 
 def _people(facts: list[CardFacts]) -> list[dict[str, str]]:

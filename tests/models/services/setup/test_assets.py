@@ -1,4 +1,4 @@
-"""Sites, lineups, cells, apparatus, instruments: refused by name, not by database."""
+"""Sites and instruments: refused by name, not by the database."""
 
 from collections.abc import Callable
 from datetime import date
@@ -10,16 +10,14 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.errors import InputError, NotFoundError
+from models.record.instrument import Range
 from models.schema import Base
 from models.services.setup import assets
 from tests.scenario import (
     IR,
-    LINEUP,
     OWNER_FIRM,
-    SITE,
     TEST_FIRM,
     fixed_id,
-    lineup_id,
 )
 
 Add = Callable[..., Any]
@@ -37,42 +35,6 @@ SOUND: dict[str, tuple[Add, dict[str, Any], str]] = {
         },
         "owner_id",
     ),
-    "lineup": (
-        assets.add_lineup,
-        {
-            "lineup_id": uuid4(),
-            "site_id": fixed_id(SITE),
-            "name": "MV-2",
-            "gear": "gas_insulated",
-            "ratings": {"rated_kv": 27.0, "rated_hz": 50.0, "serial": "7"},
-        },
-        "site_id",
-    ),
-    "cell": (
-        assets.add_cell,
-        {
-            "cell_id": uuid4(),
-            "lineup_id": lineup_id(),
-            "position": 2,
-            "number": "2",
-            "name": "Feeder",
-            "kind": "switch",
-            "bus": "bus",
-        },
-        "lineup_id",
-    ),
-    "apparatus": (
-        assets.add_apparatus,
-        {
-            "apparatus_id": uuid4(),
-            "cell_id": fixed_id(f"{SITE} cell 1"),
-            "position": 9,
-            "kind": "vt",
-            "label": "VT",
-            "nameplate": {"ratio": "110/1"},
-        },
-        "cell_id",
-    ),
     "instrument": (
         assets.add_instrument,
         {
@@ -82,9 +44,7 @@ SOUND: dict[str, tuple[Add, dict[str, Any], str]] = {
             "name": "tester",
             "serial": "9",
             "procedures": [IR],
-            "accuracy_pct": 5.0,
-            "accuracy_fixed": None,
-            "accuracy_unit": None,
+            "ranges": [Range(unit="GOhm", pct_reading=5.0)],
         },
         "organisation_id",
     ),
@@ -107,25 +67,13 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     "no zone": ("site", {"zone": ""}, "zone"),
     "a zone of nowhere": ("site", {"zone": "Lisbon"}, "zone"),
     "a path for a zone": ("site", {"zone": "../../etc/passwd"}, "zone"),
-    "another gear": ("lineup", {"gear": "oil_filled"}, "gear"),
-    "a name taken": ("lineup", {"name": LINEUP}, "name"),
-    "no rated voltage": ("lineup", {"ratings": {"rated_hz": 50.0}}, "rated_kv"),
-    "a rating that no lineup has": (
-        "lineup",
-        {"ratings": {"rated_kv": 15.0, "colour": "grey"}},
-        "colour",
-    ),
-    "a rating of nothing": ("lineup", {"ratings": {"rated_kv": 0.0}}, "rated_kv"),
-    "a cell's place taken": ("cell", {"position": 1}, "position"),
-    "an apparatus's place taken": ("apparatus", {"position": 1}, "position"),
-    "a nameplate that cannot be": (
-        "apparatus",
-        {"nameplate": {"pickup_a": -1}},
-        "pickup_a",
-    ),
     "a tag taken": ("instrument", {"tag": "IR-1"}, "tag"),
     "a procedure that is none": ("instrument", {"procedures": ["x"]}, "procedures"),
-    "an accuracy below zero": ("instrument", {"accuracy_pct": -5.0}, "accuracy_pct"),
+    "an accuracy below zero": (
+        "instrument",
+        {"ranges": [Range(unit="GOhm", pct_reading=-5.0)]},
+        "ranges.0.pct_reading",
+    ),
     "due before it was calibrated": (
         "calibration",
         {"due_on": date(2026, 5, 31)},
@@ -146,7 +94,8 @@ def test_what_is_sound_is_added(place: Session) -> None:
     before = rows(place)
     for add, given, _ in SOUND.values():
         add(place, **given)
-    assert rows(place) == before + len(SOUND)
+    ranges = 1  # of the instrument
+    assert rows(place) == before + len(SOUND) + ranges
 
 
 def test_what_cannot_be_is_refused_with_its_field(place: Session) -> None:

@@ -16,6 +16,7 @@ from tests.bench import (
     demo,
     editor,
     judging,
+    lineup_table,
     lists,
     reader,
     rejudge,
@@ -33,6 +34,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "editor": editor.run,
     "rejudge": rejudge.run,
     "lists": lists.run,
+    "lineup": lineup_table.run,
     "storage": storage.run,
     "shape": shape.run,
 }

@@ -2,18 +2,22 @@
 
 from webapp.setup import (
     editor_routes,
+    import_routes,
     lineup_routes,
     owner_routes,
     plate_routes,
     site_routes,
+    table_routes,
 )
 from webapp.setup.routes import bp
 
 __all__ = [
     "bp",
     "editor_routes",
+    "import_routes",
     "lineup_routes",
     "owner_routes",
     "plate_routes",
     "site_routes",
+    "table_routes",
 ]

@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from models.services.people import people
+from models.services.people.assignments import assign
 from models.services.setup import assets
 from seed_demo.people import OWNER_FIRM, PEOPLE, TEST_FIRM, fixed_id
 
@@ -328,7 +329,7 @@ def add_people(session: Session, secret: str, password: str, now: datetime) -> N
             now=now,
         )
         if not {"owner", "administrator"}.intersection(person.roles):
-            people.assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
+            assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
 
 
 def _add_lineup(session: Session, name: str) -> None:

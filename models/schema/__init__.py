@@ -27,6 +27,7 @@ from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
     Authority,
+    Invitation,
     Organisation,
     Person,
     PersonRole,
@@ -84,6 +85,7 @@ __all__ = [
     "EditionChoice",
     "GivenCriterion",
     "Instrument",
+    "Invitation",
     "Judgement",
     "Lineup",
     "LogEntry",

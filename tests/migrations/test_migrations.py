@@ -29,7 +29,7 @@ from tests.models.services.criteria.test_rejudge import choose_eighty, judge_aga
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 11)]
+REVISIONS = [f"{n:04}" for n in range(1, 12)]
 
 
 @pytest.fixture(params=DATABASES)

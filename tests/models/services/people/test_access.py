@@ -17,6 +17,7 @@ from models.services.field.sign_cards import sign_cards
 from models.services.owner import gear_book, trends
 from models.services.owner.list_lineups import list_lineups
 from models.services.people import access, people
+from models.services.people.assignments import assign
 from models.services.people.change_password import change_password
 from models.services.setup import plan_round
 from models.services.turnover import (
@@ -343,9 +344,12 @@ def test_an_administrator_records_and_decides_nothing(opened: Work) -> None:
     acting = [what for what in ACTS if not what.startswith("see ")]
     refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
     assert refused <= {"ForbiddenError", "NotFoundError"}
-    people.assign(
-        opened.session, person_id=ADMINISTRATOR.id, site_id=fixed_id(SITE), now=BEGAN
+    person = access.person_of(opened.session, ADMINISTRATOR.id)
+    person.held_roles.append(
+        PersonRole(id=uuid4(), role="technician", since=BEGAN, until=None)
     )
+    assign(opened.session, person_id=person.id, site_id=fixed_id(SITE), now=opened.at)
+    person.held_roles[-1].until = opened.at  # and is a technician no more
     refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
     assert refused <= {"ForbiddenError", "ConflictError"}
 

@@ -52,6 +52,10 @@ class CriteriaError(WitnessmarkError):
     """A criteria table or a rule cannot be read: a fault of the installation."""
 
 
+class StoreError(WitnessmarkError):
+    """The store of files does not answer, or lacks one: a fault of the installation."""
+
+
 class WrongPasswordError(InputError):
     """The password does not open the person's key."""
 

@@ -200,8 +200,8 @@ class Player:
                     lead_acts.dispose(
                         self.session,
                         person_id=LEAD.id,
-                        reading_id=reading.id,
-                        disposition_id=uuid4(),
+                        reading_ids=[reading.id],
+                        new_id=uuid4,
                         decision="use_as_is",
                         reason=shown.DISPOSED["acceptance"],
                         password=self.password,

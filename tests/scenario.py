@@ -525,8 +525,8 @@ class Work:
         lead_acts.dispose(
             self.session,
             person_id=by.id,
-            reading_id=reading_id,
-            disposition_id=key,
+            reading_ids=[reading_id],
+            new_id=lambda: key,
             decision=decision,
             reason="clear of anything that could harm it",
             password=PASSWORD,

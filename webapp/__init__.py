@@ -23,6 +23,7 @@ def create_app(config: Config | None = None) -> "Flask":
 
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
+    from webapp.file_store import init_files  # noqa: PLC0415
     from webapp.headers import init_headers  # noqa: PLC0415
     from webapp.private_files import keep_private  # noqa: PLC0415
     from webapp.sign_in_state import SESSION_HOURS, init_sign_in  # noqa: PLC0415
@@ -45,6 +46,7 @@ def create_app(config: Config | None = None) -> "Flask":
     app.extensions["witnessmark"] = config
     init_db(app, config.database)
     init_headers(app)
+    init_files(app, config)
     init_sign_in(app)
     init_errors(app)
     _join_areas(app)
@@ -55,6 +57,7 @@ def _join_areas(app: "Flask") -> None:
     from webapp import (  # noqa: PLC0415
         account,
         field,
+        files,
         library,
         owner,
         setup,
@@ -73,6 +76,7 @@ def _join_areas(app: "Flask") -> None:
         library,
         start,
         setup,
+        files,
     )
     for area in areas:
         app.register_blueprint(area.bp)

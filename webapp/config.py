@@ -3,12 +3,13 @@
 import os
 import re
 import secrets
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from models.errors import WitnessmarkError
 
 HOST = re.compile(r"[a-z0-9.-]+|\[[0-9a-f:]+\]", re.IGNORECASE)
+FILE_MB, FILES_EACH = 25, 40
 
 
 class SettingError(WitnessmarkError):
@@ -22,13 +23,18 @@ class Config:
     *secret* signs sessions and opens the installation's certificate authority:
     who has it and the database can issue certificates, though not open any
     person's key. *https* says that browsers reach the program over TLS. *hosts* are
-    the names under which they reach it; without one, any name is answered.
+    the names under which they reach it; without one, any name is answered. *files* is
+    the folder of what people attach, or s3://bucket/prefix; by default `files` in the
+    instance folder.
     """
 
     database: str
     secret: str
     https: bool = False
     hosts: tuple[str, ...] = ()
+    files: str = field(default_factory=lambda: str(instance_dir() / "files"))
+    file_mb: int = FILE_MB  # the most that one file may have
+    files_each: int = FILES_EACH  # the most that are attached to one thing
     testing: bool = False
 
 
@@ -42,7 +48,9 @@ def load_config() -> Config:
 
     `WITNESSMARK_DATABASE` (an SQLAlchemy address, by default a SQLite file in the
     instance folder), `WITNESSMARK_SECRET` (by default a file made on first use),
-    `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between).
+    `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between),
+    `WITNESSMARK_FILES` (a folder, or s3://bucket/prefix), `WITNESSMARK_FILE_MB` and
+    `WITNESSMARK_FILES_EACH` (whole numbers).
     """
     folder = instance_dir()
     default = f"sqlite:///{(folder / 'witnessmark.sqlite').as_posix()}"
@@ -51,6 +59,9 @@ def load_config() -> Config:
         secret=os.environ.get("WITNESSMARK_SECRET") or secret_of(folder),
         https=_yes_or_no("WITNESSMARK_HTTPS"),
         hosts=_names("WITNESSMARK_HOSTS"),
+        files=os.environ.get("WITNESSMARK_FILES") or str(folder / "files"),
+        file_mb=_whole("WITNESSMARK_FILE_MB", FILE_MB, 500),
+        files_each=_whole("WITNESSMARK_FILES_EACH", FILES_EACH, 1000),
     )
 
 
@@ -70,6 +81,15 @@ def _yes_or_no(name: str) -> bool:
     if value not in ("yes", "no"):
         raise SettingError(f"{name} is '{value}': write yes or no.")
     return value == "yes"
+
+
+def _whole(name: str, usual: int, most: int) -> int:
+    value = os.environ.get(name, str(usual))
+    if not value.isascii() or not value.isdigit() or not 1 <= int(value) <= most:
+        raise SettingError(
+            f"{name} is '{value}': write a whole number from 1 to {most}."
+        )
+    return int(value)
 
 
 def _names(variable: str) -> tuple[str, ...]:

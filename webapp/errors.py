@@ -10,6 +10,7 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    StoreError,
     WitnessmarkError,
 )
 from webapp.config import SettingError
@@ -20,6 +21,7 @@ STATUS: dict[type[WitnessmarkError], int] = {
     NotFoundError: 404,
     ConflictError: 409,
     CriteriaError: 500,
+    StoreError: 500,
     SettingError: 500,
 }
 
@@ -42,7 +44,10 @@ def init_errors(app: Flask) -> None:
 
     @app.errorhandler(WitnessmarkError)
     def ours(error: WitnessmarkError) -> tuple[Response | str, int]:
-        return answer(str(error), status_of(error), error)
+        # A page says what is not there; its identifier says nothing to people.
+        lost = isinstance(error, NotFoundError) and not wants_json()
+        said = "What was asked for is not here." if lost else str(error)
+        return answer(said, status_of(error), error)
 
     @app.errorhandler(CSRFError)
     def stale(_error: CSRFError) -> tuple[Response | str, int]:

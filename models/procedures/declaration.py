@@ -61,6 +61,7 @@ class Declaration:
             scale=trend["scale"],
             compared=any("lowest" in one["kind"] for one in data.get("bound", ())),
             forecast=trend.get("forecast", False),
+            example=data.get("example", {}),
         )
 
     @cached_property

@@ -75,6 +75,8 @@ class Procedure:
     signed: bool = False  # whether a reading may lie below zero
     compared: bool = False
     forecast: bool = False
+    # A reading to begin with in the calculator: what is typed, by field.
+    example: Mapping[str, str] = field(default_factory=dict)
 
 
 def ask(

@@ -12,6 +12,7 @@ HEAD = (
     "outcomes",
     "series",
     "notes",
+    "example",
     "judged",
     "unjudged_without_bounds",
     "gives",
@@ -38,7 +39,7 @@ SHAPES: Mapping[type, Sequence[str]] = {
         "gears",
         "read",
     ),
-    dict: ("on", "unit", "points", "trend", "judged", "correction"),
+    dict: ("on", "unit", "points", "trend", "example", "judged", "correction"),
 }
 SHAPE_WORDS: Mapping[type, str] = {
     str: 'a text: write "..."',

@@ -44,12 +44,12 @@ def why_not_agree(question: Question, person: Somebody) -> str:
     return ""
 
 
-def weak_reason(text: str) -> str:
-    """Return what a reason lacks that is to let an outside reading stand, or empty."""
+STAND = "why an outside reading may stand: what was found, and why it does no harm"
+
+
+def weak_reason(text: str, wanted: str = STAND) -> str:
+    """Return what a reason lacks that is to say *wanted*, or empty."""
     words = {word.strip(".,;:!?").casefold() for word in text.split()}
     if len("".join(text.split())) >= LEAST_REASON and len(words) >= LEAST_WORDS:
         return ""
-    return (
-        "Say why an outside reading may stand: what was found, and why it does no "
-        f"harm, in at least {LEAST_WORDS} words and {LEAST_REASON} letters."
-    )
+    return f"Say {wanted}, in at least {LEAST_WORDS} words and {LEAST_REASON} letters."

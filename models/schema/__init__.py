@@ -1,6 +1,11 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
 from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.attachments import (
+    Attachment,
+    AttachmentWithdrawal,
+    StoredFile,
+)
 from models.schema.base import Base
 from models.schema.confirmations import (
     ConfirmedTogether,
@@ -35,7 +40,8 @@ from models.schema.parties import (
     SigningKey,
     SiteAssignment,
 )
-from models.schema.rounds import Card, Point, Round
+from models.schema.planning import PlanDraft
+from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
@@ -43,6 +49,8 @@ from models.schema.table_checks import TableCheck
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
     "agreement",
+    "attachment",
+    "attachment_withdrawal",
     "card_return",
     "card_withdrawal",
     "confirmed_together",
@@ -56,6 +64,7 @@ APPEND_ONLY = (
     "note",
     "package",
     "package_file",
+    "plan_change",
     "precondition_list",
     "precondition_text",
     "reading",
@@ -64,6 +73,7 @@ APPEND_ONLY = (
     "rule",
     "seal_waiver",
     "signature",
+    "stored_file",
     "table_check",
 )
 
@@ -71,6 +81,8 @@ __all__ = [
     "APPEND_ONLY",
     "Agreement",
     "Apparatus",
+    "Attachment",
+    "AttachmentWithdrawal",
     "Authority",
     "Base",
     "Calibration",
@@ -95,6 +107,8 @@ __all__ = [
     "PackageFile",
     "Person",
     "PersonRole",
+    "PlanChange",
+    "PlanDraft",
     "Point",
     "PreconditionList",
     "PreconditionText",
@@ -108,6 +122,7 @@ __all__ = [
     "SigningKey",
     "Site",
     "SiteAssignment",
+    "StoredFile",
     "StoredRule",
     "TableCheck",
 ]

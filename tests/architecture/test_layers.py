@@ -22,6 +22,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "models/criteria": set(),
     "models/record": set(),
     "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
+    "models/files": {"obstore", "PIL"},
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},
     "models/signing": {
@@ -37,6 +38,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "webapp/turnover": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
     "webapp/owner": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
     "webapp/library": {"flask", "flask_login", "flask_wtf", "wtforms", "markupsafe"},
+    "webapp/files": {"flask", "flask_login", "flask_wtf", "wtforms"},
     "webapp/drawing": set(),
     "webapp/pdf": {"reportlab", "pikepdf", "PIL"},
     "migrations/versions": {"sqlalchemy", "alembic"},
@@ -109,6 +111,7 @@ LIGHT: dict[str, set[str]] = {
     "import models.analysis": HEAVY,
     "import models.services": HEAVY,
     "import models.signing": HEAVY,
+    "import models.files": HEAVY,
     "import webapp": HEAVY,
     "import seed_demo": HEAVY,
     "import migrations": HEAVY,

@@ -17,6 +17,7 @@ from tests.data.scenes import (
     series_places,
     strip_places,
 )
+from webapp.drawing.figures import shown_amount
 
 pytestmark = pytest.mark.browser
 
@@ -25,8 +26,8 @@ ROUNDED = 5e-4  # of the scale: the browser's places are rounded to a tenth of a
 
 STRIP = """async (sent) => {
   const { limitStrip } = await import("/static/field/strip.js");
-  const { judgement, text } = JSON.parse(sent);
-  const drawing = limitStrip(judgement, text);
+  const { judgement, text, among } = JSON.parse(sent);
+  const drawing = limitStrip(judgement, text, among);
   const numbers = (node, ...names) =>
     names.map((name) => Number(node.getAttribute(name)));
   const all = (selector) => [...drawing.querySelectorAll(selector)];
@@ -167,3 +168,19 @@ def test_a_front_elevation_lies_alike(rule_reader: Page, scene: dict[str, Any]) 
 
 
 NUMBERS = {"cells", "chosen", "buses", "bars"}  # of an elevation; the rest are words
+
+
+SHOWN = """async (values) => {
+  const { shownAmount } = await import("/static/field/shown_amount.js");
+  return values.map(([value, unit]) => shownAmount(value, unit));
+}"""
+
+
+def test_a_value_is_said_alike_on_paper_and_on_the_tablet(rule_reader: Page) -> None:
+    values = [
+        *((value, "Pa") for value in (6e-4, 2.14e-4, 9.96e-3, 0.0, 0.1, 0.25, -3e-5)),
+        *((4200.0, "MOhm"), (38.6, "uOhm"), (3.1, "s")),
+    ]
+    found = rule_reader.evaluate(SHOWN, [list(value) for value in values])
+    assert found == [shown_amount(*value) for value in values]
+    assert found[:3] == ["6.0 × 10⁻⁴ Pa", "2.1 × 10⁻⁴ Pa", "1.0 × 10⁻² Pa"]

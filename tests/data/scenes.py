@@ -29,7 +29,8 @@ Places = dict[str, list[float]]
 
 def strip_places(scene: dict[str, Any]) -> Places:
     """Return where the limits, the mark, its U and what is permitted lie."""
-    drawing = limit_strip(scene["judgement"], scene["text"])
+    among = scene.get("among", ())
+    drawing = limit_strip(scene["judgement"], scene["text"], among=among)
     assert drawing is not None
     shapes = list(shapes_of(drawing.items))
     verdict = scene["judgement"]["verdict"]

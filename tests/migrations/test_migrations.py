@@ -23,13 +23,16 @@ from models.schema import Base, LogEntry, PersonRole
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
+from tests.attaching import put_and_withdraw
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
-from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work
+from tests.models.services.planning.test_planning import Desk as PlanDesk
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 12)]
+REVISIONS = [f"{n:04}" for n in range(1, 14)]
+PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
 @pytest.fixture(params=DATABASES)
@@ -310,6 +313,43 @@ def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     command.upgrade(config, "head")
     with Session(at_work, expire_on_commit=False) as session:
         assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
+        assert check_record(session).faults == []
+
+
+def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        desk = PlanDesk(session, now=Work.resume(session).tick(days=30))
+        desk.change.leave_out([desk.key("bus", DW)], "no set on site")
+        desk.open()
+        session.commit()
+    command.downgrade(config, PLANNING)
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PLANNING)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM plan_change")
+
+
+def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None:
+    """Below, nothing would say what the files of the store are, and whose."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        put_and_withdraw(Work.resume(session), "lineup", lineup_id())
+        session.commit()
+    before = rows(at_work)
+    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
+    step = REVISIONS.index("0011")
+    command.downgrade(config, REVISIONS[step])
+    with pytest.raises(CommandError, match=r"1 files were attached.*Nothing was"):
+        command.downgrade(config, REVISIONS[step - 1])
+    command.upgrade(config, "head")
+    assert rows(at_work) == before
+    for table in ("attachment", "attachment_withdrawal", "stored_file"):
+        assert refuses(at_work, f"DELETE FROM {table}")
+    with Session(at_work) as session:
         assert check_record(session).faults == []
 
 

@@ -6,6 +6,7 @@ from uuid import uuid4
 import pytest
 from flask import url_for
 
+from tests.attaching import put_and_withdraw
 from tests.giving import give
 from tests.scenario import (
     CR,
@@ -38,6 +39,7 @@ NO_THING = {
     "filename": "style.css",
     "name": "outbox.js",
     "kind": "lineup",
+    "subject": "lineup",
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}
@@ -65,6 +67,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "owner_id": fixed_id(OWNER_FIRM),
             "subject_id": lineup_id(),
             "performer_id": TECHNICIAN.id,
+            "attachment_id": put_and_withdraw(work, "card", card.id),
             "criterion_id": give(work.session, at=work.tick()),
         }
     return desk, ids

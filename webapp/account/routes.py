@@ -21,11 +21,11 @@ from models.services.people.sign_in import (
     record_failure,
 )
 from webapp.account.forms import PasswordForm, SignInForm
-from webapp.account.way_back import way_back
 from webapp.clock import new_id, now
 from webapp.db import commit, db, read_session, write_session
 from webapp.form_faults import place_faults
 from webapp.sign_in_state import begin_session
+from webapp.way_back import way_back
 
 bp = Blueprint("account", __name__, url_prefix="/account", template_folder="templates")
 

@@ -4,7 +4,11 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging.wording import figure, scale_for
+from models.judging.wording import amount, figure, scale_for
+
+FINE_PRESSURE = 0.1  # Pa: below it a pressure is said as a power of ten ...
+FINE_DIGITS = 2  # ... with as many digits as a magnetron's current gives
+SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def number(values: Mapping[str, Any], name: str) -> float | None:
@@ -33,6 +37,17 @@ def numbers(part: Any) -> Any:
     except ValueError:
         return part
     return found if math.isfinite(found) else part
+
+
+def shown_amount(value: float, unit: str) -> str:
+    """Return a value with its unit: 4.200 GΩ; a vacuum as a power of ten.
+
+    Four digits of such a pressure would be more than its instrument gives.
+    """
+    if unit != "Pa" or not 0 < abs(value) < FINE_PRESSURE:
+        return amount(value, unit)
+    mantissa, _, exponent = f"{value:.{FINE_DIGITS - 1}e}".partition("e")
+    return f"{mantissa} × 10{str(int(exponent)).translate(SUPERSCRIPTS)} Pa"
 
 
 def short_amount(value: float, unit: str) -> str:

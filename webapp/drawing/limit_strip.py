@@ -1,19 +1,20 @@
 """The limit strip: a short number line from a judgement."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from models.judging import Interval, parse_value
 from models.judging.quantities import said_unit
-from models.judging.wording import amount, figure, scale_for
-from webapp.drawing.figures import number, short_amount
+from models.judging.wording import figure, scale_for
+from webapp.drawing.figures import number, short_amount, shown_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
 from webapp.drawing.scales import Scale, fit_scale, tick_words
 from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Rect, Text
 
 LOGARITHMIC = ("MOhm", "Pa")  # read over decades
+SHARED_UP_TO = 4.0  # spans: beyond it the strips of a card would be too fine to read
 WIDTH, HEIGHT = 240.0, 40.0
 SIDE, LINE_Y = 10.0, 23.0
 ARROW = 17.0
@@ -41,17 +42,20 @@ def limit_strip(
     judgement: Mapping[str, Any],
     text: str = "",
     *,
+    among: Iterable[Mapping[str, Any]] = (),
     width: float = WIDTH,
     height: float = HEIGHT,
 ) -> Drawing | None:
     """Return the strip, or None where there is no number or no limit to draw.
 
-    *text* is the reading as typed: `>200` gets an arrow instead of a whisker.
+    *text* is the reading as typed: `>200` gets an arrow instead of a whisker. *among*
+    are the judgements of the same card, whose strips share one scale where it can be
+    read.
     """
     seen = _read(judgement, text)
     if seen is None or not seen.limits:
         return None
-    scale = _scale(seen, width)
+    scale = _scale(seen, [one for each in among if (one := _read(each, ""))], width)
     if scale is None:
         return None
     return Drawing(
@@ -87,19 +91,39 @@ def _read(judgement: Mapping[str, Any], text: str) -> _Seen | None:
     )
 
 
-def _scale(seen: _Seen, width: float) -> Scale | None:
+def _scale(seen: _Seen, others: Sequence[_Seen], width: float) -> Scale | None:
+    own = _span(seen)
+    if own is None:
+        return None
+    low, high = _shared(own, seen, others)
+    logarithmic = seen.unit in LOGARITHMIC
+    return fit_scale(low, high, SIDE, width - SIDE, logarithmic=logarithmic)
+
+
+def _shared(
+    own: tuple[float, float], seen: _Seen, others: Sequence[_Seen]
+) -> tuple[float, float]:
+    """Return the ends that hold the others of the same unit too, or else *own*."""
+    like = (one for one in others if one.unit == seen.unit and one.limits)
+    spans = [own, *(span for one in like if (span := _span(one)))]
+    low, high = min(low for low, _ in spans), max(high for _, high in spans)
+    narrowest = min(high - low for low, high in spans)
+    if seen.unit in LOGARITHMIC or high - low <= SHARED_UP_TO * narrowest:
+        return low, high
+    return own
+
+
+def _span(seen: _Seen) -> tuple[float, float] | None:
+    """Return the ends of a scale for this reading alone."""
     values = [seen.value, *seen.limits]
     low, high = min(values), max(values)
     if seen.unit in LOGARITHMIC:
-        if low <= 0:
-            return None
-        return fit_scale(low / 6, high * 6, SIDE, width - SIDE, logarithmic=True)
+        return (low / 6, high * 6) if low > 0 else None
     low, high = min(low, seen.value - seen.u), max(high, seen.value + seen.u)
     if seen.low is None or seen.high is None:
         low = min(0.0, low)
     room = (high - low) * 0.22 or abs(high) * 0.1 or 1.0
-    start = low - room if low > 0 else low
-    return fit_scale(max(0.0, start), high + room, SIDE, width - SIDE)
+    return max(0.0, low - room if low > 0 else low), high + room
 
 
 def _permitted(seen: _Seen, scale: Scale) -> list[Item]:
@@ -181,7 +205,7 @@ def _mark(seen: _Seen, scale: Scale) -> list[Item]:
 
 def _said(seen: _Seen) -> str:
     sign = "over " if seen.over else "under " if seen.under else ""
-    return f"{sign}{amount(seen.value, seen.unit)}"
+    return f"{sign}{shown_amount(seen.value, seen.unit)}"
 
 
 def _describe(seen: _Seen) -> str:

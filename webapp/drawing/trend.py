@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from models.judging.wording import amount, scale_for
-from webapp.drawing.figures import short_amount
+from models.judging.wording import scale_for
+from webapp.drawing.figures import short_amount, shown_amount
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import verdict_mark
 from webapp.drawing.scales import Scale, fit_scale, tick_words
@@ -295,7 +295,7 @@ def _describe(series: Sequence[Series], unit: str) -> str:
         points = sorted(one.points, key=lambda p: p.day)
         values = ", ".join(
             f"{p.day.isoformat()} {'over ' if p.over_range else ''}"
-            f"{amount(p.value, unit)} {p.verdict}"
+            f"{shown_amount(p.value, unit)} {p.verdict}"
             for p in points
         )
         said.append(f"{one.name}: {values}")

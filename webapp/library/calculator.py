@@ -9,6 +9,7 @@ from models.fields import read_value
 from models.judging import Accuracy, Criteria, Reading, Rule, check_reading
 from models.judging.series import parse_series, series_text
 from models.procedures import PROCEDURES, Procedure, Subject, compile_rule, judge
+from models.services.setup.programmes import first_procedure
 from webapp.library.form_fields import (
     FormField,
     condition_fields,
@@ -172,5 +173,5 @@ def _texts(
 
 
 def procedure_named(name: str) -> Procedure:
-    """Return the procedure; the first one where there is none of that name."""
-    return PROCEDURES.get(name) or next(iter(PROCEDURES.values()))
+    """Return the procedure; that with which a round begins where there is none."""
+    return PROCEDURES.get(name) or PROCEDURES[first_procedure()]

@@ -1,5 +1,7 @@
 """The calculator: a reading that nobody keeps, judged with the rules of the record."""
 
+from collections.abc import Mapping
+
 from flask import Response, jsonify, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_login import current_user
@@ -35,14 +37,17 @@ from webapp.library.routes import REFUSED, bp
 def calculator() -> ResponseReturnValue:
     """Show the form, and the verdict on what was typed into it."""
     procedure = procedure_named(request.args.get("procedure", ""))
-    typed = {name: value for name, value in request.args.items() if value}
+    # It opens with an example; *Clear* and whatever is typed take its place.
+    example = not request.args.keys() - {"procedure"} and bool(procedure.example)
+    args = procedure.example if example else request.args
+    typed = {name: value for name, value in args.items() if value}
     parts = _parts(procedure)
     form = calculator_form(
         procedure, [e for part in parts.values() for e in part], typed
     )
     answer: Answer | None = None
     faults: list[str] = []
-    asked = any(name in request.args for name in VALUE)
+    asked = any(name in args for name in VALUE)
     if asked:
         try:
             answer = work_out(procedure, typed, _criteria())
@@ -52,7 +57,8 @@ def calculator() -> ResponseReturnValue:
         "library/calculator.html",
         procedure=procedure,
         procedures=PROCEDURES.values(),
-        carried=_carried(typed),
+        carried=_carried(request.args),
+        example=example,
         parts=parts,
         form=form,
         answer=answer,
@@ -92,10 +98,10 @@ def _parts(procedure: Procedure) -> dict[str, list[FormField]]:
     }
 
 
-def _carried(typed: dict[str, str]) -> dict[str, str]:
+def _carried(typed: Mapping[str, str]) -> dict[str, str]:
     """Return what another procedure may use of what was typed."""
     kept = (
         *("gear", "rated_kv", "rated_withstand_kv"),
         *("temperature_c", "air_temperature_c", "humidity_pct"),
     )
-    return {name: typed[name] for name in kept if name in typed}
+    return {name: typed[name] for name in kept if typed.get(name)}

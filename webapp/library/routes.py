@@ -27,6 +27,7 @@ from webapp.library.table_page import count_words, table_page
 bp = Blueprint("library", __name__, url_prefix="/library", template_folder="templates")
 
 REFUSED = 422
+EXAMPLE = {"gear": "metal_clad", "rated_kv": "15", "apparatus": "breaker"}
 DECISION_WORDS = {
     "guarded": "By U where the accuracy of the instrument is known: a limit is met or "
     "missed only beyond U, and in between the reading is marginal. Without an "
@@ -86,9 +87,10 @@ def table(key: str) -> ResponseReturnValue:
 @bp.get("/required")
 def required() -> ResponseReturnValue:
     """Show what would be required of an apparatus, procedure by procedure."""
-    form = RequiredForm(request.args)
+    # It opens with an example: an empty page says nothing of what it is for.
+    form = RequiredForm(request.args, data=EXAMPLE)
     form.offer((kind, kind.replace("_", " ")) for kind in SUBJECTS)
-    asked = "rated_kv" in request.args
+    asked = "rated_kv" in (request.args or EXAMPLE)
     found: Sequence[library.Requirement] | None = None
     faults: list[str] = []
     if asked:
@@ -108,5 +110,6 @@ def required() -> ResponseReturnValue:
         tables=[] if found is None else by_subject(library.about(form.apparatus.data)),
         faults=faults,
         decisions=DECISION_WORDS,
+        example=not request.args,
     )
     return page, REFUSED if asked and found is None else 200

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from models.record.verdicts import VERDICTS
 from models.services.owner.gear_book import BookRow
 
 
@@ -36,9 +37,7 @@ def _part(name: str, rows: list[BookRow]) -> CellPart:
         name=name,
         points=len(rows),
         findings=[
-            (verdict, counts[verdict])
-            for verdict in ("outside", "marginal", "unjudged")
-            if counts[verdict]
+            (verdict, counts[verdict]) for verdict in VERDICTS[1:] if counts[verdict]
         ],
         furthest=worst.change_pct if worst.worse and worst.worse > 0 else None,
         cards=[list(card) for _, card in groupby(rows, lambda row: row.place)],

@@ -5,6 +5,7 @@ from typing import Any
 
 from models.judging.quantities import said_unit
 from webapp.pdf import times
+from webapp.pdf.plan import plan
 from webapp.pdf.sheets import Sheets
 from webapp.pdf.tables import Cell, Column, Said, table
 
@@ -18,6 +19,7 @@ def lists(sheets: Sheets, document: Doc) -> None:
     sheets.begin("Findings", mark=False)
     _deficiencies(sheets, document)
     _dispositions(sheets, document)
+    plan(sheets, document)
     sheets.begin("Instruments, people", mark=False)
     _instruments(sheets, document)
     _people(sheets, document)

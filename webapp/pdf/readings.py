@@ -5,8 +5,8 @@ from typing import Any
 
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
-from models.judging.wording import amount, figure, plain, scale_for
-from webapp.drawing.figures import number
+from models.judging.wording import figure, plain, scale_for
+from webapp.drawing.figures import number, shown_amount
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import times
@@ -69,12 +69,13 @@ def reading_rows(
     )
     shown_group = ""
     by_id = {r["id"]: r for r in readings}
+    standing = [r["judgement"] for r in readings if not r["superseded_by"]]
     for reading in ordered:
         if reading["group"] in several and reading["group"] != shown_group:
             shown_group = reading["group"]
             _group(sheets, shown_group)
         details = _details(reading, document, card, shared, sources, by_id)
-        _reading(sheets, reading, details)
+        _reading(sheets, reading, details, standing)
 
 
 def _named_groups(readings: Sequence[Doc]) -> set[str]:
@@ -94,7 +95,12 @@ def _group(sheets: Sheets, name: str) -> None:
     sheets.y += 1
 
 
-def _reading(sheets: Sheets, reading: Doc, details: list[tuple[str, str]]) -> None:
+def _reading(
+    sheets: Sheets,
+    reading: Doc,
+    details: list[tuple[str, str]],
+    standing: Sequence[Doc],
+) -> None:
     width = RIGHT - DETAIL_X - 4
     leading = leading_of("small")
     rows = [
@@ -104,7 +110,7 @@ def _reading(sheets: Sheets, reading: Doc, details: list[tuple[str, str]]) -> No
     ]
     sheets.need(ROW_HEIGHT + leading * min(len(rows), FEWEST_LINES) + 4)
     top = sheets.y
-    _row(sheets, reading)
+    _row(sheets, reading, standing)
     for line, style in rows:
         if sheets.y + leading > BOTTOM:
             _bar(sheets, reading, top)
@@ -123,7 +129,7 @@ def _bar(sheets: Sheets, reading: Doc, top: float) -> None:
         sheets.bar(f"{verdict}-bar", LEFT, top + 1.5, sheets.y - 1.5)
 
 
-def _row(sheets: Sheets, reading: Doc) -> None:
+def _row(sheets: Sheets, reading: Doc, standing: Sequence[Doc]) -> None:
     judgement, y = reading["judgement"], sheets.y + ROW_BASE
     gone = bool(reading["superseded_by"])
     plain_style = "small" if gone else "body"
@@ -140,7 +146,7 @@ def _row(sheets: Sheets, reading: Doc) -> None:
         )
     else:
         sheets.said(judgement["verdict"], VERDICT[0], y)
-        _against(sheets, reading, y)
+        _against(sheets, reading, standing, y)
     sheets.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
 
 
@@ -154,11 +160,12 @@ def _limit(sheets: Sheets, judgement: Doc, style: str, y: float) -> float:
     return deep
 
 
-def _against(sheets: Sheets, reading: Doc, y: float) -> None:
+def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> None:
     """Draw the strip; of an outcome, say what it was held at instead."""
     strip = limit_strip(
         reading["judgement"],
         reading["text"],
+        among=standing,
         width=STRIP[1] / STRIP_TIMES,
         height=STRIP_HEIGHT,
     )
@@ -197,7 +204,7 @@ def _corrected(judgement: Doc) -> str:
     value = number(judgement, "corrected")
     if value is None:
         return "–"
-    said = amount(value, judgement["corrected_unit"])
+    said = shown_amount(value, judgement["corrected_unit"])
     u = number(judgement, "uncertainty")
     if not u:
         return said

@@ -32,8 +32,8 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
         dispose(
             db(),
             person_id=current_user.id,
-            reading_id=reading_id,
-            disposition_id=new_id(),
+            reading_ids=[reading_id],
+            new_id=new_id,
             decision=form.decision.data or "",
             reason=form.reason.data or "",
             password=form.password.data or "",

@@ -17,6 +17,7 @@ WORDS = (
     "eight things",
     "nine things",
 )
+UNDISPOSED = "undisposed_"
 TO_REPEAT = ("rejected", "calibration")  # settled by a new reading, not by a decision
 
 
@@ -36,6 +37,14 @@ def headline(gate: Gate) -> str:
     return f"{said.capitalize()} {verb} between this round and its turnover"
 
 
+def several_link(gate: Gate, line: GateLine) -> str:
+    """Return the page where all of *line* are decided on at once, or empty."""
+    if len(line.items) < 2 or not line.code.startswith(UNDISPOSED):
+        return ""
+    verdict = line.code.removeprefix(UNDISPOSED)
+    return url_for("turnover.ask_several", round_id=gate.round_id, verdict=verdict)
+
+
 def link_of(line: GateLine, item: GateItem) -> str:
     """Return the page where *item* is settled."""
     key = item.target_id
@@ -49,4 +58,6 @@ def link_of(line: GateLine, item: GateItem) -> str:
         return url_for("turnover.deficiency", deficiency_id=key)
     if item.target_kind == "package":
         return url_for("turnover.package", round_id=key)
+    if item.target_kind == "schedule":
+        return url_for("turnover.cards", round_id=key, _anchor="plan")
     return url_for("turnover.card", card_id=key)

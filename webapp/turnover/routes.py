@@ -19,7 +19,7 @@ from webapp.form_faults import place_faults
 from webapp.looked_for import wanted
 from webapp.turnover.elevation import drawn
 from webapp.turnover.forms import OpenRoundForm
-from webapp.turnover.gate_words import headline, link_of
+from webapp.turnover.gate_words import headline, link_of, several_link
 
 bp = Blueprint(
     "turnover", __name__, url_prefix="/turnover", template_folder="templates"
@@ -77,6 +77,7 @@ def gate_of(round_id: UUID) -> ResponseReturnValue:
         head=sheet.head,
         headline=headline(found),
         link_of=link_of,
+        several_link=several_link,
         drawings=drawn(sheet),
     )
 

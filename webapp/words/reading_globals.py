@@ -9,9 +9,10 @@ from markupsafe import Markup
 from models.criteria.required import source_of
 from models.judging.quantities import said_unit
 from models.judging.rules import rests_on_memory
-from models.judging.wording import amount, figure, scale_for
+from models.judging.wording import figure, scale_for
 from models.services.owner.trends import RowSeen
 from webapp.drawing import limit_strip, svg
+from webapp.drawing.figures import shown_amount
 from webapp.words import conditions
 from webapp.words.limits import limit_words
 from webapp.words.read_rows import ReadRow, quotients, rows_of
@@ -34,7 +35,7 @@ def corrected(judgement: Doc) -> str:
         return "–"
     u = judgement["uncertainty"]
     if not u:
-        return amount(value, unit)
+        return shown_amount(value, unit)
     words, over = scale_for(value, unit)
     return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
 
@@ -47,9 +48,14 @@ def spread(value: float, u: float | None, unit: str) -> str:
     return f"± {figure(u / over, 2)}{words}"
 
 
-def strip(judgement: Doc, text: str) -> Markup:
-    """Return the limit strip, or nothing where there is no number or no limit."""
-    drawn = limit_strip(judgement, text)
+def strip(judgement: Doc, text: str, card: Doc | None = None) -> Markup:
+    """Return the limit strip, or nothing where there is no number or no limit.
+
+    The strips of one *card* share their scale.
+    """
+    readings = card["readings"] if card else ()
+    standing = [one["judgement"] for one in readings if not one["superseded_by"]]
+    drawn = limit_strip(judgement, text, among=standing)
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 
@@ -77,7 +83,7 @@ def from_memory(judgement: Doc) -> bool:
 def init_reading_words(app: Flask) -> None:
     """Make the words known to templates."""
     words: dict[str, Callable[..., Any]] = {
-        "amount": amount,
+        "amount": shown_amount,
         "typed": typed,
         "corrected": corrected,
         "limit_words": limit_words,

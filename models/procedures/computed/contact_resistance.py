@@ -53,6 +53,17 @@ PROCEDURE = Procedure(
     worse="higher",
     scale="linear",
     compared=True,
+    example={
+        "value": "41",
+        "unit": "uOhm",
+        "other_1": "38.5",
+        "other_2": "39.7",
+        "accuracy_pct": "1",
+        "temperature_c": "24",
+        "test_current_a": "100",
+        "conductor": "copper",
+        "limit": "60",
+    },
 )
 BASE = "uOhm"
 

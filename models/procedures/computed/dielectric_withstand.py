@@ -64,6 +64,15 @@ PROCEDURE = Procedure(
     chosen_by="supply",
     givable=(AC, DC),
     notes=("humidity", "dew_point", "altitude", "leakage"),
+    example={
+        "outcome": "held",
+        "supply": "ac",
+        "test_kv": "27",
+        "duration_s": "60",
+        "gear": "metal_clad",
+        "rated_kv": "15",
+        "rated_withstand_kv": "36",
+    },
 )
 
 ABSENT = {

@@ -59,6 +59,16 @@ PROCEDURE = Procedure(
     notes=("humidity", "dew_point", "polarization", "step_voltage"),
     worse="lower",
     scale="log",
+    example={
+        "value": "4.2",
+        "unit": "GOhm",
+        "accuracy_pct": "5",
+        "temperature_c": "28",
+        "humidity_pct": "45",
+        "test_kv": "2.5",
+        "rated_kv": "15",
+        "insulation": "solid",
+    },
 )
 
 # Rated maximum voltage (kV) -> voltage class (kV); any other rating goes to the

@@ -50,6 +50,15 @@ PROCEDURE = Procedure(
     givable=(relay_tolerance.PCT, relay_tolerance.S),
     worse="away",
     scale="linear",
+    example={
+        "value": "5.92",
+        "unit": "s",
+        "accuracy_fixed": "0.01",
+        "applied_a": "960",
+        "curve": "ieee_very_inverse",
+        "pickup_a": "320",
+        "time_dial": "2",
+    },
 )
 BASE = "s"
 START_MULTIPLE = 1.3  # from here on a multiple is a timing point

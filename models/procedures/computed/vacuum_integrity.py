@@ -67,6 +67,14 @@ PROCEDURE = Procedure(
     worse="higher",
     scale="log",
     forecast=True,
+    example={
+        "outcome": "held",
+        "method": "ac",
+        "test_kv": "27",
+        "duration_s": "60",
+        "rated_kv": "15",
+        "rated_withstand_kv": "36",
+    },
 )
 BASE = "Pa"
 ABSENT = {

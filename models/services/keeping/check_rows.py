@@ -11,6 +11,8 @@ from sqlalchemy.orm import Session
 
 from models.schema import (
     Agreement,
+    Attachment,
+    AttachmentWithdrawal,
     CardReturn,
     CardWithdrawal,
     Deficiency,
@@ -20,6 +22,7 @@ from models.schema import (
     GivenCriterion,
     LogEntry,
     Note,
+    PlanChange,
     Round,
     SealWaiver,
     Signature,
@@ -179,6 +182,19 @@ KINDS = (
         stored=lambda r: [f"round {r.round_id}", r.person_id, r.reason],
     ),
     Kind(
+        name="change of the plan",
+        table=PlanChange,
+        actions=("leave out card", "add card", "change points"),
+        said=lambda subject, b: [
+            *(b["change"], subject, b["cell"], b["apparatus"], b["procedure"]),
+            *(b["detail"], b["card"], b["was"], b["reason"], b["by"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"round {r.round_id}", r.cell_id, r.apparatus_id, r.procedure),
+            *(r.detail, r.card_id, r.was, r.reason, r.by_id),
+        ],
+    ),
+    Kind(
         name="choice of an edition",
         table=EditionChoice,
         actions=("choose edition",),
@@ -215,6 +231,26 @@ KINDS = (
             *(r.row_digest, r.act, r.figures, r.edition, r.clause, r.reason),
             r.supersedes_id,
         ],
+    ),
+    Kind(
+        name="attachment",
+        table=Attachment,
+        actions=("attach file",),
+        said=lambda subject, b: [
+            *(b["attachment"], subject, b["digest"], b["size"], b["kind"]),
+            *(b["sent_digest"], b["name"], b["note"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"{r.subject} {r.subject_id}", r.digest, r.file.size, r.file.kind),
+            *(r.sent_digest, r.name, r.note),
+        ],
+    ),
+    Kind(
+        name="withdrawal of attachment",
+        table=AttachmentWithdrawal,
+        actions=("withdraw file",),
+        said=lambda _, b: [b["attachment"], b["reason"]],
+        stored=lambda r: [r.attachment_id, r.reason],
     ),
     Kind(
         name="criterion",

@@ -32,6 +32,8 @@ DOING = {
     "choose editions": ("lead", "owner"),
     "judge again": ("lead", "owner"),
     "check tables": ("lead", "owner"),
+    "attach to gear": ("technician", "lead", "owner", "administrator"),
+    "attach to instruments": ("technician", "lead", "administrator"),
     "plan": ("lead",),
     "set up": ("administrator", "lead"),
     "administer": ("administrator",),

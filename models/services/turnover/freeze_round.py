@@ -28,6 +28,7 @@ from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
+from models.services.planning.changes import plan_json
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.package_people import package_people
@@ -52,7 +53,11 @@ def round_content(
         "revision": round_.revision,
         "zone": lineup.site.zone,
         "conformity": conformity_json(
-            conformity([one.value for one in facts], round_.outside_let_stand)
+            conformity(
+                [one.value for one in facts],
+                round_.outside_let_stand,
+                left_out=sum(one.what == "left_out" for one in round_.changes),
+            )
         ),
         "disclaimer": criteria.disclaimer(),
         "firm": _party(firm),
@@ -65,6 +70,7 @@ def round_content(
             "nameplate": [list(line) for line in lineup_nameplate(lineup)],
         },
         "round": _round(round_, facts),
+        **plan_json(round_),
         "summary": _summary(facts),
         "cells": _cells(session, round_),
         "cards": [_sheet(n, one) for n, one in enumerate(facts, start=1)],

@@ -2,7 +2,7 @@
 
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
-from models.schema import CardWithdrawal, Disposition, Reading
+from models.schema import CardWithdrawal, Disposition
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
 from models.services.field.sign_cards import what_is_missing
@@ -14,6 +14,7 @@ from models.services.turnover.gate_lines import (
     count,
     reading_item,
 )
+from models.services.turnover.to_dispose import uncalibrated, undisposed
 
 
 def open_lines(facts: list[CardFacts]) -> list[GateLine]:
@@ -36,10 +37,7 @@ def _undisposed(facts: list[CardFacts], verdict: str) -> GateLine:
     items = [
         reading_item(one, reading, "Dispose")
         for one in facts
-        for reading in one.current
-        if reading.judgement.verdict == verdict
-        and one.disposition_of(reading) is None
-        and reading not in _uncalibrated(one)
+        for reading in undisposed(one, verdict)
     ]
     return GateLine(
         code=f"undisposed_{verdict}",
@@ -180,7 +178,7 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
     items = [
         reading_item(one, reading, "Have it repeated")
         for one in facts
-        for reading in _uncalibrated(one)
+        for reading in uncalibrated(one)
     ]
     return GateLine(
         code="calibration",
@@ -189,17 +187,3 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
         "on the day",
         items=items,
     )
-
-
-def _uncalibrated(facts: CardFacts) -> list[Reading]:
-    """Return readings to be repeated with an instrument in calibration.
-
-    They stand unjudged; one line of the gate says why, not two.
-    """
-    return [
-        reading
-        for reading in facts.current
-        if reading.calibration_id is None
-        and facts.disposition_of(reading) is None
-        and reading.judgement.verdict in ("within", "unjudged")
-    ]

@@ -1,5 +1,6 @@
 """What the lead decides: dispose, return, withdraw, waive."""
 
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from uuid import UUID
 
@@ -13,9 +14,10 @@ from models.schema import (
     CardWithdrawal,
     Disposition,
     Person,
+    Reading,
     SealWaiver,
 )
-from models.services.field.card_facts import gather, round_cards
+from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.order import following
 from models.services.keeping.texts import text_faults
@@ -35,14 +37,14 @@ def dispose(
     session: Session,
     *,
     person_id: UUID,
-    reading_id: UUID,
-    disposition_id: UUID,
+    reading_ids: Sequence[UUID],
     decision: str,
     reason: str,
     now: datetime,
+    new_id: Callable[[], UUID],
     password: str = "",
 ) -> None:
-    """Record the lead's decision on a reading that is not within.
+    """Record the lead's decision on readings that are not within, all or none.
 
     Nobody disposes of a reading that they took themselves. Letting an outside
     reading stand needs the lead's *password*, a reason of substance, and then the
@@ -50,51 +52,73 @@ def dispose(
     WrongPasswordError and ConflictError.
     """
     person = _lead(session, person_id)
-    reading = reading_of(session, person, reading_id)
-    require_open(reading.card.round)
+    readings = [reading_of(session, person, one) for one in dict.fromkeys(reading_ids)]
     faults = []
+    if not readings:
+        faults.append(Fault(field="readings", message="Choose at least one reading."))
     if decision not in DECISIONS:
         faults.append(Fault(field="decision", message="Choose a decision."))
     faults.extend(text_faults("reason", reason, "why you decide so"))
     if faults:
         raise InputError(*faults)
-    facts = gather(session, [reading.card])[reading.card_id]
-    judgement = reading.judgement
+    facts = gather(session, list({reading.card for reading in readings}))
+    for reading in readings:
+        _check_disposable(person, reading, facts[reading.card_id])
+    verdicts = {reading.judgement.verdict for reading in readings}
+    if "outside" in verdicts and decision != "reject":
+        _check_letting_stand(person, reason, password)
+    for reading in readings:
+        before = facts[reading.card_id].dispositions
+        at = following(now, (d.at for d in before))
+        _dispose(session, person, reading, new_id(), decision, reason.strip(), at)
+
+
+def _check_disposable(person: Person, reading: Reading, facts: CardFacts) -> None:
+    """Raise ConflictError unless the reading holds and is *person*'s to decide on."""
+    require_open(reading.card.round)
+    label = reading.point.label
     if reading not in facts.current:
         raise ConflictError(
-            "This reading is superseded; dispose of the one that holds."
+            f"The reading at {label} is superseded; dispose of the one that holds."
         )
-    if judgement.verdict == "within":
-        raise ConflictError("This reading is within: nothing is to be disposed of.")
+    if reading.judgement.verdict == "within":
+        raise ConflictError(
+            f"The reading at {label} is within: nothing is to be disposed of."
+        )
     if reading.by_id == person.id:
         raise ConflictError(
-            "You took this reading yourself: somebody else has to dispose of it."
+            f"You took the reading at {label} yourself: somebody else has to dispose "
+            "of it."
         )
-    if judgement.verdict == "outside" and decision != "reject":
-        _check_letting_stand(person, reason, password)
+
+
+def _dispose(
+    session: Session,
+    person: Person,
+    reading: Reading,
+    disposition_id: UUID,
+    decision: str,
+    reason: str,
+    at: datetime,
+) -> None:
     session.add(
         Disposition(
             id=disposition_id,
             reading_id=reading.id,
-            judgement_id=judgement.id,
+            judgement_id=reading.judgement.id,
             decision=decision,
-            reason=reason.strip(),
+            reason=reason,
             by_id=person.id,
-            at=following(now, (d.at for d in facts.dispositions)),
+            at=at,
         )
     )
-    _log(
-        session,
-        person,
-        "dispose",
-        f"reading {reading.id}",
-        {
-            "decision": decision,
-            "reason": reason.strip(),
-            "verdict": judgement.verdict,
-        },
-        now,
-    )
+    verdict = reading.judgement.verdict
+    body: dict[str, object] = {
+        "decision": decision,
+        "reason": reason,
+        "verdict": verdict,
+    }
+    _log(session, person, "dispose", f"reading {reading.id}", body, at)
 
 
 def _check_letting_stand(person: Person, reason: str, password: str) -> None:
@@ -160,7 +184,11 @@ def withdraw_card(
     person = _lead(session, person_id)
     card = card_of(session, person, card_id)
     require_open(card.round)
-    if faults := text_faults("reason", reason, "why this test is left out"):
+    left_out = "why this test is left out"
+    faults = text_faults("reason", reason, left_out)
+    if not faults and (weak := weak_reason(reason, left_out)):
+        faults = [Fault(field="reason", message=weak)]
+    if faults:
         raise InputError(*faults)
     facts = gather(session, [card])[card.id]
     if facts.state in ("signed", "withdrawn"):

@@ -19,6 +19,7 @@ from tests.models.criteria.printed import (
     contacts,
     gas,
     insulation,
+    ratings,
     relays,
     transformers,
     withstand,
@@ -186,6 +187,7 @@ PAGES = (
     breakers.TABLES,
     relays.TABLES,
     transformers.TABLES,
+    ratings.TABLES,
 )
 TABLES = {key: printed for page in PAGES for key, printed in page.items()}
 

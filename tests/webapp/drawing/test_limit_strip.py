@@ -159,3 +159,27 @@ def test_it_is_said_in_words():
     assert drawing.description == (
         "Number line: at most 60 µΩ is wanted, U is 0.47 µΩ."
     )
+
+
+def test_the_strips_of_a_card_share_one_scale():
+    poles = [
+        judged(CR, POLE_60, text, "uOhm", BENCH, METER) for text in ("41", "58", "75")
+    ]
+    drawings = [limit_strip(pole, among=poles) for pole in poles]
+    limits = {of(drawing, Line, "limit")[0].x1 for drawing in drawings}
+    assert len(limits) == 1
+    places = [mark(drawing) for drawing in drawings]
+    assert places == sorted(places)
+    assert len(set(places)) == 3
+
+
+def test_a_strip_that_the_others_would_flatten_keeps_its_own_scale():
+    quick = {
+        "verdict": "within",
+        "corrected": 3.1,
+        "corrected_unit": "s",
+        "limit_low": 2.859,
+        "limit_high": 3.159,
+    }
+    slow = quick | {"corrected": 14.0, "limit_low": 13.3, "limit_high": 14.7}
+    assert limit_strip(quick, among=[quick, slow]) == limit_strip(quick)

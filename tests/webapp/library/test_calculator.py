@@ -428,7 +428,7 @@ def test_a_rule_for_what_cannot_be_says_each_fault(reader: Visitor) -> None:
 
 @pytest.mark.parametrize("procedure", PROCEDURES)
 def test_it_says_that_it_is_no_record(reader: Visitor, procedure: str) -> None:
-    page = reader.get(f"/library/calculator?procedure={procedure}")
+    page = reader.get(f"/library/calculator?procedure={procedure}&clear=yes")
     assert page.status == 200
     assert "A calculator, and no record." in page.text
     assert not page.faults
@@ -437,9 +437,11 @@ def test_it_says_that_it_is_no_record(reader: Visitor, procedure: str) -> None:
         assert ask["label"] in page.text
 
 
-def test_a_procedure_that_nobody_knows_is_the_first(reader: Visitor) -> None:
+def test_a_procedure_that_nobody_knows_is_the_first_of_a_round(
+    reader: Visitor,
+) -> None:
     page = reader.get("/library/calculator?procedure=dance")
-    assert page.fields["procedure"] == next(iter(PROCEDURES))
+    assert page.fields["procedure"] == IR
 
 
 @pytest.mark.parametrize(
@@ -453,3 +455,14 @@ def test_a_relay_s_time_is_shown_on_its_curve(
     relay = {**VERY_INVERSE, "bands": "iec_60255_151", "tolerance_pct": "5"}
     page = asked(reader, RT, {**relay, **typed, "value": "5.88", "unit": "s"})
     assert ("drawing-curve" in page.html) == drawn
+
+
+@pytest.mark.parametrize("name", PROCEDURES)
+def test_it_opens_with_an_example_that_is_judged(reader: Visitor, name: str) -> None:
+    page = reader.get(f"/library/calculator?procedure={name}")
+    assert page.status == 200
+    assert "An example: type over it, or clear it." in page.text
+    assert "verdict-within" in page.html
+    cleared = reader.get(f"/library/calculator?procedure={name}&clear=yes")
+    assert "An example" not in cleared.text
+    assert "Nothing is typed yet." in cleared.text

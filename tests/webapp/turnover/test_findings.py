@@ -190,3 +190,36 @@ def test_a_card_says_its_preconditions_with_names_and_times(
     page = desk.person(LEAD).get(path_to(troubled, "card"))
     assert page.text.count(TECHNICIAN.name) > 30
     assert "3 Mar 2026" in page.text  # the day at the site, not in UTC
+
+
+def test_several_readings_are_decided_on_at_once_all_or_none(
+    desk: Desk, troubled: Troubled
+) -> None:
+    lead = desk.person(OTHER_LEAD)
+    path = f"/turnover/rounds/{troubled.round_id}/dispose/outside"
+    page = lead.get(path)
+    waiting = [str(troubled.outside), str(troubled.own)]
+    assert page.headline == "2 readings outside, without a disposition"
+    assert all(f'value="{key}" checked' in page.html for key in waiting)
+    typed = {"decision": "use_as_is", "reason": WORDS, "password": PASSWORD}
+    refused = lead.post(path, **typed)
+    assert refused.status_code == 422
+    assert "Choose at least one reading" in refused.text
+    none_of_these = [*waiting, str(troubled.open_card)]
+    assert lead.post(path, **typed, reading=none_of_these).status_code == 404
+    assert lead.get(path).headline == page.headline
+    done = lead.follow(lead.post(path, **typed, reading=waiting))
+    assert "The decision on 2 readings is recorded." in done.text
+    assert "No reading outside waits" in lead.get(path).text
+
+
+def test_one_s_own_reading_cannot_be_among_several(
+    desk: Desk, troubled: Troubled
+) -> None:
+    lead = desk.person(LEAD)
+    path = f"/turnover/rounds/{troubled.round_id}/dispose/outside"
+    assert f'value="{troubled.own}" disabled' in lead.get(path).html
+    typed = {"decision": "use_as_is", "reason": WORDS, "password": PASSWORD}
+    both = [str(troubled.outside), str(troubled.own)]
+    assert lead.post(path, **typed, reading=both).status_code == 409
+    assert lead.get(path).headline == "2 readings outside, without a disposition"

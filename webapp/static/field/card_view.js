@@ -24,7 +24,7 @@ export function cardView(store, card, ui) {
   parts.push(answeredSummary(store, card, ui, false, "Preconditions"));
   if (ui.readAgain) parts.push(method(store, card), disclaimer(store), before());
   const points = new Points(store, card, ui, (point, reading) =>
-    startDeficiency(store, card, point, reading),
+    startDeficiency(store, card, ui, point, reading),
   );
   ui.points = points;
   if (edit) parts.push(conditionsPanel(store, card, (ask) => reread(store, points, ask)));
@@ -114,7 +114,11 @@ function disclaimer(store) {
 function bottomBar(store, ui, points) {
   const status = h("span", { class: "quiet", role: "status" });
   const main = h("button", { type: "button", class: "button button-main" });
+  const all = h("button", { type: "button", class: "button", onclick: () => points.recordAll() });
   const show = () => {
+    const typed = points.typedPoints();
+    all.textContent = `Record all ${typed.length}`;
+    all.hidden = typed.length < 2;
     const point = points.active();
     const text = points.draft.textOf(point);
     status.textContent = keptWords(store, points);
@@ -137,7 +141,7 @@ function bottomBar(store, ui, points) {
     { class: "bottom-bar" },
     points.draft.takesNumbers() && h("div", { class: "actions" }, sign(">", "Over range"), sign("<", "Under range")),
     status,
-    main,
+    h("div", { class: "actions" }, all, main),
   );
 }
 
@@ -156,6 +160,6 @@ function focusPoint(points, point) {
 
 function keptWords(store, points) {
   if (store.keep.broken) return CANNOT_KEEP;
-  const typed = points.card.points.filter((point) => points.draft.editing(point) && points.draft.textOf(point)).length;
+  const typed = points.typedPoints().length;
   return typed ? `${counted(typed, "typed value")} kept on this tablet, not recorded yet` : "";
 }

@@ -71,7 +71,7 @@ export function mayEdit(store, card) {
 }
 
 /** Open the form for a deficiency on a reading, with words to start from. */
-export function startDeficiency(store, card, point, reading) {
+export function startDeficiency(store, card, ui, point, reading) {
   store.draft(card.id).deficiency = {
     open: true,
     reading_id: reading.id,
@@ -81,10 +81,20 @@ export function startDeficiency(store, card, point, reading) {
     about: `${point.label}: ${typedWords(reading)} ${saidUnit(reading.unit ?? "")}`.trim(),
   };
   store.saveDrafts();
+  ui.focus = "deficiency-text";
   store.changed();
-  const field = document.getElementById("deficiency-text");
-  field?.scrollIntoView({ block: "center" });
-  field?.focus({ preventScroll: true });
+}
+
+/** The form for a deficiency where it was asked for: below the point whose reading it is on. */
+export function deficiencyAt(store, card, point) {
+  const draft = store.draft(card.id).deficiency;
+  return raisedAt(card, draft) === point.id ? deficiencyForm(store, card, draft) : null;
+}
+
+/** The point whose reading the open form is on; undefined for one on the whole card. */
+function raisedAt(card, draft) {
+  if (!draft?.open || !draft.reading_id) return undefined;
+  return card.readings.find((reading) => reading.id === draft.reading_id)?.point_id;
 }
 
 /** Draw the deficiencies, the form for a new one and for closing one. */
@@ -98,7 +108,7 @@ export function deficienciesPanel(store, card) {
       ? h("ul", { class: "lines" }, card.deficiencies.map((one) => deficiency(store, card, one)))
       : h("p", { class: "quiet" }, "None raised on this card."),
     mayEdit(store, card) &&
-      (draft?.open
+      (draft?.open && raisedAt(card, draft) === undefined
         ? deficiencyForm(store, card, draft)
         : h(
             "button",
@@ -293,7 +303,7 @@ function deficiencyForm(store, card, draft) {
       "div",
       { class: "actions" },
       h("button", { class: "button button-main", type: "submit" }, "Raise it"),
-      h("button", { class: "button button-quiet", type: "button", onclick: leave }, "Leave it"),
+      h("button", { class: "button button-quiet", type: "button", onclick: leave }, "Cancel"),
     ),
   );
 }

@@ -4,26 +4,15 @@ import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { OUTCOMES } from "./words.js";
 
-export function entry(grid, point) {
+/** *first*: the reading that holds until it is measured again. */
+export function entry(grid, point, first) {
   const draft = grid.draft.of(point);
   return h(
     "div",
     { class: "point-entry" },
-    draft?.again && againHead(grid, point, draft),
+    draft?.again && [first, againHead(grid, point, draft)],
     grid.draft.takesNumbers() && numberEntry(grid, point, draft),
     grid.draft.takesOutcomes() && outcomeEntry(grid, point, draft),
-    h(
-      "button",
-      {
-        type: "button",
-        class: "button point-record",
-        id: `record-${point.id}`,
-        hidden: !grid.draft.textOf(point),
-        onclick: () => grid.record(point),
-      },
-      "Record",
-      h("span", { class: "out-of-sight" }, ` ${point.label}`),
-    ),
     lackingEntry(grid, point),
   );
 }
@@ -67,7 +56,7 @@ function againHead(grid, point, draft) {
           grid.store.changed();
         },
       },
-      "Leave the first reading",
+      "Keep the first reading",
     ),
   );
 }

@@ -1,6 +1,6 @@
 // What the grid of points says in words.
 
-import { amount } from "/offline/reader.js";
+import { shownAmount } from "./shown_amount.js";
 import { OUTCOMES } from "./words.js";
 
 /** Return a reading as typed; an outcome in words. */
@@ -13,7 +13,7 @@ export function baselineWords(baseline, reference) {
   if (baseline.value === null) return typedWords(baseline).toLowerCase();
   const sign = baseline.over_range ? "over " : baseline.under_range ? "under " : "";
   const at = reference === undefined ? "" : ` at ${reference} °C`;
-  return `${sign}${amount(baseline.value, baseline.value_unit)}${at}`;
+  return `${sign}${shownAmount(baseline.value, baseline.value_unit)}${at}`;
 }
 
 /** Return the words; a number and its unit stay in one row. */

@@ -5,6 +5,7 @@ import { conditionsNow } from "./conditions.js";
 import { timeCurrent } from "./curve.js";
 import { h, replace } from "./dom.js";
 import { Draft } from "./draft.js";
+import { deficiencyAt } from "./findings.js";
 import { entry } from "./point_entry.js";
 import { explain, opened, verdictCell } from "./point_verdict.js";
 import { baselineWords, changeWords, shortReason, together, typedWords } from "./point_words.js";
@@ -76,12 +77,13 @@ export class Points {
           h("span", { class: "quiet small" }, `baseline ${together(baselineWords(point.baseline, reference))}`),
         change,
       ),
-      this.draft.editing(point) ? entry(this, point) : this.shown(point),
+      this.draft.editing(point) ? entry(this, point, this.shown(point)) : this.shown(point),
       strip,
       word,
       this.draft.editing(point) ? this.series.entry(point) : this.recordedSeries(point),
       fault,
       why,
+      deficiencyAt(this.store, this.card, point),
     );
   }
 
@@ -169,6 +171,9 @@ export class Points {
   judge() {
     const typed = this.draft.typed(this.series);
     const judgements = judgeTyped(this.store, this.card, typed);
+    this.among = this.card.points
+      .map((point) => this.judgementAt(point, typed.get(point.id), judgements.get(point.id)))
+      .filter(Boolean);
     for (const point of this.card.points) {
       this.showRow(point, typed.get(point.id), judgements.get(point.id));
     }
@@ -200,14 +205,18 @@ export class Points {
     replace(this.curve, drawn);
   }
 
+  /** The judgement that a row shows: of what is recorded, or of what is typed. */
+  judgementAt(point, typed, previewed) {
+    const held = this.draft.editing(point) ? null : this.held.get(point.id);
+    return held ? held.judgement : typed && previewed;
+  }
+
   showRow(point, typed, previewed) {
     const { strip, word, why, fault, change } = this.rows.get(point.id);
     const held = this.draft.editing(point) ? null : this.held.get(point.id);
-    const judgement = held ? held.judgement : typed && previewed;
+    const judgement = this.judgementAt(point, typed, previewed);
     this.showFault(point, fault, typed);
     this.series.refresh(point);
-    const button = document.getElementById(`record-${point.id}`);
-    if (button) button.hidden = !this.draft.textOf(point);
     const lacking = document.getElementById(`lacking-${point.id}`);
     if (lacking) lacking.hidden = !this.lacksHere(point);
     change.textContent = changeWords(point.baseline, judgement, (held ?? typed)?.text);
@@ -226,7 +235,7 @@ export class Points {
     const said = open ? this.wantedWords(point) : shortReason(judgement);
     replace(
       strip,
-      limitStrip(judgement, text) ?? h("span", { class: "quiet small" }, said),
+      limitStrip(judgement, text, this.among) ?? h("span", { class: "quiet small" }, said),
       restsOnMemory(judgement) && recalled(),
     );
     replace(word, verdictCell(this, point, judgement, held, previewed));
@@ -262,19 +271,30 @@ export class Points {
     node.hidden = !said.length;
   }
 
-  /** Record the reading; what cannot be recorded says why and stays typed. */
+  /** The points with a value that is typed and not recorded. */
+  typedPoints() {
+    return this.card.points.filter((point) => this.draft.editing(point) && this.draft.textOf(point));
+  }
+
+  /** Record what is typed, point by point; the first that cannot be says why, and it stops there. */
+  recordAll() {
+    for (const point of this.typedPoints()) if (!this.record(point)) return;
+  }
+
+  /** Record the reading; what cannot be recorded says why, stays typed, and false is returned. */
   record(point, lacking = false) {
-    if (!this.draft.textOf(point)) return;
+    if (!this.draft.textOf(point)) return false;
     const entry = entryOf(this, point, lacking);
     if (!entry) {
       this.store.changed();
       document.querySelector(".fault:not([hidden])")?.scrollIntoView({ block: "center" });
-      return;
+      return false;
     }
     this.draft.drop(point);
     const next = nextAfter(this, point);
     this.ui.active = next?.id ?? null;
     if (next) this.ui.focus = `reading-${next.id}`;
     this.store.record(entry);
+    return true;
   }
 }

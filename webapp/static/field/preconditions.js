@@ -262,7 +262,7 @@ function reasonForm(store, card, ui, code) {
             store.changed();
           },
         },
-        "Leave it",
+        "Cancel",
       ),
     ),
   );

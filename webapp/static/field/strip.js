@@ -3,6 +3,7 @@
 import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
+import { shownAmount } from "./shown_amount.js";
 
 const WIDTH = 300;
 const HEIGHT = 42;
@@ -10,13 +11,20 @@ const SIDE = 12;
 const LINE_Y = 24;
 const ARROW = 17;
 const LOGARITHMIC = ["MOhm", "Pa"];
+const SHARED_UP_TO = 4; // spans: beyond it the strips of a card would be too fine to read
 const STEPS = [1, 2, 5, 10];
 
-/** Return the drawing, or null where there is no number or no limit to draw. */
-export function limitStrip(judgement, text = "") {
+/**
+ * Return the drawing, or null where there is no number or no limit to draw.
+ *
+ * *among*: the judgements of the same card, whose strips share one scale where it can
+ * be read.
+ */
+export function limitStrip(judgement, text = "", among = []) {
   const seen = read(judgement, text);
   if (!seen || !seen.limits.length) return null;
-  const scale = scaleOf(seen);
+  const others = among.map((one) => read(one, "")).filter(Boolean);
+  const scale = scaleOf(seen, others);
   if (!scale) return null;
   return s(
     "svg",
@@ -50,18 +58,33 @@ function read(judgement, text) {
   };
 }
 
-function scaleOf(seen) {
+function scaleOf(seen, others) {
+  const own = span(seen);
+  return own && new Scale(...shared(own, seen, others), LOGARITHMIC.includes(seen.unit));
+}
+
+/** The ends that hold the others of the same unit too, or else *own*. */
+function shared(own, seen, others) {
+  const like = others.filter((one) => one.unit === seen.unit && one.limits.length);
+  const spans = [own, ...like.map(span).filter(Boolean)];
+  const low = Math.min(...spans.map(([from]) => from));
+  const high = Math.max(...spans.map(([, to]) => to));
+  const narrowest = Math.min(...spans.map(([from, to]) => to - from));
+  const fits = LOGARITHMIC.includes(seen.unit) || high - low <= SHARED_UP_TO * narrowest;
+  return fits ? [low, high] : own;
+}
+
+/** The ends of a scale for this reading alone. */
+function span(seen) {
   const values = [seen.value, ...seen.limits];
   let low = Math.min(...values);
   let high = Math.max(...values);
-  if (LOGARITHMIC.includes(seen.unit)) {
-    return low > 0 ? new Scale(low / 6, high * 6, true) : null;
-  }
+  if (LOGARITHMIC.includes(seen.unit)) return low > 0 ? [low / 6, high * 6] : null;
   low = Math.min(low, seen.value - seen.u);
   high = Math.max(high, seen.value + seen.u);
   if (seen.limits.length < 2) low = Math.min(0, low);
   const room = (high - low) * 0.22 || Math.abs(high) * 0.1 || 1;
-  return new Scale(Math.max(0, low > 0 ? low - room : low), high + room, false);
+  return [Math.max(0, low > 0 ? low - room : low), high + room];
 }
 
 class Scale {
@@ -198,7 +221,7 @@ function marked(seen, scale) {
 
 function words(seen) {
   const sign = seen.over ? "over " : seen.under ? "under " : "";
-  const parts = [`${sign}${amount(seen.value, seen.unit)}, ${seen.verdict}`];
+  const parts = [`${sign}${shownAmount(seen.value, seen.unit)}, ${seen.verdict}`];
   if (seen.low !== null) parts.push(`at least ${shortAmount(seen.low, seen.unit)} is wanted`);
   if (seen.high !== null) parts.push(`at most ${shortAmount(seen.high, seen.unit)} is wanted`);
   return parts.join("; ");

@@ -3,7 +3,8 @@
 import { OUTCOMES as OUTCOME_NAMES, outcomeWords } from "/offline/reader.js";
 import { h, s } from "./dom.js";
 
-export const VERDICTS = ["outside", "marginal", "unjudged", "within"];
+// In the order of every list: the record, the desk pages and the package.
+export const VERDICTS = ["within", "marginal", "outside", "unjudged"];
 export const CARD_STATES = {
   not_begun: "not begun",
   begun: "begun",

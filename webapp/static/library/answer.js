@@ -2,6 +2,7 @@
 
 import { amount, figure } from "/offline/reader.js";
 import { h } from "/static/field/dom.js";
+import { shownAmount } from "/static/field/shown_amount.js";
 import { limitStrip } from "/static/field/strip.js";
 import { recalled, restsOnMemory, verdict } from "/static/field/words.js";
 
@@ -49,7 +50,7 @@ function sourceList(lines, tables) {
 function corrected({ corrected: value, corrected_unit: unit, uncertainty }) {
   if (value === null || !unit) return "";
   const said = amount(value, unit);
-  if (!uncertainty) return said;
+  if (!uncertainty) return shownAmount(value, unit);
   const space = said.indexOf(" ");
   const [number, words] = [said.slice(0, space), said.slice(space)];
   const over = value === 0 ? 1 : 10 ** Math.round(Math.log10(value / Number.parseFloat(number)));

@@ -60,6 +60,11 @@ TABLES: Printed = {
         "rated_kv withstand_kv impulse_kv dc_kv dc_kv_provenance provenance",
         each(P, (15.5, 50, 110, 70, M), (72.5, 160, 350, None, None)),
     ),
+    # ANSI C37.06, outdoor breakers: from memory.
+    "rated_outdoor_breaker": (
+        "rated_kv withstand_kv impulse_kv provenance",
+        each(M, (15.5, 50, 110), (25.8, 60, 150), (38, 80, 200), (72.5, 160, 350)),
+    ),
     # C37.20.9: from memory, with low confidence.
     "rated_gas_insulated": (
         "levels rated_kv withstand_kv impulse_kv provenance",

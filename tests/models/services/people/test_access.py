@@ -161,8 +161,8 @@ ACTS: dict[str, tuple[str, Act]] = {
         lambda w, p, i: lead_acts.dispose(
             w.session,
             person_id=p,
-            reading_id=i["reading"],
-            disposition_id=uuid4(),
+            reading_ids=[i["reading"]],
+            new_id=uuid4,
             decision="use_as_is",
             reason="clear of any harm to the gear",
             password=PASSWORD,

@@ -55,8 +55,8 @@ def let_stand(work: Work, reading: UUID, reason: str, password: str) -> None:
     lead_acts.dispose(
         work.session,
         person_id=LEAD.id,
-        reading_id=reading,
-        disposition_id=uuid4(),
+        reading_ids=[reading],
+        new_id=uuid4,
         decision="use_as_is",
         reason=reason,
         password=password,

@@ -34,8 +34,8 @@ def dispose(
     lead_acts.dispose(
         work.session,
         person_id=by.id,
-        reading_id=reading,
-        disposition_id=uuid4(),
+        reading_ids=[reading],
+        new_id=uuid4,
         decision=decision,
         reason=reason,
         password=password,
@@ -110,7 +110,7 @@ def test_what_cannot_be_disposed_of(confirmed: Work) -> None:
     (own,) = confirmed.read("bus", IR, "1.1", by=LEAD)
     with pytest.raises(ConflictError, match="is within"):
         dispose(confirmed, good, "use_as_is", "fine")
-    with pytest.raises(ConflictError, match="You took this reading yourself"):
+    with pytest.raises(ConflictError, match="yourself: somebody else"):
         dispose(confirmed, own, "use_as_is", "fine")
     dispose(
         confirmed, own, "use_as_is", "seen by another, clear of harm", by=OTHER_LEAD
@@ -134,7 +134,7 @@ def test_the_last_disposition_holds_and_all_stay(confirmed: Work) -> None:
 def test_only_a_signed_card_is_returned(confirmed: Work) -> None:
     with pytest.raises(ConflictError, match="Only a signed card"):
         give_back(confirmed, "again")
-    withdraw(confirmed, "tested at the works")
+    withdraw(confirmed, "tested at the works by its maker")
     confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
     confirmed.confirm("breaker 52", CR, after=True)
     confirmed.sign(("breaker 52", CR))
@@ -145,15 +145,18 @@ def test_only_a_signed_card_is_returned(confirmed: Work) -> None:
 
 def test_a_signed_or_withdrawn_card_is_not_withdrawn(complete: Work) -> None:
     with pytest.raises(ConflictError, match="signed already"):
-        withdraw(complete, "tested at the works")
+        withdraw(complete, "tested at the works by its maker")
     complete.give_back("breaker 52", VI)
-    withdraw(complete, "tested at the works")
+    withdraw(complete, "tested at the works by its maker")
     with pytest.raises(ConflictError, match="withdrawn already"):
-        withdraw(complete, "twice")
+        withdraw(complete, "left out for the second time")
 
 
 def test_what_stands_on_a_withdrawn_card_stays_and_is_judged(confirmed: Work) -> None:
     confirmed.read("breaker 52", VI, "broke_down")
+    for weak in ("no", "not now", "xxxxxxxxxxxxxxxxxxxxxxxx"):
+        with pytest.raises(InputError, match="Say why this test is left out"):
+            withdraw(confirmed, weak)
     withdraw(confirmed, "the interrupter is to be renewed")
     facts = confirmed.facts("breaker 52", VI)
     assert [r.outcome for r in facts.current] == ["broke_down"]

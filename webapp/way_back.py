@@ -1,4 +1,4 @@
-"""Where to go after signing in: a page of this program, never elsewhere."""
+"""Where a form leads back to: a page of this program, never elsewhere."""
 
 from urllib.parse import urlsplit
 

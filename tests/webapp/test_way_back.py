@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.account.way_back import way_back
+from webapp.way_back import way_back
 
 INSIDE = {
     "a page": "/turnover/",

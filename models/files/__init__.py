@@ -1,0 +1,1 @@
+"""Files that people attach: what may be kept, and where it is kept."""

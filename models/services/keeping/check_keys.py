@@ -19,10 +19,10 @@ def keys_against_log(session: Session) -> Iterator[str]:
     """Yield a fault for each key that is not as the log has it, or signed too late."""
     rows = session.scalars(select(SigningKey)).all()
     prints = {row.id: seals.fingerprint(row.certificate_pem) for row in rows}
-    given = ([_subject(row), prints[row.id]] for row in rows)
+    given = ([_named(_subject(row), prints[row.id])] for row in rows)
     yield from against_log(session, "key of", GIVEN, _given, given)
     revoked = (
-        [_subject(row), prints[row.id], stamp(row.revoked_at)]
+        [_named(_subject(row), prints[row.id]), stamp(row.revoked_at)]
         for row in rows
         if row.revoked_at is not None
     )
@@ -34,12 +34,17 @@ def _subject(row: SigningKey) -> str:
     return f"person {row.person_id}"
 
 
+def _named(subject: str, key: str) -> str:
+    """Return what a key is called: a person may have had several."""
+    return f"{subject}: {key}"
+
+
 def _given(subject: str, body: Body) -> Said:
-    return [subject, body["key"]]
+    return [_named(subject, body["key"])]
 
 
 def _revoked(subject: str, body: Body) -> Said:
-    return [subject, body["revoked"], body["revoked_at"]]
+    return [_named(subject, body["revoked"]), body["revoked_at"]]
 
 
 def _signed_after_revocation(session: Session) -> Iterator[str]:

@@ -98,6 +98,14 @@ def visible_sites(person: Person) -> Select[UUID]:
     return select(Site.id).where(Site.id.in_(held))
 
 
+def works_on(person: Person, site_id: UUID) -> bool:
+    """Return whether the person is assigned to the site today."""
+    moment = _moment(person)
+    return any(
+        one.site_id == site_id and holds_at(one, moment) for one in person.assignments
+    )
+
+
 def holds_at(assignment: SiteAssignment, moment: datetime) -> bool:
     """Return whether the assignment holds on the site's day of that moment."""
     day = moment.astimezone(ZoneInfo(assignment.site.zone)).date()

@@ -248,7 +248,7 @@ def _log(session: Session, person: Person) -> list[LogLine]:
         .order_by(LogEntry.seq.desc())
         .limit(NEWEST)
     )
-    sites = dict(session.execute(select(Site.id, Site.name)).tuples().all())
+    sites = {row.id: row.name for row in session.execute(select(Site.id, Site.name))}
     return [
         LogLine(
             at=entry.at,

@@ -251,7 +251,7 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
                 "(SELECT certificate_pem FROM authority)"
             )
         ),
-        "differs from the log",
+        "is not in the log",
     ),
     "a signature taken out": (
         drop("meaning = 'performed'", "signature"),

@@ -26,8 +26,9 @@ from models.schema.findings import (
     DeficiencyClosing,
     Disposition,
 )
+from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
-from models.schema.instruments import Calibration, Instrument
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -36,7 +37,6 @@ from models.schema.parties import (
     Organisation,
     Person,
     PersonRole,
-    SignInAttempt,
     SigningKey,
     SiteAssignment,
 )
@@ -45,6 +45,7 @@ from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
+from models.schema.throttle import Throttle
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
@@ -95,8 +96,10 @@ __all__ = [
     "DeficiencyClosing",
     "Disposition",
     "EditionChoice",
+    "FirstStart",
     "GivenCriterion",
     "Instrument",
+    "InstrumentRange",
     "Invitation",
     "Judgement",
     "Lineup",
@@ -117,7 +120,6 @@ __all__ = [
     "Rejudging",
     "Round",
     "SealWaiver",
-    "SignInAttempt",
     "Signature",
     "SigningKey",
     "Site",
@@ -125,4 +127,5 @@ __all__ = [
     "StoredFile",
     "StoredRule",
     "TableCheck",
+    "Throttle",
 ]

@@ -182,12 +182,3 @@ class Invitation(Record):
 
     person: Mapped[Person] = relationship(foreign_keys=[person_id])
     made_by: Mapped[Person] = relationship(foreign_keys=[made_by_id])
-
-
-class SignInAttempt(Record):
-    """A failed sign-in, kept to slow down guessing."""
-
-    __tablename__ = "sign_in_attempt"
-
-    sign_in: Mapped[str] = mapped_column(index=True)
-    at: Mapped[datetime]

@@ -32,8 +32,9 @@ from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 14)]
+REVISIONS = [f"{n:04}" for n in range(1, 16)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
+PEOPLE, BEFORE_PEOPLE = "0015", "0014"
 
 
 @pytest.fixture(params=DATABASES)
@@ -276,11 +277,12 @@ def test_assignments_get_days_and_lose_them(at_work: Engine) -> None:
         gone = (ended.person_id, ended.site_id)
         ended.until_day = ended.from_day
         session.commit()
-    command.downgrade(config, "0012")
+    command.downgrade(config, BEFORE_PEOPLE)
     below = rows(at_work)["site_assignment"]
     assert len(below) == len(before) - 1
     assert "ck_site_assignment_days" not in checks_of(at_work, "site_assignment")
-    command.upgrade(config, "0013")
+    command.upgrade(config, PEOPLE)
+    command.upgrade(config, "head")
     with Session(at_work) as session:
         after = session.scalars(select(SiteAssignment)).all()
         assert {(one.person_id, one.site_id) for one in after} == before - {gone}
@@ -298,8 +300,8 @@ def test_who_has_not_enrolled_and_a_revoked_key_stay(at_work: Engine) -> None:
         person.key.revoked_at = BEGAN
         session.commit()
     with pytest.raises(CommandError, match=r"1 keys.*1 persons.*Nothing was changed"):
-        command.downgrade(config, "0012")
-    assert revision(at_work) == "0013"
+        command.downgrade(config, BEFORE_PEOPLE)
+    assert revision(at_work) == PEOPLE
 
 
 def roles_held(engine: Engine) -> dict[str, list[str]]:
@@ -327,6 +329,139 @@ def json_of(value: Any) -> Any:
 def in_order(found: Rows) -> dict[str, list[str]]:
     return {
         name: _in_order(part, sorted(part[0])) for name, part in found.items() if part
+    }
+
+
+BEFORE_RANGES: dict[str, dict[str, Any]] = {
+    "an accuracy and no range": {
+        "accuracy_pct": 5.0,
+        "accuracy_fixed": 0.02,
+        "accuracy_unit": "GOhm",
+        "supplies": None,
+        "greatest": None,
+    },
+    "nothing": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": None,
+        "greatest": None,
+    },
+    "ac and dc to a level": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": ["ac", "dc"],
+        "greatest": {"test_kv": 60},
+    },
+    "a supply alone": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": 0.1,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"reading": 200, "reading_unit": "GOhm"},
+    },
+    "its end in another unit": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": None,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"test_kv": 5, "reading": 20000, "reading_unit": "MOhm"},
+    },
+}
+
+
+def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, "0013")
+    set_columns(at_work, BEFORE_RANGES)
+    command.upgrade(config, "0014")
+    found = {
+        name: [
+            (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
+            for row in ranges_of_tag(at_work, name)
+        ]
+        for name in BEFORE_RANGES
+    }
+    assert found == {
+        "an accuracy and no range": [("reads", "GOhm", None, None, None, 0.02)],
+        "nothing": [],
+        "ac and dc to a level": [
+            ("applies", "kV", "ac", 0.0, 60.0, None),
+            ("applies", "kV", "dc", 0.0, 60.0, None),
+        ],
+        "a supply alone": [
+            ("reads", "GOhm", None, 0.0, 200.0, 0.1),
+            ("applies", "kV", "dc", None, None, None),
+        ],
+        "its end in another unit": [
+            ("reads", "GOhm", None, 0.0, 20.0, None),
+            ("applies", "kV", "dc", 0.0, 5.0, None),
+        ],
+    }
+    command.downgrade(config, "0013")
+    after = columns_by_tag(at_work)
+    moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
+    wanted = dict(BEFORE_RANGES)
+    last = "its end in another unit"
+    wanted[last] = {**wanted[last], "greatest": moved}
+    assert {name: after[name] for name in wanted} == wanted
+
+
+def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with at_work.begin() as connection:
+        connection.execute(
+            text(
+                "INSERT INTO instrument_range (instrument_id, position, does, digits) "
+                "SELECT id, 9, 'reads', 3 FROM instrument WHERE tag = 'HV-1'"
+            )
+        )
+    command.downgrade(config, "0014")
+    before = rows(at_work)
+    with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
+        command.downgrade(config, "0013")
+    assert rows(at_work) == before
+
+
+def set_columns(engine: Engine, given: dict[str, dict[str, Any]]) -> None:
+    """Give as many instruments as there are cases their columns, and tags to know."""
+    with engine.begin() as connection:
+        tags = connection.execute(text("SELECT tag FROM instrument ORDER BY tag"))
+        for tag, (name, columns) in zip(tags.scalars(), given.items(), strict=False):
+            values = {
+                key: json.dumps(value) if isinstance(value, list | dict) else value
+                for key, value in columns.items()
+            }
+            said = ", ".join(f"{key} = :{key}" for key in values)
+            connection.execute(
+                text(f"UPDATE instrument SET tag = :name, {said} WHERE tag = :tag"),
+                {"name": name, "tag": tag, **values},
+            )
+
+
+def ranges_of_tag(engine: Engine, tag: str) -> list[dict[str, Any]]:
+    """Return the ranges of an instrument in their order."""
+    query = text(
+        "SELECT instrument_range.* FROM instrument_range JOIN instrument "
+        "ON instrument.id = instrument_id WHERE tag = :tag ORDER BY position"
+    )
+    with engine.connect() as connection:
+        found = connection.execute(query, {"tag": tag}).mappings()
+        return [dict(row) for row in found]
+
+
+def columns_by_tag(engine: Engine) -> dict[str, dict[str, Any]]:
+    """Return the columns that ranges took the place of, by tag."""
+    names = next(iter(BEFORE_RANGES.values()))
+    return {
+        row["tag"]: {
+            name: json_of(row[name]) if name in ("supplies", "greatest") else row[name]
+            for name in names
+        }
+        for row in rows(engine)["instrument"]
     }
 
 
@@ -377,14 +512,14 @@ def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None
     with Session(at_work, expire_on_commit=False) as session:
         put_and_withdraw(Work.resume(session), "lineup", lineup_id())
         session.commit()
-    before = rows(at_work)
-    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
     step = REVISIONS.index("0011")
     command.downgrade(config, REVISIONS[step])
+    before = rows(at_work)
+    assert len(before["attachment"]) == len(before["attachment_withdrawal"]) == 1
     with pytest.raises(CommandError, match=r"1 files were attached.*Nothing was"):
         command.downgrade(config, REVISIONS[step - 1])
-    command.upgrade(config, "head")
     assert rows(at_work) == before
+    command.upgrade(config, "head")
     for table in ("attachment", "attachment_withdrawal", "stored_file"):
         assert refuses(at_work, f"DELETE FROM {table}")
     with Session(at_work) as session:

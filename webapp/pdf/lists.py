@@ -1,5 +1,6 @@
 """Deficiencies, dispositions, instruments and people: a table each."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -168,4 +169,4 @@ def key_lines(key: str) -> str:
 
 
 def _said_units(accuracy: str) -> str:
-    return " ".join(said_unit(word) for word in accuracy.split())
+    return re.sub(r"[A-Za-z-]+", lambda word: said_unit(word[0]), accuracy)

@@ -10,9 +10,10 @@ from sqlalchemy.orm import Session, selectinload
 
 from models.fields import find_field
 from models.procedures import PROCEDURES
-from models.record.instrument import NAMES_SUPPLY, Able, beyond
+from models.record.instrument import NAMES_SUPPLY
 from models.schema import Instrument
 from models.services.planning.round_plan import PlanCard
+from models.services.setup.instrument_ranges import unfit_for
 
 # Conditions that the test set does not show: what reads them (common practice).
 ACCESSORIES = {
@@ -65,7 +66,7 @@ def needs_of(
     instruments = session.scalars(
         select(Instrument)
         .where(Instrument.organisation_id == organisation_id)
-        .options(selectinload(Instrument.calibrations))
+        .options(selectinload(Instrument.calibrations), selectinload(Instrument.ranges))
         .order_by(Instrument.tag)
     ).all()
     grouped: dict[Any, list[PlanCard]] = {}
@@ -99,7 +100,8 @@ def _need(
         fitting=[
             _fitting(one, days)
             for one in instruments
-            if name in one.procedures and all(_can(one, c) for c in applied)
+            if one.retired_on is None
+            and not any(unfit_for(one, name, c) for c in applied)
         ],
     )
 
@@ -122,15 +124,6 @@ def _levels(applied: Iterable[Mapping[str, Any]]) -> list[str]:
 def _accessories(name: str) -> list[str]:
     asked = [ask["name"] for ask in PROCEDURES[name].asks]
     return [ACCESSORIES[one] for one in asked if one in ACCESSORIES]
-
-
-def _can(instrument: Instrument, conditions: Mapping[str, Any]) -> bool:
-    supplies = instrument.supplies
-    able = Able(
-        supplies=None if supplies is None else tuple(supplies),
-        greatest=instrument.greatest or {},
-    )
-    return beyond(able, conditions, None) is None
 
 
 def _fitting(instrument: Instrument, days: Iterable[date]) -> Fitting:

@@ -12,7 +12,7 @@ from webapp.cli import main
 from webapp.commands.serve import refuse_other_revision
 from webapp.migrating import alembic_config, revisions
 
-BEFORE = "0010"
+BEFORE = "0012"
 
 
 def test_a_database_of_the_newest_revision_is_served(sqlite_stages: Stages) -> None:

@@ -428,7 +428,7 @@ def test_who_holds_both_roles_decides_nothing_of_their_own(confirmed: Work) -> N
     """A lead who is a technician too: what they took is another's to decide."""
     work = confirmed
     ids = work.fill("breaker 52", CR, "38.6", "39.4", "61.7", by=BOTH)
-    with pytest.raises(ConflictError, match="took this reading yourself"):
+    with pytest.raises(ConflictError, match="yourself: somebody else"):
         work.dispose(ids[-1], by=BOTH)
     decision = work.dispose(ids[-1], by=LEAD, agreed=False)
     for own in (LEAD, BOTH):  # who decided, and who took the reading

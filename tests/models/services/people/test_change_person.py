@@ -94,7 +94,7 @@ def test_who_is_deactivated_is_out_and_comes_back_with_their_key(
     person = place.get_one(Person, TECHNICIAN.id)
     assert (person.active, person.session_epoch) == (False, 1)
     with pytest.raises(SignInRefusedError):
-        check_sign_in(place, sign_in="tern", password=PASSWORD, now=LATER)
+        check_sign_in(place, sign_in="tern", password=PASSWORD)
     with pytest.raises(ConflictError, match="deactivated already"):
         deactivate(place, **given(reason="twice", seen_version=2))
     record = person_record.person_record(
@@ -104,7 +104,7 @@ def test_who_is_deactivated_is_out_and_comes_back_with_their_key(
     reactivate(place, **given(reason="came back", seen_version=2))
     with pytest.raises(ConflictError, match="active already"):
         reactivate(place, **given(reason="twice", seen_version=3))
-    assert check_sign_in(place, sign_in="tern", password=PASSWORD, now=LATER).name
+    assert check_sign_in(place, sign_in="tern", password=PASSWORD).name
 
 
 def test_the_last_administrator_stays(place: Session) -> None:

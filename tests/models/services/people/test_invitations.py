@@ -91,9 +91,9 @@ def test_an_invited_person_enrols(place: Session) -> None:
         person_view(place, person_id=person_id)
     for password in (NEW, ""):  # the words of any wrong pair
         with pytest.raises(SignInRefusedError, match="do not belong together"):
-            check_sign_in(place, sign_in="sanderling", password=password, now=BEGAN)
+            check_sign_in(place, sign_in="sanderling", password=password)
     assert enrol(place) == person_id
-    view = check_sign_in(place, sign_in="SANDERLING", password=NEW, now=BEGAN + LATER)
+    view = check_sign_in(place, sign_in="SANDERLING", password=NEW)
     assert view.id == person_id
     certificate = x509.load_pem_x509_certificate(person.key.certificate_pem.encode())
     assert str(person_id) in certificate.subject.rfc4514_string()
@@ -245,7 +245,7 @@ def test_a_reset_revokes_the_key_and_keeps_what_was_signed(confirmed: Work) -> N
     assert person.key is not first and first.revoked_at is not None
     assert person.session_epoch == epoch + 1
     with pytest.raises(SignInRefusedError):
-        check_sign_in(session, sign_in="tern", password=PASSWORD, now=work.at)
+        check_sign_in(session, sign_in="tern", password=PASSWORD)
     assert check_record(session).faults == []
     assert work.gate().seals.content["people"] == before  # and its signatures count
     work.fill("bus", IR, sign=False)

@@ -1,7 +1,7 @@
 """Organisations, persons, their keys, and who may see which site."""
 
 from datetime import date, datetime
-from typing import TYPE_CHECKING
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy import CheckConstraint, ForeignKey, Index, text
@@ -9,9 +9,6 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from models.errors import ConflictError
 from models.schema.base import Record
-
-if TYPE_CHECKING:
-    from models.schema.assets import Site
 
 
 class Organisation(Record):
@@ -159,7 +156,7 @@ class SiteAssignment(Record):
     person: Mapped[Person] = relationship(
         back_populates="assignments", foreign_keys=[person_id]
     )
-    site: Mapped["Site"] = relationship(lazy="joined")  # whose day counts
+    site: Mapped[Any] = relationship("Site", lazy="joined")  # whose day counts
 
 
 class Invitation(Record):

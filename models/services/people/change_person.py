@@ -1,7 +1,7 @@
 """Change somebody's roles; deactivate and reactivate them."""
 
 import json
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid4
@@ -30,6 +30,7 @@ def change_roles(
     roles: Collection[str],
     seen_version: int,
     now: datetime,
+    new_id: Callable[[], UUID] = uuid4,
 ) -> bool:
     """Give a person these roles and no others; False where nothing changes.
 
@@ -49,7 +50,7 @@ def change_roles(
         if row.until is None and row.role not in roles:
             row.until = now
     person.held_roles += [
-        PersonRole(id=uuid4(), role=role, since=now, until=None)
+        PersonRole(id=new_id(), role=role, since=now, until=None)
         for role in listed(roles)
         if role not in before
     ]

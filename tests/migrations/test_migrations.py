@@ -44,9 +44,9 @@ from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 17)]
+REVISIONS = [f"{n:04}" for n in range(1, 18)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
-PEOPLE, BEFORE_PEOPLE = "0016", "0015"
+PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 
 
 @pytest.fixture(params=DATABASES)

@@ -1,6 +1,6 @@
 """Keep assignments with their days, invitations, and the keys from before a reset.
 
-Revision 0016, after 0015.
+Revision 0017, after 0016.
 
 Both directions are tested with rows before and after, on SQLite and PostgreSQL. An
 assignment that was made before holds from its day in the site's zone. Downwards the
@@ -18,8 +18,8 @@ from zoneinfo import ZoneInfo
 import sqlalchemy as sa
 from alembic import op, util
 
-revision = "0016"
-down_revision = "0015"
+revision = "0017"
+down_revision = "0016"
 branch_labels = None
 depends_on = None
 
@@ -115,7 +115,7 @@ def _refuse_a_loss() -> None:
     waiting = ask(sa.text("SELECT count(*) FROM person WHERE password_hash IS NULL"))
     if revoked or waiting:
         raise util.CommandError(
-            f"Revision 0016 stays: {revoked} keys were revoked and {waiting} persons "
+            f"Revision 0017 stays: {revoked} keys were revoked and {waiting} persons "
             "have not enrolled, and below it there is no place for either. Nothing "
             "was changed. Go back to a backup made before instead."
         )

@@ -1,5 +1,6 @@
 """The lineups of a site, with how far each is set up."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
@@ -10,6 +11,7 @@ from sqlalchemy.orm import Session
 from models.schema import Apparatus, Cell, Lineup, Round
 from models.services.people.access import person_of, require, site_of
 from models.services.setup.nameplate import GEAR_NAMES, ratings_line
+from models.services.setup.plate_versions import versions_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +24,7 @@ class LineupState:
     ratings: str
     cells: int
     apparatus: int
+    waiting: int  # nameplates that nobody else has confirmed
     rounds: int
     open_rounds: int
 
@@ -39,6 +42,7 @@ def site_lineups(
     held = select(func.count()).select_from(Apparatus).join(Cell)
     rounds = _rounds(func.count())
     still_open = _rounds(func.sum(case((Round.state == "open", 1), else_=0)))
+    waiting = _waiting(session, site_id)
     rows = session.execute(
         select(
             Lineup,
@@ -50,7 +54,25 @@ def site_lineups(
         .where(Lineup.site_id == site_id)
         .order_by(rounds > 0, Lineup.name)
     )
-    return [_state(*row) for row in rows]
+    return [_state(waiting, *row) for row in rows]
+
+
+def _waiting(session: Session, site_id: UUID) -> Counter[UUID]:
+    """Count the nameplates that wait for a second person, by lineup."""
+    fitted = session.execute(
+        select(Apparatus, Cell.lineup_id)
+        .join(Cell, Apparatus.cell_id == Cell.id)
+        .join(Lineup, Cell.lineup_id == Lineup.id)
+        .where(Lineup.site_id == site_id, Cell.removed.is_(False))
+    )
+    lineup_of = {one: lineup for one, lineup in fitted if one.plate}
+    lineups = session.scalars(select(Lineup).where(Lineup.site_id == site_id)).all()
+    versions = versions_of(session, [*lineups, *lineup_of])
+    unsure = {key for key, one in versions.items() if one.confirmation is None}
+    return Counter(
+        [one.id for one in lineups if one.id in unsure]
+        + [lineup for one, lineup in lineup_of.items() if one.id in unsure]
+    )
 
 
 def _rounds(what: ColumnElement[int]) -> ColumnElement[int]:
@@ -58,7 +80,12 @@ def _rounds(what: ColumnElement[int]) -> ColumnElement[int]:
 
 
 def _state(
-    lineup: Lineup, cells: int, apparatus: int, rounds: int, open_rounds: int
+    waiting: Counter[UUID],
+    lineup: Lineup,
+    cells: int,
+    apparatus: int,
+    rounds: int,
+    open_rounds: int,
 ) -> LineupState:
     return LineupState(
         id=lineup.id,
@@ -67,6 +94,7 @@ def _state(
         ratings=ratings_line(lineup),
         cells=cells,
         apparatus=apparatus,
+        waiting=waiting[lineup.id],
         rounds=rounds,
         open_rounds=open_rounds,
     )

@@ -155,7 +155,7 @@ def test_queries_do_not_grow_with_the_rounds(many: Session) -> None:
         many.expire_all()
         with statements(many) as sent:
             list_rounds(many, person_id=LEAD.id, size=size)
-        assert len(sent) == 5, sent
+        assert len(sent) == 7, sent
 
 
 def test_lineups_are_searched_and_counted(many: Session) -> None:

@@ -45,9 +45,7 @@ def look(page: Page) -> None:
 def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) -> None:
     code = code_of_first_start(Config(database=empty.database, secret=SECRET))
     context, page = open_page(browser, empty, TABLET_UPRIGHT)
-    page.emulate_media(
-        reduced_motion="reduce"
-    )  # else a colour is on its way
+    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     page.goto("/")
     look(page)
     page.get_by_label("Code").focus()

@@ -170,7 +170,7 @@ def test_what_is_wrong_is_shown_where_it_stands_and_nothing_is_lost(
     page.get_by_role("button", name="Save lineup").click()
     expect(page.get_by_role("link", name="Change the lineup")).to_be_visible()
     assert cells_of(served, "SG-9")["1"][0] == "Incomer A"
-    for path in (*PAGES, page.url, f"{page.url}/plates"):
+    for path in (*PAGES, page.url):
         page.goto(path)
         check_page(page)
     context.close()

@@ -5,7 +5,6 @@ from webapp.setup import (
     import_routes,
     lineup_routes,
     owner_routes,
-    plate_routes,
     site_routes,
     table_routes,
 )
@@ -17,7 +16,6 @@ __all__ = [
     "import_routes",
     "lineup_routes",
     "owner_routes",
-    "plate_routes",
     "site_routes",
     "table_routes",
 ]

@@ -27,7 +27,7 @@ export function faultNotice(editor, faulty) {
     const more = left.length - MOST;
     return h(
       "div",
-      { class: "notice notice-fault", role: "alert" },
+      { class: "notice notice-fault", role: "alert", tabindex: -1 },
       h("p", { class: "strong" }, faulty.length === 1 ? "One thing is wrong; nothing is saved yet." : `${faulty.length} things are wrong; nothing is saved yet.`),
       h(
         "ul",

@@ -47,5 +47,6 @@ function showFaults(editor, faulty) {
   editor.faulty = faulty;
   editor.faults = new Map(faulty.map((one) => [one.place, one.short ?? one.message]));
   editor.notice = faultNotice(editor, faulty);
+  editor.say("Nothing is saved yet.");
   editor.goTo(faulty[0]);
 }

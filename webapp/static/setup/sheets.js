@@ -114,13 +114,14 @@ export class Sheets {
   moveFocus() {
     const { focus } = this.editor;
     this.editor.focus = null;
-    if (!focus) return;
+    if (!focus) return undefined;
     const target = document.querySelector(`[data-focus="${CSS.escape(focus)}"]`);
-    if (!target) return;
+    // A fault of the whole has no field: then it is read where all of them are listed.
+    if (!target) return this.goToNotice();
     target.closest("details")?.setAttribute("open", "");
     target.focus({ preventScroll: true });
     if (target.select) target.select();
-    target.scrollIntoView({ block: "nearest", inline: "nearest" });
+    return target.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
   goToNotice() {

@@ -178,6 +178,40 @@ class PackageInstrument(TypedDict):
     laboratory: str | None
 
 
+class FileWithdrawal(TypedDict):
+    """Who said that a file does not count, and why."""
+
+    by: str
+    at: str
+    reason: str
+
+
+class AttachedFile(TypedDict):
+    """A file that somebody attached to a thing; *sha256* is of what is kept.
+
+    A picture is written anew before it is kept: *sent_sha256* is of what was sent.
+    """
+
+    id: str
+    subject: str
+    subject_id: str
+    name: str
+    media_type: str
+    size: int
+    sha256: str
+    sent_sha256: str
+    note: str
+    by: str
+    at: str
+    withdrawn: FileWithdrawal | None
+
+
+class PackageFile(AttachedFile):
+    """A file of the round, with where it is attached."""
+
+    where: str
+
+
 class PackagePerson(TypedDict):
     """Somebody who recorded or signed, with the fingerprint of their key."""
 
@@ -233,6 +267,7 @@ class PackageDocument(TypedDict):
     deficiencies: list[PackageDeficiency]
     dispositions: list[PackageDisposition]
     instruments: list[PackageInstrument]
+    files: NotRequired[list[PackageFile]]  # not in packages from before
     people: list[PackagePerson]
     waived: list[PackageWaiver]
     made_at: str

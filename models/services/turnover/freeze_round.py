@@ -36,6 +36,7 @@ from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
+from models.services.turnover.round_files import round_files
 from models.signing import chain, seals
 
 SCHEMA = "witnessmark-package-2"
@@ -80,6 +81,7 @@ def round_content(
         ],
         "dispositions": _dispositions(facts),
         "instruments": _instruments(facts),
+        "files": round_files(session, round_, facts),
         "people": _people(facts),
         "waived": [
             {

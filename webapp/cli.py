@@ -6,6 +6,7 @@ from models.errors import WitnessmarkError
 from webapp.commands.check import check_command
 from webapp.commands.criteria import criteria_command
 from webapp.commands.demo import demo_command
+from webapp.commands.export import export_command
 from webapp.commands.judge import judge_command
 from webapp.commands.migrate import migrate_command
 from webapp.commands.put_clock_back import put_clock_back_command
@@ -25,6 +26,7 @@ for command in (
     check_command,
     criteria_command,
     demo_command,
+    export_command,
     judge_command,
     migrate_command,
     put_clock_back_command,

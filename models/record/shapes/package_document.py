@@ -246,8 +246,8 @@ class PackageLog(TypedDict):
     head: str
 
 
-class PackageDocument(TypedDict):
-    """The whole; `draft` is set where it is only shown."""
+class RoundRecord(TypedDict):
+    """What a package says of a round; an export says it as it stands now."""
 
     schema: Literal["witnessmark-package-2"]
     uid: str
@@ -270,6 +270,11 @@ class PackageDocument(TypedDict):
     files: NotRequired[list[PackageFile]]  # not in packages from before
     people: list[PackagePerson]
     waived: list[PackageWaiver]
+
+
+class PackageDocument(RoundRecord):
+    """The whole; `draft` is set where it is only shown."""
+
     made_at: str
     log: PackageLog
     seals: list[PackageSeal]

@@ -18,12 +18,12 @@ from models.services.turnover import acceptance, lead_acts, package
 from seed_demo import readings as shown
 from seed_demo.checks import check_tables
 from seed_demo.given import add_given
+from seed_demo.instruments import add_instruments
 from seed_demo.people import LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, fixed_id
 from seed_demo.site import (
     GAS_INSULATED,
     METAL_CLAD,
     METAL_ENCLOSED,
-    add_instruments,
     add_people,
     add_site,
 )

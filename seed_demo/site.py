@@ -1,6 +1,6 @@
-"""The demo's site, its three lineups and the test firm's instruments."""
+"""The demo's site and its three lineups."""
 
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy.orm import Session
@@ -230,58 +230,6 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
     ),
 }
 
-# tag, name, serial, procedures, percent, fixed part, unit of the fixed part
-INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
-    (
-        "IR-07",
-        "5 kV insulation tester",
-        "70113",
-        ["insulation_resistance"],
-        5.0,
-        0.02,
-        "GOhm",
-    ),
-    (
-        "CR-02",
-        "200 A micro-ohmmeter",
-        "31840",
-        ["contact_resistance", "fuse_resistance"],
-        0.5,
-        0.2,
-        "uOhm",
-    ),
-    (
-        "HV-01",
-        "60 kV ac test set",
-        "5512",
-        ["dielectric_withstand", "vacuum_integrity"],
-        None,
-        None,
-        None,
-    ),
-    (
-        "VM-01",
-        "magnetron vacuum test set",
-        "3071",
-        ["vacuum_integrity"],
-        20.0,
-        0.0,
-        "Pa",
-    ),
-    ("RT-04", "relay test set", "88027", ["relay_timing"], 0.05, 0.001, "s"),
-    ("BT-01", "breaker timer", "20416", ["breaker_timing"], 0.05, 0.1, "ms"),
-    (
-        "IR-03",
-        "2.5 kV insulation tester, spare",
-        "60045",
-        ["insulation_resistance"],
-        5.0,
-        0.05,
-        "GOhm",
-    ),
-)
-OUT_OF_CALIBRATION = "IR-03"  # its calibration ran out before the half-done round
-
 
 def add_site(session: Session, secret: str, now: datetime) -> None:
     """Add organisations, people, the site and its lineups."""
@@ -362,33 +310,4 @@ def _add_lineup(session: Session, name: str) -> None:
                 kind=what,
                 label=label,
                 nameplate=nameplate,
-            )
-
-
-def add_instruments(session: Session, years: range) -> None:
-    """Add the register, each instrument calibrated every March of *years*."""
-    for tag, name, serial, procedures, pct, fixed, unit in INSTRUMENTS:
-        assets.add_instrument(
-            session,
-            instrument_id=fixed_id(tag),
-            organisation_id=fixed_id(TEST_FIRM),
-            tag=tag,
-            name=name,
-            serial=serial,
-            procedures=procedures,
-            accuracy_pct=pct,
-            accuracy_fixed=fixed,
-            accuracy_unit=unit,
-        )
-        for year in years:
-            if tag == OUT_OF_CALIBRATION and year > years.start + 1:
-                continue
-            assets.add_calibration(
-                session,
-                calibration_id=fixed_id(f"{tag} {year}"),
-                instrument_id=fixed_id(tag),
-                calibrated_on=date(year, 3, 3),
-                due_on=date(year + 1, 3, 9),
-                certificate_no=f"C{year % 100}-{serial}",
-                laboratory="Sextant Calibration Room",
             )

@@ -53,9 +53,6 @@ class Proof:
             name="test set",
             serial="S-OWN",
             procedures=[self.procedure],
-            accuracy_pct=None,
-            accuracy_fixed=None,
-            accuracy_unit=None,
         )
         assets.add_calibration(
             session,

@@ -22,6 +22,7 @@ from uuid import UUID, uuid4, uuid5
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from models.record.instrument import Range
 from models.schema import Card, LogEntry, Point, Reading, Round
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_facts import (
@@ -279,9 +280,7 @@ def _add_instrument(
         name=f"test set {tag}",
         serial=f"S-{tag}",
         procedures=procedures,
-        accuracy_pct=pct,
-        accuracy_fixed=fixed,
-        accuracy_unit=unit,
+        ranges=[] if pct is None else [Range(unit=unit, pct_reading=pct, fixed=fixed)],
     )
     assets.add_calibration(
         session,

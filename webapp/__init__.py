@@ -24,6 +24,7 @@ def create_app(config: Config | None = None) -> "Flask":
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
     from webapp.file_store import init_files  # noqa: PLC0415
+    from webapp.guessing import init_guessing  # noqa: PLC0415
     from webapp.headers import init_headers  # noqa: PLC0415
     from webapp.private_files import keep_private  # noqa: PLC0415
     from webapp.sign_in_state import SESSION_HOURS, init_sign_in  # noqa: PLC0415
@@ -48,6 +49,7 @@ def create_app(config: Config | None = None) -> "Flask":
     init_headers(app)
     init_files(app, config)
     init_sign_in(app)
+    init_guessing(app)
     init_errors(app)
     _join_areas(app)
     return app
@@ -58,6 +60,7 @@ def _join_areas(app: "Flask") -> None:
         account,
         field,
         files,
+        instruments,
         library,
         owner,
         setup,
@@ -77,6 +80,7 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        instruments,
     )
     for area in areas:
         app.register_blueprint(area.bp)

@@ -4,6 +4,7 @@ import os
 import re
 import secrets
 from dataclasses import dataclass, field
+from ipaddress import ip_address
 from pathlib import Path
 
 from models.errors import WitnessmarkError
@@ -23,7 +24,9 @@ class Config:
     *secret* signs sessions and opens the installation's certificate authority:
     who has it and the database can issue certificates, though not open any
     person's key. *https* says that browsers reach the program over TLS. *hosts* are
-    the names under which they reach it; without one, any name is answered. *files* is
+    the names under which they reach it; without one, any name is answered. *proxy*
+    is the address that the proxy before the program connects from: what that says of
+    who asks is believed. *files* is
     the folder of what people attach, or s3://bucket/prefix; by default `files` in the
     instance folder.
     """
@@ -32,6 +35,7 @@ class Config:
     secret: str
     https: bool = False
     hosts: tuple[str, ...] = ()
+    proxy: str = ""
     files: str = field(default_factory=lambda: str(instance_dir() / "files"))
     file_mb: int = FILE_MB  # the most that one file may have
     files_each: int = FILES_EACH  # the most that are attached to one thing
@@ -49,6 +53,7 @@ def load_config() -> Config:
     `WITNESSMARK_DATABASE` (an SQLAlchemy address, by default a SQLite file in the
     instance folder), `WITNESSMARK_SECRET` (by default a file made on first use),
     `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between),
+    `WITNESSMARK_PROXY` (an IP address),
     `WITNESSMARK_FILES` (a folder, or s3://bucket/prefix), `WITNESSMARK_FILE_MB` and
     `WITNESSMARK_FILES_EACH` (whole numbers).
     """
@@ -59,6 +64,7 @@ def load_config() -> Config:
         secret=os.environ.get("WITNESSMARK_SECRET") or secret_of(folder),
         https=_yes_or_no("WITNESSMARK_HTTPS"),
         hosts=_names("WITNESSMARK_HOSTS"),
+        proxy=_address("WITNESSMARK_PROXY"),
         files=os.environ.get("WITNESSMARK_FILES") or str(folder / "files"),
         file_mb=_whole("WITNESSMARK_FILE_MB", FILE_MB, 500),
         files_each=_whole("WITNESSMARK_FILES_EACH", FILES_EACH, 1000),
@@ -81,6 +87,17 @@ def _yes_or_no(name: str) -> bool:
     if value not in ("yes", "no"):
         raise SettingError(f"{name} is '{value}': write yes or no.")
     return value == "yes"
+
+
+def _address(name: str) -> str:
+    value = os.environ.get(name, "").strip()
+    try:
+        return str(ip_address(value)) if value else ""
+    except ValueError as error:
+        raise SettingError(
+            f"{name} is '{value}': write the IP address from which the proxy connects, "
+            "such as 127.0.0.1."
+        ) from error
 
 
 def _whole(name: str, usual: int, most: int) -> int:

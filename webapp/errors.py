@@ -13,10 +13,12 @@ from models.errors import (
     StoreError,
     WitnessmarkError,
 )
+from models.services.people.throttle import TooManyTriesError
 from webapp.config import SettingError
 
 STATUS: dict[type[WitnessmarkError], int] = {
     InputError: 422,
+    TooManyTriesError: 429,
     ForbiddenError: 403,
     NotFoundError: 404,
     ConflictError: 409,

@@ -39,30 +39,44 @@ class Conformity:
 
 
 def conformity(
-    cards: Sequence[Card], outside_let_stand: str = OUTSIDE_LET_STAND[0]
+    cards: Sequence[Card],
+    outside_let_stand: str = OUTSIDE_LET_STAND[0],
+    left_out: int = 0,
 ) -> Conformity:
     """Return what may be said of a round with these cards.
 
     What stands against it goes before what it lacks: a round with an outside
-    reading does not conform however much of it is still to be tested.
+    reading does not conform however much of it is still to be tested. *left_out*
+    counts the programme's cards that the plan left out: a round without them
+    conforms, if it does, with that deviation from its programme.
     """
     found = [f for card in cards for f in findings(card, outside_let_stand)]
     against = _against([f for f in found if f.effect == AGAINST])
     lacking = _lacking(cards, [f for f in found if f.effect == LACKING])
     deviations = [f for f in found if f.effect == DEVIATION]
     return Conformity(
-        word=_word(against, lacking, deviations),
-        reasons=[*against, *lacking] or _for(cards, deviations),
+        word=_word(against, lacking, deviates=bool(deviations or left_out)),
+        reasons=[
+            *([*against, *lacking] or _for(cards, deviations)),
+            *_left_out(left_out),
+        ],
         deviations=deviations,
     )
 
 
-def _word(against: list[str], lacking: list[str], deviations: list[Finding]) -> str:
+def _word(against: list[str], lacking: list[str], *, deviates: bool) -> str:
     if against:
         return DOES_NOT
     if lacking:
         return NOT_COMPLETE
-    return WITH_DEVIATIONS if deviations else CONFORMS
+    return WITH_DEVIATIONS if deviates else CONFORMS
+
+
+def _left_out(number: int) -> list[str]:
+    if not number:
+        return []
+    count = _said(number, "card of the programme was", "cards of the programme were")
+    return [f"{count} left out when the round was planned, listed with the reasons."]
 
 
 def _against(found: list[Finding]) -> list[str]:

@@ -26,8 +26,9 @@ from models.schema.findings import (
     DeficiencyClosing,
     Disposition,
 )
+from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
-from models.schema.instruments import Calibration, Instrument
+from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
@@ -35,14 +36,15 @@ from models.schema.parties import (
     Organisation,
     Person,
     PersonRole,
-    SignInAttempt,
     SigningKey,
     SiteAssignment,
 )
-from models.schema.rounds import Card, Point, Round
+from models.schema.planning import PlanDraft
+from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
+from models.schema.throttle import Throttle
 
 # Tables whose rows the database itself refuses to change or delete.
 APPEND_ONLY = (
@@ -62,6 +64,7 @@ APPEND_ONLY = (
     "note",
     "package",
     "package_file",
+    "plan_change",
     "precondition_list",
     "precondition_text",
     "reading",
@@ -92,8 +95,10 @@ __all__ = [
     "DeficiencyClosing",
     "Disposition",
     "EditionChoice",
+    "FirstStart",
     "GivenCriterion",
     "Instrument",
+    "InstrumentRange",
     "Judgement",
     "Lineup",
     "LogEntry",
@@ -103,6 +108,8 @@ __all__ = [
     "PackageFile",
     "Person",
     "PersonRole",
+    "PlanChange",
+    "PlanDraft",
     "Point",
     "PreconditionList",
     "PreconditionText",
@@ -111,7 +118,6 @@ __all__ = [
     "Rejudging",
     "Round",
     "SealWaiver",
-    "SignInAttempt",
     "Signature",
     "SigningKey",
     "Site",
@@ -119,4 +125,5 @@ __all__ = [
     "StoredFile",
     "StoredRule",
     "TableCheck",
+    "Throttle",
 ]

@@ -1,4 +1,4 @@
-"""The register of instruments and their calibrations."""
+"""The register of instruments, what they can do, and their calibrations."""
 
 from datetime import date
 from typing import Any
@@ -7,7 +7,7 @@ from uuid import UUID
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from models.schema.base import Record
+from models.schema.base import Base, Record
 
 
 class Instrument(Record):
@@ -23,16 +23,50 @@ class Instrument(Record):
     tag: Mapped[str]
     name: Mapped[str]
     serial: Mapped[str]
+    maker: Mapped[str | None]
+    type: Mapped[str | None]
     procedures: Mapped[list[Any]]  # names of the procedures it serves
-    accuracy_pct: Mapped[float | None]  # half-width in percent of reading ...
-    accuracy_fixed: Mapped[float | None]  # ... plus this much ...
-    accuracy_unit: Mapped[str | None]  # ... in this unit
-    supplies: Mapped[list[Any] | None]  # what it puts out: ac, dc, ...; None: not said
-    greatest: Mapped[dict[str, Any] | None]  # the most it does or shows, by name
+    retired_on: Mapped[date | None]  # from this day it is offered no more
 
+    ranges: Mapped[list["InstrumentRange"]] = relationship(
+        order_by="InstrumentRange.position", cascade="all, delete-orphan"
+    )
     calibrations: Mapped[list["Calibration"]] = relationship(
         back_populates="instrument", order_by="Calibration.calibrated_on"
     )
+
+
+class InstrumentRange(Base):
+    """A range that an instrument reads or applies, with what is stated of it.
+
+    From *low* to *high* in *unit*; without both: not said how far. The half-width of
+    the accuracy is `pct_reading` of reading, `pct_range` of *high*, *digits* times the
+    *resolution*, and *fixed*, the last two in *unit*; all None: none is stated.
+    """
+
+    __tablename__ = "instrument_range"
+    __table_args__ = (
+        CheckConstraint("does IN ('reads', 'applies')", name="does"),
+        CheckConstraint("supply IN ('ac', 'dc')", name="supply"),
+        CheckConstraint("(low IS NULL) = (high IS NULL)", name="both_ends"),
+        CheckConstraint("low < high", name="low_below_high"),
+        {"sqlite_strict": True},
+    )
+
+    instrument_id: Mapped[UUID] = mapped_column(
+        ForeignKey("instrument.id"), primary_key=True
+    )
+    position: Mapped[int] = mapped_column(primary_key=True)
+    does: Mapped[str]  # reads, applies
+    unit: Mapped[str | None]  # None: the unit of what is read
+    supply: Mapped[str | None]  # ac, dc; None: either, or of no account
+    low: Mapped[float | None]
+    high: Mapped[float | None]
+    pct_reading: Mapped[float | None]
+    pct_range: Mapped[float | None]
+    digits: Mapped[float | None]
+    resolution: Mapped[float | None]
+    fixed: Mapped[float | None]
 
 
 class Calibration(Record):

@@ -110,12 +110,3 @@ class SiteAssignment(Base):
     person_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"), primary_key=True)
     site_id: Mapped[UUID] = mapped_column(ForeignKey("site.id"), primary_key=True)
     since: Mapped[datetime]
-
-
-class SignInAttempt(Record):
-    """A failed sign-in, kept to slow down guessing."""
-
-    __tablename__ = "sign_in_attempt"
-
-    sign_in: Mapped[str] = mapped_column(index=True)
-    at: Mapped[datetime]

@@ -1,13 +1,13 @@
-"""Rounds, their cards and the points on them."""
+"""Rounds, their cards and points, and what the plan of a round changed."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from models.schema.assets import Apparatus, Lineup
+from models.schema.assets import Apparatus, Cell, Lineup
 from models.schema.base import Record
 from models.schema.parties import Person
 from models.schema.rules import StoredRule
@@ -36,6 +36,8 @@ class Round(Record):
     revision: Mapped[int]
     # What the package says of an outside reading that is let stand and agreed to.
     outside_let_stand: Mapped[str] = mapped_column(server_default="does_not_conform")
+    # The editions that were asked for when it was planned: table, print, document.
+    editions: Mapped[list[Any]] = mapped_column(server_default="[]", default=list)
     opened_at: Mapped[datetime]
     opened_by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
 
@@ -43,6 +45,9 @@ class Round(Record):
     opened_by: Mapped[Person] = relationship()
     cards: Mapped[list["Card"]] = relationship(
         back_populates="round", order_by="Card.position"
+    )
+    changes: Mapped[list["PlanChange"]] = relationship(
+        back_populates="round", order_by="(PlanChange.at, PlanChange.id)"
     )
 
     @property
@@ -68,6 +73,7 @@ class Card(Record):
     unit: Mapped[str]
     defaults: Mapped[dict[str, Any]]  # conditions to start from
     assigned_to_id: Mapped[UUID | None] = mapped_column(ForeignKey("person.id"))
+    planned_on: Mapped[date | None]  # a day of the site
 
     round: Mapped[Round] = relationship(back_populates="cards")
     apparatus: Mapped[Apparatus] = relationship()
@@ -100,3 +106,36 @@ class Point(Record):
     def rule(self) -> dict[str, Any]:
         """The rule that readings taken here are judged by."""
         return self.stored_rule.body
+
+
+class PlanChange(Record):
+    """A card left out of the programme, added to it, or with other points.
+
+    *card_id* is null where the card is left out; *was* are the labels of the points
+    that the programme, or the baseline, gives the card.
+    """
+
+    __tablename__ = "plan_change"
+    __table_args__ = (
+        CheckConstraint("what IN ('left_out', 'added', 'points')", name="what"),
+        CheckConstraint("(what = 'left_out') = (card_id IS NULL)", name="card"),
+        {"sqlite_strict": True},
+    )
+
+    round_id: Mapped[UUID] = mapped_column(ForeignKey("round.id"), index=True)
+    what: Mapped[str]
+    cell_id: Mapped[UUID] = mapped_column(ForeignKey("cell.id"))  # where it was then
+    apparatus_id: Mapped[UUID] = mapped_column(ForeignKey("apparatus.id"))
+    procedure: Mapped[str]
+    detail: Mapped[str]
+    card_id: Mapped[UUID | None] = mapped_column(ForeignKey("card.id"))
+    was: Mapped[list[Any]]
+    reason: Mapped[str]
+    by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+
+    round: Mapped[Round] = relationship(back_populates="changes")
+    cell: Mapped[Cell] = relationship()
+    apparatus: Mapped[Apparatus] = relationship()
+    card: Mapped[Card | None] = relationship()
+    by: Mapped[Person] = relationship()

@@ -27,10 +27,12 @@ from tests.attaching import put_and_withdraw
 from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
+from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 12)]
+REVISIONS = [f"{n:04}" for n in range(1, 15)]
+PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
 @pytest.fixture(params=DATABASES)
@@ -290,6 +292,138 @@ def in_order(found: Rows) -> dict[str, list[str]]:
     }
 
 
+BEFORE_RANGES: dict[str, dict[str, Any]] = {
+    "an accuracy and no range": {
+        "accuracy_pct": 5.0,
+        "accuracy_fixed": 0.02,
+        "accuracy_unit": "GOhm",
+        "supplies": None,
+        "greatest": None,
+    },
+    "nothing": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": None,
+        "greatest": None,
+    },
+    "ac and dc to a level": {
+        "accuracy_pct": None,
+        "accuracy_fixed": None,
+        "accuracy_unit": None,
+        "supplies": ["ac", "dc"],
+        "greatest": {"test_kv": 60},
+    },
+    "a supply alone": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": 0.1,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"reading": 200, "reading_unit": "GOhm"},
+    },
+    "its end in another unit": {
+        "accuracy_pct": 1.0,
+        "accuracy_fixed": None,
+        "accuracy_unit": "GOhm",
+        "supplies": ["dc"],
+        "greatest": {"test_kv": 5, "reading": 20000, "reading_unit": "MOhm"},
+    },
+}
+
+
+def test_what_instruments_can_do_becomes_ranges_and_back(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, "0013")
+    set_columns(at_work, BEFORE_RANGES)
+    command.upgrade(config, "0014")
+    found = {
+        name: [
+            (*(row[c] for c in ("does", "unit", "supply", "low", "high", "fixed")),)
+            for row in ranges_of_tag(at_work, name)
+        ]
+        for name in BEFORE_RANGES
+    }
+    assert found == {
+        "an accuracy and no range": [("reads", "GOhm", None, None, None, 0.02)],
+        "nothing": [],
+        "ac and dc to a level": [
+            ("applies", "kV", "ac", 0.0, 60.0, None),
+            ("applies", "kV", "dc", 0.0, 60.0, None),
+        ],
+        "a supply alone": [
+            ("reads", "GOhm", None, 0.0, 200.0, 0.1),
+            ("applies", "kV", "dc", None, None, None),
+        ],
+        "its end in another unit": [
+            ("reads", "GOhm", None, 0.0, 20.0, None),
+            ("applies", "kV", "dc", 0.0, 5.0, None),
+        ],
+    }
+    command.downgrade(config, "0013")
+    after = columns_by_tag(at_work)
+    moved = {"test_kv": 5, "reading": 20, "reading_unit": "GOhm"}
+    wanted = dict(BEFORE_RANGES)
+    last = "its end in another unit"
+    wanted[last] = {**wanted[last], "greatest": moved}
+    assert {name: after[name] for name in wanted} == wanted
+
+
+def test_ranges_are_not_taken_down_where_one_accuracy_cannot_say_them(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with at_work.begin() as connection:
+        connection.execute(
+            text(
+                "INSERT INTO instrument_range (instrument_id, position, does, digits) "
+                "SELECT id, 9, 'reads', 3 FROM instrument WHERE tag = 'HV-1'"
+            )
+        )
+    before = rows(at_work)
+    with pytest.raises(CommandError, match="1 instruments have an accuracy by range"):
+        command.downgrade(config, "0013")
+    assert rows(at_work) == before
+
+
+def set_columns(engine: Engine, given: dict[str, dict[str, Any]]) -> None:
+    """Give as many instruments as there are cases their columns, and tags to know."""
+    with engine.begin() as connection:
+        tags = connection.execute(text("SELECT tag FROM instrument ORDER BY tag"))
+        for tag, (name, columns) in zip(tags.scalars(), given.items(), strict=False):
+            values = {
+                key: json.dumps(value) if isinstance(value, list | dict) else value
+                for key, value in columns.items()
+            }
+            said = ", ".join(f"{key} = :{key}" for key in values)
+            connection.execute(
+                text(f"UPDATE instrument SET tag = :name, {said} WHERE tag = :tag"),
+                {"name": name, "tag": tag, **values},
+            )
+
+
+def ranges_of_tag(engine: Engine, tag: str) -> list[dict[str, Any]]:
+    """Return the ranges of an instrument in their order."""
+    query = text(
+        "SELECT instrument_range.* FROM instrument_range JOIN instrument "
+        "ON instrument.id = instrument_id WHERE tag = :tag ORDER BY position"
+    )
+    with engine.connect() as connection:
+        found = connection.execute(query, {"tag": tag}).mappings()
+        return [dict(row) for row in found]
+
+
+def columns_by_tag(engine: Engine) -> dict[str, dict[str, Any]]:
+    """Return the columns that ranges took the place of, by tag."""
+    names = next(iter(BEFORE_RANGES.values()))
+    return {
+        row["tag"]: {
+            name: json_of(row[name]) if name in ("supplies", "greatest") else row[name]
+            for name in names
+        }
+        for row in rows(engine)["instrument"]
+    }
+
+
 def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     at_work: Engine,
 ) -> None:
@@ -312,6 +446,23 @@ def test_judging_again_is_not_taken_down_while_a_verdict_rests_on_it(
     with Session(at_work, expire_on_commit=False) as session:
         assert set(Work.resume(session).verdicts("bus", DW).values()) == {"within"}
         assert check_record(session).faults == []
+
+
+def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
+    at_work: Engine,
+) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        desk = PlanDesk(session, now=Work.resume(session).tick(days=30))
+        desk.change.leave_out([desk.key("bus", DW)], "no set on site")
+        desk.open()
+        session.commit()
+    command.downgrade(config, PLANNING)
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"left out.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PLANNING)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM plan_change")
 
 
 def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None:

@@ -99,10 +99,11 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     assert load_if_absent(config, NOW, report=lambda _: None) is False
     assert counts() == before
     empty = {name for name, count in before.items() if not count}
-    # What the demo shows nothing of: a failed sign-in, a returned or withdrawn card,
-    # a waived signature; a decision answered, a print chosen, a verdict judged again.
+    # What the demo shows nothing of: a wrong password, a first start; a returned or
+    # withdrawn card, a waived signature; a decision answered, a print chosen, a
+    # verdict judged again.
     assert empty == {
-        *("sign_in_attempt", "card_return", "card_withdrawal", "seal_waiver"),
+        *("throttle", "first_start", "card_return", "card_withdrawal", "seal_waiver"),
         *("agreement", "edition_choice", "rejudging"),
     }
     assert set(APPEND_ONLY) - empty
@@ -116,7 +117,7 @@ def test_the_record_holds_together(demo: Session) -> None:
 
 def test_everybody_signs_in_with_the_printed_password(demo: Session) -> None:
     for person in PEOPLE:
-        view = check_sign_in(demo, sign_in=person.sign_in, password=PASSWORD, now=NOW)
+        view = check_sign_in(demo, sign_in=person.sign_in, password=PASSWORD)
         assert (view.name, view.roles) == (person.name, frozenset(person.roles))
 
 

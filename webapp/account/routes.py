@@ -14,16 +14,13 @@ from flask_login import current_user, login_required, logout_user
 
 from models.errors import InputError
 from models.services.people.change_password import change_password
-from models.services.people.people import person_view
-from models.services.people.sign_in import (
-    SignInRefusedError,
-    check_sign_in,
-    record_failure,
-)
+from models.services.people.people import PersonView, person_view
+from models.services.people.sign_in import check_sign_in
 from webapp.account.forms import PasswordForm, SignInForm
-from webapp.clock import new_id, now
-from webapp.db import commit, db, read_session, write_session
+from webapp.clock import now
+from webapp.db import commit, db, read_session
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try, signed_in_well
 from webapp.sign_in_state import begin_session
 from webapp.way_back import way_back
 
@@ -46,24 +43,19 @@ def enter() -> ResponseReturnValue:
     onward = way_back(request.form.get("next", ""))
     if form.validate():
         try:
-            view = check_sign_in(
-                read_session(),
-                sign_in=form.sign_in.data,
-                password=form.password.data,
-                now=now(),
-            )
-        except SignInRefusedError as error:
-            _remember_failure(form.sign_in.data)
+            view = _checked(form.sign_in.data, form.password.data)
+        except InputError as error:
             place_faults(form, error)
         else:
+            signed_in_well(view.sign_in)
             begin_session(view)
             return redirect(onward or url_for("home"), code=303)
     return render_template("account/sign_in.html", form=form, onward=onward), 422
 
 
-def _remember_failure(name: str) -> None:
-    record_failure(write_session(), attempt_id=new_id(), sign_in=name, now=now())
-    commit()
+def _checked(sign_in: str, password: str) -> PersonView:
+    with counted_try(sign_in):
+        return check_sign_in(read_session(), sign_in=sign_in, password=password)
 
 
 @bp.post("/sign-out")
@@ -89,18 +81,23 @@ def renew_password() -> ResponseReturnValue:
     form = PasswordForm()
     if form.validate():
         try:
-            change_password(
-                db(),
-                person_id=current_user.id,
-                old=form.old.data,
-                new=form.new.data,
-                now=now(),
-            )
+            _change(form)
         except InputError as error:
             place_faults(form, error)
         else:
-            commit()
             begin_session(person_view(db(), person_id=current_user.id))
             flash("Your password is changed. Your other devices have to sign in anew.")
             return redirect(url_for("home"), code=303)
     return render_template("account/password.html", form=form), 422
+
+
+def _change(form: PasswordForm) -> None:
+    with counted_try(current_user.view.sign_in, field="old"):
+        change_password(
+            db(),
+            person_id=current_user.id,
+            old=form.old.data,
+            new=form.new.data,
+            now=now(),
+        )
+        commit()

@@ -46,7 +46,14 @@ def serve_app(config: Config, host: str, port: int) -> None:
     # A tablet asks for a dozen modules at once; that they wait a moment is no warning.
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     try:
-        waitress.serve(create_app(config), host=host, port=port, threads=THREADS)
+        waitress.serve(
+            create_app(config),
+            host=host,
+            port=port,
+            threads=THREADS,
+            # Of a proxy that nobody named, what it says of who asks is thrown away.
+            clear_untrusted_proxy_headers=not config.proxy,
+        )
     except OSError as error:
         raise click.ClickException(
             f"Port {port} cannot be used ({error.strerror}): choose another with "

@@ -16,6 +16,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.guessing import counted_try
 from webapp.looked_for import wanted
 
 bp = Blueprint("field", __name__, url_prefix="/field", template_folder="templates")
@@ -80,15 +81,16 @@ def entries(round_id: UUID) -> Response:
 def signatures(round_id: UUID) -> Response:
     """Sign cards as performed: needs the password, so it never waits in an outbox."""
     card_ids, password = _signing(read_body())
-    cards = sign_cards(
-        write_session(),
-        person_id=current_user.id,
-        round_id=round_id,
-        card_ids=card_ids,
-        password=password,
-        now=now(),
-    )
-    commit()
+    with counted_try(current_user.view.sign_in):
+        cards = sign_cards(
+            write_session(),
+            person_id=current_user.id,
+            round_id=round_id,
+            card_ids=card_ids,
+            password=password,
+            now=now(),
+        )
+        commit()
     read_session()
     return jsonify({"cards": cards})
 

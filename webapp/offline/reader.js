@@ -44,6 +44,7 @@ export function steps(items, procedures) {
 export const parseValue = saying(typed.parseValue);
 export const checkReading = saying(typed.checkReading);
 export const convert = saying(units.convert);
+export const { quantityOf } = units;
 
 /** An outcome as people say it. */
 export const outcomeWords = (outcome) => say(`outcome.${outcome}`);

@@ -16,6 +16,7 @@ from models.services.turnover.round_overview import round_overview
 from webapp.clock import now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try
 from webapp.owner.forms import AcceptForm
 from webapp.owner.routes import bp
 from webapp.package_files import verified_digest
@@ -51,18 +52,19 @@ def accept(round_id: UUID) -> ResponseReturnValue:
     close()
     sha256 = verified_digest(file)
     try:
-        acceptance.accept_package(
-            write_session(),
-            person_id=current_user.id,
-            round_id=round_id,
-            sha256=sha256,
-            password=form.password.data,
-            now=now(),
-        )
+        with counted_try(current_user.view.sign_in):
+            acceptance.accept_package(
+                write_session(),
+                person_id=current_user.id,
+                round_id=round_id,
+                sha256=sha256,
+                password=form.password.data,
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         return _accept_page(round_id, form), 422
-    commit()
     flash("The package is accepted. Its readings are fixed.")
     head = round_overview(db(), person_id=current_user.id, round_id=round_id).head
     return redirect(url_for("owner.book", lineup_id=head.lineup_id), code=303)

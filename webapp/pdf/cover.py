@@ -17,6 +17,7 @@ from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
+from webapp.pdf.plan import left_out
 from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, WIDTH, Sheets
 from webapp.pdf.standing import verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
@@ -68,6 +69,7 @@ def cover(sheets: Sheets, document: Doc, digest: str) -> None:
     _head(sheets, document)
     _verdict(sheets, document)
     _deviations(sheets, document)
+    left_out(sheets, document)
     _particulars(sheets, document)
     _summary(sheets, document)
     _elevations(sheets, document)

@@ -1,10 +1,12 @@
 """Deficiencies, dispositions, instruments, files and people: a table each."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 from models.judging.quantities import said_unit
 from webapp.pdf import times
+from webapp.pdf.plan import plan
 from webapp.pdf.sheets import Sheets
 from webapp.pdf.tables import Cell, Column, Said, table
 
@@ -18,6 +20,7 @@ def lists(sheets: Sheets, document: Doc) -> None:
     sheets.begin("Findings", mark=False)
     _deficiencies(sheets, document)
     _dispositions(sheets, document)
+    plan(sheets, document)
     sheets.begin("Instruments, people", mark=False)
     _instruments(sheets, document)
     _files(sheets, document)
@@ -203,4 +206,4 @@ def key_lines(key: str) -> str:
 
 
 def _said_units(accuracy: str) -> str:
-    return " ".join(said_unit(word) for word in accuracy.split())
+    return re.sub(r"[A-Za-z-]+", lambda word: said_unit(word[0]), accuracy)

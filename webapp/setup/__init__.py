@@ -1,6 +1,6 @@
 """Set-up: owners, sites, and lineups entered on their front elevation."""
 
-from webapp.setup import owner_routes, site_routes
+from webapp.setup import editor_routes, owner_routes, site_routes
 from webapp.setup.routes import bp
 
-__all__ = ["bp", "owner_routes", "site_routes"]
+__all__ = ["bp", "editor_routes", "owner_routes", "site_routes"]

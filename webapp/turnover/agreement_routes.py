@@ -11,6 +11,7 @@ from models.services.turnover import agreements
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try
 from webapp.turnover.forms import AgreementForm
 from webapp.turnover.routes import bp
 
@@ -40,20 +41,21 @@ def answer(subject_id: UUID) -> ResponseReturnValue:
     if not form.validate():
         return _page(subject_id, form), 422
     try:
-        agreements.answer_decision(
-            db(),
-            person_id=current_user.id,
-            subject_id=subject_id,
-            agreement_id=new_id(),
-            answer=form.answer.data,
-            reason=form.reason.data or "",
-            password=form.password.data or "",
-            now=now(),
-        )
+        with counted_try(current_user.view.sign_in):
+            agreements.answer_decision(
+                db(),
+                person_id=current_user.id,
+                subject_id=subject_id,
+                agreement_id=new_id(),
+                answer=form.answer.data,
+                reason=form.reason.data or "",
+                password=form.password.data or "",
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         return _page(subject_id, form), 422
-    commit()
     flash(DONE[form.answer.data])
     return redirect(url_for("turnover.agreement", subject_id=subject_id), code=303)
 

@@ -12,6 +12,7 @@ from models.services.turnover.to_dispose import readings_to_dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try_if_typed
 from webapp.turnover.forms import DisposeForm
 from webapp.turnover.routes import bp
 
@@ -28,20 +29,21 @@ def decide_several(round_id: UUID, verdict: str) -> ResponseReturnValue:
     form = DisposeForm()
     chosen = request.form.getlist("reading", type=UUID)
     try:
-        dispose(
-            db(),
-            person_id=current_user.id,
-            reading_ids=chosen,
-            decision=form.decision.data or "",
-            reason=form.reason.data or "",
-            password=form.password.data or "",
-            now=now(),
-            new_id=new_id,
-        )
+        with counted_try_if_typed(current_user.view.sign_in, form.password.data):
+            dispose(
+                db(),
+                person_id=current_user.id,
+                reading_ids=chosen,
+                decision=form.decision.data or "",
+                reason=form.reason.data or "",
+                password=form.password.data or "",
+                now=now(),
+                new_id=new_id,
+            )
+            commit()
     except InputError as error:
         elsewhere = place_faults(form, error)
         return _page(round_id, verdict, form, chosen, elsewhere), 422
-    commit()
     many = "reading" if len(chosen) == 1 else "readings"
     flash(f"The decision on {len(chosen)} {many} is recorded.")
     return redirect(url_for("turnover.gate_of", round_id=round_id), code=303)

@@ -13,6 +13,7 @@ from models.services.turnover.lead_acts import dispose
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try_if_typed
 from webapp.turnover.forms import CloseForm, DisposeForm
 from webapp.turnover.routes import bp
 from webapp.words.reading_globals import typed
@@ -29,20 +30,21 @@ def decide(reading_id: UUID) -> ResponseReturnValue:
     """Record the decision."""
     form = DisposeForm()
     try:
-        dispose(
-            db(),
-            person_id=current_user.id,
-            reading_ids=[reading_id],
-            new_id=new_id,
-            decision=form.decision.data or "",
-            reason=form.reason.data or "",
-            password=form.password.data or "",
-            now=now(),
-        )
+        with counted_try_if_typed(current_user.view.sign_in, form.password.data):
+            dispose(
+                db(),
+                person_id=current_user.id,
+                reading_ids=[reading_id],
+                new_id=new_id,
+                decision=form.decision.data or "",
+                reason=form.reason.data or "",
+                password=form.password.data or "",
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         return _dispose_page(reading_id, form), 422
-    commit()
     flash("The decision is recorded.")
     record = records.card_of_reading(
         db(), person_id=current_user.id, reading_id=reading_id

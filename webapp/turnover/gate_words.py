@@ -58,4 +58,6 @@ def link_of(line: GateLine, item: GateItem) -> str:
         return url_for("turnover.deficiency", deficiency_id=key)
     if item.target_kind == "package":
         return url_for("turnover.package", round_id=key)
+    if item.target_kind == "schedule":
+        return url_for("turnover.cards", round_id=key, _anchor="plan")
     return url_for("turnover.card", card_id=key)

@@ -15,6 +15,7 @@ from models.services.turnover.round_overview import round_overview
 from webapp.clock import new_id, now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try
 from webapp.package_files import make_draft, make_signed
 from webapp.turnover.forms import ReasonForm, SignForm
 from webapp.turnover.routes import bp
@@ -38,14 +39,15 @@ def sign(round_id: UUID, meaning: str) -> ResponseReturnValue:
     if not form.validate():
         return _package_page(round_id, form), 422
     try:
-        prepared = packages.prepare(
-            read_session(),
-            person_id=current_user.id,
-            round_id=round_id,
-            meaning=meaning,
-            password=form.password.data,
-            now=at,
-        )
+        with counted_try(current_user.view.sign_in):
+            prepared = packages.prepare(
+                read_session(),
+                person_id=current_user.id,
+                round_id=round_id,
+                meaning=meaning,
+                password=form.password.data,
+                now=at,
+            )
     except InputError as error:
         place_faults(form, error)
         return _package_page(round_id, form), 422

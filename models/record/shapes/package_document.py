@@ -66,6 +66,40 @@ class PackageRound(TypedDict):
     last_reading_at: str | None
 
 
+class PackageChange(TypedDict):
+    """A card that was left out of the programme, added, or given other points.
+
+    `was` are the points as the programme or the baseline gives them.
+    """
+
+    what: Literal["left_out", "added", "points"]
+    where: str
+    title: str
+    detail: str
+    was: list[str]
+    points: list[str]
+    reason: str
+    by: str
+    at: str
+
+
+class PackageEdition(TypedDict):
+    """The print of a table that was asked for when the round was planned."""
+
+    table: str
+    title: str
+    print: str
+    cited_as: str
+    document: str
+
+
+class PackagePlan(TypedDict):
+    """What was otherwise than the programme, and the editions named."""
+
+    changes: list[PackageChange]
+    editions: list[PackageEdition]
+
+
 class PackageSummary(TypedDict):
     """Counts of the readings that hold, of cards and deficiencies."""
 
@@ -261,6 +295,7 @@ class RoundRecord(TypedDict):
     site: Party
     lineup: PackageLineup
     round: PackageRound
+    plan: NotRequired[PackagePlan]
     summary: PackageSummary
     cells: list[PackageCell]
     cards: list[PackageCard]

@@ -71,6 +71,7 @@ class Ask(TypedDict):
     unit: str
     required: bool
     choices: list[str]
+    applied: bool  # whether the instrument itself brings it about
     field: NotRequired[dict[str, Any]]
 
 
@@ -87,12 +88,19 @@ class DocumentProcedure(TypedDict):
     signed: NotRequired[bool]
 
 
-class InstrumentAccuracy(TypedDict):
-    """Half-width: percent of reading plus a fixed part."""
+class DocumentRange(TypedDict):
+    """A range that an instrument reads or applies, and what is stated of it."""
 
-    pct: float | None
-    fixed: float | None
+    does: Literal["reads", "applies"]
     unit: str | None
+    supply: Literal["ac", "dc"] | None
+    low: float | None
+    high: float | None
+    pct_reading: float | None
+    pct_range: float | None
+    digits: float | None
+    resolution: float | None
+    fixed: float | None
 
 
 class DocumentInstrument(TypedDict):
@@ -103,9 +111,8 @@ class DocumentInstrument(TypedDict):
     name: str
     serial: str
     procedures: list[str]
-    accuracy: InstrumentAccuracy | None
-    supplies: list[Literal["ac", "dc"]] | None
-    greatest: dict[str, Any] | None
+    retired: bool
+    ranges: list[DocumentRange]
     calibrated_on: str | None
     due_on: str | None
 

@@ -1,6 +1,6 @@
 """The rules that the cards of a lineup would carry if they were planned today."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 from uuid import UUID
 
@@ -24,16 +24,20 @@ class RulesInForce:
         firm_id: UUID,
         given: Iterable[GivenCriterion] | None = None,
         like: "RulesInForce | None" = None,
+        prints: Mapping[str, str] | None = None,
     ) -> None:
         """Read the criteria once; apparatus of one kind mostly share their rules.
 
         *firm_id*: the firm that plans the round, for `criteria_in_force`; *given*:
         other criteria than those that hold on the lineup today; *like*: those of
-        another lineup of the same site and firm, whose tables are read already.
+        another lineup of the same site and firm, whose tables are read already;
+        *prints*: other prints than those in use, by the keys of their tables.
         """
         self.lineup = lineup
         self.criteria: Criteria = (
-            like.criteria if like else criteria_in_force(session, lineup, firm_id)
+            like.criteria
+            if like
+            else criteria_in_force(session, lineup, firm_id, prints)
         )
         if given is None:
             given = given_in_force(session, lineup.id)

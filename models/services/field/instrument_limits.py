@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from models.judging import Interval
-from models.judging.quantities import convert
-from models.record.instrument import READING_UNIT, Able, beyond
+from models.record.instrument import beyond
 from models.schema import Instrument
+from models.services.setup.instrument_ranges import ranges_of
 
 CONDITION = "instrument_limit"  # set by the program, never sent
 
@@ -18,17 +18,6 @@ def limit_condition(
     unit: str | None,
 ) -> dict[str, str]:
     """Return the condition that says what was beyond the instrument; {} for nothing."""
-    greatest = instrument.greatest or {}
-    supplies = instrument.supplies
-    able = Able(
-        supplies=None if supplies is None else tuple(supplies), greatest=greatest
-    )
-    found = beyond(able, conditions, _read(value, unit, greatest.get(READING_UNIT)))
+    least = value.low if isinstance(value, Interval) else None
+    found = beyond(ranges_of(instrument), conditions, least, unit)
     return {CONDITION: found} if found else {}
-
-
-def _read(value: object, unit: str | None, to: str | None) -> float | None:
-    """Return the least that was read, in the instrument's unit."""
-    if not isinstance(value, Interval) or value.low is None or not (unit and to):
-        return None
-    return convert(value.low, unit, to)

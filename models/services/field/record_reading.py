@@ -14,6 +14,7 @@ from models.judging import Interval, check_reading
 from models.judging.quantities import said_unit
 from models.judging.series import Series, parse_series, series_text
 from models.procedures import PROCEDURES
+from models.record.instrument import accuracy_of, supply_of
 from models.schema import (
     Calibration,
     Instrument,
@@ -28,6 +29,7 @@ from models.services.field.instrument_limits import limit_condition
 from models.services.field.judge_card import judge_group, numbers_of
 from models.services.keeping.log import next_seq
 from models.services.keeping.texts import text_faults, value_faults
+from models.services.setup.instrument_ranges import ranges_of
 
 
 def add_reading(
@@ -62,7 +64,7 @@ def add_reading(
         conditions=conditions,
         instrument_id=instrument.id,
         calibration_id=calibration.id if calibration else None,
-        accuracy=_accuracy(instrument),
+        accuracy=accuracy_of(ranges_of(instrument), unit, supply_of(conditions)),
         rule_digest=point.rule_digest,
         by_id=person.id,
         device=entry.device,
@@ -298,13 +300,3 @@ def calibration_on(instrument: Instrument, at: datetime) -> Calibration | None:
         if calibration.calibrated_on <= day <= calibration.due_on:
             return calibration
     return None
-
-
-def _accuracy(instrument: Instrument) -> dict[str, Any]:
-    if instrument.accuracy_pct is None and instrument.accuracy_fixed is None:
-        return {}
-    return {
-        "pct": instrument.accuracy_pct or 0.0,
-        "fixed": instrument.accuracy_fixed or 0.0,
-        "unit": instrument.accuracy_unit,
-    }

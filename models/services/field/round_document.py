@@ -12,12 +12,14 @@ from sqlalchemy.orm import Session, selectinload
 from models import criteria
 from models.fields import field_for_tablet, narrowed
 from models.procedures import PROCEDURES
+from models.record.instrument import APPLIED, Range
 from models.record.shapes.card import Card as CardShape
 from models.record.shapes.round_document import (
     DocumentCell,
     DocumentInstrument,
     DocumentLineup,
     DocumentPerson,
+    DocumentRange,
     DocumentRound,
     DocumentSite,
     Precondition,
@@ -30,6 +32,7 @@ from models.services.field.card_view import card_json, named_rules
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import acting_role, person_of, round_of
+from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import ratings_line
 
 
@@ -148,7 +151,11 @@ def procedures_json() -> dict[str, Any]:
 def _ask(ask: Mapping[str, Any]) -> dict[str, Any]:
     """Return a condition with what its field may hold."""
     about = narrowed(ask["name"], tuple(ask["choices"]))
-    return {**ask, "field": field_for_tablet(about)}
+    return {
+        **ask,
+        "field": field_for_tablet(about),
+        "applied": ask["name"] in APPLIED,
+    }
 
 
 def instruments_json(
@@ -158,7 +165,7 @@ def instruments_json(
     rows = session.scalars(
         select(Instrument)
         .where(Instrument.organisation_id == organisation_id)
-        .options(selectinload(Instrument.calibrations))
+        .options(selectinload(Instrument.calibrations), selectinload(Instrument.ranges))
         .order_by(Instrument.tag)
     )
     return [_instrument_json(row) for row in rows]
@@ -172,15 +179,13 @@ def _instrument_json(row: Instrument) -> DocumentInstrument:
         "name": row.name,
         "serial": row.serial,
         "procedures": row.procedures,
-        "accuracy": {
-            "pct": row.accuracy_pct,
-            "fixed": row.accuracy_fixed,
-            "unit": row.accuracy_unit,
-        }
-        if row.accuracy_pct is not None or row.accuracy_fixed is not None
-        else None,
-        "supplies": row.supplies,
-        "greatest": row.greatest,
+        "retired": row.retired_on is not None,
+        "ranges": [_range_json(one) for one in ranges_of(row)],
         "calibrated_on": last.calibrated_on.isoformat() if last else None,
         "due_on": last.due_on.isoformat() if last else None,
     }
+
+
+def _range_json(one: Range) -> DocumentRange:
+    shown: Any = one.as_json()
+    return cast(DocumentRange, shown)

@@ -22,6 +22,7 @@ from models.schema import (
     GivenCriterion,
     LogEntry,
     Note,
+    PlanChange,
     Round,
     SealWaiver,
     Signature,
@@ -180,6 +181,19 @@ KINDS = (
         actions=("waive package signature",),
         said=lambda subject, b: [subject, b["of"], b["reason"]],
         stored=lambda r: [f"round {r.round_id}", r.person_id, r.reason],
+    ),
+    Kind(
+        name="change of the plan",
+        table=PlanChange,
+        actions=("leave out card", "add card", "change points"),
+        said=lambda subject, b: [
+            *(b["change"], subject, b["cell"], b["apparatus"], b["procedure"]),
+            *(b["detail"], b["card"], b["was"], b["reason"], b["by"]),
+        ],
+        stored=lambda r: [
+            *(r.id, f"round {r.round_id}", r.cell_id, r.apparatus_id, r.procedure),
+            *(r.detail, r.card_id, r.was, r.reason, r.by_id),
+        ],
     ),
     Kind(
         name="choice of an edition",

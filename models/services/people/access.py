@@ -33,6 +33,7 @@ DOING = {
     "attach to gear": ("technician", "lead", "owner", "administrator"),
     "attach to instruments": ("technician", "lead", "administrator"),
     "plan": ("lead",),
+    "see instruments": ("technician", "lead", "administrator"),
     "set up": ("administrator", "lead"),
     "administer": ("administrator",),
     "confirm nameplate": ("technician", "lead", "owner", "administrator"),

@@ -1,19 +1,13 @@
-"""Check a sign-in, and slow down guessing."""
+"""Check a sign-in."""
 
-from datetime import datetime, timedelta
-from uuid import UUID
-
-from sqlalchemy import delete, func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError
-from models.schema import Person, SignInAttempt
+from models.schema import Person
 from models.services.keeping.texts import storable
 from models.services.people.passwords import password_fits
 from models.services.people.people import LONGEST_NAME, PersonView, person_view
-
-WINDOW = timedelta(minutes=10)
-TRIES = 8  # failures within the window before a name has to wait
 
 # Verified against when the name is unknown, so that the answer takes as long.
 _NOBODY = (
@@ -23,25 +17,16 @@ _NOBODY = (
 
 
 class SignInRefusedError(InputError):
-    """The name and password do not belong together, or too many tries were made."""
+    """The name and password do not belong together."""
 
 
-def check_sign_in(
-    session: Session, *, sign_in: str, password: str, now: datetime
-) -> PersonView:
+def check_sign_in(session: Session, *, sign_in: str, password: str) -> PersonView:
     """Return the person whose name and password these are.
 
-    Raises SignInRefusedError; the caller records the failure with
-    `record_failure` in a transaction of its own.
+    Raises SignInRefusedError; the caller counts the try before it asks
+    (`models.services.people.throttle`).
     """
-    name = _asked_for(sign_in)
-    if _failures(session, name, now) >= TRIES:
-        raise SignInRefusedError(
-            Fault(
-                field="password",
-                message="Too many tries for this name; wait ten minutes.",
-            )
-        )
+    name = name_asked_for(sign_in)
     person = session.scalars(select(Person).where(Person.sign_in == name)).first()
     fits = password_fits(person.password_hash if person else _NOBODY, password)
     if person is None or not person.active or not fits:
@@ -54,26 +39,7 @@ def check_sign_in(
     return person_view(session, person_id=person.id)
 
 
-def record_failure(
-    session: Session, *, attempt_id: UUID, sign_in: str, now: datetime
-) -> None:
-    """Remember a failed try, and forget those outside the window."""
-    session.execute(delete(SignInAttempt).where(SignInAttempt.at < now - WINDOW))
-    session.add(SignInAttempt(id=attempt_id, sign_in=_asked_for(sign_in), at=now))
-    session.flush()
-
-
-def _asked_for(sign_in: str) -> str:
-    """Return the name as it is stored; '' for one that nobody can have.
-
-    A failed try is kept: nobody who is not signed in chooses how much of it.
-    """
+def name_asked_for(sign_in: str) -> str:
+    """Return the name as it is stored; '' for one that nobody can have."""
     name = sign_in.strip().lower()
     return name if storable(name) and len(name) <= LONGEST_NAME else ""
-
-
-def _failures(session: Session, name: str, now: datetime) -> int:
-    count = select(func.count()).where(
-        SignInAttempt.sign_in == name, SignInAttempt.at >= now - WINDOW
-    )
-    return session.scalars(count).one()

@@ -1,6 +1,6 @@
 """Enter sites, lineups, cells, apparatus and instruments."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 from uuid import UUID
@@ -10,7 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError, NotFoundError
-from models.procedures import PROCEDURES
+from models.record.instrument import Range
 from models.schema import (
     Apparatus,
     Calibration,
@@ -21,11 +21,9 @@ from models.schema import (
     Site,
 )
 from models.schema.base import Record
-from models.services.setup.check_plates import (
-    check_abilities,
-    check_accuracy,
-    check_nameplate,
-)
+from models.services.setup.check_instrument import check_instrument
+from models.services.setup.check_plates import check_nameplate
+from models.services.setup.instrument_ranges import rows_of
 from models.services.setup.nameplate import GEAR_NAMES, LINEUP_PLATE
 
 
@@ -147,26 +145,18 @@ def add_instrument(
     name: str,
     serial: str,
     procedures: list[str],
-    accuracy_pct: float | None,
-    accuracy_fixed: float | None,
-    accuracy_unit: str | None,
-    supplies: list[str] | None = None,
-    greatest: Mapping[str, Any] | None = None,
+    ranges: Sequence[Range] = (),
+    maker: str | None = None,
+    type_: str | None = None,
 ) -> Instrument:
     """Add an instrument to a test firm's register.
 
-    *supplies*: ac, dc or both; *greatest*: the most it puts out or shows, by condition
-    (`test_kv`) and as `reading` with `reading_unit`. Raises InputError when its
-    accuracy is below zero, or in a unit that does not fit its procedures, and for a
-    supply or a greatest value that there is not.
+    *ranges*: what it reads and applies. Raises InputError for a procedure that there
+    is not and for a range that cannot be, with its place (`ranges.0.unit`).
     """
     _require(session, Organisation, organisation_id)
     _require_free(session, Instrument, "tag", organisation_id=organisation_id, tag=tag)
-    check_accuracy(procedures, accuracy_pct, accuracy_fixed, accuracy_unit)
-    check_abilities(procedures, supplies, greatest)
-    for procedure in procedures:
-        if procedure not in PROCEDURES:
-            raise _fault("procedures", f"'{procedure}' is no procedure.")
+    check_instrument(procedures, ranges)
     instrument = Instrument(
         id=instrument_id,
         organisation_id=organisation_id,
@@ -174,11 +164,9 @@ def add_instrument(
         name=name,
         serial=serial,
         procedures=procedures,
-        accuracy_pct=accuracy_pct,
-        accuracy_fixed=accuracy_fixed,
-        accuracy_unit=accuracy_unit,
-        supplies=supplies,
-        greatest=None if greatest is None else dict(greatest),
+        maker=maker,
+        type=type_,
+        ranges=rows_of(instrument_id, ranges),
     )
     session.add(instrument)
     session.flush()

@@ -1,6 +1,7 @@
 """Open a round on a lineup: a card for each procedure on each apparatus."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from uuid import UUID
 
@@ -9,22 +10,15 @@ from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError
 from models.record.findings import OUTSIDE_LET_STAND
-from models.schema import Apparatus, Card, Lineup, Point, Round
+from models.schema import Lineup, Person, Round
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.keeping.log import append_log, take_turn
-from models.services.keeping.rules import keep_rules, rule_digest
-from models.services.people.access import (
-    lineup_apparatus,
-    lineup_of,
-    person_of,
-    require,
-)
-from models.services.setup.programmes import (
-    PlannedCard,
-    Programme,
-    planned_cards,
-    programme_named,
-)
+from models.services.people.access import lineup_of, person_of, require
+from models.services.planning.add_cards import add_cards, add_changes, log_assigned
+from models.services.planning.answer_editions import answer_editions
+from models.services.planning.check_plan import check_plan
+from models.services.planning.round_plan import RoundPlan, proposed_plan
+from models.services.setup.programmes import Programme, programme_named
 
 
 def plan_round(
@@ -38,6 +32,7 @@ def plan_round(
     now: datetime,
     new_id: Callable[[], UUID],
     optional: bool = False,
+    plan: RoundPlan | None = None,
 ) -> UUID:
     """Open a round and return its id; *optional*: with the programme's optional cards.
 
@@ -45,17 +40,26 @@ def plan_round(
     makers and the project give, and the published tables as they stand today.
     *outside_let_stand* says what the package makes of an outside reading that is let
     stand and agreed to: it does not conform, or it conforms with that deviation.
-    Raises InputError when a round of this lineup is still open.
+    *plan* goes before what the programme proposes: its cards, points, people, days
+    and editions, with the reason for each change; then *optional* and
+    *outside_let_stand* are the plan's. Raises InputError when a round of this lineup
+    is still open, and for a plan that cannot be opened.
     """
     take_turn(session)
     person = person_of(session, person_id)
     require(person, "plan")
     lineup = lineup_of(session, person, lineup_id, "plan")
     chosen = programme_named(programme)
-    if outside_let_stand not in OUTSIDE_LET_STAND:
+    given = plan
+    if plan is None:
+        plan = proposed_plan(session, lineup.id, kind, chosen.name, optional=optional)
+        plan = replace(plan, outside_let_stand=outside_let_stand)
+    if plan.outside_let_stand not in OUTSIDE_LET_STAND:
         message = "Say what an outside reading that is let stand makes of the round."
         raise InputError(Fault(field="outside_let_stand", message=message))
-    _check_plan(session, lineup, kind, chosen)
+    check_kind(session, lineup, kind, chosen)
+    if given is not None:
+        check_plan(session, person, lineup, plan)
     round_ = Round(
         id=new_id(),
         lineup_id=lineup.id,
@@ -64,23 +68,37 @@ def plan_round(
         programme=chosen.name,
         state="open",
         revision=0,
-        outside_let_stand=outside_let_stand,
+        outside_let_stand=plan.outside_let_stand,
         opened_at=now,
         opened_by_id=person.id,
     )
-    rules = RulesInForce(session, lineup, person.organisation_id)
-    wanted = [
-        (apparatus, planned, rules.rule(apparatus, planned.procedure))
-        for apparatus in lineup_apparatus(session, lineup.id)
-        for planned in planned_cards(apparatus, chosen, optional=optional)
-    ]
-    keep_rules(session, (rule for _, _, rule in wanted))
+    round_.editions = answer_editions(
+        session,
+        person,
+        lineup,
+        plan.editions,
+        title=round_.title,
+        now=now,
+        new_id=new_id,
+    )
     session.add(round_)
-    round_.cards += [
-        _card(apparatus, planned, position, rule_digest(rule), new_id)
-        for position, (apparatus, planned, rule) in enumerate(wanted, start=1)
-    ]
     session.flush()
+    _add_cards(session, round_, lineup, person, plan, now, new_id)
+    return round_.id
+
+
+def _add_cards(
+    session: Session,
+    round_: Round,
+    lineup: Lineup,
+    person: Person,
+    plan: RoundPlan,
+    now: datetime,
+    new_id: Callable[[], UUID],
+) -> None:
+    """Add the cards with the rules of today, and say in the log what was planned."""
+    rules = RulesInForce(session, lineup, person.organisation_id)
+    cards = add_cards(session, round_, rules, plan.planned, new_id)
     append_log(
         session,
         actor_id=person.id,
@@ -89,46 +107,21 @@ def plan_round(
         body={
             "lineup": str(lineup.id),
             "title": round_.title,
-            "cards": len(wanted),
-            "outside_let_stand": outside_let_stand,
+            "cards": len(cards),
+            "outside_let_stand": plan.outside_let_stand,
+            **({"editions": round_.editions} if round_.editions else {}),
         },
         now=now,
     )
-    return round_.id
+    log_assigned(session, person, round_, cards, now)
+    made = {one.key: card for one, card in zip(plan.planned, cards, strict=True)}
+    add_changes(session, person, round_, plan.cards, made, now, new_id)
 
 
-def _card(
-    apparatus: Apparatus,
-    planned: PlannedCard,
-    position: int,
-    rule: str,
-    new_id: Callable[[], UUID],
-) -> Card:
-    return Card(
-        id=new_id(),
-        apparatus_id=apparatus.id,
-        position=position,
-        procedure=planned.procedure,
-        detail=planned.detail,
-        unit=planned.unit,
-        defaults=planned.defaults,
-        points=[
-            Point(
-                id=new_id(),
-                position=at,
-                label=point.label,
-                group=point.group,
-                given=point.given,
-                rule_digest=rule,
-            )
-            for at, point in enumerate(planned.points, start=1)
-        ],
-    )
-
-
-def _check_plan(
+def check_kind(
     session: Session, lineup: Lineup, kind: str, programme: Programme
 ) -> None:
+    """Raise InputError where no round of this kind and programme can be opened."""
     faults = []
     if programme.kind != kind:
         faults.append(

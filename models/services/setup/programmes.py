@@ -47,8 +47,13 @@ class PlannedPoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedCard:
-    """A card to be."""
+    """A card to be; *mark*: how its programme marks it.
 
+    *wanted*: it is required, or fitted where that is the mark.
+    """
+
+    mark: str = REQUIRED
+    wanted: bool = True
     procedure: str
     detail: str
     unit: str
@@ -93,16 +98,22 @@ def planned_cards(
     marked `if_fitted` is planned where the nameplate has what it names, an *optional*
     one where it is asked for.
     """
+    for card in offered_cards(apparatus, programme):
+        if card.wanted or (optional and card.mark == OPTIONAL):
+            yield card
+
+
+def offered_cards(
+    apparatus: Apparatus, programme: Programme | None = None
+) -> Iterator[PlannedCard]:
+    """Yield every card of the programme that *apparatus* could get, in its order."""
     every = [(key, REQUIRED) for key in BOOK.cards]
     for key, mark in every if programme is None else programme.choose:
         card = BOOK.cards[key]
-        done = {
-            REQUIRED: True,
-            OPTIONAL: optional,
-            IF_FITTED: _fitted(card, apparatus),
-        }
-        if apparatus.kind in card["apparatus"] and done[mark]:
-            yield _planned(card, apparatus)
+        if apparatus.kind in card["apparatus"]:
+            fitted = mark == IF_FITTED and _fitted(card, apparatus)
+            wanted = mark == REQUIRED or fitted
+            yield _planned(card, apparatus, mark, wanted=wanted)
 
 
 def is_required(programme: str, procedure: str, detail: str) -> bool:
@@ -125,20 +136,28 @@ def _fitted(card: Mapping[str, Any], apparatus: Apparatus) -> bool:
     return any(apparatus.nameplate.get(name) for name in card.get("fitted", ()))
 
 
-def _planned(card: Mapping[str, Any], apparatus: Apparatus) -> PlannedCard:
-    pattern = PROCEDURES[card["procedure"]].points
-    if pattern.pattern == "multiples":
-        points = _timing_points(apparatus.nameplate)
-    else:
-        places = card.get("points", PATTERNS[pattern.pattern])
-        points = tuple(_points(places, pattern.by))
+def _planned(
+    card: Mapping[str, Any], apparatus: Apparatus, mark: str, *, wanted: bool
+) -> PlannedCard:
     return PlannedCard(
+        mark=mark,
+        wanted=wanted,
         procedure=card["procedure"],
         detail=card["detail"],
         unit=card["unit"],
         defaults=dict(card.get("defaults", {})),
-        points=points,
+        points=points_of(card["procedure"], apparatus, card.get("points")),
     )
+
+
+def points_of(
+    procedure: str, apparatus: Apparatus, places: Sequence[str] | None = None
+) -> tuple[PlannedPoint, ...]:
+    """Return the points of a procedure by its pattern, or at these *places*."""
+    pattern = PROCEDURES[procedure].points
+    if pattern.pattern == "multiples":
+        return timing_points(apparatus.nameplate)
+    return tuple(_points(places or PATTERNS[pattern.pattern], pattern.by))
 
 
 def _points(
@@ -150,25 +169,30 @@ def _points(
             said = [place, *(word.replace("_", " ") for word in chosen)]
             yield PlannedPoint(
                 label=", ".join(said),
-                group=" ".join(chosen) or _group(place),
+                group=" ".join(chosen) or group_of(place),
                 given=dict(zip(by, chosen, strict=True)),
             )
 
 
-def _group(label: str) -> str:
+def group_of(label: str) -> str:
     """Poles and phases are compared with each other, open gaps among themselves."""
     return "open" if label.endswith("open") else "closed"
 
 
-def _timing_points(nameplate: dict[str, Any]) -> tuple[PlannedPoint, ...]:
-    """Return a point a multiple; without a pickup the current is asked on the card."""
+def timing_points(
+    nameplate: Mapping[str, Any], multiples: Sequence[float] = ()
+) -> tuple[PlannedPoint, ...]:
+    """Return a point a multiple of the pickup, those of the relay where none is said.
+
+    Without a pickup on the nameplate the current is asked on the card.
+    """
     pickup_a = nameplate.get("pickup_a")
-    multiples = (NO_TRIP_MULTIPLE, *nameplate.get("multiples", MULTIPLES))
+    own = (NO_TRIP_MULTIPLE, *nameplate.get("multiples", MULTIPLES))
     return tuple(
         PlannedPoint(
             label=f"{multiple:g} × pickup",
             group=f"{multiple:g}",
             given={"applied_a": round(pickup_a * multiple, 6)} if pickup_a else {},
         )
-        for multiple in multiples
+        for multiple in multiples or own
     )

@@ -14,6 +14,7 @@ from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
 from models.record.editions import maintenance_editions
 from models.record.findings import Finding
+from models.record.instrument_words import accuracy_words
 from models.schema import (
     Calibration,
     Cell,
@@ -34,6 +35,8 @@ from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
+from models.services.planning.changes import plan_json
+from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.round_files import round_files
@@ -60,7 +63,11 @@ def round_content(
         "revision": round_.revision,
         "zone": lineup.site.zone,
         "conformity": conformity_json(
-            conformity([one.value for one in facts], round_.outside_let_stand)
+            conformity(
+                [one.value for one in facts],
+                round_.outside_let_stand,
+                left_out=sum(one.what == "left_out" for one in round_.changes),
+            )
         ),
         "disclaimer": criteria.disclaimer(),
         "firm": _party(firm),
@@ -73,6 +80,7 @@ def round_content(
             "nameplate": [list(line) for line in lineup_nameplate(lineup)],
         },
         "round": _round(round_, facts),
+        **plan_json(round_),
         "summary": _summary(facts),
         "cells": _cells(session, round_),
         "cards": [_sheet(n, one) for n, one in enumerate(facts, start=1)],
@@ -329,7 +337,7 @@ def _instrument(
         "tag": instrument.tag,
         "name": instrument.name,
         "serial": instrument.serial,
-        "accuracy": accuracy_text(instrument),
+        "accuracy": accuracy_words(ranges_of(instrument), _unit),
         "calibrated_on": calibration.calibrated_on.isoformat() if calibration else None,
         "due_on": calibration.due_on.isoformat() if calibration else None,
         "certificate_no": calibration.certificate_no if calibration else None,
@@ -337,14 +345,8 @@ def _instrument(
     }
 
 
-def accuracy_text(instrument: Instrument) -> str:
-    """Return the accuracy as people write it."""
-    parts = []
-    if instrument.accuracy_pct:
-        parts.append(f"{instrument.accuracy_pct:g} % of reading")
-    if instrument.accuracy_fixed:
-        parts.append(f"{instrument.accuracy_fixed:g} {instrument.accuracy_unit or ''}")
-    return " + ".join(part.strip() for part in parts) or "not given"
+def _unit(unit: str | None) -> str:
+    return unit or ""  # as the program names it; who prints it says it
 
 
 def _people(facts: list[CardFacts]) -> list[dict[str, str]]:

@@ -11,6 +11,7 @@ from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import has_role, may, person_of, round_of
 from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.gate_open import open_lines
+from models.services.turnover.gate_plan import plan_lines
 from models.services.turnover.gate_settled import settled_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.seals_wanted import Seals, seals_wanted
@@ -56,7 +57,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         title=round_.title,
         state=round_.state,
         still=still,
-        settled=settled_lines(facts),
+        settled=[*settled_lines(facts), *plan_lines(round_)],
         counts=_counts(facts),
         things=sum(len(line.items) for line in still),
         ready=ready,

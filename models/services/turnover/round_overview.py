@@ -1,7 +1,7 @@
 """A round for its pages: what is at its head, its cells, its cards."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
 
 from sqlalchemy import select
@@ -12,6 +12,7 @@ from models.record.verdicts import VERDICTS
 from models.schema import Cell, Round
 from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import person_of, round_of
+from models.services.planning.changes import ChangeSaid, changes_of
 from models.services.setup.nameplate import GEAR_NAMES, ratings_line
 from models.services.turnover.list_rounds import verdict_counts
 
@@ -55,6 +56,7 @@ class CardLine:
     signed_by: str | None
     signed_at: datetime | None
     assigned_to: str | None
+    planned_on: date | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,10 +93,11 @@ class CellOverview:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundOverview:
-    """The round's head and its cells, from the left."""
+    """The round's head and its cells, from the left; *changes* of its plan."""
 
     head: RoundHead
     cells: list[CellOverview]
+    changes: list[ChangeSaid]
 
 
 def round_overview(
@@ -108,7 +111,9 @@ def round_overview(
         select(Cell).where(Cell.lineup_id == round_.lineup_id).order_by(Cell.position)
     )
     return RoundOverview(
-        head=round_head(round_), cells=[_cell(cell, facts) for cell in cells]
+        head=round_head(round_),
+        cells=[_cell(cell, facts) for cell in cells],
+        changes=changes_of(round_),
     )
 
 
@@ -165,4 +170,5 @@ def _card_line(facts: CardFacts) -> CardLine:
         signed_by=names or None,
         signed_at=max((s.at for s in signed), default=None),
         assigned_to=card.assigned_to.name if card.assigned_to else None,
+        planned_on=card.planned_on,
     )

@@ -5,7 +5,6 @@ from collections.abc import Callable
 import pytest
 
 from models.services.people.passwords import SHORTEST
-from models.services.people.sign_in import TRIES
 from tests.conftest import Stages
 from tests.scenario import LEAD, OWNER, PASSWORD, SECRET, TECHNICIAN, Cast
 from tests.webapp.desk import Desk
@@ -86,15 +85,6 @@ def test_what_is_wrong_with_a_sign_in_is_said_there(
     assert set(page.faults) == places
     assert page.fields["sign_in"] == typed["sign_in"]
     assert page.fields["password"] == ""
-
-
-def test_guessing_is_slowed_down(desk_at: DeskAt) -> None:
-    visitor = desk_at("place").passer_by()
-    for _ in range(TRIES):
-        page = visitor.faulty("/account/sign-in", sign_in="heron", password="x" * 12)
-        assert "do not belong together" in page.faults["password"]
-    page = visitor.faulty("/account/sign-in", sign_in="heron", password=PASSWORD)
-    assert "wait ten minutes" in page.faults["password"]
 
 
 def test_a_form_from_elsewhere_is_not_accepted(desk_at: DeskAt) -> None:

@@ -1,9 +1,10 @@
 // Conditions: what the readings are taken under, and with which instrument.
 
-import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
-import { inCalibration, readConditions } from "./preview.js";
-import { dayWords, siteDay, siteTime } from "./words.js";
+import { instrumentField } from "./instrument_field.js";
+import { whyNot } from "./instruments.js";
+import { readConditions } from "./preview.js";
+import { siteDay, siteTime } from "./words.js";
 
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
@@ -50,19 +51,23 @@ function levelOf(store, card, chosen) {
   return level ? { test_kv: level.level_kv } : {};
 }
 
-/** Return the instruments that may be used for this card. */
-export function fitting(store, card) {
-  return store.doc.instruments.filter((one) => one.procedures.includes(card.procedure));
-}
-
-/** Return the instrument chosen on this card, or the only one there is. */
+/** Return the instrument chosen on this card, or the only one that can be meant. */
 export function chosenInstrument(store, card) {
   const draft = store.draft(card.id);
   if (draft.instrument_id !== undefined) return store.instruments.get(draft.instrument_id);
   const last = card.readings.at(-1)?.instrument_id;
   if (last) return store.instruments.get(last);
-  const found = fitting(store, card);
-  return found.length === 1 ? found[0] : undefined;
+  const { name, procedure, conditions } = asked(store, card);
+  const own = store.doc.instruments.filter((one) => !one.retired && one.procedures.includes(name));
+  const fits = own.filter((one) => !whyNot(one, name, procedure, conditions));
+  return [own, fits].find((found) => found.length === 1)?.[0];
+}
+
+/** What an instrument of this card is asked for, as far as it is known. */
+function asked(store, card) {
+  const procedure = store.doc.procedures[card.procedure];
+  const conditions = { ...card.points[0].given, ...typedConditions(store, card) };
+  return { name: card.procedure, procedure, conditions };
 }
 
 /** Return what a reading of this card is sent with. */
@@ -75,12 +80,18 @@ export function conditionsNow(store, card) {
 export function conditionsPanel(store, card, changed) {
   const typed = typedConditions(store, card);
   const { faults } = readConditions(asksOf(store, card), typed);
-  const fields = asksOf(store, card).map((ask) => askField(store, card, ask, typed, faults, changed));
+  const chosen = chosenInstrument(store, card);
+  const instrument = instrumentField(store, card, () => asked(store, card), chosen, changed);
+  const both = (ask) => {
+    instrument.refresh();
+    changed(ask);
+  };
+  const fields = asksOf(store, card).map((ask) => askField(store, card, ask, typed, faults, both));
   return h(
     "section",
     { class: "sheet conditions", "aria-label": "Conditions" },
     fields,
-    instrumentField(store, card, changed),
+    instrument.node,
   );
 }
 
@@ -153,60 +164,4 @@ function suggestion(store, card, ask, typed, keep) {
     },
     `still ${value} ${ask.unit}, as at ${siteTime(found.taken_at, store.zone)}`,
   );
-}
-
-function instrumentField(store, card, changed) {
-  const found = fitting(store, card);
-  const chosen = chosenInstrument(store, card);
-  const faults = store.faultsAt(card.id, "condition:instrument_id");
-  return h(
-    "div",
-    { class: "condition condition-wide" },
-    h("label", { for: "condition-instrument" }, "Instrument"),
-    h(
-      "select",
-      {
-        id: "condition-instrument",
-        "data-focus": "condition-instrument",
-        "aria-describedby": "instrument-about",
-        value: chosen?.id ?? "",
-        onchange: (event) => {
-          store.draft(card.id).instrument_id = event.target.value;
-          store.clearFaults(card.id, "condition:instrument_id");
-          store.saveDrafts();
-          changed();
-          store.changed();
-        },
-      },
-      h("option", { value: "" }, found.length ? "choose from the register" : "none in the register fits"),
-      found.map((one) => h("option", { value: one.id }, `${one.tag} · ${one.name}${overdue(store, one)}`)),
-    ),
-    h("span", { id: "instrument-about", class: "about" }, aboutInstrument(store, chosen)),
-    faults.map((said) => h("span", { class: "fault" }, said)),
-  );
-}
-
-function overdue(store, instrument) {
-  return inCalibration(instrument, siteDay(Date.now(), store.zone)) ? "" : " · out of calibration";
-}
-
-function aboutInstrument(store, instrument) {
-  if (!instrument) return "Readings need an instrument from the register.";
-  const today = siteDay(Date.now(), store.zone);
-  const accuracy = accuracyWords(instrument.accuracy);
-  if (inCalibration(instrument, today)) {
-    return `No. ${instrument.serial} · calibrated to ${dayWords(instrument.due_on)} · ${accuracy}`;
-  }
-  const due = instrument.due_on ? `was due on ${dayWords(instrument.due_on)}` : "has no calibration";
-  return h(
-    "span",
-    { class: "fault" },
-    `${instrument.tag} ${due}: what it reads is kept, and stands unjudged.`,
-  );
-}
-
-function accuracyWords(accuracy) {
-  if (!accuracy) return "no accuracy stated: simple acceptance";
-  const fixed = accuracy.fixed ? ` + ${accuracy.fixed} ${saidUnit(accuracy.unit ?? "")}` : "";
-  return `± ${accuracy.pct ?? 0} %${fixed}`;
 }

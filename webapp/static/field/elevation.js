@@ -1,17 +1,24 @@
 // The front elevation: the way into a round, drawn from its cells.
 
+import {
+  busLine,
+  cellLabel,
+  cellSymbol,
+  floorLine,
+  LABEL,
+  PAD,
+  rect,
+  SYMBOL,
+  text,
+  TOP,
+} from "../elevation_parts.js";
 import { s } from "./dom.js";
 import { VERDICTS } from "./words.js";
 
 const CELL = 112;
 const SIDE = 20;
-const TOP = 34;
-const PAD = 7;
-const LABEL = 68;
-const SYMBOL = 108;
 const PLATE_HEAD = 34;
 const FINDING = 17;
-const HATCH = 11;
 const LARGEST = 1.3;
 const CHARACTER = 6.6; // width of a letter in a label, on the safe side
 
@@ -59,14 +66,6 @@ function captionRows(ratings, width) {
   return rows;
 }
 
-function floorLine(y, width) {
-  const hatch = [];
-  for (let n = 0; n < Math.trunc(width / HATCH); n += 1) {
-    hatch.push(line(n * HATCH + 8, y + 1.5, n * HATCH + 1, y + 9.5, "hatch"));
-  }
-  return [hatch, line(2, y, width - 2, y, "floor")];
-}
-
 function buses(cells) {
   const runs = [];
   cells.forEach((cell, at) => {
@@ -74,23 +73,15 @@ function buses(cells) {
     if (last && last.bus === cell.bus) last.to = at + 1;
     else runs.push({ bus: cell.bus, from: at, to: at + 1 });
   });
-  const y = TOP - 12;
-  return runs.filter((run) => run.bus).map((run) => {
-    const [x1, x2] = [SIDE + run.from * CELL, SIDE + run.to * CELL];
-    return [
-      line(x1, y, x2, y, "dimension"),
-      line(x1, y - 5, x1, y + 5, "dimension"),
-      line(x2, y - 5, x2, y + 5, "dimension"),
-      text((x1 + x2) / 2, y - 6, run.bus, "label", "middle"),
-    ];
-  });
+  return runs
+    .filter((run) => run.bus)
+    .map((run) => busLine(SIDE + run.from * CELL, SIDE + run.to * CELL, run.bus));
 }
 
 function drawCell(doc, cell, at, plate, { floor, plate: plateHeight, chosen, hrefOf }) {
   const x = SIDE + at * CELL;
   const inner = CELL - 2 * PAD;
-  const symbolY = TOP + PAD + LABEL + PAD;
-  const plateY = symbolY + SYMBOL + PAD;
+  const plateY = TOP + PAD + LABEL + PAD + SYMBOL + PAD;
   const is = cell.id === chosen;
   return s(
     "a",
@@ -101,26 +92,10 @@ function drawCell(doc, cell, at, plate, { floor, plate: plateHeight, chosen, hre
       "aria-current": is ? "true" : null,
     },
     rect(x, TOP, CELL, floor - TOP, is ? "cell-chosen" : "cell"),
-    rect(x + PAD, TOP + PAD, inner, LABEL, "plate"),
-    text(x + CELL / 2, TOP + PAD + 17, cell.number, "number", "middle"),
-    wrapped(cell.name).map((row, n) =>
-      text(x + CELL / 2, TOP + PAD + 33 + 14 * n, row, "name", "middle"),
-    ),
-    rect(x + PAD, symbolY, inner, SYMBOL, "plate"),
-    symbol(doc.symbols[cell.kind] ?? doc.symbols.unknown, x, symbolY + 9),
+    cellLabel(x, CELL, cell.number, cell.name),
+    cellSymbol(x, CELL, doc.symbols[cell.kind] ?? doc.symbols.unknown),
     rect(x + PAD, plateY, inner, plateHeight, "plate"),
     drawPlate(plate, x + PAD + 6, plateY, inner - 12),
-  );
-}
-
-function symbol(found, x, y) {
-  if (!found) return null;
-  const left = x + (CELL - found.box[0]) / 2;
-  return s(
-    "g",
-    { transform: `translate(${left} ${y})` },
-    found.paths.map((d) => s("path", { class: "d-symbol", d })),
-    (found.solid ?? []).map((d) => s("path", { class: "d-symbol-solid", d })),
   );
 }
 
@@ -158,30 +133,6 @@ function verdictMark(word, x, y) {
 function words(cell, plate) {
   const found = plate.findings.map(([word, count]) => `, ${count} ${word}`).join("");
   return `Cell ${cell.number}, ${cell.name}: ${plate.text}${found}`;
-}
-
-function wrapped(name) {
-  const rows = [""];
-  for (const word of name.split(" ")) {
-    const last = rows.at(-1);
-    if (last && `${last} ${word}`.length > 15) rows.push(word);
-    else rows[rows.length - 1] = last ? `${last} ${word}` : word;
-  }
-  const shown = rows.slice(0, 3);
-  if (rows.length > 3) shown[2] = `${shown[2].slice(0, 13)}…`;
-  return shown;
-}
-
-function rect(x, y, width, height, style) {
-  return s("rect", { class: `d-${style}`, x, y, width, height });
-}
-
-function line(x1, y1, x2, y2, style) {
-  return s("line", { class: `d-${style}`, x1, y1, x2, y2 });
-}
-
-function text(x, y, said, style, anchor = "start") {
-  return s("text", { class: `d-${style}`, x, y, "text-anchor": anchor }, said);
 }
 
 /** Return what a cell's plate says of its cards. */

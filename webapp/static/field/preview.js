@@ -1,17 +1,9 @@
 // The verdict on this tablet: the same rule and the same reader as on the server.
 
 import { checkReading, InputError, judge, withInstrumentGates } from "/offline/reader.js";
+import { accuracyOf, beyond } from "./instruments.js";
 import { readField } from "./read_field.js";
 import { siteDay } from "./words.js";
-
-/** Return what is beyond the instrument: supply, level, or undefined; ranges the server knows. */
-function beyond(instrument, conditions) {
-  if (conditions.instrument_limit) return conditions.instrument_limit;
-  const other = (one) => ["ac", "dc"].includes(one) && !instrument.supplies.includes(one);
-  if (instrument?.supplies && [conditions.supply, conditions.method].some(other)) return "supply";
-  const levels = Object.entries(instrument?.greatest ?? {});
-  return levels.some(([name, most]) => Number(conditions[name]) > most) ? "level" : undefined;
-}
 
 /** Return the readings that hold, by point id. */
 export function standing(card) {
@@ -103,8 +95,11 @@ const SUPERSEDED = { verdict: "unjudged", reason: "Superseded before it was sent
 
 function item(store, point, reading, at) {
   const instrument = store.instruments.get(reading.instrument_id);
-  const calibrated = reading.calibrated ?? inCalibration(instrument, siteDay(at, store.zone));
+  // Without an instrument there is none to be out of calibration: it is asked for instead.
+  const calibrated = reading.calibrated ?? (!instrument || inCalibration(instrument, siteDay(at, store.zone)));
   const conditions = { ...point.given, ...reading.conditions };
+  const { asks } = store.doc.procedures[store.doc.rules[point.rule_id].procedure];
+  const ranges = instrument?.ranges ?? [];
   return {
     point,
     rule: withInstrumentGates(store.doc.rules[point.rule_id]),
@@ -112,10 +107,10 @@ function item(store, point, reading, at) {
       key: point.id,
       text: reading.text,
       unit: reading.unit,
-      accuracy: instrument?.accuracy ?? null,
+      accuracy: accuracyOf(ranges, reading.unit, conditions),
       conditions: {
         ...conditions,
-        instrument_limit: beyond(instrument, conditions) ?? "none",
+        instrument_limit: conditions.instrument_limit ?? beyond(ranges, asks, conditions, reading) ?? "none",
         calibration: calibrated ? "in_date" : "lapsed",
       },
     },

@@ -1,28 +1,34 @@
 """A reading that its instrument cannot have taken is kept, and unjudged."""
 
-from typing import Any
-
 import pytest
 
-from models.errors import InputError
+from models.record.instrument import Range
 from models.schema import Instrument
 from models.services.keeping.check_record import check_record
-from models.services.setup import assets
+from models.services.setup.instrument_ranges import rows_of
 from models.words import say
-from tests.scenario import DW, IR, TEST_FIRM, Work, fixed_id
+from tests.scenario import DW, IR, Work, fixed_id
 
-READINGS: dict[str, tuple[str, dict[str, Any], str, str, str]] = {
-    "dc from an ac set": ("HV-1", {"supplies": ["dc"]}, DW, "held", "supply"),
-    "27 kV from a 5 kV one": (
-        "HV-1",
-        {"greatest": {"test_kv": 5}},
-        DW,
-        "held",
-        "level",
-    ),
+
+def able(work: Work, tag: str, *ranges: Range) -> None:
+    """Give an instrument of the register these ranges."""
+    instrument = work.session.get_one(Instrument, fixed_id(tag))
+    instrument.ranges.clear()
+    work.session.flush()
+    instrument.ranges.extend(rows_of(instrument.id, ranges))
+    work.session.flush()
+
+
+def applies(supply: str, high: float) -> Range:
+    return Range(does="applies", unit="kV", supply=supply, low=0, high=high)
+
+
+READINGS: dict[str, tuple[str, Range, str, str, str]] = {
+    "dc from an ac set": ("HV-1", applies("dc", 100), DW, "held", "supply"),
+    "27 kV from a 5 kV one": ("HV-1", applies("ac", 5), DW, "held", "level"),
     "300 GOhm on a tester to 200": (
         "IR-1",
-        {"greatest": {"reading": 200000, "reading_unit": "MOhm"}},
+        Range(unit="MOhm", low=0, high=200000),
         IR,
         "300",
         "reading",
@@ -31,14 +37,12 @@ READINGS: dict[str, tuple[str, dict[str, Any], str, str, str]] = {
 
 
 @pytest.mark.parametrize(
-    ("tag", "able", "procedure", "text", "why"), READINGS.values(), ids=READINGS
+    ("tag", "range_", "procedure", "text", "why"), READINGS.values(), ids=READINGS
 )
 def test_it_is_unjudged_with_that_reason(
-    confirmed: Work, tag: str, able: dict[str, Any], procedure: str, text: str, why: str
+    confirmed: Work, tag: str, range_: Range, procedure: str, text: str, why: str
 ) -> None:
-    instrument = confirmed.session.get_one(Instrument, fixed_id(tag))
-    for name, value in able.items():
-        setattr(instrument, name, value)
+    able(confirmed, tag, range_)
     confirmed.read("bus", procedure, text)
     facts = confirmed.facts("bus", procedure)
     (reading,) = facts.current
@@ -50,19 +54,35 @@ def test_it_is_unjudged_with_that_reason(
 
 def test_outside_stays_outside(confirmed: Work) -> None:
     """A bad number is not excused by a wrong instrument."""
-    instrument = confirmed.session.get_one(Instrument, fixed_id("HV-1"))
-    instrument.greatest = {"test_kv": 5}
+    able(confirmed, "HV-1", applies("ac", 5))
     confirmed.read("bus", DW, "broke_down")
     assert set(confirmed.verdicts("bus", DW).values()) == {"outside"}
 
 
 def test_within_its_range_nothing_changes(confirmed: Work) -> None:
-    instrument = confirmed.session.get_one(Instrument, fixed_id("HV-1"))
-    instrument.supplies, instrument.greatest = ["ac"], {"test_kv": 100}
+    able(confirmed, "HV-1", applies("ac", 100))
     confirmed.read("bus", DW, "held")
     assert set(confirmed.verdicts("bus", DW).values()) == {"within"}
     (reading,) = confirmed.facts("bus", DW).current
     assert "instrument_limit" not in reading.conditions
+
+
+def test_a_reading_keeps_the_accuracies_of_its_ranges(confirmed: Work) -> None:
+    """8 GOhm takes the lower range: U = 2 x (0.4 + 0.02) / sqrt(3) = 0.485 GOhm."""
+    able(
+        confirmed,
+        "IR-1",
+        Range(unit="GOhm", low=0, high=10, pct_reading=5, fixed=0.02),
+        Range(unit="GOhm", low=10, high=100, pct_reading=10),
+    )
+    confirmed.read("bus", IR, "8")
+    facts = confirmed.facts("bus", IR)
+    (reading,) = facts.current
+    assert [one["high"] for one in reading.accuracy["ranges"]] == [10, 100]
+    said = " ".join(facts.say(reading.judgement)["working"])
+    assert "of the range 0 to 10 G\u03a9" in said
+    assert reading.judgement.uncertainty == pytest.approx(485.0, rel=2e-3)
+    assert check_record(confirmed.session).faults == []
 
 
 @pytest.mark.any_database
@@ -72,31 +92,3 @@ def test_nobody_sends_it(confirmed: Work) -> None:
     entry = confirmed.reading(card, card.points[0], "held", conditions=conditions)
     (answer,) = confirmed.send(entry)
     assert answer["status"] == "refused"
-
-
-REFUSED: dict[str, dict[str, Any]] = {
-    "a supply that there is not": {"supplies": ["steam"]},
-    "a level that it is not asked for": {"greatest": {"duration_s": 5}},
-    "a level of nothing": {"greatest": {"test_kv": 0}},
-    "a range without a unit": {"greatest": {"reading": 200}},
-    "a range in another unit": {"greatest": {"reading": 2, "reading_unit": "s"}},
-}
-
-
-@pytest.mark.parametrize("able", REFUSED.values(), ids=REFUSED)
-@pytest.mark.any_database
-def test_what_a_register_does_not_take(opened: Work, able: dict[str, Any]) -> None:
-    with pytest.raises(InputError):
-        assets.add_instrument(
-            opened.session,
-            instrument_id=fixed_id("IR-9"),
-            organisation_id=fixed_id(TEST_FIRM),
-            tag="IR-9",
-            name="insulation tester",
-            serial="9",
-            procedures=[IR],
-            accuracy_pct=None,
-            accuracy_fixed=None,
-            accuracy_unit=None,
-            **able,
-        )

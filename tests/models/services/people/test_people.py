@@ -1,6 +1,5 @@
 """Organisations, persons, their keys; enrolling, signing in, changing a password."""
 
-from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -16,7 +15,6 @@ from models.errors import InputError, NotFoundError, WrongPasswordError
 from models.schema import (
     Organisation,
     Person,
-    SignInAttempt,
     SiteAssignment,
 )
 from models.services.people import people
@@ -24,11 +22,8 @@ from models.services.people.change_password import change_password
 from models.services.people.enrol import enrol_person
 from models.services.people.passwords import hash_password, password_fits
 from models.services.people.sign_in import (
-    TRIES,
-    WINDOW,
     SignInRefusedError,
     check_sign_in,
-    record_failure,
 )
 from models.signing import keys
 from tests.scenario import (
@@ -221,14 +216,9 @@ def test_enrolling_into_an_organisation_of_the_other_kind(place: Session) -> Non
 
 
 def sign_in(
-    session: Session, name: str = "tern", password: str = PASSWORD, minutes: float = 0
+    session: Session, name: str = "tern", password: str = PASSWORD
 ) -> people.PersonView:
-    return check_sign_in(
-        session,
-        sign_in=name,
-        password=password,
-        now=BEGAN + timedelta(minutes=minutes),
-    )
+    return check_sign_in(session, sign_in=name, password=password)
 
 
 def test_name_and_password_belong_together(place: Session) -> None:
@@ -244,36 +234,15 @@ def test_name_and_password_belong_together(place: Session) -> None:
         "a password with half a surrogate": ("tern", "\udfff"),
         "a password without end": ("tern", "x" * 100_000),
     }
-    for case, (name, password) in wrong.items():
+    for name, password in wrong.values():
         with pytest.raises(SignInRefusedError, match="do not belong together"):
             sign_in(place, name, password)
-        record_failure(place, attempt_id=uuid4(), sign_in=name + case, now=BEGAN)
 
 
 def test_who_is_no_longer_active_does_not_sign_in(place: Session) -> None:
     place.get_one(Person, TECHNICIAN.id).active = False
     with pytest.raises(SignInRefusedError, match="do not belong together"):
         sign_in(place)
-
-
-def test_guessing_is_slowed_down_by_name(place: Session) -> None:
-    for attempt in range(TRIES):
-        assert sign_in(place, minutes=attempt / 100).id == TECHNICIAN.id
-        record_failure(place, attempt_id=uuid4(), sign_in=" TERN", now=BEGAN)
-    with pytest.raises(SignInRefusedError, match="wait ten minutes"):
-        sign_in(place)  # though the password is right
-    assert sign_in(place, "plover").name == "Ida Plover"
-    window = WINDOW.total_seconds() / 60
-    with pytest.raises(SignInRefusedError, match="wait ten minutes"):
-        sign_in(place, minutes=window)
-    assert sign_in(place, minutes=window + 0.01).id == TECHNICIAN.id
-
-
-def test_old_failures_are_forgotten(place: Session) -> None:
-    record_failure(place, attempt_id=uuid4(), sign_in="tern", now=BEGAN)
-    later = BEGAN + WINDOW + timedelta(seconds=1)
-    record_failure(place, attempt_id=uuid4(), sign_in="heron", now=later)
-    assert place.scalars(select(SignInAttempt.sign_in)).all() == ["heron"]
 
 
 @pytest.mark.property
@@ -284,16 +253,6 @@ def test_any_name_and_password_are_answered(
 ) -> None:
     with pytest.raises(SignInRefusedError):
         sign_in(place, name, password)
-    record_failure(place, attempt_id=uuid4(), sign_in=name, now=BEGAN)
-
-
-def test_of_a_long_name_nothing_is_kept(place: Session) -> None:
-    for name in ("x" * 64, " " * 99 + "X" * 64, "x" * 65, "x" * 400_000):
-        with pytest.raises(SignInRefusedError):
-            sign_in(place, name)
-        record_failure(place, attempt_id=uuid4(), sign_in=name, now=BEGAN)
-    kept = place.scalars(select(SignInAttempt.sign_in)).all()
-    assert sorted(kept) == ["", "", "x" * 64, "x" * 64]
 
 
 # Changing a password

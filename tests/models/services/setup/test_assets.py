@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.errors import InputError, NotFoundError
+from models.record.instrument import Range
 from models.schema import Base
 from models.services.setup import assets
 from tests.scenario import (
@@ -82,9 +83,7 @@ SOUND: dict[str, tuple[Add, dict[str, Any], str]] = {
             "name": "tester",
             "serial": "9",
             "procedures": [IR],
-            "accuracy_pct": 5.0,
-            "accuracy_fixed": None,
-            "accuracy_unit": None,
+            "ranges": [Range(unit="GOhm", pct_reading=5.0)],
         },
         "organisation_id",
     ),
@@ -125,7 +124,11 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     ),
     "a tag taken": ("instrument", {"tag": "IR-1"}, "tag"),
     "a procedure that is none": ("instrument", {"procedures": ["x"]}, "procedures"),
-    "an accuracy below zero": ("instrument", {"accuracy_pct": -5.0}, "accuracy_pct"),
+    "an accuracy below zero": (
+        "instrument",
+        {"ranges": [Range(unit="GOhm", pct_reading=-5.0)]},
+        "ranges.0.pct_reading",
+    ),
     "due before it was calibrated": (
         "calibration",
         {"due_on": date(2026, 5, 31)},
@@ -146,7 +149,8 @@ def test_what_is_sound_is_added(place: Session) -> None:
     before = rows(place)
     for add, given, _ in SOUND.values():
         add(place, **given)
-    assert rows(place) == before + len(SOUND)
+    ranges = 1  # of the instrument
+    assert rows(place) == before + len(SOUND) + ranges
 
 
 def test_what_cannot_be_is_refused_with_its_field(place: Session) -> None:

@@ -10,9 +10,11 @@ from sqlalchemy.orm import Session
 from models.errors import InputError
 from models.schema import Apparatus
 from models.services.setup import assets
-from models.services.setup.check_plates import check_accuracy, check_nameplate
+from models.services.setup.check_instrument import check_instrument
+from models.services.setup.check_plates import check_nameplate
 from models.services.setup.programmes import planned_cards
-from seed_demo.site import INSTRUMENTS, LINEUPS
+from seed_demo.instruments import INSTRUMENTS
+from seed_demo.site import LINEUPS
 
 RELAY: dict[str, Any] = {
     "curve": "iec_very_inverse",
@@ -165,43 +167,8 @@ def test_every_plate_and_instrument_of_the_demo_can_be() -> None:
         for *_, apparatus in cells:
             for _, _, nameplate in apparatus:
                 check_nameplate(nameplate)
-    for _, _, _, procedures, pct, fixed, unit in INSTRUMENTS:
-        check_accuracy(procedures, pct, fixed, unit)
-
-
-ACCURACIES: dict[str, tuple[list[str], float | None, float | None, str | None, str]] = {
-    "percent below zero": (["relay_timing"], -1, None, None, "accuracy_pct"),
-    "a fixed part below zero": (["relay_timing"], 1, -0.001, "s", "accuracy_fixed"),
-    "a unit of another quantity": (["relay_timing"], 1, 0.1, "Ohm", "accuracy_unit"),
-    "a unit of one procedure only": (
-        ["contact_resistance", "relay_timing"],
-        1,
-        0.1,
-        "mOhm",
-        "accuracy_unit",
-    ),
-    "a unit that is not ours": (["contact_resistance"], 1, 0.1, "mΩ", "accuracy_unit"),
-}
-
-
-@pytest.mark.parametrize(
-    ("procedures", "pct", "fixed", "unit", "field"), ACCURACIES.values(), ids=ACCURACIES
-)
-def test_an_accuracy_that_fits_no_reading_is_refused(
-    procedures: list[str],
-    pct: float | None,
-    fixed: float | None,
-    unit: str | None,
-    field: str,
-) -> None:
-    with pytest.raises(InputError) as caught:
-        check_accuracy(procedures, pct, fixed, unit)
-    assert [fault.field for fault in caught.value.faults] == [field]
-
-
-def test_a_unit_of_the_same_quantity_fits() -> None:
-    check_accuracy(["relay_timing"], 1.0, 5.0, "ms")
-    check_accuracy(["contact_resistance", "dielectric_withstand"], 1.0, 2.0, "mOhm")
+    for _, _, _, procedures, ranges in INSTRUMENTS:
+        check_instrument(procedures, ranges)
 
 
 def test_an_apparatus_with_an_impossible_plate_is_not_added(session: Session) -> None:

@@ -1,0 +1,1 @@
+"""Planning a round: its cards and points, who does them and when, which editions."""

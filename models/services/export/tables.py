@@ -14,11 +14,13 @@ from models.schema import Base
 
 NOT_EXPORTED = {
     "edition_choice": "how an installation works, not what it found",
+    "first_start": "the code of an installation's first minutes",
     "log_entry": "is in log.jsonl",
     "person_role": "what somebody may do here is no part of a record",
     "receipt": "keys of a tablet's messages: what they brought is in the record",
     "sign_in_attempt": "guards sign-in",
     "site_assignment": "what somebody may see here is no part of a record",
+    "throttle": "guards passwords",
     "table_check": "an organisation's own copies of published tables",
 }
 # Of these, some columns alone: names and certificates, never a secret.

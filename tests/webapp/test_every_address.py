@@ -40,6 +40,7 @@ NO_THING = {
     "name": "outbox.js",
     "kind": "lineup",
     "subject": "lineup",
+    "verdict": "marginal",
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}

@@ -18,7 +18,6 @@ NOT_EXPORTED = {
     "log_entry": "is in log.jsonl",
     "person_role": "what somebody may do here is no part of a record",
     "receipt": "keys of a tablet's messages: what they brought is in the record",
-    "sign_in_attempt": "guards sign-in",
     "site_assignment": "what somebody may see here is no part of a record",
     "throttle": "guards passwords",
     "table_check": "an organisation's own copies of published tables",

@@ -28,6 +28,11 @@ from models.schema.findings import (
 )
 from models.schema.first_start import FirstStart
 from models.schema.given import GivenCriterion
+from models.schema.inspections import (
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
+)
 from models.schema.instruments import Calibration, Instrument, InstrumentRange
 from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
@@ -59,6 +64,9 @@ APPEND_ONLY = (
     "disposition",
     "edition_choice",
     "given_criterion",
+    "inspection_answer",
+    "inspection_notice",
+    "inspection_point",
     "judgement",
     "log_entry",
     "note",
@@ -97,6 +105,9 @@ __all__ = [
     "EditionChoice",
     "FirstStart",
     "GivenCriterion",
+    "InspectionAnswer",
+    "InspectionNotice",
+    "InspectionPoint",
     "Instrument",
     "InstrumentRange",
     "Judgement",

@@ -19,7 +19,15 @@ from sqlalchemy import Engine, func, inspect, select, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import Base, LogEntry, PersonRole
+from models.schema import (
+    Base,
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
+    LogEntry,
+    PersonRole,
+)
+from models.schema.base import Record
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.keeping.confirmations import confirmations_on
@@ -28,10 +36,10 @@ from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
 from tests.models.services.planning.test_planning import Desk as PlanDesk
-from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, Work, lineup_id
+from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 15)]
+REVISIONS = [f"{n:04}" for n in range(1, 16)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 
 
@@ -483,6 +491,46 @@ def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None
         assert refuses(at_work, f"DELETE FROM {table}")
     with Session(at_work) as session:
         assert check_record(session).faults == []
+
+
+def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -> None:
+    """Below, a card would pass for one that waited for nobody."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        session.add_all(a_point_each(Work.resume(session)))
+        session.commit()
+    before = rows(at_work)
+    step = REVISIONS.index("0015")
+    command.downgrade(config, REVISIONS[step])
+    with pytest.raises(CommandError, match=r"1 hold, witness or review.*Nothing was"):
+        command.downgrade(config, REVISIONS[step - 1])
+    command.upgrade(config, "head")
+    assert rows(at_work) == before
+    for table in ("inspection_point", "inspection_notice", "inspection_answer"):
+        assert refuses(at_work, f"DELETE FROM {table}")
+
+
+def a_point_each(work: Work) -> list[Record]:
+    """Return a witness point with its notice and its answer."""
+    by, at = {"by_id": LEAD.id}, {"at": work.at}
+    point = InspectionPoint(
+        id=uuid4(),
+        card_id=work.card("bus", IR).id,
+        kind="witness",
+        party="inspector",
+        notice_hours=24.0,
+        reason="clause 7.2",
+        **by,
+        **at,
+    )
+    notice = {"given_at": work.at, "work_at": work.at, "how": "by letter", **by, **at}
+    return [
+        point,
+        InspectionNotice(id=uuid4(), point_id=point.id, **notice),
+        InspectionAnswer(
+            id=uuid4(), point_id=point.id, answer="present", remark="seen", **by, **at
+        ),
+    ]
 
 
 def add_a_site(engine: Engine) -> None:

@@ -105,6 +105,7 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     assert empty == {
         *("throttle", "first_start", "card_return", "card_withdrawal", "seal_waiver"),
         *("agreement", "edition_choice", "rejudging"),
+        *("inspection_point", "inspection_notice", "inspection_answer"),
     }
     assert set(APPEND_ONLY) - empty
 

@@ -41,6 +41,8 @@ NO_THING = {
     "kind": "lineup",
     "subject": "lineup",
     "verdict": "marginal",
+    "instrument_id": fixed_id("CR-1"),  # of a firm, not of a site
+    "calibration_id": fixed_id("CR-1 calibration"),
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}

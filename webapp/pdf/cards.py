@@ -9,6 +9,7 @@ from webapp.drawing.shapes import Drawing, Line, Rect, Text
 from webapp.drawing.timed import Timed, fit_lines
 from webapp.pdf import times
 from webapp.pdf.faces import leading_of
+from webapp.pdf.inspections import inspection_words
 from webapp.pdf.numbering import code_runs, runs
 from webapp.pdf.readings import reading_heads, reading_rows
 from webapp.pdf.rows import reading_blocks
@@ -67,6 +68,7 @@ def _card(sheets: Sheets, document: Doc, card: Doc) -> int:
     with sheets.repeating(again):
         _method(sheets, card)
         _preconditions(sheets, card, document["zone"])
+        _inspections(sheets, card, document["zone"])
         _readings(sheets, document, card, curves)
         _notes(sheets, card, document["zone"])
         _signatures(sheets, card, document["zone"])
@@ -101,6 +103,14 @@ def _method(sheets: Sheets, card: Doc) -> None:
     if card["method"]:
         sheets.text(card["method"], "small")
         sheets.y += 3
+
+
+def _inspections(sheets: Sheets, card: Doc, zone: str) -> None:
+    """Say for each hold, witness and review point whom it waited for and what came."""
+    for point in card.get("inspections", ()):
+        sheets.text(inspection_words(point, zone), "small-ink")
+    if card.get("inspections"):
+        sheets.y += 4
 
 
 def _preconditions(sheets: Sheets, card: Doc, zone: str) -> None:

@@ -18,7 +18,8 @@ WORDS = (
     "nine things",
 )
 UNDISPOSED = "undisposed_"
-TO_REPEAT = ("rejected", "calibration")  # settled by a new reading, not by a decision
+# Settled by a new reading, not by a decision.
+TO_REPEAT = ("rejected", "calibration", "before_release")
 
 
 def headline(gate: Gate) -> str:
@@ -54,6 +55,8 @@ def link_of(line: GateLine, item: GateItem) -> str:
         return url_for("turnover.dispose_reading", reading_id=key)
     if item.target_kind == "agreement":
         return url_for("turnover.agreement", subject_id=key)
+    if item.target_kind == "inspection":
+        return url_for("turnover.inspection", point_id=key)
     if item.target_kind == "deficiency":
         return url_for("turnover.deficiency", deficiency_id=key)
     if item.target_kind == "package":

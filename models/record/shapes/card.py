@@ -123,6 +123,42 @@ class Performer(TypedDict):
     statement: str
 
 
+class InspectionNotice(TypedDict):
+    """The party was told when the work is done."""
+
+    given_at: str
+    work_at: str
+    how: str
+    by: str
+
+
+class InspectionAnswer(TypedDict):
+    """What came of a point; *own*: the party itself answered, with its password."""
+
+    answer: Literal["released", "present", "absent", "reviewed", "withdrawn"]
+    answer_text: str
+    remark: str | None
+    by: str
+    at: str
+    own: bool
+
+
+class Inspection(TypedDict):
+    """A hold, witness or review point of a card."""
+
+    id: str
+    kind: Literal["hold", "witness", "review"]
+    kind_text: str
+    party: str
+    own_account: bool
+    notice_hours: float
+    reason: str
+    by: str
+    at: str
+    notices: list[InspectionNotice]
+    answer: InspectionAnswer | None
+
+
 class BaselineValue(TypedDict):
     """What the acceptance round read at a point, corrected."""
 
@@ -186,3 +222,4 @@ class Card(TypedDict):
     deficiencies: list[Deficiency]
     signatures: list[Signature]
     performers: list[Performer]
+    inspections: list[Inspection]

@@ -8,6 +8,7 @@ from typing import Any, Literal, NotRequired, TypedDict
 from models.record.shapes.card import (
     Deficiency,
     Disposition,
+    Inspection,
     Note,
     Reading,
     Withdrawal,
@@ -183,6 +184,7 @@ class PackageCard(TypedDict):
     readings: list[PackageReading]
     notes: list[Note]
     signatures: list[PackageSignature]
+    inspections: NotRequired[list[Inspection]]  # since hold points can be set
 
 
 class PackageDeficiency(Deficiency):

@@ -21,6 +21,9 @@ from models.schema import (
     CardWithdrawal,
     Deficiency,
     Disposition,
+    InspectionAnswer,
+    InspectionNotice,
+    InspectionPoint,
     Judgement,
     Note,
     Point,
@@ -47,6 +50,7 @@ class CardFacts:
     returns: list[CardReturn] = field(default_factory=list)
     signatures: list[Signature] = field(default_factory=list)
     withdrawal: CardWithdrawal | None = None
+    inspections: list[InspectionPoint] = field(default_factory=list)
     say: WorkingOut = field(init=False, repr=False)  # a judgement in words
 
     def __post_init__(self) -> None:
@@ -235,6 +239,22 @@ def _gather_rest(
         )
     ):
         facts[withdrawal.card_id].withdrawal = withdrawal
+    _gather_inspections(session, facts)
+
+
+def _gather_inspections(session: Session, facts: dict[UUID, CardFacts]) -> None:
+    for point in session.scalars(
+        select(InspectionPoint)
+        .where(InspectionPoint.card_id.in_(facts))
+        .options(
+            joinedload(InspectionPoint.by),
+            joinedload(InspectionPoint.answer).joinedload(InspectionAnswer.by),
+            selectinload(InspectionPoint.notices).joinedload(InspectionNotice.by),
+        )
+        .order_by(InspectionPoint.at, InspectionPoint.id)
+        .execution_options(populate_existing=True)  # an answer may be newer
+    ):
+        facts[point.card_id].inspections.append(point)
 
 
 def round_cards(session: Session, *round_ids: UUID) -> list[Card]:

@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 from models.procedures import PROCEDURES
+from models.record.inspection import KINDS, SAID
 from models.record.signing import performed_statement, performers
 from models.record.values import DECISIONS, SEVERITIES
 from models.record.values import Card as CardValue
@@ -15,6 +16,7 @@ from models.schema import (
     CardWithdrawal,
     Deficiency,
     Disposition,
+    InspectionPoint,
     Reading,
     Rejudging,
 )
@@ -64,6 +66,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         "deficiencies": [deficiency_json(d) for d in facts.deficiencies],
         "signatures": _signatures_json(facts),
         "performers": _performers_json(facts.value),
+        "inspections": [inspection_json(point) for point in facts.inspections],
     }
 
 
@@ -230,3 +233,37 @@ def _reasoned(row: CardReturn | CardWithdrawal | Agreement) -> dict[str, Any]:
 
 def _reasoned_json(row: CardReturn | CardWithdrawal | None) -> dict[str, Any] | None:
     return None if row is None else _reasoned(row)
+
+
+def inspection_json(point: InspectionPoint) -> dict[str, Any]:
+    """Return the point as the tablet, the pages and the package hold it."""
+    answer = point.answer
+    return {
+        "id": str(point.id),
+        "kind": point.kind,
+        "kind_text": KINDS[point.kind],
+        "party": point.party,
+        "own_account": point.person_id is not None,
+        "notice_hours": point.notice_hours,
+        "reason": point.reason,
+        "by": point.by.name,
+        "at": stamp(point.at),
+        "notices": [
+            {
+                "given_at": stamp(one.given_at),
+                "work_at": stamp(one.work_at),
+                "how": one.how,
+                "by": one.by.name,
+            }
+            for one in point.notices
+        ],
+        "answer": answer
+        and {
+            "answer": answer.answer,
+            "answer_text": SAID[answer.answer],
+            "remark": answer.remark,
+            "by": answer.by.name,
+            "at": stamp(answer.at),
+            "own": answer.by_id == point.person_id,
+        },
+    }

@@ -12,6 +12,7 @@ from models.schema import (
     Apparatus,
     Card,
     Cell,
+    InspectionPoint,
     Lineup,
     Person,
     Reading,
@@ -115,12 +116,32 @@ def round_of(session: Session, person: Person, round_id: UUID) -> Round:
 
 
 def card_of(session: Session, person: Person, card_id: UUID) -> Card:
-    """Return the card if the person may see its site; NotFoundError otherwise."""
+    """Return the card if the person may see it; NotFoundError otherwise.
+
+    They see the site's record, or are who one of the card's hold, witness or review
+    points waits for: then this card of the open round is theirs to see.
+    """
     card = session.get(Card, card_id)
     if card is None:
         raise NotFoundError("card", card_id)
-    round_of(session, person, card.round_id)
+    if not waits_for(session, person, card):
+        round_of(session, person, card.round_id)
     return card
+
+
+def waits_for(session: Session, person: Person, card: Card) -> bool:
+    """Return whether a hold, witness or review point of the card names the person."""
+    named = select(InspectionPoint.id).where(
+        InspectionPoint.card_id == card.id, InspectionPoint.person_id == person.id
+    )
+    return sees_site(session, person, card.round.lineup.site_id) and (
+        session.scalars(named).first() is not None
+    )
+
+
+def sees_site(session: Session, person: Person, site_id: UUID) -> bool:
+    """Return whether the site's record is the person's to see."""
+    return site_id in set(session.scalars(visible_sites(person)))
 
 
 def reading_of(session: Session, person: Person, reading_id: UUID) -> Reading:

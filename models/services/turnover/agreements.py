@@ -32,7 +32,12 @@ from models.services.field.card_values import said_reading, where
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.order import following
 from models.services.keeping.texts import text_faults
-from models.services.people.access import person_of, require_open, visible_sites
+from models.services.people.access import (
+    person_of,
+    require_open,
+    sees_site,
+    visible_sites,
+)
 from models.signing import keys
 
 ANSWERS = {"agreed": "I agree to this.", "refused": "I do not agree to this."}
@@ -197,8 +202,7 @@ def _subject(session: Session, person: Person, subject_id: UUID) -> Subject:
 
 
 def _sees(session: Session, person: Person, card: Card) -> bool:
-    site_id = card.round.lineup.site_id
-    return site_id in set(session.scalars(visible_sites(person)))
+    return sees_site(session, person, card.round.lineup.site_id)
 
 
 def _card(subject: Subject) -> Card:

@@ -266,6 +266,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
             for reading, row in zip(shown["readings"], facts.readings, strict=True)
         ],
         "notes": shown["notes"],
+        "inspections": shown["inspections"],
         "signatures": [
             {
                 "by": signature.by.name,

@@ -7,6 +7,7 @@ from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
 from models.services.field.sign_cards import what_is_missing
 from models.services.turnover.agreements import waits_for_agreement
+from models.services.turnover.gate_inspections import inspection_lines
 from models.services.turnover.gate_lines import (
     GateItem,
     GateLine,
@@ -29,6 +30,7 @@ def open_lines(facts: list[CardFacts]) -> list[GateLine]:
         _unsigned(facts),
         _deficiencies(facts),
         _out_of_calibration(facts),
+        *inspection_lines(facts),
     ]
     return [line for line in lines if line.items]
 

@@ -7,6 +7,7 @@ from models.record.preconditions import LateReading, confirmed_before
 from models.schema import Instrument
 from models.services.field.card_facts import CardFacts
 from models.services.turnover.agreements import waits_for_agreement
+from models.services.turnover.gate_inspections import answered_inspections
 from models.services.turnover.gate_lines import (
     GateItem,
     GateLine,
@@ -34,6 +35,8 @@ def settled_lines(facts: list[CardFacts]) -> list[GateLine]:
                 + ", ".join(sorted(i.tag for i in instruments.values())),
             )
         )
+    if (answered := answered_inspections(facts)).items:
+        lines.append(answered)
     lines.extend(_settled_findings(facts))
     return lines
 

@@ -2,6 +2,7 @@
 
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
+import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
 import { CANNOT_KEEP } from "./keep.js";
 import { nextCard } from "./next_card.js";
@@ -9,12 +10,18 @@ import { Points } from "./points.js";
 import { confirmBar } from "./confirm_bar.js";
 import { answeredSummary, codesOf, openCodes, preconditionList } from "./preconditions.js";
 import { signingPanel } from "./signing.js";
-import { counted, siteTime } from "./words.js";
+import { capital, counted, siteTime } from "./words.js";
+
+const INSPECTION_ASKS = {
+  hold: "no reading is taken before its release by",
+  witness: "invited to the test is",
+  review: "before turnover the record is reviewed by",
+};
 
 /** Draw the card, as a list of its parts. */
 export function cardView(store, card, ui) {
-  const edit = mayEdit(store, card);
-  const parts = [head(store, card), notices(store, card)];
+  const edit = mayEdit(store, card) && !isHeld(card);
+  const parts = [head(store, card), notices(store, card), inspections(store, card)];
   ui.points = null;
   const before = () => preconditionList(store, card, ui, false, "Preconditions");
   ui.opened = !(edit && openCodes(store, card, false).length);
@@ -74,6 +81,30 @@ function head(store, card) {
       h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
     ),
   );
+}
+
+/** Who has to release the card before a reading is taken on it, is invited or reviews it. */
+function inspections(store, card) {
+  return (card.inspections ?? [])
+    .filter((point) => !point.answer && !["signed", "withdrawn"].includes(card.state))
+    .map((point) =>
+      h(
+        "div",
+        { class: "notice notice-care" },
+        h(
+          "p",
+          {},
+          h("span", { class: "strong" }, `${capital(point.kind_text)}: `),
+          `${INSPECTION_ASKS[point.kind]} ${point.party} (${point.reason}).`,
+        ),
+        h(
+          "p",
+          { class: "actions" },
+          h("a", { class: "button", href: `/turnover/inspections/${point.id}` }, "Notice and answer"),
+          h("button", { type: "button", class: "button", onclick: () => store.refresh() }, "Look for an answer"),
+        ),
+      ),
+    );
 }
 
 function notices(store, card) {

@@ -4,6 +4,11 @@ import { chosenInstrument, conditionsNow } from "./conditions.js";
 import { standing, typedFault } from "./preview.js";
 import { OUTCOMES } from "./words.js";
 
+/** Whether a hold point of the card waits: no reading is taken before its release. */
+export function isHeld(card) {
+  return (card.inspections ?? []).some((point) => point.kind === "hold" && !point.answer);
+}
+
 /** The draft of a card; it is kept on the tablet with every key. */
 export class Draft {
   constructor(store, card) {
@@ -40,7 +45,7 @@ export class Draft {
   }
 
   editing(point) {
-    if (!this.store.mayRecord || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
+    if (!this.store.mayRecord || isHeld(this.card) || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
     return !this.held.has(point.id) || Boolean(this.of(point)?.again);
   }
 

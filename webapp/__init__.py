@@ -63,6 +63,7 @@ def _join_areas(app: "Flask") -> None:
         instruments,
         library,
         owner,
+        planning,
         setup,
         start,
         turnover,
@@ -80,6 +81,7 @@ def _join_areas(app: "Flask") -> None:
         start,
         setup,
         files,
+        planning,
         instruments,
     )
     for area in areas:

@@ -51,7 +51,7 @@ WORDS = {
         "Round",
         "The lead plans it on a lineup; then it can be taken onto a tablet.",
         ("round", "rounds"),
-        ("turnover.rounds", "Open a round"),
+        ("turnover.rounds", "Plan a round"),
     ),
 }
 

@@ -24,25 +24,8 @@ class OpenRoundForm(FlaskForm):
         choices=KINDS,
         validators=[InputRequired("Choose acceptance or maintenance.")],
     )
-    outside_let_stand = RadioField(
-        "An outside reading that is let stand",
-        choices=[
-            SelectChoice("does_not_conform", "does not conform, whoever agrees to it"),
-            SelectChoice("deviation", "is a deviation that the owner agrees to"),
-        ],
-        default="does_not_conform",
-    )
     programme = SelectField(
         "Programme", validators=[InputRequired("Choose a programme.")]
-    )
-
-    optional = RadioField(
-        "Optional tests of the programme",
-        choices=[
-            SelectChoice("without", "are left out"),
-            SelectChoice("with", "are planned too"),
-        ],
-        default="without",
     )
 
     def offer(

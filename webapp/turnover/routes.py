@@ -2,13 +2,13 @@
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
 from models.errors import InputError
 from models.services.owner.list_lineups import lineup_names
-from models.services.setup.plan_round import plan_round
+from models.services.planning.draft import begin_plan
 from models.services.setup.programmes import programmes
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
@@ -39,20 +39,18 @@ def rounds() -> ResponseReturnValue:
 
 
 @bp.post("/rounds")
-def open_round() -> ResponseReturnValue:
-    """Open a round."""
+def plan_round() -> ResponseReturnValue:
+    """Begin to plan a round, or go on where its plan was left."""
     form = _open_form()
     elsewhere: list[str] = []
     if form.validate():
         try:
-            round_id = plan_round(
+            plan_id = begin_plan(
                 db(),
                 person_id=current_user.id,
                 lineup_id=UUID(form.lineup.data),
                 kind=form.kind.data,
                 programme=form.programme.data,
-                outside_let_stand=form.outside_let_stand.data,
-                optional=form.optional.data == "with",
                 now=now(),
                 new_id=new_id,
             )
@@ -60,8 +58,7 @@ def open_round() -> ResponseReturnValue:
             elsewhere = place_faults(form, error)
         else:
             commit()
-            flash("The round is open. Technicians can take it onto their tablets.")
-            return redirect(url_for("turnover.gate_of", round_id=round_id), code=303)
+            return redirect(url_for("planning.plan", plan_id=plan_id), code=303)
     return _rounds(form, elsewhere), 422
 
 

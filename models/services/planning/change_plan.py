@@ -10,19 +10,16 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from models.criteria.prints import prints_of
-from models.errors import Fault, InputError, NotFoundError
-from models.procedures import PROCEDURES
+from models.errors import InputError, NotFoundError
 from models.record.findings import OUTSIDE_LET_STAND
 from models.services.criteria.editions import prints_in_use
 from models.services.keeping.log import take_turn
 from models.services.keeping.texts import text_faults
-from models.services.planning.choices import added_card
+from models.services.planning.addable import Addable, read_added
 from models.services.planning.crew import crew_of
 from models.services.planning.draft import Planning, planning_of, refuse
 from models.services.planning.points import read_points
 from models.services.planning.round_plan import ADDED, PlanCard, card_key
-
-LONGEST_DETAIL = 120  # characters
 
 
 class PlanChanges:
@@ -107,7 +104,18 @@ class PlanChanges:
         reason: str,
     ) -> str:
         """Add a card that no programme chose, and return its key."""
-        said = read_added(self.found, apparatus_id, procedure, detail, labels, reason)
+        said = read_added(
+            Addable(
+                lineup=self.found.lineup,
+                apparatus=self.found.apparatus,
+                known={card.key for card in self.found.plan.cards},
+            ),
+            apparatus_id=apparatus_id,
+            procedure=procedure,
+            detail=detail,
+            labels=labels,
+            reason=reason,
+        )
         self._choices.setdefault("added", []).append({**said, "by": self._me})
         self._keep()
         return card_key(apparatus_id, procedure, said["detail"])
@@ -169,50 +177,6 @@ class PlanChanges:
         draft.choices, draft.at = deepcopy(self._choices), self.now
         draft.by_id = self.found.person.id
         self.session.flush()
-
-
-def read_added(
-    found: Planning,
-    apparatus_id: UUID,
-    procedure: str,
-    detail: str,
-    labels: Sequence[str],
-    reason: str,
-) -> dict[str, Any]:
-    """Return an added card as it is kept; InputError for one that cannot be."""
-    apparatus = {a.id: a for a in found.apparatus}.get(apparatus_id)
-    if apparatus is None:
-        raise refuse("apparatus", "Choose an apparatus of this lineup.")
-    about = PROCEDURES.get(procedure)
-    faults = []
-    if about is None or apparatus.kind not in about.apparatus:
-        message = "Choose a procedure that serves this apparatus."
-        faults.append(Fault(field="procedure", message=message))
-    elif found.lineup.gear not in about.gears:
-        message = "This procedure is not for this kind of gear."
-        faults.append(Fault(field="procedure", message=message))
-    faults += text_faults("detail", detail, "what is tested and how")
-    if len(detail) > LONGEST_DETAIL:
-        message = f"Keep it under {LONGEST_DETAIL} characters."
-        faults.append(Fault(field="detail", message=message))
-    faults += text_faults("reason", reason, "why this card is added")
-    known = {card.key for card in found.plan.cards}
-    said = " ".join(detail.split())
-    if card_key(apparatus_id, procedure, said) in known:
-        message = "The plan has this card already: put it back, or word it otherwise."
-        faults.append(Fault(field="detail", message=message))
-    if faults or about is None:
-        raise InputError(*faults)
-    card = {
-        "apparatus": str(apparatus_id),
-        "procedure": procedure,
-        "detail": said,
-        "unit": about.default_unit,
-        "points": [label for label in labels if label.strip()],
-        "reason": reason.strip(),
-    }
-    added_card(apparatus, card)
-    return card
 
 
 def check_day(on: date | None, now: datetime, zone: str) -> None:

@@ -71,10 +71,10 @@ def _may_apply(part: Part, conditions: Mapping[str, Any]) -> bool:
 
 
 def _missing(procedure: str, known: Mapping[str, Any]) -> list[str]:
-    """Return the labels of the nameplate's fields that are not given."""
+    """Return the nameplate's fields that are not given, as a sentence has them."""
     labels = []
     for name in PROCEDURES[procedure].rests_on:
         about = find_field(name)
         if known.get(name) is None and about is not None:
-            labels.append(about.label)
+            labels.append(about.in_sentence)
     return labels

@@ -1,4 +1,4 @@
-"""The list of rounds, and opening one."""
+"""The list of rounds, and the form that begins a plan."""
 
 from collections.abc import Callable
 
@@ -32,21 +32,10 @@ def test_without_rounds_it_says_what_a_round_is(desk_at: DeskAt) -> None:
     assert "one campaign of tests on a lineup" in page.text
 
 
-def test_a_round_is_opened(desk_at: DeskAt) -> None:
+def test_a_round_is_planned_from_the_list(desk_at: DeskAt) -> None:
     lead = desk_at("place").person(LEAD)
     page = lead.follow(lead.post("/turnover/rounds", on="/turnover/", **PLAN))
-    assert "7 cards not complete" in page.text
-    assert "Not begun" in page.text
-
-
-@pytest.mark.parametrize("optional", ["without", "with"])
-def test_optional_tests_are_planned_when_they_are_asked_for(
-    desk_at: DeskAt, optional: str
-) -> None:
-    lead = desk_at("place").person(LEAD)
-    plan = {**PLAN, "programme": "Acceptance, draw-out breakers", "optional": optional}
-    page = lead.follow(lead.post("/turnover/rounds", on="/turnover/", **plan))
-    assert ("9 cards" if optional == "with" else "7 cards") in page.text
+    assert page.headline == "Plan of MV-1, acceptance round"
 
 
 @pytest.mark.parametrize(("typed", "places"), FAULTS.values(), ids=FAULTS)
@@ -66,9 +55,9 @@ def test_a_lineup_has_one_open_round_at_a_time(desk_at: DeskAt) -> None:
     assert "still open" in page.faults["lineup"]
 
 
-def test_only_a_lead_opens_rounds(desk_at: DeskAt) -> None:
+def test_only_a_lead_plans_rounds(desk_at: DeskAt) -> None:
     technician = desk_at("place").person(TECHNICIAN)
-    assert "Open a round" not in technician.get("/turnover/").text
+    assert "Plan a round" not in technician.get("/turnover/").text
     answer = technician.post("/turnover/rounds", on="/turnover/", **PLAN)
     assert answer.status_code == 403
 

@@ -294,7 +294,7 @@ def test_what_cannot_be_planned_is_said_and_nothing_is_kept(place: Session) -> N
                 }
             ),
             "detail",
-            "has this card already",
+            "is there already",
         ),
         "an edition that is refused": (
             lambda: desk.change.answer_edition(
@@ -399,7 +399,7 @@ def test_the_plan_says_what_cannot_be_judged_and_what_it_needs(
     unjudged = {one.title: one for one in view.unjudged}
     timing = unjudged["Breaker timing"]
     assert not timing.judged
-    assert "Latest closing time" in " ".join(timing.missing)
+    assert "latest closing time" in " ".join(timing.missing)
     assert unjudged["Contact resistance"].judged  # compared, the bus without a limit
     needs = {need.title: need for need in view.needs}
     assert needs["Breaker timing"].fitting == []

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, BinaryIO
 
 from sqlalchemy.orm import Session
@@ -13,6 +13,7 @@ from models.services.export import records
 from models.services.export.row_schema import row_schema
 from models.services.export.rows import ScopeRows
 from models.services.export.scope import Scope
+from webapp.export.counted import Counted
 from webapp.export.csv_tables import (
     FILE_FIELDS,
     READING_FIELDS,
@@ -33,18 +34,6 @@ class Part:
 
     path: str
     content: Content
-
-
-@dataclass(slots=True)
-class Counted:
-    """How much of each kind was written, for the page that explains it."""
-
-    rounds: list[str] = field(default_factory=list)
-    packages: int = 0
-    readings: int = 0
-    files: int = 0
-    rows: dict[str, int] = field(default_factory=dict)
-    log: int = 0
 
 
 def parts(session: Session, store: FileStore, scope: Scope) -> Iterator[Part]:

@@ -1,16 +1,12 @@
 """README.txt: what is in the export, in plain words, told from what is in it."""
 
-from typing import TYPE_CHECKING
-
 from models.services.export.scope import Scope
-
-if TYPE_CHECKING:
-    from webapp.export.parts import Counted
+from webapp.export.counted import Counted
 
 KINDS = {"site": "a site", "lineup": "a lineup", "round": "a round"}
 
 
-def readme(scope: Scope, counted: "Counted") -> str:
+def readme(scope: Scope, counted: Counted) -> str:
     """Return the text; it says what was counted while the parts were written."""
     return "\n".join(
         [
@@ -33,7 +29,7 @@ def readme(scope: Scope, counted: "Counted") -> str:
     )
 
 
-def _said(counted: "Counted") -> list[str]:
+def _said(counted: Counted) -> list[str]:
     lines = [
         (
             "rounds/*/record.json",

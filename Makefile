@@ -21,10 +21,11 @@ COMPILE := .venv-lock/bin/uv pip compile --quiet --universal --python-version 3.
 export PYTHONPATH := $(CURDIR)
 unexport VIRTUAL_ENV
 
-.PHONY: help demo test thorough lint bench mutation oracles lock clean
+.PHONY: help demo serve test thorough lint bench mutation oracles lock clean
 
 help:
 	@echo "make demo [PORT=8700]  serve a made-up site on this machine"
+	@echo "make serve [PORT=8700] serve an installation of your own (WITNESSMARK_INSTANCE)"
 	@echo "make test              every check and test there is"
 	@echo "make thorough          the same, on many more made-up cases, all on both databases"
 	@echo "make lint              ruff, import contracts, mypy"
@@ -36,6 +37,9 @@ help:
 
 demo: $(VENV)/.made-run
 	@$(VENV)/bin/witnessmark demo --port $(PORT)
+
+serve: $(VENV)/.made-run
+	@$(VENV)/bin/witnessmark serve --port $(PORT)
 
 test: $(VENV)/.made-test $(ORACLES)/.made
 	@$(VENV)/bin/python -m tests.run all

@@ -24,6 +24,7 @@ from seed_demo.site import (
     GAS_INSULATED,
     METAL_CLAD,
     METAL_ENCLOSED,
+    add_lineups,
     add_people,
     add_site,
 )
@@ -64,6 +65,7 @@ def load(
     first = now - 3 * YEAR
     add_site(session, secret, first - timedelta(days=40))
     add_people(session, secret, password, first - timedelta(days=40))
+    add_lineups(session, first - timedelta(days=40))
     add_instruments(session, range(first.year - 1, now.year + 1))
     for title, table, kind, at in (
         ("acceptance round of SG-1", shown.ACCEPTANCE, "acceptance", first),

@@ -1,13 +1,23 @@
 """The demo's site and its three lineups."""
 
 from datetime import datetime
+from itertools import chain
 from typing import Any
+from uuid import uuid4
 
 from sqlalchemy.orm import Session
 
+from models.record.lineup_draft import (
+    ApparatusDraft,
+    CellDraft,
+    LineupDraft,
+    SectionDraft,
+)
 from models.services.people import people
 from models.services.setup import assets
-from seed_demo.people import OWNER_FIRM, PEOPLE, TEST_FIRM, fixed_id
+from models.services.setup.confirm_plates import confirm_plates, plates_of
+from models.services.setup.save_lineup import save_lineup
+from seed_demo.people import LEAD, OWNER_FIRM, PEOPLE, SECOND, TEST_FIRM, fixed_id
 
 SITE = "Gannet Head intake works"
 ZONE = "America/Halifax"
@@ -15,6 +25,7 @@ ZONE = "America/Halifax"
 METAL_CLAD = "SG-1"
 METAL_ENCLOSED = "LB-2"
 GAS_INSULATED = "GT-3"
+TIE = "Bus tie"
 
 BREAKER = {
     "type": "draw-out vacuum breaker, spring operated",
@@ -70,19 +81,19 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "1",
                 "Incomer A",
                 "breaker",
-                "bus A · 2000 A",
+                "bus A",
                 [
                     ("bus", "bus A", BUS),
                     ("breaker", "breaker 52-1", BREAKER | {"serial": "V-2201"}),
                     ("relay", "relay 51-1", INCOMER_CURVE),
                 ],
             ),
-            ("2", "VT and metering", "vt", "bus A · 2000 A", []),
+            ("2", "VT and metering", "vt", "bus A", []),
             (
                 "3",
                 "Intake pumps 1 and 2",
                 "breaker",
-                "bus A · 2000 A",
+                "bus A",
                 [
                     ("breaker", "breaker 52-3", BREAKER | {"serial": "V-2202"}),
                     ("relay", "relay 51-3", FEEDER_CURVE),
@@ -90,23 +101,23 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
             ),
             (
                 "4",
-                "Bus tie",
+                TIE,
                 "breaker",
-                "bus A · 2000 A",
+                "bus A",
                 [("breaker", "breaker 52-T", BREAKER | {"serial": "V-2203"})],
             ),
             (
                 "5",
                 "Screens and chlorination",
                 "breaker",
-                "bus B · 2000 A",
+                "bus B",
                 [("breaker", "breaker 52-5", BREAKER | {"serial": "V-2204"})],
             ),
             (
                 "6",
                 "Incomer B",
                 "breaker",
-                "bus B · 2000 A",
+                "bus B",
                 [
                     ("bus", "bus B", BUS),
                     ("breaker", "breaker 52-6", BREAKER | {"serial": "V-2205"}),
@@ -132,7 +143,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "1",
                 "Supply",
                 "switch",
-                "bus · 600 A",
+                "bus",
                 [
                     ("bus", "bus", BUS),
                     ("switch", "switch 89-1", {"conductor": "copper"}),
@@ -142,7 +153,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "2",
                 "Works transformer",
                 "fused_switch",
-                "bus · 600 A",
+                "bus",
                 [
                     (
                         "fused_switch",
@@ -155,7 +166,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "3",
                 "Sludge house",
                 "fused_switch",
-                "bus · 600 A",
+                "bus",
                 [
                     (
                         "fused_switch",
@@ -164,7 +175,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                     )
                 ],
             ),
-            ("4", "Cable end", "cable", "bus · 600 A", []),
+            ("4", "Cable end", "cable", "bus", []),
         ],
     ),
     GAS_INSULATED: (
@@ -185,7 +196,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "1",
                 "Ring east",
                 "three_position_switch",
-                "bus · 1250 A",
+                "bus",
                 [
                     ("bus", "bus and tank 1", BUS | {"gas_fill_kpa": 140}),
                     (
@@ -199,7 +210,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "2",
                 "Ring west",
                 "three_position_switch",
-                "bus · 1250 A",
+                "bus",
                 [
                     (
                         "three_position_switch",
@@ -212,7 +223,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "3",
                 "Outfall feeder",
                 "breaker",
-                "bus · 1250 A",
+                "bus",
                 [
                     (
                         "breaker",
@@ -232,7 +243,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
 
 
 def add_site(session: Session, secret: str, now: datetime) -> None:
-    """Add organisations, people, the site and its lineups."""
+    """Add the organisations and the site."""
     people.ensure_authority(
         session, secret=secret, authority_id=fixed_id("authority"), now=now
     )
@@ -255,8 +266,6 @@ def add_site(session: Session, secret: str, now: datetime) -> None:
         address="Gannet Head, Quillon Bay",
         zone=ZONE,
     )
-    for lineup in LINEUPS:
-        _add_lineup(session, lineup)
     session.flush()
 
 
@@ -279,35 +288,60 @@ def add_people(session: Session, secret: str, password: str, now: datetime) -> N
             people.assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
 
 
-def _add_lineup(session: Session, name: str) -> None:
+def add_lineups(session: Session, now: datetime) -> None:
+    """Enter the lineups as the lead; a technician confirms their nameplates."""
+    for name in LINEUPS:
+        own = chain([fixed_id(name)], iter(uuid4, None))
+        lineup_id = save_lineup(
+            session,
+            person_id=LEAD.id,
+            site_id=fixed_id(SITE),
+            lineup_id=None,
+            draft=lineup_draft(name),
+            now=now,
+            new_id=own.__next__,
+        )
+        confirm_plates(
+            session,
+            person_id=SECOND.id,
+            version_ids=[
+                one.version_id
+                for one in plates_of(session, person_id=SECOND.id, lineup_id=lineup_id)
+            ],
+            now=now,
+            new_id=uuid4,
+        )
+
+
+def lineup_draft(name: str) -> LineupDraft:
+    """Return one of the lineups as it is entered."""
     gear, ratings, cells = LINEUPS[name]
-    assets.add_lineup(
-        session,
-        lineup_id=fixed_id(name),
-        site_id=fixed_id(SITE),
+    return LineupDraft(
         name=name,
         gear=gear,
         ratings=ratings,
-    )
-    for position, (number, title, kind, bus, apparatus) in enumerate(cells, start=1):
-        cell_id = fixed_id(f"{name} cell {number}")
-        assets.add_cell(
-            session,
-            cell_id=cell_id,
-            lineup_id=fixed_id(name),
-            position=position,
-            number=number,
-            name=title,
-            kind=kind,
-            bus=bus,
-        )
-        for at, (what, label, nameplate) in enumerate(apparatus, start=1):
-            assets.add_apparatus(
-                session,
-                apparatus_id=fixed_id(f"{name} {label}"),
-                cell_id=cell_id,
-                position=at,
-                kind=what,
-                label=label,
-                nameplate=nameplate,
+        sections=[
+            SectionDraft(name=section, rated_a=ratings["rated_a"])
+            for section in dict.fromkeys(bus for _, _, _, bus, _ in cells)
+        ],
+        cells=[
+            CellDraft(
+                id=fixed_id(f"{name} cell {number}"),
+                number=number,
+                name=title,
+                kind=kind,
+                bus=bus,
+                tie_to="bus B" if title == TIE else None,
+                apparatus=[
+                    ApparatusDraft(
+                        id=fixed_id(f"{name} {label}"),
+                        kind=what,
+                        label=label,
+                        plate=plate,
+                    )
+                    for what, label, plate in apparatus
+                ],
             )
+            for number, title, kind, bus, apparatus in cells
+        ],
+    )

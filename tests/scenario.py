@@ -23,7 +23,22 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.record.instrument import Range
-from models.schema import Card, LogEntry, Point, Reading, Round
+from models.record.lineup_draft import (
+    ApparatusDraft,
+    CellDraft,
+    LineupDraft,
+    SectionDraft,
+)
+from models.schema import (
+    Card,
+    LogEntry,
+    NameplateConfirmation,
+    Person,
+    Point,
+    Reading,
+    Round,
+    Site,
+)
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_facts import (
     CardFacts,
@@ -36,6 +51,8 @@ from models.services.field.sign_cards import sign_cards
 from models.services.people import people
 from models.services.setup import assets
 from models.services.setup.plan_round import plan_round
+from models.services.setup.plate_versions import versions_of
+from models.services.setup.write_lineup import Writing
 from models.services.turnover import acceptance, agreements, lead_acts, package
 from models.services.turnover.gate import Gate, gate
 from webapp.package_files import make_signed
@@ -194,9 +211,10 @@ def build(session: Session, apparatus: Sequence[Any] = APPARATUS) -> None:
             address="Strand Road",
             zone=ZONE,
         )
-        _add_lineup(session, site, apparatus)
     for person in PEOPLE:
         _add_person(session, person, at)
+    for site in (SITE, OTHER_SITE):
+        _add_lineup(session, site, apparatus)
     for row in INSTRUMENTS:
         _add_instrument(session, *row)
     session.flush()
@@ -208,34 +226,48 @@ def lineup_id(site: str = SITE) -> UUID:
 
 
 def _add_lineup(session: Session, site: str, apparatus: Sequence[Any]) -> None:
-    assets.add_lineup(
-        session,
-        lineup_id=lineup_id(site),
-        site_id=fixed_id(site),
+    """Add the site's lineup as its lead would; another confirms its plates."""
+    lead, second = (session.get_one(Person, one.id) for one in (LEAD, SECOND))
+    at = BEGAN - timedelta(days=60)
+    own = iter([lineup_id(site)])
+    writing = Writing(
+        session, by=lead, reason="", now=at, new_id=lambda: next(own, uuid4())
+    )
+    draft = lineup_draft(apparatus, site)
+    lineup = writing.write(session.get_one(Site, fixed_id(site)), None, draft)
+    things = [one for cell in lineup.cells for one in cell.apparatus]
+    session.add_all(
+        NameplateConfirmation(id=uuid4(), version_id=version.id, by_id=second.id, at=at)
+        for version in versions_of(session, [lineup, *things]).values()
+    )
+
+
+def lineup_draft(apparatus: Sequence[Any] = APPARATUS, site: str = SITE) -> LineupDraft:
+    """Return the scenario's lineup as it is entered."""
+    return LineupDraft(
         name=LINEUP,
         gear="metal_clad",
         ratings=RATINGS,
+        sections=[SectionDraft(name="bus", rated_a=1200.0)],
+        cells=[
+            CellDraft(
+                id=fixed_id(f"{site} cell 1"),
+                number="1",
+                name="Incomer",
+                kind="breaker",
+                bus="bus",
+                apparatus=[
+                    ApparatusDraft(
+                        id=fixed_id(f"{site} {label}"),
+                        kind=kind,
+                        label=label,
+                        plate=plate,
+                    )
+                    for kind, label, plate in apparatus
+                ],
+            )
+        ],
     )
-    assets.add_cell(
-        session,
-        cell_id=fixed_id(f"{site} cell 1"),
-        lineup_id=lineup_id(site),
-        position=1,
-        number="1",
-        name="Incomer",
-        kind="breaker",
-        bus="bus · 1200 A",
-    )
-    for position, (kind, label, nameplate) in enumerate(apparatus, start=1):
-        assets.add_apparatus(
-            session,
-            apparatus_id=fixed_id(f"{site} {label}"),
-            cell_id=fixed_id(f"{site} cell 1"),
-            position=position,
-            kind=kind,
-            label=label,
-            nameplate=nameplate,
-        )
 
 
 def _add_person(session: Session, person: Cast, at: datetime) -> None:

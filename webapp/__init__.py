@@ -89,6 +89,7 @@ def _join_areas(app: "Flask") -> None:
     init_page_words(app)
     init_setup_ways(app)
     init_offline_modules(app)
+    start.init_set_up_first(app)
     _add_front_doors(app)
 
 

@@ -6,6 +6,7 @@ from alembic import command
 from alembic.config import Config as AlembicConfig
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
+from sqlalchemy import inspect
 
 from models.schema.engine import make_engine
 
@@ -36,3 +37,12 @@ def revisions(url: str) -> tuple[str | None, str | None]:
     finally:
         engine.dispose()
     return found, newest
+
+
+def has_tables(url: str) -> bool:
+    """Return whether the database at *url* holds any table."""
+    engine = make_engine(url)
+    try:
+        return bool(inspect(engine).get_table_names())
+    finally:
+        engine.dispose()

@@ -113,6 +113,15 @@ def _repeated(names: Sequence[str]) -> Iterator[int]:
         seen.add(name.casefold())
 
 
+def _as_kept(name: str, value: Any) -> Any:
+    """Return a number as it is stored: whole where the field is, else with a point."""
+    if isinstance(value, list):
+        return [_as_kept(name, one) for one in value]
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return value
+    return int(value) if field(name).whole else float(value)
+
+
 class _Reader:
     """Reads the parts, and keeps the faults."""
 
@@ -216,7 +225,7 @@ class _Reader:
         if value is None or value in ("", []):
             return None
         try:
-            return check_value(name, value)
+            return _as_kept(name, check_value(name, value))
         except InputError as error:
             for fault in error.faults:
                 self._fault(place, f"{who}: {fault.message}")

@@ -1,6 +1,6 @@
 """SQLAlchemy mappings, a file an aggregate."""
 
-from models.schema.assets import Apparatus, Cell, Lineup, Site
+from models.schema.assets import Apparatus, BusSection, Cell, Lineup, Site
 from models.schema.attachments import (
     Attachment,
     AttachmentWithdrawal,
@@ -45,6 +45,11 @@ from models.schema.parties import (
     SiteAssignment,
 )
 from models.schema.planning import PlanDraft
+from models.schema.plates import (
+    NameplateConfirmation,
+    NameplateVersion,
+    Placement,
+)
 from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
@@ -69,9 +74,12 @@ APPEND_ONLY = (
     "inspection_point",
     "judgement",
     "log_entry",
+    "nameplate_confirmation",
+    "nameplate_version",
     "note",
     "package",
     "package_file",
+    "placement",
     "plan_change",
     "precondition_list",
     "precondition_text",
@@ -93,6 +101,7 @@ __all__ = [
     "AttachmentWithdrawal",
     "Authority",
     "Base",
+    "BusSection",
     "Calibration",
     "Card",
     "CardReturn",
@@ -113,12 +122,15 @@ __all__ = [
     "Judgement",
     "Lineup",
     "LogEntry",
+    "NameplateConfirmation",
+    "NameplateVersion",
     "Note",
     "Organisation",
     "Package",
     "PackageFile",
     "Person",
     "PersonRole",
+    "Placement",
     "PlanChange",
     "PlanDraft",
     "Point",

@@ -67,6 +67,7 @@ class Card(Record):
 
     round_id: Mapped[UUID] = mapped_column(ForeignKey("round.id"))
     apparatus_id: Mapped[UUID] = mapped_column(ForeignKey("apparatus.id"))
+    cell_id: Mapped[UUID] = mapped_column(ForeignKey("cell.id"))  # where it is tested
     position: Mapped[int]
     procedure: Mapped[str]
     detail: Mapped[str]
@@ -77,6 +78,7 @@ class Card(Record):
 
     round: Mapped[Round] = relationship(back_populates="cards")
     apparatus: Mapped[Apparatus] = relationship()
+    cell: Mapped[Cell] = relationship()
     assigned_to: Mapped[Person | None] = relationship()
     points: Mapped[list["Point"]] = relationship(
         back_populates="card", order_by="Point.position"

@@ -13,7 +13,8 @@ AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text("utf-8")
 # WCAG 2.2, 2.5.8 asks for 24 px; a gloved finger needs twice that (house rule).
 LEAST_TARGET = 48
 SMALL = """(least) => [...document.querySelectorAll(
-    '#main input:not([type=radio]), #main select, #main .outcome')]
+    '#main input:not([type=radio], [type=checkbox]), #main .choice, #main select, '
+    + '#main .outcome')]
   .filter((one) => one.offsetParent && one.offsetHeight < least)
   .map((one) => `${one.tagName} ${one.id || one.className} ${one.offsetHeight}`)"""
 

@@ -1,14 +1,17 @@
 """One card under one thumb: what is asked next, and what a slip does not do."""
 
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
+from uuid import uuid4
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from sqlalchemy import select
 
+from models.record.lineup_draft import ApparatusDraft, CellDraft
 from models.schema import ConfirmedTogether
-from models.services.setup import assets
+from models.services.setup.save_lineup import save_lineup
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET,
@@ -23,11 +26,14 @@ from tests.scenario import (
     BREAKER,
     CR,
     IR,
+    LEAD,
     PASSWORD,
+    SITE,
     TECHNICIAN,
     VI,
     Work,
     fixed_id,
+    lineup_draft,
     lineup_id,
 )
 
@@ -217,26 +223,23 @@ def test_confirmations_are_offered_again_in_the_same_cell_only(
     """Absence of voltage is proved at each point of work (NFPA 70E, 2024)."""
     context, page = open_page(browser, served, TABLET)
     with served.session() as session:
-        cell_id = fixed_id("a second cell")
-        assets.add_cell(
-            session,
-            cell_id=cell_id,
-            lineup_id=lineup_id(),
-            position=2,
+        kind, _, plate = BREAKER
+        first = lineup_draft()
+        feeder = CellDraft(
             number="2",
             name="Feeder",
             kind="breaker",
-            bus="bus · 1200 A",
+            bus="bus",
+            apparatus=[ApparatusDraft(kind=kind, label="breaker 53", plate=plate)],
         )
-        kind, _, nameplate = BREAKER
-        assets.add_apparatus(
+        save_lineup(
             session,
-            apparatus_id=fixed_id("a second breaker"),
-            cell_id=cell_id,
-            position=1,
-            kind=kind,
-            label="breaker 53",
-            nameplate=nameplate,
+            person_id=LEAD.id,
+            site_id=fixed_id(SITE),
+            lineup_id=lineup_id(),
+            draft=replace(first, cells=[*first.cells, feeder]),
+            now=datetime.now(UTC),
+            new_id=uuid4,
         )
         work = Work.begin(session, at=datetime.now(UTC))
         work.confirm("breaker 52", IR)

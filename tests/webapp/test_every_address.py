@@ -30,6 +30,10 @@ OPEN = {
     "account.enter",
     "favicon",
     "home",
+    "start.set_up",  # leads home where there are people
+    "start.organisation",
+    "start.administrator",
+    "start.authority",
     "static",
     "offline_file",
 }
@@ -39,6 +43,9 @@ NO_THING = {
     "filename": "style.css",
     "name": "outbox.js",
     "kind": "lineup",
+    "verdict": "outside",
+    "instrument_id": fixed_id("no instrument"),  # a firm's, whatever the site
+    "calibration_id": fixed_id("no calibration"),
     "subject": "lineup",
     "verdict": "marginal",
     "instrument_id": fixed_id("CR-1"),  # of a firm, not of a site

@@ -1,10 +1,13 @@
 """`witnessmark serve`: serve the program until it is stopped."""
 
 import logging
+import secrets
 
 import click
 
-from webapp.config import Config, load_config
+from webapp.clock import new_id, now
+from webapp.commands.instance import open_database, ready_instance
+from webapp.config import Config
 
 PORT = 8700
 THREADS = 8
@@ -14,10 +17,45 @@ THREADS = 8
 @click.option("--host", default="127.0.0.1", show_default=True)
 @click.option("--port", default=PORT, show_default=True)
 def serve_command(host: str, port: int) -> None:
-    """Serve the program; put a TLS proxy before it for tablets."""
-    config = load_config()
+    """Serve the program; put a TLS proxy before it for tablets.
+
+    An empty instance gets its database, and a code to set it up with.
+    """
+    config = ready_instance()
+    make_if_empty(config.database)
     refuse_other_revision(config.database)
+    if code := code_of_first_start(config):
+        click.echo(
+            f"\n  This installation is not set up yet. Open\n\n"
+            f"      http://{host}:{port}\n\n"
+            f"  and give this code:  {code}\n\n"
+            "  It is valid for 24 hours; each start prints a new one.\n"
+        )
     serve_app(config, host, port)
+
+
+def make_if_empty(url: str) -> None:
+    """Make the tables where there is none at all."""
+    from webapp.migrating import has_tables, migrate  # noqa: PLC0415
+
+    if not has_tables(url):
+        migrate(url)
+
+
+def code_of_first_start(config: Config) -> str:
+    """Return a fresh code for the set-up; '' where there are people already."""
+    from models.services.people.first_start import (  # noqa: PLC0415
+        ALPHABET,
+        CODE_LENGTH,
+        renew_code,
+    )
+
+    code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LENGTH))
+    with open_database(config) as session:
+        ends = renew_code(session, code=code, row_id=new_id(), now=now())
+        session.commit()
+    half = CODE_LENGTH // 2
+    return f"{code[:half]}-{code[half:]}" if ends else ""
 
 
 def refuse_other_revision(url: str) -> None:
@@ -30,10 +68,12 @@ def refuse_other_revision(url: str) -> None:
     found, newest = revisions(url)
     if found == newest:
         return
-    stands = f"is at revision {found}" if found else "has no tables yet"
     raise click.ClickException(
-        f"The database {stands}; this program wants {newest}. Make a copy of it, run "
-        "`witnessmark migrate`, then serve again."
+        f"The database is at revision {found}; this program wants {newest}. Make a "
+        "copy of it, run `witnessmark migrate`, then serve again."
+        if found
+        else "The database holds tables, but none that says which revision of this "
+        "program made them. Give it a database of its own (WITNESSMARK_DATABASE)."
     )
 
 

@@ -59,7 +59,7 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
         form=form,
         drawings=book_elevation(found, form.cell.data),
         left_words=left_words,
-        ways=ways_words(),
+        worse_words=ways_words(),
         filtered=bool(form.cell.data or form.procedure.data),
     )
 

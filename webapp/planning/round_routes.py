@@ -119,7 +119,7 @@ def _add_page(
     form.offer(
         (
             one.id,
-            f"{one.cell.number} {one.cell.name} · {one.label}",
+            f"{one.stands_in} · {one.label}",
             [(p.name, p.title) for p in procedures],
         )
         for one, procedures in choosable.apparatus

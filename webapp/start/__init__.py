@@ -1,5 +1,7 @@
-"""Start: the first steps of an installation, and how it stands."""
+"""Start: the set-up of an empty installation, its first steps, and how it stands."""
 
+from webapp.start import set_up_routes
 from webapp.start.routes import bp
+from webapp.start.set_up_first import init_set_up_first
 
-__all__ = ["bp"]
+__all__ = ["bp", "init_set_up_first", "set_up_routes"]

@@ -4,6 +4,7 @@ from flask import Blueprint, render_template
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
+from models.services.people.first_start import fingerprint_waits_for
 from models.services.setup.first_steps import first_steps as steps_of
 from webapp.clock import now
 from webapp.db import db
@@ -17,4 +18,8 @@ bp = Blueprint("start", __name__, url_prefix="/start", template_folder="template
 def first_steps() -> ResponseReturnValue:
     """List the steps from nothing to the first card."""
     steps = steps_of(db(), person_id=current_user.id, today=now().date())
-    return render_template("start/first_steps.html", steps=told(steps))
+    return render_template(
+        "start/first_steps.html",
+        steps=told(steps),
+        to_write_down=fingerprint_waits_for(db(), person_id=current_user.id),
+    )

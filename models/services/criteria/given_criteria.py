@@ -194,16 +194,13 @@ def _scopes(session: Session, lineup: Lineup) -> list[tuple[str, str]]:
     return [
         ("lineup", f"the whole lineup {lineup.name}"),
         *((f"kind:{kind}", _kind_words(kind)) for kind in kinds),
-        *(
-            (f"apparatus:{one.id}", f"{one.label}, cell {one.cell.number}")
-            for one in found
-        ),
+        *((f"apparatus:{one.id}", f"{one.label}, {one.where}") for one in found),
     ]
 
 
 def _scope_words(row: GivenCriterion) -> str:
     if row.apparatus is not None:
-        return f"{row.apparatus.label}, cell {row.apparatus.cell.number}"
+        return f"{row.apparatus.label}, {row.apparatus.where}"
     return _kind_words(row.apparatus_kind) if row.apparatus_kind else "whole lineup"
 
 

@@ -15,7 +15,7 @@ from models.analysis.stored_readings import StoredReading, judge_stored
 from models.judging import Rule
 from models.judging.batch import VERDICT_CODES
 from models.judging.near import near
-from models.schema import Apparatus, Cell, Person, Round
+from models.schema import Apparatus, Person, Round
 from models.services.criteria.given_in_force import given_by_lineup
 from models.services.criteria.rejudge_scope import Scope, editions_said, scope_of
 from models.services.criteria.rules_in_force import RulesInForce
@@ -27,6 +27,8 @@ from models.services.criteria.stored_rows import (
     readings_of,
 )
 from models.services.keeping.rules import rule_digest
+
+PARTS = 5000  # ids in one statement
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,8 @@ def _rules_of_today(
 ) -> dict[UUID, CardRule]:
     """Return the rule that each card would have if it were planned today."""
     by_id = {r.id: r for r in rounds}
-    apparatus = _apparatus(session, {r.lineup_id for r in rounds})
+    cards = list(cards)
+    apparatus = _apparatus(session, {card.apparatus_id for card in cards})
     given = given_by_lineup(session, {r.lineup_id for r in rounds})
     sources: dict[tuple[UUID, UUID], RulesInForce] = {}
     first: dict[tuple[UUID, UUID], RulesInForce] = {}  # of each site and firm
@@ -157,11 +160,13 @@ def _rules_of_today(
     return found
 
 
-def _apparatus(session: Session, lineups: set[UUID]) -> dict[UUID, Apparatus]:
-    rows = session.scalars(
-        select(Apparatus).join(Cell).where(Cell.lineup_id.in_(lineups))
-    )
-    return {row.id: row for row in rows}
+def _apparatus(session: Session, ids: Iterable[UUID]) -> dict[UUID, Apparatus]:
+    wanted = list(ids)
+    found: dict[UUID, Apparatus] = {}
+    for at in range(0, len(wanted), PARTS):
+        part = Apparatus.id.in_(wanted[at : at + PARTS])
+        found |= {row.id: row for row in session.scalars(select(Apparatus).where(part))}
+    return found
 
 
 def _judged(

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.judging.batch import WORD_CODES
-from models.schema import Apparatus, Cell, Point
+from models.schema import Apparatus, Card, Cell, Point
 from models.services.criteria.rejudge_findings import Findings, Touched, findings
 from models.services.criteria.rejudge_scope import Scope
 from models.services.criteria.rule_differences import differences
@@ -139,8 +139,7 @@ class _Lines:
         self.found, self.say = found, say
         self.rounds = {r.id: r for r in found.scope.rounds}
         self.moved = [one for one in found.touched if one.moves]
-        cards = {found.cards[one.reading.card_id] for one in self.moved}
-        self.apparatus = _named(session, {card.apparatus_id for card in cards})
+        self.places = _named(session, {one.reading.card_id for one in self.moved})
         self.points = _labels(session, [one.reading.point_id for one in self.moved])
 
     def lines(self) -> Iterable[Line]:
@@ -150,7 +149,7 @@ class _Lines:
             card = self.found.cards[reading.card_id]
             round_ = self.rounds[card.round_id]
             was, now = self.say(one)
-            cell, apparatus = self.apparatus[card.apparatus_id]
+            cell, apparatus = self.places[card.id]
             yield Line(
                 site=round_.lineup.site.name,
                 lineup=round_.lineup.name,
@@ -179,9 +178,10 @@ def _named(session: Session, ids: set[UUID]) -> dict[UUID, tuple[str, str]]:
     wanted = list(ids)
     for at in range(0, len(wanted), PARTS):
         statement = (
-            select(Apparatus.id, Cell.number, Cell.name, Apparatus.label)
-            .join(Cell)
-            .where(Apparatus.id.in_(wanted[at : at + PARTS]))
+            select(Card.id, Cell.number, Cell.name, Apparatus.label)
+            .join(Card.cell)
+            .join(Card.apparatus)
+            .where(Card.id.in_(wanted[at : at + PARTS]))
         )
         for key, number, name, label in session.execute(statement):
             found[key] = (f"{number} {name}", label)

@@ -15,7 +15,6 @@ from models.record.card import card_state
 from models.record.values import Card as CardValue
 from models.schema import (
     Agreement,
-    Apparatus,
     Card,
     CardReturn,
     CardWithdrawal,
@@ -265,7 +264,8 @@ def round_cards(session: Session, *round_ids: UUID) -> list[Card]:
             .where(Card.round_id.in_(round_ids))
             .options(
                 selectinload(Card.points).selectinload(Point.stored_rule),
-                joinedload(Card.apparatus).joinedload(Apparatus.cell),
+                joinedload(Card.apparatus),
+                joinedload(Card.cell),
                 joinedload(Card.assigned_to),
             )
             .order_by(Card.position)

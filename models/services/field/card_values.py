@@ -53,7 +53,7 @@ def card_value(
     superseded = facts.superseded
     return values.Card(
         id=card.id,
-        cell_id=card.apparatus.cell_id,
+        cell_id=card.cell_id,
         where=where(facts),
         title=PROCEDURES[card.procedure].title,
         points=tuple(values.Point(id=p.id, label=p.label) for p in card.points),
@@ -85,7 +85,7 @@ def where(facts: Recorded) -> str:
     """Return where a card belongs, for people."""
     card = facts.card
     title = PROCEDURES[card.procedure].title.lower()
-    return f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · {title}"
+    return f"Cell {card.cell.number} · {card.apparatus.label} · {title}"
 
 
 def said_reading(reading: Reading) -> str:

@@ -30,7 +30,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
     card = facts.card
     return {
         "id": str(card.id),
-        "cell_id": str(card.apparatus.cell_id),
+        "cell_id": str(card.cell_id),
         "apparatus": {
             "id": str(card.apparatus_id),
             "label": card.apparatus.label,

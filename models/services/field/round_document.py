@@ -104,7 +104,9 @@ def _cells_json(
     session: Session, lineup: Lineup, rows: list[Card]
 ) -> list[DocumentCell]:
     cells = session.scalars(
-        select(Cell).where(Cell.lineup_id == lineup.id).order_by(Cell.position)
+        select(Cell)
+        .where(Cell.lineup_id == lineup.id, Cell.removed.is_(False))
+        .order_by(Cell.position)
     )
     return [
         {
@@ -112,8 +114,8 @@ def _cells_json(
             "number": cell.number,
             "name": cell.name,
             "kind": cell.kind,
-            "bus": cell.bus,
-            "cards": [str(r.id) for r in rows if r.apparatus.cell_id == cell.id],
+            "bus": cell.bus_label,
+            "cards": [str(r.id) for r in rows if r.cell_id == cell.id],
         }
         for cell in cells
     ]

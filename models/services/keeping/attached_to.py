@@ -117,7 +117,7 @@ def _site(session: Session, person: Person, key: UUID) -> None:
 
 def _apparatus(session: Session, person: Person, key: UUID) -> None:
     found = _row(session, Apparatus, "apparatus", key)
-    lineup_of(session, person, found.cell.lineup_id)
+    site_of(session, person, found.site_id)
 
 
 def _instrument(session: Session, person: Person, key: UUID) -> None:

@@ -139,7 +139,7 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
 def _cells(session: Session, lineup_id: UUID) -> list[dict[str, Any]]:
     cells = session.scalars(
         select(Cell)
-        .where(Cell.lineup_id == lineup_id)
+        .where(Cell.lineup_id == lineup_id, Cell.removed.is_(False))
         .options(selectinload(Cell.apparatus))
         .order_by(Cell.position)
     )
@@ -149,13 +149,13 @@ def _cells(session: Session, lineup_id: UUID) -> list[dict[str, Any]]:
             "number": cell.number,
             "name": cell.name,
             "kind": cell.kind,
-            "bus": cell.bus,
+            "bus": cell.bus_label,
             "apparatus": [
                 {
                     "id": a.id,
                     "label": a.label,
                     "kind": a.kind,
-                    "nameplate": nameplate_lines(a.nameplate),
+                    "nameplate": nameplate_lines(a.plate),
                 }
                 for a in cell.apparatus
             ],
@@ -191,8 +191,8 @@ def _point(card: Card, point: Point) -> dict[str, Any]:
         "point_id": point.id,
         "at": place_of(card, point),
         "apparatus_id": apparatus.id,
-        "cell_number": apparatus.cell.number,
-        "cell": f"{apparatus.cell.number} {apparatus.cell.name}",
+        "cell_number": card.cell.number,
+        "cell": f"{card.cell.number} {card.cell.name}",
         "apparatus": apparatus.label,
         "procedure": card.procedure,
         "title": PROCEDURES[card.procedure].title,

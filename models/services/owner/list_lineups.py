@@ -51,7 +51,11 @@ def list_lineups(
             has_words(words, stands_on_lineup),
         )
     )
-    cells = select(func.count()).where(Cell.lineup_id == Lineup.id).scalar_subquery()
+    cells = (
+        select(func.count())
+        .where(Cell.lineup_id == Lineup.id, Cell.removed.is_(False))
+        .scalar_subquery()
+    )
     rows = session.execute(
         found.add_columns(cells, func.count().over())
         .options(contains_eager(Lineup.site))

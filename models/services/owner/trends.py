@@ -109,8 +109,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         site_name=lineup.site.name,
         zone=lineup.site.zone,
         title=PROCEDURES[card.procedure].title,
-        where=f"Cell {card.apparatus.cell.number} · {card.apparatus.label} · "
-        f"{card.detail}",
+        where=f"Cell {card.cell.number} · {card.apparatus.label} · {card.detail}",
         point=point.label,
         unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
         logarithmic=PROCEDURES[card.procedure].scale == "log",

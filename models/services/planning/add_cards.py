@@ -7,6 +7,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.errors import ConflictError
 from models.schema import Apparatus, Card, Person, PlanChange, Point, Round
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.keeping.log import append_log
@@ -31,8 +32,9 @@ def add_cards(
     ]
     keep_rules(session, (rule for _, rule in wanted))
     first = len(round_.cards) + 1
+    cells = {key: _cell_of(one) for key, one in apparatus.items()}
     cards = [
-        _card(one, position, rule_digest(rule), new_id)
+        _card(one, cells[one.apparatus_id], position, rule_digest(rule), new_id)
         for position, (one, rule) in enumerate(wanted, start=first)
     ]
     round_.cards += cards
@@ -45,10 +47,22 @@ def _apparatus(session: Session, planned: Iterable[PlanCard]) -> list[Apparatus]
     return [session.get_one(Apparatus, key) for key in keys]
 
 
-def _card(one: PlanCard, position: int, rule: str, new_id: Callable[[], UUID]) -> Card:
+def _cell_of(apparatus: Apparatus) -> UUID:
+    if apparatus.cell_id is None:
+        raise ConflictError(
+            f"{apparatus.label} stands on the spare shelf now: no round can test it "
+            "there. Plan again."
+        )
+    return apparatus.cell_id
+
+
+def _card(
+    one: PlanCard, cell_id: UUID, position: int, rule: str, new_id: Callable[[], UUID]
+) -> Card:
     return Card(
         id=new_id(),
         apparatus_id=one.apparatus_id,
+        cell_id=cell_id,
         position=position,
         procedure=one.procedure,
         detail=one.detail,
@@ -90,7 +104,7 @@ def add_changes(
             said = [("added", one.added), ("points", one.changed)]
         for what, why in said:
             if why is not None:
-                cell_id = session.get_one(Apparatus, one.apparatus_id).cell_id
+                cell_id = _cell_of(session.get_one(Apparatus, one.apparatus_id))
                 change = _change(
                     round_, person, cell_id, one, card, what, why, now, new_id
                 )

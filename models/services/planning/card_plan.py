@@ -65,7 +65,7 @@ def addable_in(
     return [
         (
             one.id,
-            f"{one.cell.number} {one.cell.name} · {one.label}",
+            f"{one.stands_in} · {one.label}",
             [(p.name, p.title) for p in where.procedures(one)],
         )
         for one in found.apparatus

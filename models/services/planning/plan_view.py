@@ -210,10 +210,10 @@ class _Shown:
         """Return the cells from the left, with what is in each."""
         cells = self.session.scalars(
             select(Cell)
-            .where(Cell.lineup_id == self.found.lineup.id)
+            .where(Cell.lineup_id == self.found.lineup.id, Cell.removed.is_(False))
             .order_by(Cell.position)
         )
-        own: dict[UUID, list[Apparatus]] = {}
+        own: dict[UUID | None, list[Apparatus]] = {}
         for one in self.found.apparatus:
             own.setdefault(one.cell_id, []).append(one)
         cards: dict[UUID, list[PlanCard]] = {}
@@ -225,7 +225,7 @@ class _Shown:
                 number=cell.number,
                 name=cell.name,
                 kind=cell.kind,
-                bus=cell.bus,
+                bus=cell.bus_label,
                 lines=[
                     self._line(one, card)
                     for one in own.get(cell.id, ())

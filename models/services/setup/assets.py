@@ -1,8 +1,7 @@
-"""Enter sites, lineups, cells, apparatus and instruments."""
+"""Enter sites, instruments and their calibrations."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
-from typing import Any
 from uuid import UUID
 from zoneinfo import available_timezones
 
@@ -12,19 +11,14 @@ from sqlalchemy.orm import Session
 from models.errors import Fault, InputError, NotFoundError
 from models.record.instrument import Range
 from models.schema import (
-    Apparatus,
     Calibration,
-    Cell,
     Instrument,
-    Lineup,
     Organisation,
     Site,
 )
 from models.schema.base import Record
 from models.services.setup.check_instrument import check_instrument
-from models.services.setup.check_plates import check_nameplate
 from models.services.setup.instrument_ranges import rows_of
-from models.services.setup.nameplate import GEAR_NAMES, LINEUP_PLATE
 
 
 def add_site(
@@ -44,96 +38,6 @@ def add_site(
     session.add(site)
     session.flush()
     return site
-
-
-def add_lineup(
-    session: Session,
-    *,
-    lineup_id: UUID,
-    site_id: UUID,
-    name: str,
-    gear: str,
-    ratings: Mapping[str, Any],
-) -> Lineup:
-    """Add a lineup; *ratings* holds the columns of its nameplate.
-
-    Raises NotFoundError: no such site; InputError: every rating that cannot be, a
-    gear that is none, a name that the site has already.
-    """
-    _require(session, Site, site_id)
-    _require_free(session, Lineup, "name", site_id=site_id, name=name)
-    check_nameplate(ratings)
-    if gear not in GEAR_NAMES:
-        raise _fault("gear", f"'{gear}' is none of {', '.join(GEAR_NAMES)}.")
-    if ratings.get("rated_kv") is None:
-        raise _fault("rated_kv", "Give the rated maximum voltage in kV.")
-    for column in ratings:
-        if column not in LINEUP_PLATE:
-            raise _fault(column, f"A lineup's nameplate has no '{column}'.")
-    plate: dict[str, Any] = dict.fromkeys(LINEUP_PLATE)
-    plate |= ratings
-    lineup = Lineup(id=lineup_id, site_id=site_id, name=name, gear=gear, **plate)
-    session.add(lineup)
-    session.flush()
-    return lineup
-
-
-def add_cell(
-    session: Session,
-    *,
-    cell_id: UUID,
-    lineup_id: UUID,
-    position: int,
-    number: str,
-    name: str,
-    kind: str,
-    bus: str,
-) -> Cell:
-    """Add a cell, counted from the left seen from the front."""
-    _require(session, Lineup, lineup_id)
-    _require_free(session, Cell, "position", lineup_id=lineup_id, position=position)
-    cell = Cell(
-        id=cell_id,
-        lineup_id=lineup_id,
-        position=position,
-        number=number,
-        name=name,
-        kind=kind,
-        bus=bus,
-    )
-    session.add(cell)
-    session.flush()
-    return cell
-
-
-def add_apparatus(
-    session: Session,
-    *,
-    apparatus_id: UUID,
-    cell_id: UUID,
-    position: int,
-    kind: str,
-    label: str,
-    nameplate: Mapping[str, Any],
-) -> Apparatus:
-    """Add an apparatus; the fields of its nameplate depend on its kind.
-
-    Raises InputError with every field that cannot be: a pickup of nothing ...
-    """
-    check_nameplate(nameplate)
-    _require(session, Cell, cell_id)
-    _require_free(session, Apparatus, "position", cell_id=cell_id, position=position)
-    apparatus = Apparatus(
-        id=apparatus_id,
-        cell_id=cell_id,
-        position=position,
-        kind=kind,
-        label=label,
-        nameplate=dict(nameplate),
-    )
-    session.add(apparatus)
-    session.flush()
-    return apparatus
 
 
 def add_instrument(

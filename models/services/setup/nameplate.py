@@ -3,15 +3,16 @@
 from collections.abc import Iterable
 from typing import Any
 
-from models.fields import FIELDS, Kind, field, find_field
+from models.fields import Kind, field, find_field
 from models.procedures import PROCEDURES, Subject
+from models.procedures.plates import LINEUP, plate_fields
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.given_in_force import given_for
 
 GEAR_NAMES = {gear: field("gear").choice_words(gear) for gear in field("gear").choices}
 
 # The fields of a lineup's own nameplate, in the order in which they are shown.
-LINEUP_PLATE = tuple(n for n in FIELDS if n in Lineup.__table__.columns and n != "gear")
+LINEUP_PLATE = tuple(one.name for one in plate_fields(LINEUP))
 
 
 def said(name: str, value: Any) -> str:
@@ -39,11 +40,18 @@ def nameplate_lines(nameplate: dict[str, Any]) -> list[tuple[str, str]]:
     return lines
 
 
+def lineup_plate(lineup: Lineup) -> dict[str, Any]:
+    """Return what is known of the lineup's own nameplate, by field."""
+    return {
+        name: value
+        for name in LINEUP_PLATE
+        if (value := getattr(lineup, name)) is not None
+    }
+
+
 def lineup_nameplate(lineup: Lineup) -> list[tuple[str, str]]:
     """Return the lineup's ratings as (label, value with unit)."""
-    gear = [("Gear", GEAR_NAMES[lineup.gear])]
-    plate = {name: getattr(lineup, name) for name in LINEUP_PLATE}
-    return gear + nameplate_lines(plate)
+    return [("Gear", GEAR_NAMES[lineup.gear]), *nameplate_lines(lineup_plate(lineup))]
 
 
 def ratings_line(lineup: Lineup) -> str:

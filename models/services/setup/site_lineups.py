@@ -33,7 +33,9 @@ def site_lineups(
     person = person_of(session, person_id)
     require(person, "set up")
     site_of(session, person, site_id)
-    cells = select(func.count()).where(Cell.lineup_id == Lineup.id)
+    cells = select(func.count()).where(
+        Cell.lineup_id == Lineup.id, Cell.removed.is_(False)
+    )
     held = select(func.count()).select_from(Apparatus).join(Cell)
     rounds = _rounds(func.count())
     still_open = _rounds(func.sum(case((Round.state == "open", 1), else_=0)))

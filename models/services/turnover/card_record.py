@@ -77,7 +77,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
     order = [row.id for row in round_cards(session, card.round_id)]
     at = order.index(card.id)
     leads = has_role(person, "lead") and card.round.state == "open"
-    cell = card.apparatus.cell
+    cell = card.cell
     return CardRecord(
         head=round_head(card.round),
         card=card_json(facts),

@@ -9,7 +9,6 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.record.findings import Finding, findings
 from models.schema import (
-    Apparatus,
     Card,
     CardWithdrawal,
     Deficiency,
@@ -50,7 +49,8 @@ def deviations_of(session: Session, rounds: Sequence[Round]) -> list[Deviation]:
         .where(Card.round_id.in_(by_round), _has_something())
         .options(
             selectinload(Card.points),
-            joinedload(Card.apparatus).joinedload(Apparatus.cell),
+            joinedload(Card.apparatus),
+            joinedload(Card.cell),
         )
         .order_by(Card.position)
     ).all()

@@ -202,7 +202,7 @@ def _summary(facts: list[CardFacts]) -> dict[str, int]:
 def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
     cells = session.scalars(
         select(Cell)
-        .where(Cell.lineup_id == round_.lineup_id)
+        .where(Cell.lineup_id == round_.lineup_id, Cell.removed.is_(False))
         .options(selectinload(Cell.apparatus))
         .order_by(Cell.position)
     )
@@ -211,12 +211,12 @@ def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
             "number": cell.number,
             "name": cell.name,
             "kind": cell.kind,
-            "bus": cell.bus,
+            "bus": cell.bus_label,
             "apparatus": [
                 {
                     "label": a.label,
                     "kind": a.kind,
-                    "nameplate": [list(line) for line in nameplate_lines(a.nameplate)],
+                    "nameplate": [list(line) for line in nameplate_lines(a.plate)],
                 }
                 for a in cell.apparatus
             ],
@@ -236,7 +236,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
         "id": str(card.id),
         "state": facts.state,
         "withdrawn": shown["withdrawn"],
-        "cell": f"{card.apparatus.cell.number} {card.apparatus.cell.name}",
+        "cell": f"{card.cell.number} {card.cell.name}",
         "apparatus": card.apparatus.label,
         "procedure": card.procedure,
         "title": shown["title"],

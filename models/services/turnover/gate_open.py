@@ -1,8 +1,10 @@
 """What still stands between a round and its turnover, line by line."""
 
+from collections.abc import Sequence
+
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
-from models.schema import CardWithdrawal, Disposition
+from models.schema import CardWithdrawal, Disposition, NameplateVersion
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import said_reading, where
 from models.services.field.sign_cards import what_is_missing
@@ -18,8 +20,13 @@ from models.services.turnover.gate_lines import (
 from models.services.turnover.to_dispose import uncalibrated, undisposed
 
 
-def open_lines(facts: list[CardFacts]) -> list[GateLine]:
-    """Return what is to be settled before the package can be signed."""
+def open_lines(
+    facts: list[CardFacts], unconfirmed: Sequence[NameplateVersion] = ()
+) -> list[GateLine]:
+    """Return what is to be settled before the package can be signed.
+
+    *unconfirmed* are the nameplates that limits rest on and no second person confirmed.
+    """
     lines = [
         *(_undisposed(facts, verdict) for verdict in ("outside", "marginal")),
         _undisposed(facts, "unjudged"),
@@ -30,6 +37,7 @@ def open_lines(facts: list[CardFacts]) -> list[GateLine]:
         _unsigned(facts),
         _deficiencies(facts),
         _out_of_calibration(facts),
+        _unconfirmed(unconfirmed),
         *inspection_lines(facts),
     ]
     return [line for line in lines if line.items]
@@ -189,3 +197,35 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
         "on the day",
         items=items,
     )
+
+
+def _unconfirmed(versions: Sequence[NameplateVersion]) -> GateLine:
+    verb = "rests" if len(versions) == 1 else "rest"
+    return GateLine(
+        code="nameplates",
+        mark="open",
+        text=f"{count(versions, 'nameplate')} that a limit {verb} on, confirmed by "
+        "nobody else",
+        items=[
+            GateItem(
+                text=_plate_text(one),
+                detail=_entered(one),
+                action="Confirm",
+                target_kind="nameplate",
+                target_id=one.id,
+            )
+            for one in versions
+        ],
+    )
+
+
+def _plate_text(version: NameplateVersion) -> str:
+    if version.apparatus is not None:
+        return f"Nameplate of {version.apparatus.label}, {version.apparatus.where}"
+    return f"Nameplate of the lineup {version.lineup.name}" if version.lineup else ""
+
+
+def _entered(version: NameplateVersion) -> str:
+    if version.by is None:
+        return "Entered before it was kept who enters a nameplate"
+    return f"Entered by {version.by.name}; another person compares it with the metal"

@@ -79,7 +79,8 @@ def list_cards(
             contains_eager(Card.round)
             .contains_eager(Round.lineup)
             .joinedload(Lineup.site),
-            contains_eager(Card.apparatus).joinedload(Apparatus.cell),
+            contains_eager(Card.apparatus),
+            joinedload(Card.cell),
             joinedload(Card.assigned_to),
         )
         .order_by(Round.opened_at.desc(), Round.id, Card.position)
@@ -109,11 +110,10 @@ def _stands(word: str) -> ColumnElement[bool]:
     ]
     signed = select(Signature.card_id).where(Signature.by_id.in_(people))
     read = select(Reading.card_id).where(Reading.by_id.in_(people))
-    serial = Apparatus.nameplate["serial"].as_string()
     return or_(
         Card.procedure.in_(titled),
         Apparatus.label.icontains(word, autoescape=True),
-        serial.icontains(word, autoescape=True),
+        Apparatus.serial.icontains(word, autoescape=True),
         names_lineup(word),
         Card.assigned_to_id.in_(people),
         Card.id.in_(signed),
@@ -176,7 +176,7 @@ def _to_sign() -> Select[Any]:
 
 
 def _line(card: Card, state: str) -> CardLine:
-    lineup, cell = card.round.lineup, card.apparatus.cell
+    lineup, cell = card.round.lineup, card.cell
     return CardLine(
         id=card.id,
         title=PROCEDURES[card.procedure].title,
@@ -189,5 +189,5 @@ def _line(card: Card, state: str) -> CardLine:
         round_id=card.round_id,
         cell=f"Cell {cell.number}, {cell.name}",
         apparatus=card.apparatus.label,
-        serial=str(card.apparatus.nameplate.get("serial", "")),
+        serial=card.apparatus.serial or "",
     )

@@ -84,9 +84,8 @@ def list_deficiencies(
             .contains_eager(Card.round)
             .contains_eager(Round.lineup)
             .joinedload(Lineup.site),
-            contains_eager(Deficiency.card)
-            .contains_eager(Card.apparatus)
-            .joinedload(Apparatus.cell),
+            contains_eager(Deficiency.card).contains_eager(Card.apparatus),
+            contains_eager(Deficiency.card).joinedload(Card.cell),
             joinedload(Deficiency.by),
         )
         .order_by(
@@ -113,7 +112,7 @@ def _stands(word: str) -> ColumnElement[bool]:
     return or_(
         names_lineup(word),
         Apparatus.label.icontains(word, autoescape=True),
-        Apparatus.nameplate["serial"].as_string().icontains(word, autoescape=True),
+        Apparatus.serial.icontains(word, autoescape=True),
         Deficiency.text.icontains(word, autoescape=True),
         Deficiency.holder.icontains(word, autoescape=True),
         Deficiency.number == (int(number) if _is_number(number) else -1),
@@ -128,7 +127,7 @@ def _is_number(word: str) -> bool:
 
 def _line(row: Deficiency) -> DeficiencyLine:
     lineup, closing = row.card.round.lineup, row.closing
-    cell: Cell = row.card.apparatus.cell
+    cell: Cell = row.card.cell
     return DeficiencyLine(
         id=row.id,
         number=f"D-{row.number:03d}",

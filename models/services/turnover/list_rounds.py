@@ -163,9 +163,7 @@ def stands_on_lineup(word: str) -> ColumnElement[bool]:
         .where(
             or_(
                 Apparatus.label.icontains(word, autoescape=True),
-                Apparatus.nameplate["serial"]
-                .as_string()
-                .icontains(word, autoescape=True),
+                Apparatus.serial.icontains(word, autoescape=True),
             )
         )
     )

@@ -108,7 +108,9 @@ def round_overview(
     round_ = round_of(session, person, round_id)
     facts = list(gather(session, round_cards(session, round_.id)).values())
     cells = session.scalars(
-        select(Cell).where(Cell.lineup_id == round_.lineup_id).order_by(Cell.position)
+        select(Cell)
+        .where(Cell.lineup_id == round_.lineup_id, Cell.removed.is_(False))
+        .order_by(Cell.position)
     )
     return RoundOverview(
         head=round_head(round_),
@@ -141,13 +143,13 @@ def round_head(round_: Round) -> RoundHead:
 
 
 def _cell(cell: Cell, facts: list[CardFacts]) -> CellOverview:
-    own = [one for one in facts if one.card.apparatus.cell_id == cell.id]
+    own = [one for one in facts if one.card.cell_id == cell.id]
     return CellOverview(
         id=cell.id,
         number=cell.number,
         name=cell.name,
         kind=cell.kind,
-        bus=cell.bus,
+        bus=cell.bus_label,
         cards=[_card_line(one) for one in own],
     )
 

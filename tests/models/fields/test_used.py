@@ -5,9 +5,11 @@ import pytest
 from models.fields import field, fields
 from models.judging.choices import METHODS, SUPPLIES
 from models.procedures import PROCEDURES, Procedure
-from models.services.setup.check_plates import OF_A_PLATE
 from models.services.setup.nameplate import LINEUP_PLATE
 
+OF_A_PLATE = {
+    one.name for role in ("nameplate", "relay", "site") for one in fields(role)
+}
 CONDITIONS = {one.name for one in fields("condition")}
 COLUMNS = {one.name for one in fields("column")}
 

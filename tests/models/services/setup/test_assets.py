@@ -1,4 +1,4 @@
-"""Sites, lineups, cells, apparatus, instruments: refused by name, not by database."""
+"""Sites and instruments: refused by name, not by the database."""
 
 from collections.abc import Callable
 from datetime import date
@@ -15,12 +15,9 @@ from models.schema import Base
 from models.services.setup import assets
 from tests.scenario import (
     IR,
-    LINEUP,
     OWNER_FIRM,
-    SITE,
     TEST_FIRM,
     fixed_id,
-    lineup_id,
 )
 
 Add = Callable[..., Any]
@@ -37,42 +34,6 @@ SOUND: dict[str, tuple[Add, dict[str, Any], str]] = {
             "zone": "Europe/Lisbon",
         },
         "owner_id",
-    ),
-    "lineup": (
-        assets.add_lineup,
-        {
-            "lineup_id": uuid4(),
-            "site_id": fixed_id(SITE),
-            "name": "MV-2",
-            "gear": "gas_insulated",
-            "ratings": {"rated_kv": 27.0, "rated_hz": 50.0, "serial": "7"},
-        },
-        "site_id",
-    ),
-    "cell": (
-        assets.add_cell,
-        {
-            "cell_id": uuid4(),
-            "lineup_id": lineup_id(),
-            "position": 2,
-            "number": "2",
-            "name": "Feeder",
-            "kind": "switch",
-            "bus": "bus",
-        },
-        "lineup_id",
-    ),
-    "apparatus": (
-        assets.add_apparatus,
-        {
-            "apparatus_id": uuid4(),
-            "cell_id": fixed_id(f"{SITE} cell 1"),
-            "position": 9,
-            "kind": "vt",
-            "label": "VT",
-            "nameplate": {"ratio": "110/1"},
-        },
-        "cell_id",
     ),
     "instrument": (
         assets.add_instrument,
@@ -106,22 +67,6 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     "no zone": ("site", {"zone": ""}, "zone"),
     "a zone of nowhere": ("site", {"zone": "Lisbon"}, "zone"),
     "a path for a zone": ("site", {"zone": "../../etc/passwd"}, "zone"),
-    "another gear": ("lineup", {"gear": "oil_filled"}, "gear"),
-    "a name taken": ("lineup", {"name": LINEUP}, "name"),
-    "no rated voltage": ("lineup", {"ratings": {"rated_hz": 50.0}}, "rated_kv"),
-    "a rating that no lineup has": (
-        "lineup",
-        {"ratings": {"rated_kv": 15.0, "colour": "grey"}},
-        "colour",
-    ),
-    "a rating of nothing": ("lineup", {"ratings": {"rated_kv": 0.0}}, "rated_kv"),
-    "a cell's place taken": ("cell", {"position": 1}, "position"),
-    "an apparatus's place taken": ("apparatus", {"position": 1}, "position"),
-    "a nameplate that cannot be": (
-        "apparatus",
-        {"nameplate": {"pickup_a": -1}},
-        "pickup_a",
-    ),
     "a tag taken": ("instrument", {"tag": "IR-1"}, "tag"),
     "a procedure that is none": ("instrument", {"procedures": ["x"]}, "procedures"),
     "an accuracy below zero": (

@@ -47,9 +47,6 @@ NO_THING = {
     "instrument_id": fixed_id("no instrument"),  # a firm's, whatever the site
     "calibration_id": fixed_id("no calibration"),
     "subject": "lineup",
-    "verdict": "marginal",
-    "instrument_id": fixed_id("CR-1"),  # of a firm, not of a site
-    "calibration_id": fixed_id("CR-1 calibration"),
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}

@@ -7,6 +7,7 @@ from webapp.commands.check import check_command
 from webapp.commands.criteria import criteria_command
 from webapp.commands.demo import demo_command
 from webapp.commands.export import export_command
+from webapp.commands.import_lineup import import_lineup_command
 from webapp.commands.judge import judge_command
 from webapp.commands.migrate import migrate_command
 from webapp.commands.put_clock_back import put_clock_back_command
@@ -27,6 +28,7 @@ for command in (
     criteria_command,
     demo_command,
     export_command,
+    import_lineup_command,
     judge_command,
     migrate_command,
     put_clock_back_command,

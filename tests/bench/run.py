@@ -15,6 +15,7 @@ from tests.bench import (
     bulk,
     demo,
     judging,
+    lineup_table,
     lists,
     reader,
     rejudge,
@@ -31,6 +32,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "demo": demo.run,
     "rejudge": rejudge.run,
     "lists": lists.run,
+    "lineup": lineup_table.run,
     "storage": storage.run,
     "shape": shape.run,
 }

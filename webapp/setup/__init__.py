@@ -1,6 +1,19 @@
 """Set-up: owners, sites, and lineups entered on their front elevation."""
 
-from webapp.setup import editor_routes, owner_routes, site_routes
+from webapp.setup import (
+    editor_routes,
+    import_routes,
+    owner_routes,
+    site_routes,
+    table_routes,
+)
 from webapp.setup.routes import bp
 
-__all__ = ["bp", "editor_routes", "owner_routes", "site_routes"]
+__all__ = [
+    "bp",
+    "editor_routes",
+    "import_routes",
+    "owner_routes",
+    "site_routes",
+    "table_routes",
+]

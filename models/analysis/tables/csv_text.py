@@ -9,11 +9,11 @@ import io
 from collections.abc import Sequence
 
 from models.analysis.tables.places import (
-    LONGEST_CELL,
     MOST_COLUMNS,
     MOST_ROWS,
     Cell,
     Row,
+    checked,
     letter,
 )
 from models.errors import Fault, InputError
@@ -82,9 +82,7 @@ def _look_at(rows: Sequence[Row]) -> None:
 
 
 def _cell(text: str) -> Cell:
-    if len(text) > LONGEST_CELL:
-        return text[:LONGEST_CELL], f"holds more than {LONGEST_CELL} characters."
-    return plain(text.strip()), ""
+    return checked(plain(text.strip()))
 
 
 def _refused(place: str, message: str) -> InputError:

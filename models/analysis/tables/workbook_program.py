@@ -15,10 +15,10 @@ from typing import Any
 
 from models.analysis.tables.places import (
     BLANK,
-    LONGEST_CELL,
     MOST_COLUMNS,
     MOST_ROWS,
     Cell,
+    checked,
     letter,
 )
 
@@ -95,7 +95,7 @@ def _rows(sheet: Any, results: Any) -> Iterator[tuple[int, list[Cell]]]:
                 cells[n] = text, said + "the value into each row."
             elif not wrong and text and n in hidden:
                 cells[n] = text, "stands in a hidden column: show or delete it."
-        if sheet.row_dimensions[row].hidden and cells[0][0][:1] != "#":
+        if sheet.row_dimensions[row].hidden:
             cells[0] = cells[0][0], "stands in a hidden row: show it, or delete it."
         yield row, cells
 
@@ -133,10 +133,7 @@ def _text(cell: Any, results: Any, row: int, column: int) -> Cell:
         return "", WRONG[cell.data_type].format(value=str(value).upper())
     if isinstance(value, int | float):
         return _number(value, str(cell.number_format))
-    text = str(value)
-    if len(text) > LONGEST_CELL:
-        return text[:LONGEST_CELL], f"holds more than {LONGEST_CELL} characters."
-    return text, ""
+    return checked(str(value))
 
 
 def _number(value: float, shown_as: str) -> Cell:

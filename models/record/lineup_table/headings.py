@@ -15,7 +15,8 @@ from models.procedures.plates import (
 )
 
 LINEUP_SHEET, TABLE_SHEET, WORDS_SHEET = "Lineup", "Apparatus", "Words"
-REMARK = "#"  # a row that begins with it is passed over
+REMARK = "#"  # a row that begins with it, and a blank, is passed over
+ESCAPE = "\\"  # before a cell's number that would be taken for one
 
 CELL, CELL_NAME, DRAWN_AS = "Cell", "Cell name", "Drawn as"
 BUS, TIES_TO = "Bus section", "Ties to"
@@ -33,6 +34,22 @@ OF_THE_CELL = {
 OF_THE_APPARATUS = {APPARATUS: "kind", LABEL: "label", APPARATUS_ID: "id"}
 FIRST = (CELL, CELL_NAME, DRAWN_AS, BUS, TIES_TO, APPARATUS, LABEL)
 LAST = (CELL_ID, APPARATUS_ID)
+
+
+def is_remark(text: str) -> bool:
+    """Return whether a row whose first cell is *text* is passed over."""
+    text = text.strip()
+    return text == REMARK or text.startswith(f"{REMARK} ")
+
+
+def marked(number: str) -> str:
+    """Return a cell's number as the table writes it: it is no remark."""
+    return ESCAPE + number if is_remark(number) or number[:1] == ESCAPE else number
+
+
+def unmarked(text: str) -> str:
+    """Return the number that `marked` was given."""
+    return text.removeprefix(ESCAPE)
 
 
 class FieldHeading(NamedTuple):

@@ -12,8 +12,8 @@ from models.record.lineup_table.block import Block
 from models.record.lineup_table.headings import (
     CELL,
     LINEUP_SHEET,
-    REMARK,
     TABLE_SHEET,
+    is_remark,
     known_heading,
 )
 from models.record.lineup_table.rows import Cells, Place, Row, Said
@@ -67,12 +67,8 @@ def _chosen(sheets: Mapping[str, Sequence[Row]]) -> list[Cells]:
         Cells(Place(name, number), cells)
         for name in wanted
         for number, cells in sheets[name]
-        if not _first(cells).startswith(REMARK)
+        if not is_remark(cells[0][0])
     ]
-
-
-def _first(cells: Sequence[tuple[str, str]]) -> str:
-    return next((text.strip() for text, _ in cells if text.strip()), "")
 
 
 def _divided(rows: list[Cells]) -> tuple[list[Cells], list[Cells]]:

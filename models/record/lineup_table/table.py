@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
+from models.procedures.plates import cell_kinds
 from models.record.lineup_table.headings import (
     APPARATUS,
+    APPARATUS_ID,
     CELL,
     CELL_NAME,
     DRAWN_AS,
@@ -16,6 +18,7 @@ from models.record.lineup_table.headings import (
     known_heading,
     like,
     symbol_of,
+    unmarked,
 )
 from models.record.lineup_table.rows import Cells, Said
 from models.record.lineup_table.value import read_cell
@@ -37,8 +40,10 @@ class Body:
         self._first: dict[str, int] = {}  # number of a cell -> the row it began in
         self.cells: list[dict[str, Any]] = []
         self._begun: list[Cells] = []
-        for at, (text, _) in enumerate(headings.cells):
+        for at, (text, wrong) in enumerate(headings.cells):
             self._heading(headings, at, text.strip())
+            if wrong:
+                said.fault(headings.place.at(at), f"The heading {wrong}")
         for one in NEEDED:
             if one not in self._own:
                 said.fault(headings.place, f"The column “{one}” is missing.")
@@ -91,7 +96,7 @@ class Body:
 
     def _cell(self, row: Cells) -> int | None:
         """Return which cell the row is of; a new number begins one."""
-        number = self._text(row, CELL)
+        number = unmarked(self._text(row, CELL))
         last = len(self.cells) - 1
         if not number and last < 0:
             self._said.fault(self._at(row, CELL), "Give the number of the cell.")
@@ -125,6 +130,8 @@ class Body:
         cell, begun = self.cells[at], self._begun[at]
         for head, key in OF_THE_CELL.items():
             given = self._word(row, head)
+            if key == "kind" and cell[key] not in cell_kinds():
+                continue  # said already, where it stands first
             if given and given != cell[key]:
                 message = (
                     f"Cell {cell['number']}: {head.lower()} is "
@@ -148,7 +155,7 @@ class Body:
             {
                 "kind": given[APPARATUS] or None,
                 "label": given[LABEL] or None,
-                "id": given.get("Apparatus id") or None,
+                "id": given[APPARATUS_ID] or None,
                 "plate": self._plate(row, place, who),
             }
         )

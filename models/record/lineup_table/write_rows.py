@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence, Set
 from typing import Any, NamedTuple
 
-from models.fields import Field, Kind, field
+from models.fields import FIELDS, Field, Kind, field
 from models.procedures.plates import (
     GROUPS,
     LINEUP,
@@ -22,6 +22,7 @@ from models.record.lineup_table.headings import (
     REMARK,
     SECTION,
     heading,
+    marked,
     table_fields,
 )
 
@@ -39,7 +40,7 @@ USUAL_KINDS = {
 }
 
 EXPLAINED = (
-    "One row an apparatus. A row that begins with # is passed over.",
+    "One row an apparatus. A row that begins with # and a blank is passed over.",
     "Cells stand in their order from the left, seen from the front; the rows of one "
     "cell follow each other.",
     "Cell name, drawn as, bus section and ties to stand in the first row of a cell; "
@@ -114,7 +115,8 @@ def _block(draft: LineupDraft) -> Iterator[Line]:
 
 
 def _cell(cell: CellDraft, columns: Sequence[Field]) -> Iterator[Line]:
-    own = (cell.number, cell.name, cell_kinds()[cell.kind], cell.bus, cell.tie_to)
+    drawn = cell_kinds().get(cell.kind, cell.kind)
+    own = (marked(cell.number), cell.name, drawn, cell.bus, cell.tie_to)
     cell_id = None if cell.id is None else str(cell.id)
     for one in cell.apparatus:
         yield (*own, *_apparatus(one, columns, cell_id))
@@ -125,7 +127,8 @@ def _cell(cell: CellDraft, columns: Sequence[Field]) -> Iterator[Line]:
 def _apparatus(
     one: ApparatusDraft, columns: Sequence[Field], cell_id: str | None
 ) -> Iterator[Value]:
-    yield apparatus_kinds()[one.kind].label
+    known = apparatus_kinds().get(one.kind)
+    yield known.label if known else one.kind
     yield one.label
     for column in columns:
         yield _value(column, one.plate.get(column.name))
@@ -135,7 +138,7 @@ def _apparatus(
 
 def _columns(held: Sequence[ApparatusDraft]) -> Sequence[Field]:
     """Return the usual columns of the kinds that there are, and those in use."""
-    kinds = dict.fromkeys(one.kind for one in held)
+    kinds = dict.fromkeys(o.kind for o in held if o.kind in apparatus_kinds())
     return _ordered(tuple(kinds), {name for one in held for name in one.plate})
 
 
@@ -147,7 +150,9 @@ def _ordered(kinds: Sequence[str], used: Set[str]) -> Sequence[Field]:
             for one in plate_groups(kind).get(group, ()):
                 if group in USUAL or one.name in used:
                     found.setdefault(one.name, one)
-    return list(found.values())
+    # A plate from before may say what its kind does not have today: nothing is lost.
+    others = [FIELDS[name] for name in sorted(used - set(found)) if name in FIELDS]
+    return [*found.values(), *others]
 
 
 def _value(one: Field, value: Any) -> Value:

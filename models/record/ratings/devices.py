@@ -7,14 +7,19 @@ from models.record.ratings.compared import SWITCHING, Compared, Held
 from models.record.ratings.remark import Finding, kv
 
 GROUND = "earthing_switch"
-FUSED = ("fused_switch", "contactor")  # a fuse may let less through
 LEVELS = ("rated_kv", "rated_withstand_kv", "rated_impulse_kv")
 UNITS = {"rated_ka": "kA", "rated_s": "s"}
+FUSED = ("fused_switch", "contactor")
+# What is said of a short-time current besides: a fuse may let less through.
+ENDINGS = {
+    **{(kind, name): ".fused" for kind in FUSED for name in UNITS},
+    ("fuse", "rated_ka"): ".fuse",
+}
 
 
 def device_findings(about: Compared) -> Iterator[Finding]:
     """Yield what is rated for less than the lineup that it stands in."""
-    for held in about.of_kind(*SWITCHING, GROUND, "bus", "ct"):
+    for held in about.of_kind(*SWITCHING, GROUND, "bus", "ct", "fuse"):
         for name in LEVELS:
             yield from _below(about, held, name)
         yield from _short_circuit(about, held)
@@ -39,7 +44,7 @@ def _short_circuit(about: Compared, held: Held) -> Iterator[Finding]:
             continue
         if name == "rated_s" and _as_much_heat(about, held):
             continue
-        key = f"rating.below.{name}" + (".fused" if held.one.kind in FUSED else "")
+        key = f"rating.below.{name}{ENDINGS.get((held.one.kind, name), '')}"
         parts = {"value": f"{plain(own)} {unit}", "lineup": f"{plain(lineup)} {unit}"}
         yield held.found(name, key, **parts)
 

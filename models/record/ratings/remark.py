@@ -17,7 +17,8 @@ class Remark:
 
     *level* is `as published`, `look again` or `not checked`; *place* is that of the
     draft, such as `cells.3.apparatus.1.plate.rated_ka`; *cite* says in words where the
-    sentence comes from. A remark never blocks anything.
+    sentence comes from, empty where nothing was compared. A remark never blocks
+    anything.
     """
 
     level: str

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from models.fields import FIELDS, field
 from models.record.ratings.compared import Compared, Held
-from models.record.ratings.remark import NOT_CHECKED, Remark, named, practice
+from models.record.ratings.remark import NOT_CHECKED, Remark, named
 from models.words import say
 
 OF_THE_LINEUP = (
@@ -61,4 +61,4 @@ def _named(wanting: list[Held]) -> str:
 
 
 def _remark(place: str, text: str) -> Remark:
-    return Remark(level=NOT_CHECKED, place=place, text=text, cite=practice())
+    return Remark(level=NOT_CHECKED, place=place, text=text, cite="")

@@ -119,7 +119,7 @@ def archive_of(**entries: bytes) -> bytes:
 
 REFUSED = {
     "empty": (b"  \n", "The file is empty"),
-    "60 MB": (b"a" * (60 << 20), "The file has 60 MB; 8 MB is the most"),
+    "60 MB": (b"a" * (60 << 20), "The file has 60 MB; 4 MB is the most"),
     "an old workbook": (b"\xd0\xcf\x11\xe0" + b"\0" * 99, "an old workbook"),
     "no archive": (b"PK\x03\x04 and so on", "is not a workbook"),
     "an archive of other things": (archive_of(a=b"b"), "is not a workbook"),
@@ -170,10 +170,12 @@ def test_a_workbook_that_never_ends_is_given_up(
         read_table(target.getvalue())
 
 
+UNPRINTABLE = "holds a character that cannot be printed: type the text again."
 CSV = {
     "as it is": (b"a,b\n", [(1, [("a", ""), ("b", "")])]),
     "a mark at the beginning": ("\ufeffa\n".encode(), [(1, [("a", "")])]),
     "blank rows": (b"\n , \na\n", [(3, [("a", "")])]),
+    "a bell": (b"a\x07,b\n", [(1, [("", UNPRINTABLE), ("b", "")])]),
     "quoted": (b'"a, b","say ""x"""\n', [(1, [("a, b", ""), ('say "x"', "")])]),
     "guarded": (b"'=1,''a,'b\n", [(1, [("=1", ""), ("'a", ""), ("'b", "")])]),
 }

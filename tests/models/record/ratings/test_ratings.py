@@ -148,6 +148,16 @@ LOOKED_AT = {
         "cells.0.apparatus.0.plate.rated_ka",
         "the fuses have to hold",
     ),
+    "fuses below the short circuit": (
+        lineup(ENCLOSED, cell(thing("fuse", rated_ka=20.0)), **RATED),
+        "cells.0.apparatus.0.plate.rated_ka",
+        "interrupting rating 20 kA, below the lineup's",
+    ),
+    "CT below the short circuit": (
+        lineup(CLAD, cell(thing("ct", rated_ka=20.0)), **RATED),
+        "cells.0.apparatus.0.plate.rated_ka",
+        "short-time current 20 kA",
+    ),
     "shorter, and no hotter": (
         lineup(CLAD, cell(thing("breaker", rated_ka=25.0, rated_s=1.0)), **RATED),
         "cells.0.apparatus.0.plate.rated_s",

@@ -15,6 +15,7 @@ from models.schema import Base
 NOT_EXPORTED = {
     "edition_choice": "how an installation works, not what it found",
     "first_start": "the code of an installation's first minutes",
+    "invitation": "lets somebody enrol",
     "log_entry": "is in log.jsonl",
     "person_role": "what somebody may do here is no part of a record",
     "receipt": "keys of a tablet's messages: what they brought is in the record",
@@ -26,7 +27,9 @@ NOT_EXPORTED = {
 ONLY = {
     "authority": ("id", "certificate_pem", "created_at"),
     "person": ("id", "name", "organisation_id"),
-    "signing_key": ("id", "person_id", "certificate_pem", "created_at"),
+    "signing_key": (
+        *("id", "person_id", "certificate_pem", "created_at", "revoked_at"),
+    ),
 }
 WHOLE = ("authority", "precondition_text")  # what is not told by a key: all rows
 OF_PEOPLE = ("signing_key",)  # by the people who are named

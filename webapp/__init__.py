@@ -63,6 +63,7 @@ def _join_areas(app: "Flask") -> None:
         instruments,
         library,
         owner,
+        people,
         planning,
         setup,
         start,
@@ -83,6 +84,7 @@ def _join_areas(app: "Flask") -> None:
         files,
         planning,
         instruments,
+        people,
     )
     for area in areas:
         app.register_blueprint(area.bp)

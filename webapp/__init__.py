@@ -60,6 +60,7 @@ def _join_areas(app: "Flask") -> None:
         account,
         field,
         files,
+        gear,
         instruments,
         library,
         owner,
@@ -85,6 +86,7 @@ def _join_areas(app: "Flask") -> None:
         planning,
         instruments,
         people,
+        gear,
     )
     for area in areas:
         app.register_blueprint(area.bp)

@@ -34,6 +34,7 @@ WAYS = (
     Way("start.first_steps", "First steps", SET_UP),
     Way("setup.sites", "Owners and sites", SET_UP),
     Way("people.people", "People", ADMINISTER),
+    Way("gear.things", "Apparatus", SET_UP),
     Way("instruments.register", "Instruments", SET_UP),
     Way("start.installation", "Installation", ADMINISTER),
 )

@@ -9,11 +9,13 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import Fault, InputError
+from models.services.people.people import person_view
 from models.services.turnover import inspection_views as views
 from models.services.turnover import inspections
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try
 from webapp.turnover.inspection_forms import (
     NoticeForm,
     PointAnswerForm,
@@ -107,22 +109,24 @@ def answer_here(point_id: UUID) -> ResponseReturnValue:
 def _answer(
     point_id: UUID, person_id: UUID, form: PointAnswerForm, *, here: bool
 ) -> ResponseReturnValue:
+    sign_in = person_view(db(), person_id=person_id).sign_in  # it is their password
     try:
-        inspections.answer_inspection_point(
-            db(),
-            person_id=person_id,
-            point_id=point_id,
-            answer_id=new_id(),
-            answer=form.answer.data or "",
-            remark=form.remark.data or "",
-            password=form.password.data or "",
-            now=now(),
-        )
+        with counted_try(sign_in):
+            inspections.answer_inspection_point(
+                db(),
+                person_id=person_id,
+                point_id=point_id,
+                answer_id=new_id(),
+                answer=form.answer.data or "",
+                remark=form.remark.data or "",
+                password=form.password.data or "",
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         shown = {"party": form} if here else {"answer": form}
         return _page(point_id, **shown), 422
-    commit()
     flash("It is recorded, and printed in the package.")
     return redirect(url_for(".inspection", point_id=point_id), code=303)
 

@@ -27,7 +27,7 @@ bp = Blueprint("field", __name__, url_prefix="/field", template_folder="template
 @login_required
 def rounds() -> str:
     """Show the rounds this person may work on."""
-    page = list_rounds(db(), person_id=current_user.id, **wanted())
+    page = list_rounds(db(), person_id=current_user.id, yours_first=True, **wanted())
     return render_template(
         "field/rounds.html",
         page=page,

@@ -9,13 +9,12 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import Fault, InputError
-from models.services.people.people import person_view
 from models.services.turnover import inspection_views as views
 from models.services.turnover import inspections
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
-from webapp.guessing import counted_try
+from webapp.guessing import counted_try_if_typed
 from webapp.turnover.inspection_forms import (
     NoticeForm,
     PointAnswerForm,
@@ -96,7 +95,8 @@ def give_notice(point_id: UUID) -> ResponseReturnValue:
 @bp.post("/inspections/<uuid:point_id>/answer")
 def answer_point(point_id: UUID) -> ResponseReturnValue:
     """Record what came of the point, by who is signed in."""
-    return _answer(point_id, current_user.id, PointAnswerForm(), here=False)
+    me = views.Party(id=current_user.id, sign_in=current_user.view.sign_in)
+    return _answer(point_id, me, PointAnswerForm(), here=False)
 
 
 @bp.post("/inspections/<uuid:point_id>/here")
@@ -107,14 +107,13 @@ def answer_here(point_id: UUID) -> ResponseReturnValue:
 
 
 def _answer(
-    point_id: UUID, person_id: UUID, form: PointAnswerForm, *, here: bool
+    point_id: UUID, party: views.Party, form: PointAnswerForm, *, here: bool
 ) -> ResponseReturnValue:
-    sign_in = person_view(db(), person_id=person_id).sign_in  # it is their password
     try:
-        with counted_try(sign_in):
+        with counted_try_if_typed(party.sign_in, form.password.data):
             inspections.answer_inspection_point(
                 db(),
-                person_id=person_id,
+                person_id=party.id,
                 point_id=point_id,
                 answer_id=new_id(),
                 answer=form.answer.data or "",

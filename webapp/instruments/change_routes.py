@@ -14,7 +14,7 @@ from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
 from webapp.instruments.forms import CalibrationForm, InstrumentForm
-from webapp.instruments.routes import bp, instrument_page
+from webapp.instruments.routes import bp, instrument_page, require_set_up
 
 MORE = "more"  # the button that asks for more rows
 
@@ -22,6 +22,7 @@ MORE = "more"  # the button that asks for more rows
 @bp.get("/new")
 def new_instrument() -> ResponseReturnValue:
     """Ask for a new instrument."""
+    require_set_up()
     return _form_page(InstrumentForm(formdata=None))
 
 
@@ -29,6 +30,7 @@ def new_instrument() -> ResponseReturnValue:
 def add_instrument() -> ResponseReturnValue:
     """Add the instrument."""
     form, instrument_id = InstrumentForm(), new_id()
+    require_set_up()
     if MORE in request.form:
         return _form_page(form)
     try:

@@ -14,6 +14,7 @@ from wtforms import (
     SelectMultipleField,
     StringField,
 )
+from wtforms.fields.choices import SelectChoice
 from wtforms.widgets import CheckboxInput, ListWidget
 
 from models.errors import Fault, InputError
@@ -32,11 +33,15 @@ class RangeForm(Form):
     """A range of an instrument, numbers as typed."""
 
     does = SelectField(
-        "It", choices=[(READS, "reads"), (APPLIES, "applies")], validate_choice=False
+        "It",
+        choices=[SelectChoice(READS, "reads"), SelectChoice(APPLIES, "applies")],
+        validate_choice=False,
     )
     supply = SelectField(
         "Supply",
-        choices=[("", "not said"), ("ac", "ac"), ("dc", "dc")],
+        choices=[
+            SelectChoice(*one) for one in (("", "not said"), ("ac", "ac"), ("dc", "dc"))
+        ],
         validate_choice=False,
     )
     low = StringField("From")
@@ -75,7 +80,9 @@ class InstrumentForm(FlaskForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         """Offer every procedure."""
         super().__init__(*args, **kwargs)
-        self.procedures.choices = [(n, one.title) for n, one in PROCEDURES.items()]
+        self.procedures.choices = [
+            SelectChoice(n, p.title) for n, p in PROCEDURES.items()
+        ]
 
     def spare(self) -> None:
         """Add blank rows at the end, as far as there is room."""

@@ -15,7 +15,7 @@ from models.services.setup.instrument_table import TableRow
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.instruments.forms import TableForm
-from webapp.instruments.routes import bp, titles
+from webapp.instruments.routes import bp, require_set_up, titles
 
 NOT_WHOLE = "The table was not sent whole: choose the file again."
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -24,6 +24,7 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 @bp.get("/import")
 def importing() -> ResponseReturnValue:
     """Ask for a table."""
+    require_set_up()
     return _page()
 
 

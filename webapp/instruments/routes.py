@@ -9,6 +9,7 @@ from flask_login import current_user, login_required
 
 from models.procedures import PROCEDURES
 from models.record.instrument_words import ends_words, stated_words
+from models.services.people.access import person_of, require
 from models.services.setup import list_instruments as services
 from models.services.setup.instrument_table import register_csv
 from webapp.clock import now
@@ -90,6 +91,11 @@ def instrument_page(
         stated_words=stated_words,
         may_change=may_change(),
     )
+
+
+def require_set_up() -> None:
+    """Raise ForbiddenError for who may not change the register."""
+    require(person_of(db(), current_user.id), "set up")
 
 
 def titles() -> dict[str, str]:

@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.record.instrument import Range
 from models.schema import Instrument, Person
-from models.services.keeping.log import append_log
+from models.services.keeping.log import append_log, texted
 from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of, require
 from models.services.setup import assets
@@ -77,7 +77,7 @@ def entry_of(instrument: Instrument) -> InstrumentEntry:
 
 def version_of(entry: InstrumentEntry) -> str:
     """Return what stands for an entry: who changes it names what they saw."""
-    return hashlib.sha256(chain.canonical(entry.as_json())).hexdigest()[:16]
+    return hashlib.sha256(chain.canonical(texted(entry.as_json()))).hexdigest()[:16]
 
 
 def enter_instrument(

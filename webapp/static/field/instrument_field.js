@@ -22,7 +22,9 @@ export function instrumentField(store, card, asked, chosen, changed) {
   const why = new Map(offered.map((one) => [one, whyNot(one, name, procedure, conditions)]));
   const fits = offered.filter((one) => !why.get(one) || one === chosen);
   const others = offered.filter((one) => !fits.includes(one));
-  const option = (one, words) => h("option", { value: one.id }, `${one.tag} · ${one.name}${words}`);
+  const option = (one, words, disabled = false) =>
+    h("option", { value: one.id, disabled }, `${one.tag} · ${one.name}${words}`);
+  const unfit = (one) => option(one, ` · ${say(why.get(one))}`, why.get(one) === "unfit.procedure");
   const about = h("span", { id: "instrument-about", class: "about" });
   const node = h(
     "div",
@@ -47,7 +49,7 @@ export function instrumentField(store, card, asked, chosen, changed) {
       fits.map((one) => option(one, due(store, one))),
       draft.all_instruments &&
         others.length > 0 &&
-        h("optgroup", { label: "do not fit" }, others.map((one) => option(one, ` · ${say(why.get(one))}`))),
+        h("optgroup", { label: "do not fit" }, others.map(unfit)),
     ),
     about,
     others.length > 0 &&
@@ -107,7 +109,7 @@ function beyondWords({ tag, ranges }, { procedure, conditions }) {
   const applies = ranges.filter(({ does }) => does === "applies");
   const level = levelBeyond(applies, procedure.asks, conditions);
   const puts = (level?.ranges ?? applies).map(endsWords).join("; ");
-  return h("span", { class: "fault" }, `${tag} puts out ${puts}: what it reads here is kept, and stands unjudged.`);
+  return h("span", { class: "fault" }, `${tag} puts out ${puts}, not what is asked here: what it reads is kept, and stands unjudged.`);
 }
 
 function endsWords({ low, high, unit, supply }) {

@@ -14,6 +14,7 @@ from models.record.lineup_draft import (
     SectionDraft,
 )
 from models.services.people import people
+from models.services.people.assignments import assign
 from models.services.setup import assets
 from models.services.setup.confirm_plates import confirm_plates, plates_of
 from models.services.setup.save_lineup import save_lineup
@@ -285,7 +286,7 @@ def add_people(session: Session, secret: str, password: str, now: datetime) -> N
             now=now,
         )
         if not {"owner", "administrator"}.intersection(person.roles):
-            people.assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
+            assign(session, person_id=person.id, site_id=fixed_id(SITE), now=now)
 
 
 def add_lineups(session: Session, now: datetime) -> None:

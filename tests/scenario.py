@@ -48,7 +48,7 @@ from models.services.field.card_facts import (
     round_cards,
 )
 from models.services.field.sign_cards import sign_cards
-from models.services.people import people
+from models.services.people import assignments, people
 from models.services.setup import assets
 from models.services.setup.plan_round import plan_round
 from models.services.setup.plate_versions import versions_of
@@ -285,7 +285,7 @@ def _add_person(session: Session, person: Cast, at: datetime) -> None:
     )
     sites = {TEST_FIRM: SITE, OTHER_FIRM: OTHER_SITE}
     if person.on_site and person.firm in sites:
-        people.assign(
+        assignments.assign(
             session,
             person_id=person.id,
             site_id=fixed_id(sites[person.firm]),

@@ -60,6 +60,7 @@ def _join_areas(app: "Flask") -> None:
         account,
         field,
         files,
+        gear,
         instruments,
         library,
         owner,
@@ -83,6 +84,7 @@ def _join_areas(app: "Flask") -> None:
         files,
         planning,
         instruments,
+        gear,
     )
     for area in areas:
         app.register_blueprint(area.bp)

@@ -5,6 +5,7 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from models.schema.engine import WRITE_LOCK, make_engine
+from webapp.clock import now
 
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
 
@@ -54,11 +55,11 @@ def open_session(*, reading: bool) -> Session:
     """Open a session; a writing one holds the process's write lock until closed."""
     found = engine()
     if reading:
-        return Session(found.execution_options(read_only=True), expire_on_commit=False)
-    if found.dialect.name == "sqlite":
+        found = found.execution_options(read_only=True)
+    elif found.dialect.name == "sqlite":
         WRITE_LOCK.acquire()
         g.holds_lock = True
-    return Session(found, expire_on_commit=False)
+    return Session(found, expire_on_commit=False, info={"clock": now})
 
 
 def commit() -> None:

@@ -24,14 +24,19 @@ class Way(NamedTuple):
     @property
     def here(self) -> bool:
         """Whether the page that is shown belongs to this one's area."""
-        return self.endpoint.partition(".")[0] == request.blueprint
+        if request.endpoint in {way.endpoint for way in WAYS}:
+            return self.endpoint == request.endpoint
+        area = f"{request.blueprint}."
+        return self == next((w for w in WAYS if w.endpoint.startswith(area)), None)
 
 
 WAYS = (
     Way("start.first_steps", "First steps", SET_UP),
     Way("setup.sites", "Owners and sites", SET_UP),
     Way("people.people", "People", ADMINISTER),
+    Way("gear.things", "Apparatus", SET_UP),
     Way("instruments.register", "Instruments", SET_UP),
+    Way("start.installation", "Installation", ADMINISTER),
 )
 
 

@@ -38,6 +38,7 @@ from models.schema.judging_again import EditionChoice, Rejudging
 from models.schema.log import LogEntry
 from models.schema.parties import (
     Authority,
+    Invitation,
     Organisation,
     Person,
     PersonRole,
@@ -119,6 +120,7 @@ __all__ = [
     "InspectionPoint",
     "Instrument",
     "InstrumentRange",
+    "Invitation",
     "Judgement",
     "Lineup",
     "LogEntry",

@@ -9,6 +9,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 from alembic import command
@@ -26,7 +27,9 @@ from models.schema import (
     InspectionNotice,
     InspectionPoint,
     LogEntry,
+    Person,
     PersonRole,
+    SiteAssignment,
 )
 from models.schema.base import Record
 from models.schema.engine import make_engine
@@ -41,8 +44,9 @@ from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 17)]
+REVISIONS = [f"{n:04}" for n in range(1, 18)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
+PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 
 
 @pytest.fixture(params=DATABASES)
@@ -337,6 +341,44 @@ def test_who_only_administers_keeps_the_roles_from_going_back(at_work: Engine) -
     with pytest.raises(CommandError, match=r"knot would have no role.*Nothing was"):
         command.downgrade(config, "0009")
     assert (revision(at_work), rows(at_work)) == ("0010", before)
+
+
+def test_assignments_get_days_and_lose_them(at_work: Engine) -> None:
+    """The first of a site's days; what has an end is not kept below."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work) as session:
+        before = set(
+            session.execute(select(SiteAssignment.person_id, SiteAssignment.site_id))
+        )
+        ended = session.scalars(select(SiteAssignment).limit(1)).one()
+        gone = (ended.person_id, ended.site_id)
+        ended.until_day = ended.from_day
+        session.commit()
+    command.downgrade(config, BEFORE_PEOPLE)
+    below = rows(at_work)["site_assignment"]
+    assert len(below) == len(before) - 1
+    assert "ck_site_assignment_days" not in checks_of(at_work, "site_assignment")
+    command.upgrade(config, PEOPLE)
+    command.upgrade(config, "head")
+    with Session(at_work) as session:
+        after = session.scalars(select(SiteAssignment)).all()
+        assert {(one.person_id, one.site_id) for one in after} == before - {gone}
+        for one in after:
+            day = one.made_at.astimezone(ZoneInfo(one.site.zone)).date()
+            assert (one.from_day, one.until_day, one.made_by_id) == (day, None, None)
+        assert check_record(session).faults == []
+
+
+def test_who_has_not_enrolled_and_a_revoked_key_stay(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    with Session(at_work) as session:
+        person = session.get_one(Person, ADMINISTRATOR.id)
+        person.password_hash = None
+        person.key.revoked_at = BEGAN
+        session.commit()
+    with pytest.raises(CommandError, match=r"1 keys.*1 persons.*Nothing was changed"):
+        command.downgrade(config, BEFORE_PEOPLE)
+    assert revision(at_work) == PEOPLE
 
 
 def roles_held(engine: Engine) -> dict[str, list[str]]:

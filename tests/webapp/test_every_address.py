@@ -70,6 +70,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "reading_id": reading,
             "deficiency_id": found["key"],
             "lineup_id": lineup_id(),
+            "apparatus_id": fixed_id(f"{SITE} breaker 52"),
             "site_id": fixed_id(SITE),
             "owner_id": fixed_id(OWNER_FIRM),
             "subject_id": lineup_id(),

@@ -1,11 +1,17 @@
 """`witnessmark check`: is the record whole?"""
 
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
+from webapp.clock import now
 from webapp.commands.instance import open_database
 from webapp.config import load_config
+from webapp.last_check import LastCheck, keep_last_check
+
+if TYPE_CHECKING:
+    from models.services.keeping.check_record import Check
 
 
 @click.command(name="check")
@@ -31,4 +37,21 @@ def check_command(without_files: bool) -> None:  # noqa: FBT001
     click.echo(f"{found.entries} log entries, head {found.head}")
     if without_files:
         click.echo("The attached files were not read.")
+    _keep(found, len(faults), with_files=not without_files)
     sys.exit(1 if faults else 0)
+
+
+def _keep(found: "Check", faults: int, *, with_files: bool) -> None:
+    """Write down for the administrator's page that the record was checked."""
+    try:
+        keep_last_check(
+            LastCheck(
+                at=now().isoformat(),
+                entries=found.entries,
+                head=found.head,
+                faults=faults,
+                with_files=with_files,
+            )
+        )
+    except OSError as error:
+        click.echo(f"The page of the installation will not show it: {error}.", err=True)

@@ -25,7 +25,7 @@ def user_command() -> None:
 @click.option("--organisation", required=True, help="Made if it is not there yet.")
 @click.option("--address", default="", help="Of the organisation, if it is new.")
 @click.option("--site", multiple=True, help="Site to assign, by name; repeatable.")
-@click.password_option(help="At least ten characters.")
+@click.password_option(help="At least 12 characters.")
 def user_add(
     sign_in: str,
     name: str,

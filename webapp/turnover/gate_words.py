@@ -55,6 +55,10 @@ def link_of(line: GateLine, item: GateItem) -> str:
         return url_for("turnover.dispose_reading", reading_id=key)
     if item.target_kind == "agreement":
         return url_for("turnover.agreement", subject_id=key)
+    if item.target_kind == "nameplates":
+        return url_for("gear.plates", lineup_id=key)
+    if item.target_kind == "apparatus":
+        return url_for("gear.thing", apparatus_id=key)
     if item.target_kind == "inspection":
         return url_for("turnover.inspection", point_id=key)
     if item.target_kind == "deficiency":

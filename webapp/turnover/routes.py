@@ -2,7 +2,7 @@
 
 from uuid import UUID
 
-from flask import Blueprint, redirect, render_template, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
@@ -12,7 +12,9 @@ from models.services.planning.draft import begin_plan
 from models.services.setup.programmes import programmes
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
+from models.services.turnover.round_choices import round_choices
 from models.services.turnover.round_overview import round_overview
+from models.services.turnover.waiting import what_waits
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
@@ -20,6 +22,7 @@ from webapp.looked_for import wanted
 from webapp.turnover.elevation import drawn
 from webapp.turnover.forms import OpenRoundForm
 from webapp.turnover.gate_words import headline, link_of, several_link
+from webapp.turnover.waiting_words import waiting_lines
 
 bp = Blueprint(
     "turnover", __name__, url_prefix="/turnover", template_folder="templates"
@@ -100,7 +103,15 @@ def _open_form() -> OpenRoundForm:
 def _rounds(form: OpenRoundForm, elsewhere: list[str] | None = None) -> str:
     return render_template(
         "turnover/rounds.html",
-        page=list_rounds(db(), person_id=current_user.id, **wanted()),
+        page=list_rounds(
+            db(),
+            person_id=current_user.id,
+            site_id=request.args.get("site", type=UUID),
+            worked_by=request.args.get("person", type=UUID),
+            **wanted(),
+        ),
+        waits=waiting_lines(what_waits(db(), person_id=current_user.id)),
+        choices=round_choices(db(), person_id=current_user.id),
         form=form,
         elsewhere=elsewhere or [],
     )

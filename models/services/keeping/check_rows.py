@@ -26,12 +26,11 @@ from models.schema import (
     Round,
     SealWaiver,
     Signature,
-    SigningKey,
     TableCheck,
 )
 from models.services.criteria.give_criterion import logged
 from models.services.keeping.log import texted
-from models.signing import chain, seals
+from models.signing import chain
 
 Body = dict[str, Any]
 Said = list[Any]  # what identifies the row first, then what it must say
@@ -259,15 +258,5 @@ KINDS = (
         actions=("give criterion", "change criterion", "withdraw criterion"),
         said=lambda subject, b: [b.pop("key"), subject, b],
         stored=_criterion_stored,
-    ),
-    Kind(
-        name="key of",
-        table=SigningKey,
-        actions=("add person",),
-        said=lambda subject, b: [subject, b["key"]],
-        stored=lambda r: [
-            f"person {r.person_id}",
-            seals.fingerprint(r.certificate_pem),
-        ],
     ),
 )

@@ -1,11 +1,12 @@
 """Who may see and do what: asked by every other service, first."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
-from sqlalchemy import Select, select
-from sqlalchemy.orm import Session
+from sqlalchemy import Select, func, select
+from sqlalchemy.orm import Session, object_session
 
 from models.errors import ConflictError, ForbiddenError, NotFoundError
 from models.schema import (
@@ -14,6 +15,7 @@ from models.schema import (
     Cell,
     InspectionPoint,
     Lineup,
+    LogEntry,
     Person,
     Reading,
     Round,
@@ -89,11 +91,44 @@ def visible_sites(person: Person) -> Select[UUID]:
     """Select the ids of the sites whose record *person* may see.
 
     An owner's people see their own sites, a test firm's people those they are
-    assigned to. For who may set up a site, ask `sites_to_set_up`.
+    assigned to today. For who may set up a site, ask `sites_to_set_up`.
     """
     if has_role(person, "owner"):
         return select(Site.id).where(Site.owner_id == person.organisation_id)
-    return select(SiteAssignment.site_id).where(SiteAssignment.person_id == person.id)
+    moment = _moment(person)
+    held = [one.site_id for one in person.assignments if holds_at(one, moment)]
+    return select(Site.id).where(Site.id.in_(held))
+
+
+def works_on(person: Person, site_id: UUID) -> bool:
+    """Return whether the person is assigned to the site today."""
+    moment = _moment(person)
+    return any(
+        one.site_id == site_id and holds_at(one, moment) for one in person.assignments
+    )
+
+
+def holds_at(assignment: SiteAssignment, moment: datetime) -> bool:
+    """Return whether the assignment holds on the site's day of that moment."""
+    day = moment.astimezone(ZoneInfo(assignment.site.zone)).date()
+    until = assignment.until_day
+    return assignment.from_day <= day and (until is None or day <= until)
+
+
+def _moment(person: Person) -> datetime:
+    """Return the time that days are counted by: the session's clock.
+
+    A session of the web application has one (`Session.info["clock"]`); without one
+    it is the latest time in the log.
+    """
+    session = object_session(person)
+    if session is None:
+        return person.created_at
+    clock: Callable[[], datetime] | None = session.info.get("clock")
+    if clock is not None:
+        return clock()
+    newest: datetime | None = session.scalar(select(func.max(LogEntry.at)))
+    return newest or person.created_at
 
 
 def visible_rounds(person: Person) -> Select[Round]:

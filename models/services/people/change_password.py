@@ -9,7 +9,7 @@ from models.errors import Fault, InputError, WrongPasswordError
 from models.schema import Person
 from models.services.keeping.log import append_log
 from models.services.people.access import person_of
-from models.services.people.passwords import hash_password
+from models.services.people.passwords import check_password, hash_password
 from models.signing import keys
 
 
@@ -18,12 +18,12 @@ def change_password(
 ) -> None:
     """Give the person a new password and end their other sessions.
 
-    Raises InputError: *old* does not open the key, *new* is too short.
+    Raises InputError: *old* does not open the key, *new* may not be one.
     """
     person = person_of(session, person_id)
-    hashed = _hashed(new)
+    check_password(new, (person.name, person.sign_in), field="new")
     person.key.wrapped_key = _rewrapped(person, old, new)
-    person.password_hash = hashed
+    person.password_hash = hash_password(new)
     person.session_epoch += 1
     append_log(
         session,
@@ -33,14 +33,6 @@ def change_password(
         body={},
         now=now,
     )
-
-
-def _hashed(new: str) -> str:
-    try:
-        return hash_password(new)
-    except InputError as error:
-        message = error.faults[0].message
-        raise InputError(Fault(field="new", message=message)) from error
 
 
 def _rewrapped(person: Person, old: str, new: str) -> str:

@@ -9,11 +9,11 @@ from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError
 from models.schema import Organisation, Site
+from models.services.people.assignments import assign
+from models.services.people.new_person import FIRM_OF_ROLE
 from models.services.people.people import (
-    FIRM_OF_ROLE,
     add_organisation,
     add_person,
-    assign,
     ensure_authority,
 )
 

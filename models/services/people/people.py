@@ -1,6 +1,6 @@
 """Organisations and persons: adding them, and seeing them."""
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID, uuid4
@@ -10,36 +10,24 @@ from sqlalchemy import select, true
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.errors import Fault, InputError, NotFoundError
-from models.schema import (
-    Authority,
-    Organisation,
-    Person,
-    PersonRole,
-    SigningKey,
-    Site,
-    SiteAssignment,
-)
+from models.schema import Authority, Organisation, Person, PersonRole
 from models.services.keeping.log import append_log
-from models.services.keeping.texts import text_faults
-from models.services.people.access import ROLES, person_of
-from models.services.people.passwords import hash_password
+from models.services.people.give_key import give_key
+from models.services.people.new_person import (
+    FIRM_OF_ROLE,
+    check_new,
+    listed,
+    name_faults,
+    stored_sign_in,
+)
+from models.services.people.passwords import check_password
 from models.signing import authority as signing_authority
-from models.signing import keys, seals
-
-# role -> the kind of organisation that has it
-FIRM_OF_ROLE = {
-    "lead": "test_firm",
-    "technician": "test_firm",
-    "owner": "owner",
-    "administrator": "test_firm",
-}
-# Upper bounds of the common and the organisation name (RFC 5280, appendix A.1).
-LONGEST_NAME = 64
+from models.signing import seals
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PersonView:
-    """A person, as pages show them."""
+    """A person who has enrolled, as pages show them."""
 
     id: UUID
     name: str
@@ -77,7 +65,7 @@ def add_organisation(
 
     Raises InputError: a kind or name that cannot be, a name that is taken.
     """
-    faults = _name_faults(name)
+    faults = name_faults(name)
     if kind not in FIRM_OF_ROLE.values():
         faults.append(Fault(field="kind", message=f"'{kind}' is no kind of firm."))
     taken = select(Organisation.id).where(Organisation.name == name)
@@ -106,51 +94,36 @@ def add_person(
     hasher: PasswordHasher | None = None,
     new_id: Callable[[], UUID] = uuid4,
 ) -> Person:
-    """Add a person with a key of their own.
+    """Add a person who is there to type their password, with a key of their own.
 
     *secret* opens the installation's authority, which issues the certificate;
     the private key is wrapped with the password and nothing else.
     Raises NotFoundError: no such organisation; InputError: a name that is taken or
-    cannot be, no role or one that the organisation does not have, a password too short.
+    cannot be, no role or one that the organisation does not have, a password that
+    may not be one.
     """
-    organisation = session.get(Organisation, organisation_id)
-    if organisation is None:
-        raise NotFoundError("organisation", organisation_id)
-    _check_new(session, organisation, name=name, sign_in=sign_in, roles=roles)
-    password_hash = hash_password(password, hasher)
-    row = session.scalars(select(Authority)).one()
-    opened = signing_authority.open_authority(
-        row.wrapped_key, row.certificate_pem, secret
-    )
-    issued = keys.issue_key(
-        opened,
-        person_id=str(person_id),
+    organisation = organisation_of(session, organisation_id)
+    check_new(session, organisation, name=name, sign_in=sign_in, roles=roles)
+    check_password(password, (name, sign_in))
+    person = new_person(
+        session,
+        organisation,
+        person_id=person_id,
         name=name,
-        organisation=organisation.name,
-        password=password,
+        sign_in=sign_in,
+        roles=roles,
         now=now,
+        new_id=new_id,
     )
-    person = Person(
-        id=person_id,
-        organisation_id=organisation_id,
-        name=name,
-        sign_in=sign_in.strip().lower(),
-        password_hash=password_hash,
-        session_epoch=0,
-        active=True,
-        created_at=now,
+    key = give_key(
+        session,
+        person,
+        password=password,
+        secret=secret,
+        key_id=key_id,
+        now=now,
+        hasher=hasher,
     )
-    person.key = SigningKey(
-        id=key_id,
-        certificate_pem=issued.certificate_pem,
-        wrapped_key=issued.wrapped,
-        created_at=now,
-    )
-    person.held_roles = [
-        PersonRole(id=new_id(), role=role, since=now) for role in _listed(roles)
-    ]
-    session.add(person)
-    session.flush()
     append_log(
         session,
         actor_id=None,
@@ -159,95 +132,68 @@ def add_person(
         body={
             "name": name,
             "sign_in": person.sign_in,
-            "roles": _listed(roles),
-            "key": seals.fingerprint(issued.certificate_pem),
+            "roles": listed(roles),
+            "key": seals.fingerprint(key.certificate_pem),
         },
         now=now,
     )
     return person
 
 
-def _check_new(
+def new_person(
     session: Session,
     organisation: Organisation,
     *,
+    person_id: UUID,
     name: str,
     sign_in: str,
     roles: Collection[str],
-) -> None:
-    faults = [
-        *_name_faults(name),
-        *_role_faults(organisation, roles),
-        *_sign_in_faults(sign_in),
-    ]
-    taken = select(Person.id).where(Person.sign_in == sign_in.strip().lower())
-    if not faults and session.scalars(taken).first() is not None:
-        message = f"'{sign_in}' is taken; sign-in names are never given twice."
-        faults.append(Fault(field="sign_in", message=message))
-    if faults:
-        raise InputError(*faults)
-
-
-def _name_faults(name: str) -> list[Fault]:
-    """Return why a certificate could not carry *name*."""
-    if len(name) > LONGEST_NAME:
-        message = f"Keep it within {LONGEST_NAME} characters: it is in certificates."
-        return [Fault(field="name", message=message)]
-    return text_faults("name", name, "the name")
-
-
-def _sign_in_faults(sign_in: str) -> list[Fault]:
-    """Return why nobody could sign in as *sign_in*."""
-    if len(sign_in.strip().lower()) > LONGEST_NAME:
-        message = f"Keep it within {LONGEST_NAME} characters."
-        return [Fault(field="sign_in", message=message)]
-    return text_faults("sign_in", sign_in, "the name to sign in with")
-
-
-def _role_faults(organisation: Organisation, roles: Collection[str]) -> list[Fault]:
-    if not roles:
-        return [Fault(field="roles", message="Choose at least one role.")]
-    messages = []
-    for role in roles:
-        if role not in FIRM_OF_ROLE:
-            messages.append(f"'{role}' is none of {', '.join(FIRM_OF_ROLE)}.")
-        elif organisation.kind != FIRM_OF_ROLE[role]:
-            kind = organisation.kind.replace("_", " ")
-            messages.append(
-                f"{organisation.name} is recorded as {kind}: it has no {role}."
-            )
-    return [Fault(field="roles", message=message) for message in messages]
-
-
-def _listed(roles: Iterable[str]) -> list[str]:
-    """Return each role once, in the order in which roles are listed."""
-    return sorted(set(roles), key=ROLES.index)
-
-
-def assign(session: Session, *, person_id: UUID, site_id: UUID, now: datetime) -> None:
-    """Let a person of a test firm see and work on a site; twice does no harm."""
-    if session.get(Site, site_id) is None:
-        raise NotFoundError("site", site_id)
-    person_of(session, person_id)
-    if session.get(SiteAssignment, (person_id, site_id)) is not None:
-        return
-    session.add(SiteAssignment(person_id=person_id, site_id=site_id, since=now))
+    now: datetime,
+    new_id: Callable[[], UUID],
+) -> Person:
+    """Add the row of a person whom `check_new` let pass; they have no key yet."""
+    person = Person(
+        id=person_id,
+        organisation=organisation,
+        name=name.strip(),
+        sign_in=stored_sign_in(sign_in),
+        password_hash=None,
+        session_epoch=0,
+        active=True,
+        created_at=now,
+        version=1,
+        held_roles=[
+            PersonRole(id=new_id(), role=role, since=now) for role in listed(roles)
+        ],
+        keys=[],
+        assignments=[],
+    )
+    session.add(person)
     session.flush()
+    return person
+
+
+def organisation_of(session: Session, organisation_id: UUID) -> Organisation:
+    """Return the organisation; NotFoundError where there is none."""
+    organisation = session.get(Organisation, organisation_id)
+    if organisation is None:
+        raise NotFoundError("organisation", organisation_id)
+    return organisation
 
 
 def person_view(session: Session, *, person_id: UUID) -> PersonView:
-    """Return the person as pages show them."""
+    """Return an active person who has enrolled; NotFoundError otherwise."""
     row = session.execute(
         select(Person, Authority.certificate_pem)
         .join(Authority, true())
-        .where(Person.id == person_id)
+        .where(Person.id == person_id, Person.active, Person.password_hash.is_not(None))
         .options(
             joinedload(Person.organisation),
-            joinedload(Person.key),
+            selectinload(Person.keys),
             selectinload(Person.held_roles),
         )
     ).first()
-    if row is None or not row[0].active:
+    if row is None:
         raise NotFoundError("person", person_id)
     person, root_pem = row
     return PersonView(

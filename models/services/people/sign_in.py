@@ -6,8 +6,9 @@ from sqlalchemy.orm import Session
 from models.errors import Fault, InputError
 from models.schema import Person
 from models.services.keeping.texts import storable
+from models.services.people.new_person import LONGEST_NAME
 from models.services.people.passwords import password_fits
-from models.services.people.people import LONGEST_NAME, PersonView, person_view
+from models.services.people.people import PersonView, person_view
 
 # Verified against when the name is unknown, so that the answer takes as long.
 _NOBODY = (
@@ -28,8 +29,9 @@ def check_sign_in(session: Session, *, sign_in: str, password: str) -> PersonVie
     """
     name = name_asked_for(sign_in)
     person = session.scalars(select(Person).where(Person.sign_in == name)).first()
-    fits = password_fits(person.password_hash if person else _NOBODY, password)
-    if person is None or not person.active or not fits:
+    stored = person.password_hash if person else None
+    fits = password_fits(stored or _NOBODY, password)
+    if person is None or stored is None or not person.active or not fits:
         raise SignInRefusedError(
             Fault(
                 field="password",

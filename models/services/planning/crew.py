@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, selectinload
 
-from models.schema import Lineup, Person, PersonRole, SiteAssignment
-from models.services.people.access import DOING
+from models.schema import Lineup, Person, PersonRole
+from models.services.people.access import DOING, works_on
 
 
 def crew_of(session: Session, person: Person, lineup: Lineup) -> Sequence[Person]:
@@ -14,14 +14,14 @@ def crew_of(session: Session, person: Person, lineup: Lineup) -> Sequence[Person
     recording = select(PersonRole.person_id).where(
         PersonRole.role.in_(DOING["record"]), PersonRole.until.is_(None)
     )
-    return session.scalars(
+    people = session.scalars(
         select(Person)
-        .join(SiteAssignment, SiteAssignment.person_id == Person.id)
         .where(
-            SiteAssignment.site_id == lineup.site_id,
             Person.organisation_id == person.organisation_id,
             Person.active,
             Person.id.in_(recording),
         )
         .order_by(Person.name, Person.id)
-    ).all()
+        .options(selectinload(Person.assignments))
+    )
+    return [one for one in people if works_on(one, lineup.site_id)]

@@ -14,6 +14,7 @@ from models.services.keeping.log import append_log
 from models.services.keeping.texts import LONGEST_TEXT, storable, text_faults
 from models.services.people import people
 from models.services.people.access import person_of, require, sites_to_set_up
+from models.services.people.new_person import LONGEST_NAME
 from models.services.setup.log_change import change_fields
 from models.services.turnover.pages import ROWS, Page, has_words, start_of
 
@@ -130,8 +131,8 @@ def change_owner(
 
 
 def _name_faults(name: str) -> list[Fault]:
-    if len(name) > people.LONGEST_NAME:
-        message = f"Keep it within {people.LONGEST_NAME} characters."
+    if len(name) > LONGEST_NAME:
+        message = f"Keep it within {LONGEST_NAME} characters."
         return [Fault(field="name", message=message)]
     return text_faults("name", name, "the name")
 

@@ -11,7 +11,6 @@ from models.errors import Fault, InputError
 from models.schema import Lineup, Organisation, Person, Round, Site
 from models.services.keeping.log import append_log
 from models.services.keeping.texts import text_faults
-from models.services.people import people
 from models.services.people.access import (
     may,
     person_of,
@@ -19,6 +18,7 @@ from models.services.people.access import (
     site_of,
     sites_to_set_up,
 )
+from models.services.people.assignments import assign
 from models.services.setup import assets
 from models.services.setup.log_change import change_fields
 from models.services.setup.owners import address_faults
@@ -144,7 +144,7 @@ def enter_site(
         now=now,
     )
     if may(person, "record"):
-        people.assign(session, person_id=person_id, site_id=site_id, now=now)
+        assign(session, person_id=person_id, site_id=site_id, by_id=person_id, now=now)
     return site_id
 
 

@@ -18,18 +18,12 @@ from models.record.instrument_words import accuracy_words
 from models.schema import (
     Calibration,
     Cell,
-    Deficiency,
-    Disposition,
     Instrument,
-    Note,
     Organisation,
     Person,
-    Reading,
     Round,
     SealWaiver,
-    Signature,
 )
-from models.schema.confirmations import Confirmation
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
 from models.services.field.card_view import card_json, deficiency_json, disposition_json
@@ -39,11 +33,10 @@ from models.services.planning.changes import plan_json
 from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
-from models.signing import chain, seals
+from models.services.turnover.package_people import package_people
+from models.signing import chain
 
 SCHEMA = "witnessmark-package-2"
-
-Act = Confirmation | Reading | Note | Deficiency | Disposition | Signature
 
 
 def round_content(
@@ -88,7 +81,7 @@ def round_content(
         ],
         "dispositions": _dispositions(facts),
         "instruments": _instruments(facts),
-        "people": _people(facts),
+        "people": package_people(facts),
         "waived": [
             {
                 "person": w.person.name,
@@ -346,37 +339,3 @@ def _instrument(
 
 def _unit(unit: str | None) -> str:
     return unit or ""  # as the program names it; who prints it says it
-
-
-def _people(facts: list[CardFacts]) -> list[dict[str, str]]:
-    people: dict[UUID, Person] = {}
-    roles: dict[UUID, set[str]] = {}
-    for one in facts:
-        acts: list[Act] = [
-            *one.confirmations,
-            *one.readings,
-            *one.notes,
-            *one.deficiencies,
-            *one.dispositions,
-            *one.signatures,
-        ]
-        people |= {act.by_id: act.by for act in acts}
-        for act in acts:
-            roles.setdefault(act.by_id, set()).add(_role_of(act))
-    return [
-        {
-            "name": person.name,
-            "role": ", ".join(sorted(roles[person.id])),
-            "organisation": person.organisation.name,
-            "key": seals.fingerprint(person.key.certificate_pem),
-        }
-        for person in sorted(people.values(), key=lambda p: p.name)
-    ]
-
-
-def _role_of(act: Act) -> str:
-    """Return the role under which somebody acted: as of when it reached the record."""
-    if isinstance(act, Disposition):
-        return acting_role(act.by, "lead", act.at)
-    came = act.at if isinstance(act, Signature) else act.arrived_at
-    return acting_role(act.by, "record", came)

@@ -6,9 +6,10 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.record.editions import editions_sentence
-from models.schema import Person, Round
+from models.schema import NameplateVersion, Person, Round
 from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.people.access import has_role, may, person_of, round_of
+from models.services.setup.confirm_plates import unconfirmed
 from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.gate_open import open_lines
 from models.services.turnover.gate_plan import plan_lines
@@ -46,7 +47,8 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     facts = list(gather(session, round_cards(session, round_.id)).values())
-    still = open_lines(facts)
+    plates = _unconfirmed(session, round_, facts)
+    still = open_lines(facts, plates)
     wanted = seals_wanted(session, round_, facts)
     ready = not still
     if ready and wanted.missing:
@@ -70,6 +72,15 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         editions=editions_sentence(wanted.content["editions"]),
         seals=wanted,
     )
+
+
+def _unconfirmed(
+    session: Session, round_: Round, facts: list[CardFacts]
+) -> list[NameplateVersion]:
+    """Return what nobody else confirmed; a round turned over is past that."""
+    if round_.state != "open":
+        return []
+    return unconfirmed(session, [o.card for o in facts if o.state != "withdrawn"])
 
 
 def took_part(facts: list[CardFacts]) -> dict[UUID, Person]:

@@ -1,6 +1,7 @@
 """What still stands between a round and its turnover, line by line."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from models.record.card import unanswered, unread_points
 from models.record.signing import performers
@@ -200,23 +201,31 @@ def _out_of_calibration(facts: list[CardFacts]) -> GateLine:
 
 
 def _unconfirmed(versions: Sequence[NameplateVersion]) -> GateLine:
-    verb = "rests" if len(versions) == 1 else "rest"
+    verb = "is" if len(versions) == 1 else "are"
     return GateLine(
         code="nameplates",
         mark="open",
-        text=f"{count(versions, 'nameplate')} that a limit {verb} on, confirmed by "
-        "nobody else",
+        text=f"{count(versions, 'nameplate')} that limits rest on "
+        f"{verb} to be confirmed by a second person",
         items=[
             GateItem(
                 text=_plate_text(one),
                 detail=_entered(one),
                 action="Confirm",
-                target_kind="nameplate",
-                target_id=one.id,
+                **_plate_place(one),
             )
             for one in versions
         ],
     )
+
+
+def _plate_place(version: NameplateVersion) -> dict[str, Any]:
+    """Return where it is confirmed: with its lineup, or alone on the spare shelf."""
+    thing = version.apparatus
+    if thing is not None and thing.cell is None:
+        return {"target_kind": "apparatus", "target_id": thing.id}
+    lineup = thing.cell.lineup_id if thing and thing.cell else version.lineup_id
+    return {"target_kind": "nameplates", "target_id": lineup}
 
 
 def _plate_text(version: NameplateVersion) -> str:

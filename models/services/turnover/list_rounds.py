@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, Select, case, func, or_, select
+from sqlalchemy import ColumnElement, Select, and_, case, func, or_, select
 from sqlalchemy.orm import Session, contains_eager
 
 from models.record.verdicts import count_verdicts
@@ -12,6 +12,8 @@ from models.schema import (
     Apparatus,
     Card,
     Cell,
+    Deficiency,
+    DeficiencyClosing,
     Lineup,
     Person,
     Reading,
@@ -22,7 +24,7 @@ from models.schema import (
 from models.services.field.card_facts import CardFacts
 from models.services.people.access import person_of, visible_rounds
 from models.services.turnover.pages import ROWS, Page, has_words, start_of
-from models.services.turnover.round_counts import RoundCounts, round_counts
+from models.services.turnover.round_counts import RoundCounts, round_counts, undecided
 
 STATES = ("open", "approved", "accepted")
 
@@ -66,29 +68,45 @@ def list_rounds(
     person_id: UUID,
     words: str = "",
     state: str = "",
+    site_id: UUID | None = None,
+    worked_by: UUID | None = None,
     page: int = 1,
     size: int = ROWS,
 ) -> RoundPage:
-    """Return a page of the rounds, open ones first, then the newest.
+    """Return a page of the rounds: open ones first, those with findings before all.
 
     *words*: each stands in the name of the site or the lineup, in a serial number,
     on an apparatus, or in the name of somebody who opened, records on or signed it;
-    *state*: one of STATES, or "" for all. Three queries, however many rounds.
+    *state*: one of STATES, or "" for all; *site_id*: of one site; *worked_by*: on
+    which this person has a card, a reading or a signature, or which they opened.
+    Three queries, however many rounds.
     """
     person = person_of(session, person_id)
     found = _found(person, words, state)
+    if site_id is not None:
+        found = found.where(Lineup.site_id == site_id)
+    if worked_by is not None:
+        found = found.where(_people_work((worked_by,)))
     still_open = func.sum(case((Round.state == "open", 1), else_=0))
     rows = session.execute(
         found.join(Lineup.site)
         .add_columns(func.count().over(), still_open.over())
         .options(contains_eager(Round.lineup).contains_eager(Lineup.site))
-        .order_by((Round.state != "open"), Round.opened_at.desc(), Round.id)
+        .order_by(
+            (Round.state != "open"), ~_troubled(), Round.opened_at.desc(), Round.id
+        )
         .offset(start_of(page, size))
         .limit(size)
     ).all()
     if not rows and page > 1:  # beyond the end: say at least how many there are
         first = list_rounds(
-            session, person_id=person_id, words=words, state=state, size=size
+            session,
+            person_id=person_id,
+            words=words,
+            state=state,
+            site_id=site_id,
+            worked_by=worked_by,
+            size=size,
         )
         return replace(first, rows=[], number=page)
     total, opened = (rows[0][1], rows[0][2]) if rows else (0, 0)
@@ -141,13 +159,28 @@ def _found(person: Person, words: str, state: str) -> Select[Round]:
     return found.where(Round.state == state) if state in STATES else found
 
 
+def _troubled() -> ColumnElement[bool]:
+    """Return whether an open round has an open deficiency or an undecided reading."""
+    deficiency = (
+        select(Deficiency.id)
+        .outerjoin(DeficiencyClosing)
+        .where(Deficiency.round_id == Round.id, DeficiencyClosing.id.is_(None))
+    )
+    reading = undecided().where(Card.round_id == Round.id)
+    return and_(Round.state == "open", or_(deficiency.exists(), reading.exists()))
+
+
 def _stands(word: str) -> ColumnElement[bool]:
     """Return whether a word stands on a round, its place or with its people."""
-    people = select(Person.id).where(Person.name.icontains(word, autoescape=True))
+    named = select(Person.id).where(Person.name.icontains(word, autoescape=True))
+    return or_(stands_on_lineup(word), _people_work(named))
+
+
+def _people_work(people: Select[UUID] | tuple[UUID, ...]) -> ColumnElement[bool]:
+    """Return whether one of *people* opened a round, or has a part in it."""
     signed = select(Card.round_id).join(Signature, Signature.card_id == Card.id)
     read = select(Card.round_id).join(Reading, Reading.card_id == Card.id)
     return or_(
-        stands_on_lineup(word),
         Round.opened_by_id.in_(people),
         Round.id.in_(select(Card.round_id).where(Card.assigned_to_id.in_(people))),
         Round.id.in_(signed.where(Signature.by_id.in_(people))),

@@ -152,6 +152,10 @@ def store_signed(
     take_turn(session)
     person = person_of(session, prepared.person_id)
     round_ = round_of(session, person, round_id)
+    if person.key.certificate_pem != prepared.certificate_pem:
+        raise ConflictError(
+            "You were given a new key while the package was being made: sign again."
+        )
     wanted = _wanted(session, round_)
     held = wanted.package.id if wanted.package else None
     if wanted.digest != prepared.digest or held != prepared.package_id:

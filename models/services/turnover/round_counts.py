@@ -20,8 +20,10 @@ from models.schema import (
     CardWithdrawal,
     Deficiency,
     DeficiencyClosing,
+    Disposition,
     Judgement,
     Reading,
+    Round,
     Signature,
 )
 
@@ -120,8 +122,31 @@ def _cards(round_ids: Iterable[UUID]) -> Any:
     ).where(Card.round_id.in_(round_ids))
 
 
+def undecided() -> Any:
+    """Select the readings that hold, are not within and wait for a decision.
+
+    A decision on an earlier verdict counts here: the gate tells it apart.
+    """
+    decided = select(Disposition.id).where(Disposition.reading_id == Reading.id)
+    return (
+        _holding(select(Reading.id))
+        .where(Judgement.verdict != "within", ~decided.exists())
+        .correlate(Round)
+    )
+
+
 def _verdicts(round_ids: Iterable[UUID]) -> Any:
     """Select how many readings that hold have each verdict of their round."""
+    counted = select(Card.round_id, Judgement.verdict, func.count())
+    return (
+        _holding(counted)
+        .where(Card.round_id.in_(round_ids))
+        .group_by(Card.round_id, Judgement.verdict)
+    )
+
+
+def _holding(columns: Any) -> Any:
+    """Select *columns* of cards, the readings that hold and their last judgement."""
     newer, later = aliased(Reading), aliased(Judgement)
     superseded = select(newer.id).where(newer.supersedes_id == Reading.id)
     moved = select(later.id).where(
@@ -130,14 +155,12 @@ def _verdicts(round_ids: Iterable[UUID]) -> Any:
         later.after_turnover.is_(False),
     )
     return (
-        select(Card.round_id, Judgement.verdict, func.count())
+        columns.select_from(Card)
         .join(Reading, Reading.card_id == Card.id)
         .join(Judgement, Judgement.reading_id == Reading.id)
         .where(
-            Card.round_id.in_(round_ids),
             Judgement.after_turnover.is_(False),
             ~superseded.exists(),
             ~moved.exists(),
         )
-        .group_by(Card.round_id, Judgement.verdict)
     )

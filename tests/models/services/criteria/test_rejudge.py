@@ -23,6 +23,7 @@ from tests import giving
 from tests.models.services.criteria.chosen_before import choose
 from tests.models.services.keeping.tampering import change, without_triggers
 from tests.scenario import (
+    BEGAN,
     CR,
     DW,
     IR,
@@ -426,7 +427,11 @@ def test_an_act_on_all_of_an_owner_is_not_for_another_firm(complete: Work) -> No
     """One site of an owner's in common tells nobody of the owner's other sites."""
     complete.session.add(
         SiteAssignment(
-            person_id=RIVAL.id, site_id=fixed_id(SITE), since=complete.tick()
+            id=uuid4(),
+            person_id=RIVAL.id,
+            site_id=fixed_id(SITE),
+            from_day=BEGAN.date(),
+            made_at=complete.tick(),
         )
     )
     choose_eighty(complete)

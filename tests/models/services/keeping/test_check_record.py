@@ -150,7 +150,7 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
     ),
     "a hash": (on_log(f"hash = '{'ab' * 32}'"), "entry 10 does not follow"),
     "a link": (on_log(f"previous = '{'ab' * 32}'"), "entry 9 does not follow"),
-    "who": (on_log("actor_id = NULL", 12), "entry 12 is not what its hash"),
+    "who": (on_log("actor_id = NULL", 24), "entry 24 is not what its hash"),
     "the first entry": (drop("seq = 1"), "entry 1 is missing"),
     "an entry between": (drop("seq = 9"), "entry 9 is missing"),
     "entries at the end": (
@@ -212,7 +212,7 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
     "who made it": (
         on_row(
             ConfirmedTogether,
-            "by_id = (SELECT id FROM person WHERE role = 'owner' LIMIT 1)",
+            "by_id = (SELECT person_id FROM person_role WHERE role = 'owner' LIMIT 1)",
         ),
         "differs from the log",
     ),
@@ -251,7 +251,7 @@ TAMPERINGS: dict[str, tuple[Tamper, str]] = {
                 "(SELECT certificate_pem FROM authority)"
             )
         ),
-        "differs from the log",
+        "is not in the log",
     ),
     "a signature taken out": (
         drop("meaning = 'performed'", "signature"),

@@ -17,6 +17,7 @@ from models.services.field.sign_cards import sign_cards
 from models.services.owner import gear_book, trends
 from models.services.owner.list_lineups import list_lineups
 from models.services.people import access, people
+from models.services.people.assignments import assign
 from models.services.people.change_password import change_password
 from models.services.setup import plan_round
 from models.services.turnover import (
@@ -343,9 +344,12 @@ def test_an_administrator_records_and_decides_nothing(opened: Work) -> None:
     acting = [what for what in ACTS if not what.startswith("see ")]
     refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
     assert refused <= {"ForbiddenError", "NotFoundError"}
-    people.assign(
-        opened.session, person_id=ADMINISTRATOR.id, site_id=fixed_id(SITE), now=BEGAN
+    person = access.person_of(opened.session, ADMINISTRATOR.id)
+    person.held_roles.append(
+        PersonRole(id=uuid4(), role="technician", since=BEGAN, until=None)
     )
+    assign(opened.session, person_id=person.id, site_id=fixed_id(SITE), now=opened.at)
+    person.held_roles[-1].until = opened.at  # and is a technician no more
     refused = refusals(opened, acting, [ADMINISTRATOR], ids)[ADMINISTRATOR.sign_in]
     assert refused <= {"ForbiddenError", "ConflictError"}
 
@@ -424,7 +428,7 @@ def test_who_holds_both_roles_decides_nothing_of_their_own(confirmed: Work) -> N
     """A lead who is a technician too: what they took is another's to decide."""
     work = confirmed
     ids = work.fill("breaker 52", CR, "38.6", "39.4", "61.7", by=BOTH)
-    with pytest.raises(ConflictError, match="took this reading yourself"):
+    with pytest.raises(ConflictError, match="yourself: somebody else"):
         work.dispose(ids[-1], by=BOTH)
     decision = work.dispose(ids[-1], by=LEAD, agreed=False)
     for own in (LEAD, BOTH):  # who decided, and who took the reading

@@ -18,6 +18,7 @@ from models.schema import (
     SiteAssignment,
 )
 from models.services.people import people
+from models.services.people.assignments import assign
 from models.services.people.change_password import change_password
 from models.services.people.enrol import enrol_person
 from models.services.people.passwords import hash_password, password_fits
@@ -42,7 +43,7 @@ NEWCOMER: dict[str, Any] = {
     "name": "Una Sanderling",
     "sign_in": "sanderling",
     "roles": ("technician",),
-    "password": "ten letters",
+    "password": "twelve letters",
     "secret": SECRET,
     "now": BEGAN,
 }
@@ -62,7 +63,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "a sign-in name too long": ({"sign_in": "k" * 65}, "sign_in"),
     "a sign-in name with a zero byte": ({"sign_in": "kn\x00t"}, "sign_in"),
     "a role that is none": ({"roles": ("admin",)}, "roles"),
-    "a short password": ({"password": "nineteen"}, "password"),
+    "a short password": ({"password": "nineteen ab"}, "password"),
     "no name": ({"name": " "}, "name"),
     "a name longer than a certificate holds": ({"name": "x" * 65}, "name"),
     "a name with a zero byte": ({"name": "Bea\x00"}, "name"),
@@ -92,14 +93,14 @@ def test_things_that_are_not_there(place: Session) -> None:
     with pytest.raises(NotFoundError):
         add(place, organisation_id=uuid4())
     with pytest.raises(NotFoundError):
-        people.assign(place, person_id=uuid4(), site_id=fixed_id(SITE), now=BEGAN)
+        assign(place, person_id=uuid4(), site_id=fixed_id(SITE), now=BEGAN)
     with pytest.raises(NotFoundError):
-        people.assign(place, person_id=TECHNICIAN.id, site_id=uuid4(), now=BEGAN)
+        assign(place, person_id=TECHNICIAN.id, site_id=uuid4(), now=BEGAN)
 
 
 def test_assigned_twice_is_assigned_once(place: Session) -> None:
     for _ in range(2):
-        people.assign(place, person_id=TECHNICIAN.id, site_id=fixed_id(SITE), now=BEGAN)
+        assign(place, person_id=TECHNICIAN.id, site_id=fixed_id(SITE), now=BEGAN)
     rows = select(SiteAssignment).where(SiteAssignment.person_id == TECHNICIAN.id)
     assert len(place.scalars(rows).all()) == 1
 
@@ -132,7 +133,7 @@ def test_a_newcomer_has_a_key_of_their_own(place: Session) -> None:
         NameOID.ORGANIZATION_NAME: TEST_FIRM,
         NameOID.USER_ID: str(person.id),
     }
-    keys.open_key(person.key.wrapped_key, "ten letters", str(person.id))
+    keys.open_key(person.key.wrapped_key, "twelve letters", str(person.id))
     view = people.person_view(place, person_id=person.id)
     assert view.key_fingerprint.count(":") == 31
     assert view.key_fingerprint != view.root_fingerprint
@@ -162,7 +163,7 @@ def enrol(session: Session, **changes: Any) -> UUID:
         "organisation": TEST_FIRM,
         "address": "",
         "site_names": [SITE],
-        "password": "ten letters",
+        "password": "twelve letters",
         "secret": SECRET,
         "now": BEGAN,
         "new_id": uuid4,

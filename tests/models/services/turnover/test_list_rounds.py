@@ -2,14 +2,17 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from uuid import UUID, uuid4
 
 import pytest
-from sqlalchemy import event
+from sqlalchemy import event, select
 from sqlalchemy.orm import Session
 
 from models.record.verdicts import VERDICTS
+from models.schema import Deficiency, Round
 from models.services.owner.list_lineups import list_lineups
 from models.services.turnover.list_rounds import list_rounds
+from models.services.turnover.round_choices import round_choices
 from tests.bench import large
 from tests.scenario import CR, IR, LEAD, OWNER, STRANGER, TECHNICIAN, VI, Work
 
@@ -95,6 +98,48 @@ def test_what_is_looked_for_is_found(many: Session) -> None:
     assert list_rounds(many, person_id=STRANGER.id).total == 0
 
 
+def test_rounds_are_narrowed_to_a_site_and_to_who_works_on_them(many: Session) -> None:
+    choices = round_choices(many, person_id=LEAD.id)
+    ((site_id, _),) = choices.sites
+    assert list_rounds(many, person_id=LEAD.id, site_id=site_id).total == 10
+    assert list_rounds(many, person_id=LEAD.id, site_id=LEAD.id).total == 0
+    assert {LEAD.name, TECHNICIAN.name} <= {name for _, name in choices.people}
+    for key, name in choices.people:
+        by_name = list_rounds(many, person_id=LEAD.id, words=name).total
+        assert list_rounds(many, person_id=LEAD.id, worked_by=key).total == by_name
+    assert round_choices(many, person_id=STRANGER.id).sites == []
+
+
+def test_a_round_with_findings_stands_before_a_newer_one(many: Session) -> None:
+    older, newer = many.scalars(
+        select(Round).where(Round.state == "accepted").order_by(Round.opened_at)
+    ).all()[:2]
+    older.state = newer.state = "open"
+    many.flush()
+
+    def order() -> list[UUID]:
+        rows = list_rounds(many, person_id=LEAD.id).rows
+        return [row.id for row in rows if row.id in (older.id, newer.id)]
+
+    assert order() == [newer.id, older.id]
+    many.add(
+        Deficiency(
+            id=uuid4(),
+            round_id=older.id,
+            card_id=older.cards[0].id,
+            number=99,
+            text="dust",
+            severity="may_follow",
+            holder="x",
+            by_id=LEAD.id,
+            at=older.opened_at,
+            arrived_at=older.opened_at,
+        )
+    )
+    many.flush()
+    assert order() == [older.id, newer.id]
+
+
 def test_pages_are_parts_of_the_whole(many: Session) -> None:
     whole = list_rounds(many, person_id=LEAD.id)
     parts = [list_rounds(many, person_id=LEAD.id, page=n, size=4) for n in (1, 2, 3, 4)]
@@ -110,7 +155,7 @@ def test_queries_do_not_grow_with_the_rounds(many: Session) -> None:
         many.expire_all()
         with statements(many) as sent:
             list_rounds(many, person_id=LEAD.id, size=size)
-        assert len(sent) == 5, sent
+        assert len(sent) == 7, sent
 
 
 def test_lineups_are_searched_and_counted(many: Session) -> None:

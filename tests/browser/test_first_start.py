@@ -45,6 +45,7 @@ def look(page: Page) -> None:
 def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) -> None:
     code = code_of_first_start(Config(database=empty.database, secret=SECRET))
     context, page = open_page(browser, empty, TABLET_UPRIGHT)
+    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     page.goto("/")
     look(page)
     page.get_by_label("Code").focus()
@@ -67,4 +68,7 @@ def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) ->
     expect(page.get_by_text("you are signed in")).to_be_visible()
     look(page)
     expect(page.get_by_text("none yet")).to_have_count(5)
+    page.get_by_role("link", name="Installation").click()
+    expect(page.get_by_role("heading", name="Head of the log")).to_be_visible()
+    look(page)
     context.close()

@@ -1,6 +1,7 @@
 """The package as a file: a frozen document in, bytes out; no rows, no clock."""
 
 from webapp.pdf.attachments import Attachment, package_attachments
+from webapp.pdf.field_sheets import render_field_sheets
 from webapp.pdf.package import render_package
 from webapp.pdf.signatures import SealBox, seal_boxes
 from webapp.pdf.stamp import stamp
@@ -9,6 +10,7 @@ __all__ = [
     "Attachment",
     "SealBox",
     "package_attachments",
+    "render_field_sheets",
     "render_package",
     "seal_boxes",
     "stamp",

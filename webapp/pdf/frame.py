@@ -35,12 +35,13 @@ def frame(
             FRAME_BOTTOM - FRAME_TOP,
             "frame",
         ),
-        *_block(document, title, page, pages),
+        *title_block(document, title, page, pages),
         *_record(document, digest, draft=draft),
     ]
 
 
-def _block(document: Doc, title: str, page: int, pages: int) -> list[Item]:
+def title_block(document: Doc, title: str, page: int, pages: int) -> list[Item]:
+    """Return the fields at the foot: site, lineup, round, sheet, revision, page."""
     top = FRAME_BOTTOM - BLOCK_HEIGHT
     lineup = document["lineup"]
     fields = (

@@ -102,7 +102,7 @@ def _instruments(sheets: Sheets, document: Doc) -> None:
         [
             i["tag"],
             f"{i['name']}\nserial {i['serial']}",
-            _said_units(i["accuracy"]),
+            _said_units(i["accuracy"]).replace("; ", "\n"),
             times.day(i["calibrated_on"]),
             times.day(i["due_on"]),
             f"{i['certificate_no']}\n{i['laboratory']}"

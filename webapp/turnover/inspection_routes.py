@@ -14,6 +14,7 @@ from models.services.turnover import inspections
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_try_if_typed
 from webapp.turnover.inspection_forms import (
     NoticeForm,
     PointAnswerForm,
@@ -94,7 +95,8 @@ def give_notice(point_id: UUID) -> ResponseReturnValue:
 @bp.post("/inspections/<uuid:point_id>/answer")
 def answer_point(point_id: UUID) -> ResponseReturnValue:
     """Record what came of the point, by who is signed in."""
-    return _answer(point_id, current_user.id, PointAnswerForm(), here=False)
+    me = views.Party(id=current_user.id, sign_in=current_user.view.sign_in)
+    return _answer(point_id, me, PointAnswerForm(), here=False)
 
 
 @bp.post("/inspections/<uuid:point_id>/here")
@@ -105,24 +107,25 @@ def answer_here(point_id: UUID) -> ResponseReturnValue:
 
 
 def _answer(
-    point_id: UUID, person_id: UUID, form: PointAnswerForm, *, here: bool
+    point_id: UUID, party: views.Party, form: PointAnswerForm, *, here: bool
 ) -> ResponseReturnValue:
     try:
-        inspections.answer_inspection_point(
-            db(),
-            person_id=person_id,
-            point_id=point_id,
-            answer_id=new_id(),
-            answer=form.answer.data or "",
-            remark=form.remark.data or "",
-            password=form.password.data or "",
-            now=now(),
-        )
+        with counted_try_if_typed(party.sign_in, form.password.data):
+            inspections.answer_inspection_point(
+                db(),
+                person_id=party.id,
+                point_id=point_id,
+                answer_id=new_id(),
+                answer=form.answer.data or "",
+                remark=form.remark.data or "",
+                password=form.password.data or "",
+                now=now(),
+            )
+            commit()
     except InputError as error:
         place_faults(form, error)
         shown = {"party": form} if here else {"answer": form}
         return _page(point_id, **shown), 422
-    commit()
     flash("It is recorded, and printed in the package.")
     return redirect(url_for(".inspection", point_id=point_id), code=303)
 

@@ -83,7 +83,11 @@ def card_value(
 
 def where(facts: Recorded) -> str:
     """Return where a card belongs, for people."""
-    card = facts.card
+    return where_of(facts.card)
+
+
+def where_of(card: Card) -> str:
+    """Return where a card belongs, for people."""
     title = PROCEDURES[card.procedure].title.lower()
     return f"Cell {card.cell.number} · {card.apparatus.label} · {title}"
 

@@ -60,6 +60,14 @@ class RoundInspections:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Party:
+    """Whose password is asked for."""
+
+    id: UUID
+    sign_in: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WaitingInspection:
     """A point that waits for somebody, in a list over rounds."""
 
@@ -189,7 +197,7 @@ def _waiting(
     )
 
 
-def party_of(session: Session, *, person_id: UUID, point_id: UUID) -> UUID:
+def party_of(session: Session, *, person_id: UUID, point_id: UUID) -> Party:
     """Return whose password answers the point on the device of one who works there.
 
     It is the party's own where it has an account, else that of who is asking. Raises
@@ -198,4 +206,5 @@ def party_of(session: Session, *, person_id: UUID, point_id: UUID) -> UUID:
     person = person_of(session, person_id)
     require(person, "record")
     point = inspection_point_of(session, person, point_id)
-    return point.person_id or person.id
+    party = point.person or person
+    return Party(id=party.id, sign_in=party.sign_in)

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 from click.testing import CliRunner, Result
@@ -182,14 +183,28 @@ def test_a_mistake_is_said_and_nothing_written(
     assert os.listdir(readings.parent) == ["readings.csv"]
 
 
+RANGES = "0..5 GOhm: 1%; 5..10 GOhm: 5% + 3 digits of 0.01"
+
+
 def test_a_workbook_and_parquet_are_judged_as_the_text(readings: Path) -> None:
+    """Accuracies by range among them."""
+    head, row = HEAD.strip() + ",accuracy", GOOD.strip()
+    more = [row.replace("5.00", value) for value in ("4.9", "5.1", "9", "11")]
+    ids = [line.replace("a,", f"r{at},", 1) for at, line in enumerate(more)]
+    lines = [head, f"{row},", *(f"{line},{RANGES}" for line in ids)]
+    readings.write_text("\n".join(lines), "utf-8")
+    cells = list(csv.reader(lines))
     sheet = Workbook()
-    with readings.open(encoding="utf-8", newline="") as text:
-        for row in csv.reader(text):
-            sheet.active.append(row)
+    for one in cells:
+        sheet.active.append(one)
     sheet.save(readings.with_name("readings.xlsx"))
+    columns = dict(zip(cells[0], map(list, zip(*cells[1:], strict=True)), strict=True))
+    pq.write_table(pa.table(columns), readings.with_name("readings.parquet"))
     wanted = judge(readings).stdout
+    found = [one["verdict"] for one in map(json.loads, wanted.splitlines())]
+    assert found == ["within", "outside", "marginal", "within", "unjudged"]
     assert judge(readings.with_name("readings.xlsx")).stdout == wanted
+    assert judge(readings.with_name("readings.parquet")).stdout == wanted
 
 
 @pytest.mark.slow

@@ -60,7 +60,7 @@ def test_what_a_check_found_is_shown(
     assert CliRunner().invoke(main, ["check"]).exit_code == 0
     page = desk.person(ADMINISTRATOR).get(PAGE)
     assert "The last check found no fault" in page.text
-    assert "; 0 since then" in page.text
+    assert "; none since then" in page.text
     assert TECHNICIAN.name in page.text  # whose tablet the reading came from
     found = last_check()
     assert found is not None

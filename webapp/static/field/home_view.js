@@ -35,6 +35,7 @@ function head(store, cards) {
       {},
       h("h1", { tabindex: -1 }, `${store.doc.round.title} · front elevation`),
       h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
+      h("p", {}, h("a", { href: `/turnover/rounds/${store.doc.round.id}/field-sheets.pdf` }, "Field sheets on paper")),
     ),
     h(
       "div",

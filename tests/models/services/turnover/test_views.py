@@ -54,8 +54,10 @@ def test_the_round_document_has_all_that_a_tablet_needs(confirmed: Work) -> None
     ]  # not the rival's
     shown = document["instruments"][2]
     assert (shown["calibrated_on"], shown["due_on"]) == ("2025-06-01", "2026-06-01")
-    assert shown["accuracy"] == {"pct": 5.0, "fixed": 0.02, "unit": "GOhm"}
-    assert document["instruments"][1]["accuracy"] is None
+    (range_,) = shown["ranges"]
+    stated = (range_["does"], range_["pct_reading"], range_["fixed"], range_["unit"])
+    assert stated == ("reads", 5.0, 0.02, "GOhm")
+    assert document["instruments"][1]["ranges"] == []
 
 
 def test_the_sheet_counts_by_cell_and_card(confirmed: Work) -> None:

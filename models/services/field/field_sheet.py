@@ -1,0 +1,143 @@
+"""A blank sheet to write on, card by card, for the day the tablet is dead."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models import criteria
+from models.criteria.rule_words import (
+    correction_words,
+    gate_words,
+    limit_words,
+    unjudged_words,
+)
+from models.judging.quantities import said_unit
+from models.judging.rules import Rule, cite_words
+from models.judging.wording import plain
+from models.procedures import PROCEDURES
+from models.schema import Apparatus, Card, Point, Round
+from models.services.field.card_facts import precondition_codes, round_cards
+from models.services.field.card_values import where_of
+from models.services.keeping.log import stamp
+from models.services.people.access import card_of, person_of, require, round_of
+
+# What a switch room may be like: rows of a correction beyond are left out.
+COLDEST_C, WARMEST_C = -10.0, 50.0
+
+
+def round_sheets(
+    session: Session, *, person_id: UUID, round_id: UUID, now: datetime
+) -> dict[str, Any]:
+    """Return the field sheets of every card of a round, as a document to print.
+
+    Raises NotFoundError and ForbiddenError.
+    """
+    person = person_of(session, person_id)
+    require(person, "see record")
+    round_ = round_of(session, person, round_id)
+    return _document(round_, round_cards(session, round_id), now)
+
+
+def card_sheet(
+    session: Session, *, person_id: UUID, card_id: UUID, now: datetime
+) -> dict[str, Any]:
+    """Return the field sheet of one card, as a document to print."""
+    person = person_of(session, person_id)
+    require(person, "see record")
+    card = card_of(session, person, card_id)
+    return _document(card.round, [card], now)
+
+
+def _document(round_: Round, cards: Sequence[Card], now: datetime) -> dict[str, Any]:
+    lineup = round_.lineup
+    return {
+        "made_at": stamp(now),
+        "zone": lineup.site.zone,
+        "revision": round_.revision,
+        "site": {"name": lineup.site.name},
+        "lineup": {"name": lineup.name, "gear": lineup.gear},
+        "round": {"title": round_.title},
+        "disclaimer": criteria.disclaimer(),
+        "cards": [_sheet(card) for card in cards],
+    }
+
+
+def _sheet(card: Card) -> dict[str, Any]:
+    procedure = PROCEDURES[card.procedure]
+    known = {item.code: item for item in criteria.load_preconditions()}
+    items = [known[code] for code in precondition_codes(card.procedure)]
+    rules = list({p.rule_digest: Rule.from_json(p.rule) for p in card.points}.values())
+    return {
+        "number": card.position,
+        "where": where_of(card),
+        "identity": _identity(card.apparatus),
+        "detail": card.detail,
+        "method": procedure.method,
+        "assigned_to": card.assigned_to.name if card.assigned_to else "",
+        "before": [(i.code, i.text) for i in items if i.part != "after"],
+        "after": [(i.code, i.text) for i in items if i.part == "after"],
+        "conditions": [_condition(ask, card) for ask in procedure.asks],
+        "units": [said_unit(unit) for unit in procedure.units],
+        "outcomes": [one.replace("_", " ") for one in procedure.outcomes],
+        "limits": list(dict.fromkeys(_limits(rules))),
+        "sources": list(dict.fromkeys(_sources(rules))),
+        "factors": _factors(rules[0]) if rules else [],
+        "points": [_point(point) for point in card.points],
+    }
+
+
+def _identity(apparatus: Apparatus) -> str:
+    """Return maker, type, serial number and year, as far as they are known."""
+    serial = f"serial number {apparatus.serial}" if apparatus.serial else ""
+    year = str(apparatus.built_year or "")
+    parts = (apparatus.maker, apparatus.type, serial, year)
+    return ", ".join(part for part in parts if part)
+
+
+def _condition(ask: Any, card: Card) -> tuple[str, str, str]:
+    """Return label, unit, and what the programme begins with."""
+    begun = card.defaults.get(ask["name"])
+    said = plain(begun) if isinstance(begun, int | float) else str(begun or "")
+    choices = " / ".join(str(one).replace("_", " ") for one in ask["choices"])
+    return ask["label"], ask["unit"] or choices, said
+
+
+def _limits(rules: Sequence[Rule]) -> list[str]:
+    found = []
+    for rule in rules:
+        found += [limit_words(bound, rule) for bound in rule.bounds]
+        found += [f"nothing is judged without: {gate_words(g)}" for g in rule.gates]
+        found += [unjudged_words(one) for one in rule.unjudged]
+        if words := correction_words(rule):
+            found.append(words)
+    return found
+
+
+def _sources(rules: Sequence[Rule]) -> Iterator[str]:
+    """Yield what the limits and the correction are cited from."""
+    for rule in rules:
+        for part in (*rule.bounds, rule.correction):
+            if (at := part.get("cite")) is not None:
+                yield cite_words(rule.cite[at])
+
+
+def _factors(rule: Rule) -> list[tuple[str, str]]:
+    """Return (temperature in degC, factor) of a correction that is a table."""
+    points = rule.correction.get("points", ())
+    return [
+        (plain(at), plain(factor))
+        for at, factor in points
+        if COLDEST_C <= at <= WARMEST_C
+    ]
+
+
+def _point(point: Point) -> tuple[str, str]:
+    """Return the point's label and what the programme fixes for it."""
+    given = (
+        f"{name.replace('_', ' ')} {plain(v) if isinstance(v, int | float) else v}"
+        for name, v in point.given.items()
+    )
+    return point.label, ", ".join(given)

@@ -1,0 +1,227 @@
+"""Blank field sheets: a card to write on by hand, printed before it is needed."""
+
+import io
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from reportlab.pdfgen.canvas import Canvas
+
+from webapp.drawing.shapes import Line, Rect, Text
+from webapp.pdf import times
+from webapp.pdf.archive import MADE_BY, to_archive
+from webapp.pdf.faces import leading_of
+from webapp.pdf.fonts import SANS, register
+from webapp.pdf.frame import title_block
+from webapp.pdf.reportlab_shapes import draw_items
+from webapp.pdf.sheets import (
+    BLOCK_HEIGHT,
+    FRAME_BOTTOM,
+    FRAME_LEFT,
+    FRAME_RIGHT,
+    FRAME_TOP,
+    LEFT,
+    PAPER_HEIGHT,
+    PAPER_WIDTH,
+    RIGHT,
+    WIDTH,
+    Sheets,
+    lines_of,
+)
+
+ROW = 23.0  # of a line to write on
+BOX = 8.0  # to tick
+# (head, share of the width) of the readings
+COLUMNS = (
+    ("Point", 1.7),
+    ("Reading, as the instrument shows it", 2.6),
+    ("Unit", 0.9),
+    ("Time", 0.9),
+    ("Remark; why, where it is measured again", 3.2),
+)
+NO_RECORD = (
+    "A blank sheet is no record. Type what is written here into the card as soon as "
+    "there is a tablet, and attach a picture of this sheet to it."
+)
+AGAIN = 2  # empty rows for what is measured again
+
+Doc = Mapping[str, Any]
+
+
+def render_field_sheets(document: Doc) -> bytes:
+    """Return the sheets as PDF/A-3b; the same document gives the same bytes."""
+    sheets = Sheets()
+    for card in document["cards"]:
+        _card(sheets, card, document["disclaimer"])
+    site, lineup = document["site"]["name"], document["lineup"]["name"]
+    return to_archive(
+        _paint(sheets, document),
+        title=f"Field sheets, {site}, lineup {lineup}, {document['round']['title']}",
+        author=site,
+        made_at=datetime.fromisoformat(document["made_at"]),
+        attachments=(),
+    )
+
+
+def _card(sheets: Sheets, card: Doc, disclaimer: str) -> None:
+    sheets.begin(f"Card {card['number']}")
+    sheets.text(f"Card {card['number']} · {card['where']}", "heading")
+    sheets.text(" · ".join(filter(None, (card["detail"], card["identity"]))), "body")
+    sheets.text(card["method"], "small")
+    sheets.text(disclaimer, "small")
+    sheets.y += 4
+    _lines(sheets, ("Day", "Begun", "Ended", "Taken by"), card["assigned_to"])
+    _items(sheets, "Before the test: tick and initial each", card["before"])
+    _conditions(sheets, card["conditions"])
+    _limits(sheets, card)
+    _readings(sheets, card)
+    _items(sheets, "After the test: tick and initial each", card["after"])
+    sheets.need(2 * ROW + 20)
+    _lines(sheets, ("Performed by, in letters", "Signature", "Day and time"))
+    sheets.text(NO_RECORD, "small-strong")
+
+
+def _lines(sheets: Sheets, names: Sequence[str], last: str = "") -> None:
+    """Put down names with a line after each; *last* is written on the last."""
+    sheets.need(ROW)
+    each = WIDTH / len(names)
+    sheets.y += ROW
+    for n, name in enumerate(names):
+        x, said = LEFT + n * each, lines_of(name, "small", each)[0]
+        start = x + 4.0 * len(said) + 6
+        sheets.put(
+            Text(x, sheets.y - 3, said, "small"),
+            Line(start, sheets.y, x + each - 8, sheets.y, "hairline"),
+        )
+        if last and n == len(names) - 1:
+            sheets.put(Text(start + 3, sheets.y - 3, last, "body"))
+    sheets.y += 6
+
+
+def _items(sheets: Sheets, head: str, items: Sequence[tuple[str, str]]) -> None:
+    """Put down what is to be confirmed, each with a box and a line for initials."""
+    if not items:
+        return
+    sheets.heading(head, "subheading", 30)
+    room = WIDTH - 100
+    leading = leading_of("small-ink")
+    for code, words in items:
+        rows = lines_of(words, "small-ink", room)
+        height = max(BOX + 4, leading * len(rows) + 3)
+        sheets.need(height)
+        top = sheets.y + 2
+        sheets.put(
+            Rect(LEFT, top, BOX, BOX, "frame-thin"),
+            Text(LEFT + BOX + 5, top + BOX - 1, code, "mono-small"),
+            Line(RIGHT - 50, top + BOX + 1, RIGHT, top + BOX + 1, "hairline"),
+            *(
+                Text(LEFT + 44, top + 7 + leading * n, row, "small-ink")
+                for n, row in enumerate(rows)
+            ),
+        )
+        sheets.y += height
+
+
+def _conditions(sheets: Sheets, conditions: Sequence[tuple[str, str, str]]) -> None:
+    sheets.heading("Conditions and instrument", "subheading", ROW)
+    asked = [(label, unit, begun) for label, unit, begun in conditions]
+    asked += [
+        ("Instrument: tag and serial number", "", ""),
+        ("Calibration due", "", ""),
+    ]
+    half = WIDTH / 2
+    for n, (label, unit, begun) in enumerate(asked):
+        if n % 2 == 0:
+            sheets.need(ROW)
+            sheets.y += ROW
+        x = LEFT + (n % 2) * half
+        end = x + half - 14
+        sheets.put(
+            Text(x, sheets.y - 3, label, "small"),
+            Line(x + 150, sheets.y, end, sheets.y, "hairline"),
+            Text(end, sheets.y - 3, unit, "small", "end"),
+            Text(x + 153, sheets.y - 3, begun, "body"),
+        )
+    sheets.y += 6
+
+
+def _limits(sheets: Sheets, card: Doc) -> None:
+    sheets.heading("What is wanted", "subheading", 24)
+    for words in card["limits"]:
+        sheets.text(f"– {words}", "small-ink")
+    for words in card["sources"]:
+        sheets.text(words, "small")
+    if card["factors"]:
+        said = "; ".join(f"{at} °C × {factor}" for at, factor in card["factors"])
+        sheets.text(f"Factor by temperature: {said}", "small-ink")
+
+
+def _readings(sheets: Sheets, card: Doc) -> None:
+    rows = [(label, given) for label, given in card["points"]] + [("", "")] * AGAIN
+    sheets.heading("Readings", "subheading", 2 * ROW)
+    whole = sum(share for _, share in COLUMNS)
+    places = []
+    x = LEFT
+    for head, share in COLUMNS:
+        width = WIDTH * share / whole
+        places.append((x, width, head))
+        x += width
+
+    def heads() -> None:
+        sheets.y += leading_of("head")
+        sheets.put(*(Text(x + 3, sheets.y - 2, head, "head") for x, _, head in places))
+        sheets.y += 3
+        sheets.line("strong-rule")
+
+    heads()
+    units = " / ".join(card["units"] or card["outcomes"])
+    with sheets.repeating(heads):
+        for label, given in rows:
+            sheets.need(ROW + 4)
+            top = sheets.y
+            sheets.y += ROW
+            sheets.put(
+                *(Line(x, top, x, sheets.y, "hairline") for x, _, _ in places),
+                Line(RIGHT, top, RIGHT, sheets.y, "hairline"),
+                Text(places[0][0] + 3, top + 10, label, "body-strong"),
+                Text(places[0][0] + 3, top + 19, given, "tiny"),
+                Text(places[2][0] + 3, top + 10, units, "tiny"),
+            )
+            sheets.line()
+    sheets.y += 4
+
+
+def _paint(sheets: Sheets, document: Doc) -> bytes:
+    register()
+    out = io.BytesIO()
+    canvas = Canvas(
+        out,
+        pagesize=(PAPER_WIDTH, PAPER_HEIGHT),
+        invariant=1,
+        pageCompression=1,
+        initialFontName=SANS,
+    )
+    canvas.setCreator(MADE_BY)
+    printed = times.at(document["made_at"], document["zone"])
+    for number, page in enumerate(sheets.pages, start=1):
+        draw_items(canvas, page.items, PAPER_HEIGHT)
+        around = [
+            Rect(
+                FRAME_LEFT,
+                FRAME_TOP,
+                FRAME_RIGHT - FRAME_LEFT,
+                FRAME_BOTTOM - FRAME_TOP,
+                "frame",
+            ),
+            *title_block(document, page.title, number, len(sheets.pages)),
+            Text(
+                FRAME_LEFT + 6,
+                FRAME_BOTTOM - BLOCK_HEIGHT - 4,
+                f"Blank field sheet, no record · printed {printed}",
+                "tiny",
+            ),
+        ]
+        draw_items(canvas, around, PAPER_HEIGHT)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()

@@ -64,6 +64,7 @@ def _join_areas(app: "Flask") -> None:
         instruments,
         library,
         owner,
+        people,
         planning,
         setup,
         start,
@@ -84,6 +85,7 @@ def _join_areas(app: "Flask") -> None:
         files,
         planning,
         instruments,
+        people,
         gear,
     )
     for area in areas:

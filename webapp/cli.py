@@ -6,6 +6,7 @@ from models.errors import WitnessmarkError
 from webapp.commands.check import check_command
 from webapp.commands.criteria import criteria_command
 from webapp.commands.demo import demo_command
+from webapp.commands.export import export_command
 from webapp.commands.import_lineup import import_lineup_command
 from webapp.commands.judge import judge_command
 from webapp.commands.migrate import migrate_command
@@ -26,6 +27,7 @@ for command in (
     check_command,
     criteria_command,
     demo_command,
+    export_command,
     import_lineup_command,
     judge_command,
     migrate_command,

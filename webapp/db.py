@@ -1,10 +1,13 @@
 """One session a request: opened when first asked for, committed once or not at all."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
 from flask import Flask, current_app, g, request
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
-from models.schema.engine import WRITE_LOCK, make_engine
+from models.schema.engine import WRITE_LOCK, make_engine, snapshot
 from webapp.clock import now
 
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
@@ -60,6 +63,15 @@ def open_session(*, reading: bool) -> Session:
         WRITE_LOCK.acquire()
         g.holds_lock = True
     return Session(found, expire_on_commit=False, info={"clock": now})
+
+
+@contextmanager
+def snapshot_session() -> Iterator[Session]:
+    """Give a session that sees one state of the database and outlives the request."""
+    with Session(
+        snapshot(engine()), expire_on_commit=False, info={"clock": now}
+    ) as session:
+        yield session
 
 
 def commit() -> None:

@@ -29,6 +29,8 @@ OPEN = {
     "account.sign_in",
     "account.enter",
     "favicon",
+    "people.ask_enrolment",
+    "people.enrol",
     "home",
     "start.set_up",  # leads home where there are people
     "start.organisation",
@@ -47,6 +49,13 @@ NO_THING = {
     "instrument_id": fixed_id("no instrument"),  # a firm's, whatever the site
     "calibration_id": fixed_id("no calibration"),
     "subject": "lineup",
+    "token": "unknown",
+    "form": "xlsx",
+    "plan_id": fixed_id("no plan"),
+    "key": "none",
+    "person_id": fixed_id("no person"),
+    "assignment_id": fixed_id("no assignment"),
+    "invitation_id": fixed_id("no invitation"),
     "table_key": "insulation_minimum",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}

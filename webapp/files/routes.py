@@ -14,6 +14,7 @@ from models.files.kinds import refused
 from models.files.receive import Received, receive
 from models.files.store import pieces
 from models.services.keeping import attachments
+from models.services.people.access import DOING
 from webapp.clock import new_id, now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.file_store import limits, store
@@ -51,6 +52,12 @@ def file_size(size: int) -> str:
         if size >= least:
             return f"{size / least:.3g} {unit}"
     return f"{size} bytes"
+
+
+@bp.app_template_global()
+def may_export() -> bool:
+    """Return whether the person sees records, and so may take them along."""
+    return not current_user.roles.isdisjoint(DOING["see record"])
 
 
 @bp.app_template_global()

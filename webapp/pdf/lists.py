@@ -1,4 +1,4 @@
-"""Deficiencies, dispositions, instruments and people: a table each."""
+"""Deficiencies, dispositions, instruments, files and people: a table each."""
 
 import re
 from collections.abc import Mapping
@@ -23,6 +23,7 @@ def lists(sheets: Sheets, document: Doc) -> None:
     plan(sheets, document)
     sheets.begin("Instruments, people", mark=False)
     _instruments(sheets, document)
+    _files(sheets, document)
     _people(sheets, document)
     _waived(sheets, document)
 
@@ -120,6 +121,42 @@ def _instruments(sheets: Sheets, document: Doc) -> None:
         Column(head="Certificate, laboratory", share=1.9, style="small-ink"),
     ]
     _section(sheets, "Instruments", columns, rows, "No reading was taken.")
+
+
+def _files(sheets: Sheets, document: Doc) -> None:
+    """List what was attached; whoever has a file can hold it to its SHA-256."""
+    if not document.get("files"):
+        return
+    rows: list[list[Cell]] = [
+        [
+            _named(file),
+            file["where"],
+            f"{file['by']}\n{times.at(file['at'], document['zone'])}",
+            f"{digest_lines(file['sha256'])}\n{int(file['size']):,} bytes".replace(
+                ",", " "
+            ),
+        ]
+        for file in document["files"]
+    ]
+    columns = [
+        Column(head="File", share=2.6, style="small-ink"),
+        Column(head="Attached to", share=2.2, style="small-ink"),
+        Column(head="By", share=1.5, style="small-ink"),
+        Column(head="SHA-256 and size", share=2.6, style="mono-small"),
+    ]
+    _section(sheets, "Attached files", columns, rows, "")
+
+
+def _named(file: Doc) -> str:
+    said = [file["name"], file["note"]]
+    if gone := file["withdrawn"]:
+        said.append(f"WITHDRAWN by {gone['by']}: {gone['reason']}")
+    return "\n".join(filter(None, said))
+
+
+def digest_lines(digest: str) -> str:
+    """Return a SHA-256 in lines of sixteen digits."""
+    return "\n".join(digest[n : n + 16] for n in range(0, len(digest), 16))
 
 
 def _people(sheets: Sheets, document: Doc) -> None:

@@ -19,7 +19,7 @@ from typing import (
 )
 
 from models.record.shapes.entries import Entries
-from models.record.shapes.package_document import PackageDocument
+from models.record.shapes.package_document import PackageDocument, RoundRecord
 from models.record.shapes.round_document import RoundDocument
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -27,6 +27,7 @@ SHAPES: dict[str, Any] = {
     "round_document": RoundDocument,
     "package_document": PackageDocument,
     "entries": Entries,
+    "round_record": RoundRecord,
 }
 PLAIN: dict[Any, dict[str, Any]] = {
     str: {"type": "string"},

@@ -217,6 +217,40 @@ class PackageInstrument(TypedDict):
     laboratory: str | None
 
 
+class FileWithdrawal(TypedDict):
+    """Who said that a file does not count, and why."""
+
+    by: str
+    at: str
+    reason: str
+
+
+class AttachedFile(TypedDict):
+    """A file that somebody attached to a thing; *sha256* is of what is kept.
+
+    A picture is written anew before it is kept: *sent_sha256* is of what was sent.
+    """
+
+    id: str
+    subject: str
+    subject_id: str
+    name: str
+    media_type: str
+    size: int
+    sha256: str
+    sent_sha256: str
+    note: str
+    by: str
+    at: str
+    withdrawn: FileWithdrawal | None
+
+
+class PackageFile(AttachedFile):
+    """A file of the round, with where it is attached."""
+
+    where: str
+
+
 class PackagePerson(TypedDict):
     """Somebody who recorded or signed, with the fingerprint of their key."""
 
@@ -251,8 +285,8 @@ class PackageLog(TypedDict):
     head: str
 
 
-class PackageDocument(TypedDict):
-    """The whole; `draft` is set where it is only shown."""
+class RoundRecord(TypedDict):
+    """What a package says of a round; an export says it as it stands now."""
 
     schema: Literal["witnessmark-package-2"]
     uid: str
@@ -273,8 +307,14 @@ class PackageDocument(TypedDict):
     deficiencies: list[PackageDeficiency]
     dispositions: list[PackageDisposition]
     instruments: list[PackageInstrument]
+    files: NotRequired[list[PackageFile]]  # not in packages from before
     people: list[PackagePerson]
     waived: list[PackageWaiver]
+
+
+class PackageDocument(RoundRecord):
+    """The whole; `draft` is set where it is only shown."""
+
     made_at: str
     log: PackageLog
     seals: list[PackageSeal]

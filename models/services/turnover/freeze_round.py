@@ -39,6 +39,7 @@ from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.package_people import package_people
+from models.services.turnover.round_files import round_files
 from models.signing import chain
 
 SCHEMA = "witnessmark-package-2"
@@ -86,6 +87,7 @@ def round_content(
         ],
         "dispositions": _dispositions(facts),
         "instruments": _instruments(facts),
+        "files": round_files(session, round_, facts),
         "people": package_people(facts),
         "waived": [
             {

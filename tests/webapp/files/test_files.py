@@ -1,8 +1,10 @@
 """Files on the pages: sent in, shown, sent out as what they are, withdrawn."""
 
 import re
+import zipfile
 from collections.abc import Callable
 from io import BytesIO
+from pathlib import Path
 from uuid import UUID
 
 import pytest
@@ -11,7 +13,16 @@ from werkzeug.datastructures import FileStorage
 from werkzeug.test import TestResponse, encode_multipart
 
 from tests.models.files import made_up_files as made
-from tests.scenario import CR, LEAD, RIVAL, TECHNICIAN
+from tests.scenario import (
+    CR,
+    LEAD,
+    LINEUP,
+    OWNER,
+    RIVAL,
+    SITE,
+    TECHNICIAN,
+    lineup_id,
+)
 from tests.webapp.desk import Desk, Page, Visitor
 from webapp.cli import main
 from webapp.config import instance_dir
@@ -146,6 +157,41 @@ def test_nobody_gets_a_file_of_a_site_that_is_not_theirs(pages: Pages) -> None:
         visitor: Visitor = pages.desk.person(who)
         assert visitor.client.get(address).status_code == status
     assert pages.desk.passer_by().client.get(address).status_code == 302
+
+
+def test_everything_of_a_lineup_is_taken_along_by_a_button(pages: Pages) -> None:
+    pages.send("a.txt", b"words\n")
+    page = pages.visitor.get(f"/owner/lineups/{lineup_id()}")
+    way = next(link for link in page.links if link.startswith("/files/export/"))
+    got = pages.visitor.client.get(way)
+    assert got.headers["Content-Disposition"].endswith('.zip"')
+    with zipfile.ZipFile(BytesIO(got.data)) as archive:
+        assert archive.testzip() is None
+        names = {name.partition("/")[2] for name in archive.namelist()}
+    assert {"README.txt", "SHA256SUMS", "readings.csv", "tables/card.json"} <= names
+    assert any(name.endswith("/a.txt") for name in names)
+    owner = pages.desk.person(OWNER)  # the round is open: nothing of it is theirs yet
+    with zipfile.ZipFile(BytesIO(owner.client.get(way).data)) as archive:
+        assert not [name for name in archive.namelist() if name.endswith("/a.txt")]
+
+
+def test_the_command_writes_a_folder_or_a_zip(
+    pages: Pages, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    url = pages.desk.app.extensions["engine"].url.render_as_string()
+    monkeypatch.setenv("WITNESSMARK_DATABASE", url)
+    zipped, folder = tmp_path / "x.zip", tmp_path / "x"
+    for path in (zipped, folder):
+        words = ["export", f"{SITE}/{LINEUP}", "-o", str(path)]
+        said = CliRunner().invoke(main, words)
+        assert said.exit_code == 0, said.stderr
+        assert f"{SITE} / {LINEUP}: {path}" in said.stdout
+    with zipfile.ZipFile(zipped) as archive:
+        sums = archive.read("x/SHA256SUMS")
+    assert sums == (folder / "SHA256SUMS").read_bytes()
+    assert list(tmp_path.glob("*.part")) == []
+    said = CliRunner().invoke(main, ["export", SITE, "-o", str(folder)])
+    assert "is there already" in said.stderr
 
 
 def test_check_reads_the_files_unless_told_not_to(

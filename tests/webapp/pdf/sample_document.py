@@ -393,6 +393,7 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
         "deficiencies": _deficiencies(cards),
         "dispositions": _dispositions(cards),
         "instruments": _instruments(),
+        "files": [_file("pole C.jpg", None), _file("other bay.jpg", "of another bay")],
         "people": [
             {
                 "name": who,
@@ -424,6 +425,24 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
     }
     frozen: dict[str, Any] = texted(document)
     return frozen
+
+
+def _file(shown: str, gone: str | None) -> dict[str, Any]:
+    return {
+        "where": "Cell 3 · breaker 52-3 · contact resistance",
+        "id": name(shown),
+        "subject": "card",
+        "subject_id": name("card 2"),
+        "name": shown,
+        "media_type": "image/jpeg",
+        "size": 734_512,
+        "sha256": "7a" * 32,
+        "sent_sha256": "7b" * 32,
+        "note": "as found",
+        "by": TECHNICIAN,
+        "at": at(150),
+        "withdrawn": {"by": LEAD, "at": at(160), "reason": gone} if gone else None,
+    }
 
 
 def _deficiencies(cards: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -210,6 +210,15 @@ def test_people_keys_and_log_are_there(whole, document):
     assert document["waived"][0]["reason"] in whole
 
 
+def test_attached_files_are_there_with_their_digests(whole, document):
+    for file in document["files"]:
+        assert file["name"] in whole
+        for n in range(0, 64, 16):
+            assert file["sha256"][n : n + 16] in whole
+    assert "734 512 bytes" in whole
+    assert whole.count("WITHDRAWN by") == 1
+
+
 def test_the_last_page_says_that_it_is_the_last(pages):
     assert "END OF RECORD" in pages[-1]
     assert sum("END OF RECORD" in page for page in pages) == 1

@@ -1,10 +1,13 @@
 """The frozen round: the same every time, and complete."""
 
 from collections.abc import Callable
+from hashlib import sha256
+from pathlib import Path
 from typing import Any
 
 from sqlalchemy import select
 
+from models.files.folder_store import FolderStore
 from models.judging import Accuracy, Reading, Rule
 from models.procedures import judge
 from models.schema import ConfirmedTogether, Round
@@ -13,6 +16,7 @@ from models.services.keeping.log import head, texted
 from models.services.turnover.freeze_round import content_digest
 from models.services.turnover.package import draft_document
 from models.services.turnover.seals_wanted import seals_wanted
+from tests.attaching import put
 from tests.models.services.keeping.tampering import change, without_triggers
 from tests.scenario import CR, IR, LEAD, TECHNICIAN, VI, Work, fixed_id
 
@@ -201,3 +205,33 @@ def test_a_sheet_shows_readings_as_they_were_taken(complete: Work) -> None:
             "taken_at": row.taken_at.isoformat().replace("+00:00", "Z"),
         }
         assert {name: shown[name] for name in wanted} == wanted
+
+
+def test_files_of_the_round_stand_in_the_package_with_their_digests(
+    complete: Work, tmp_path: Path
+) -> None:
+    store, card = FolderStore(tmp_path), complete.card("breaker 52", CR)
+    before = content_digest(content(complete))
+    reading = complete.facts("breaker 52", CR).current[0]
+    places = {
+        "calibration": fixed_id("CR-1 calibration"),
+        "card": card.id,
+        "reading": reading.id,
+        "round": complete.round_id,
+    }
+    for subject, key in places.items():
+        put(complete, store, subject, key, content=subject.encode())
+    # Not of this round: an instrument that nobody used, and the lineup itself.
+    put(complete, store, "calibration", fixed_id("IR-DUE calibration"))
+    put(complete, store, "lineup", card.round.lineup_id)
+    found = content(complete)
+    assert content_digest(found) != before
+    assert {f["subject"]: f["sha256"] for f in found["files"]} == {
+        subject: sha256(subject.encode()).hexdigest() for subject in places
+    }
+    assert [f["where"] for f in found["files"]] == [
+        "CR-1, certificate N-CR-1",
+        "Cell 1 · breaker 52 · contact resistance",
+        f"Cell 1 · breaker 52 · contact resistance · {reading.point.label}",
+        card.round.title,
+    ]

@@ -1,0 +1,1 @@
+"""An export as files: an open folder or a zip, part by part."""

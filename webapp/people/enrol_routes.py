@@ -1,0 +1,69 @@
+"""The page that a link opens: choose a password, get a key. No sign-in before."""
+
+from flask import current_app, flash, redirect, render_template, url_for
+from flask.typing import ResponseReturnValue
+
+from models.errors import InputError
+from models.services.people import enrolment as services
+from models.services.people.people import person_view
+from webapp.clock import new_id, now
+from webapp.db import commit, db, read_session, write_session
+from webapp.form_faults import place_faults
+from webapp.people.forms import EnrolForm
+from webapp.people.routes import bp
+from webapp.sign_in_state import begin_session
+
+GONE = 410  # the status of a link that cannot be used (RFC 9110, 15.5.11)
+
+
+@bp.get("/enrol/<token>")
+def ask_enrolment(token: str) -> ResponseReturnValue:
+    """Show who invites whom, and ask for a password."""
+    try:
+        found = services.enrolment_of(db(), token=token, now=now())
+    except services.InvitationError as error:
+        return _refused(error)
+    return render_template("people/enrol.html", form=EnrolForm(), found=found)
+
+
+@bp.post("/enrol/<token>")
+def enrol(token: str) -> ResponseReturnValue:
+    """Give the person password and key, and sign them in on this device."""
+    form = EnrolForm()
+    try:
+        found = services.enrolment_of(read_session(), token=token, now=now())
+        if form.validate():
+            return _enrolled(token, found.kind, form.password.data)
+    except services.InvitationError as error:
+        return _refused(error)
+    except InputError as error:
+        place_faults(form, error)
+    return render_template("people/enrol.html", form=form, found=found), 422
+
+
+def _enrolled(token: str, kind: str, password: str) -> ResponseReturnValue:
+
+    session = write_session()
+    person_id = services.enrol(
+        session,
+        token=token,
+        password=password,
+        secret=current_app.extensions["witnessmark"].secret,
+        key_id=new_id(),
+        now=now(),
+    )
+    commit()
+    begin_session(person_view(db(), person_id=person_id))
+    if kind == "enrol":
+        flash("You are enrolled and signed in: your key is made, and only you open it.")
+    else:
+        flash(
+            "You have a new password and a new key, and are signed in. The key of "
+            "before signs nothing any more; what it signed stays valid."
+        )
+    return redirect(url_for("home"), code=303)
+
+
+def _refused(error: services.InvitationError) -> ResponseReturnValue:
+    status = 404 if error.state == "unknown" else GONE
+    return render_template("people/no_link.html", error=error), status

@@ -2,6 +2,8 @@
 
 import pandas as pd
 
+from models.analysis.round_frames import IDENTITY
+
 # Of each of the two rounds: the file's word after its name, the table's.
 OF_A_READING = {
     "taken_at": "at",
@@ -30,7 +32,7 @@ def baseline_file(
     read = table["latest_at"].notna()
     frame = pd.DataFrame(index=table.index)
     frame["site"], frame["lineup"] = site, lineup
-    for name in ("cell", "apparatus", "procedure", "detail", "point"):
+    for name in ("cell", "apparatus", *IDENTITY, "procedure", "detail", "point"):
         frame[name] = table[name]
     frame["baseline_round"] = baseline_round
     _add_reading(frame, table, "baseline")

@@ -12,7 +12,8 @@ import pandas as pd
 
 PLACE = ["apparatus_id", "procedure", "detail", "point"]
 Place = Any  # a tuple of the values of PLACE
-POINT = [*PLACE, "cell", "apparatus"]
+IDENTITY = ["maker", "type", "serial", "built_year"]
+POINT = [*PLACE, "cell", "apparatus", *IDENTITY]
 # A reading as `values_of` gives it: what a comparison and its file need of it.
 READING = [
     "at",

@@ -22,8 +22,15 @@ from models.judging.batch import (
     stated_at,
 )
 from models.judging.batch.ranges import Stated
-from models.judging.gates import with_calibration_gate
+from models.judging.gates import (
+    INSTRUMENT,
+    NOTHING_BEYOND,
+    with_calibration_gate,
+    with_instrument_gate,
+)
 from models.judging.series import SERIES
+
+LIMIT = INSTRUMENT["on"]  # set where something was beyond the instrument
 
 
 class StoredReading(NamedTuple):
@@ -55,10 +62,13 @@ class StoredReading(NamedTuple):
 def judge_stored(rule: Rule, rows: Sequence[StoredReading]) -> Judged:
     """Return the judgement of each row by *rule*; a card's group is compared.
 
-    A reading whose instrument was out of calibration is never within or marginal,
-    as where it is judged one by one.
+    A reading whose instrument was out of calibration, or cannot have shown it, is never
+    within or marginal, as where it is judged one by one.
     """
-    return judge_columns(with_calibration_gate(rule), _columns(rows))
+    rule = with_calibration_gate(rule)
+    if any(LIMIT in row.conditions for row in rows):
+        rule = with_instrument_gate(rule)
+    return judge_columns(rule, _columns(rows))
 
 
 def _columns(rows: Sequence[StoredReading]) -> Readings:
@@ -92,7 +102,8 @@ def _stated(rows: Sequence[StoredReading], value: Numbers, unit: Codes) -> State
 def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:
     found: dict[str, NDArray[Any]] = {}
     for name in {name for row in rows for name in row.conditions}:
-        given = [row.conditions.get(name) for row in rows]
+        otherwise = NOTHING_BEYOND if name == LIMIT else None
+        given = [row.conditions.get(name, otherwise) for row in rows]
         if name in WORD_CODES:
             found[name] = _codes(WORD_CODES[name], given, ANOTHER)
         elif all(isinstance(value, float | int | None) for value in given):

@@ -28,7 +28,7 @@ def rounds() -> str:
     """Show the rounds this person may work on."""
     return render_template(
         "field/rounds.html",
-        page=list_rounds(db(), person_id=current_user.id, **wanted()),
+        page=list_rounds(db(), person_id=current_user.id, yours_first=True, **wanted()),
     )
 
 

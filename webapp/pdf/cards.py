@@ -79,6 +79,8 @@ def _head(sheets: Sheets, card: Doc, name: str) -> None:
     title = ": ".join(filter(None, (card["title"], card["detail"])))
     rows = [(row, "heading") for row in lines_of(f"Card {name}", "heading", HEAD_WIDTH)]
     rows += [(row, "body") for row in lines_of(title, "body", WIDTH - 16)]
+    if said := _identity(card):
+        rows += [(row, "small") for row in lines_of(said, "small", WIDTH - 16)]
     height = sum(leading_of(style) for _, style in rows) + 9
     sheets.put(
         Rect(LEFT, sheets.y, WIDTH, height, "ground"),
@@ -91,6 +93,18 @@ def _head(sheets: Sheets, card: Doc, name: str) -> None:
         y += leading_of(style)
         sheets.put(Text(LEFT + 8, y - 3, words, style))
     sheets.y += height + 6
+
+
+def _identity(card: Doc) -> str:
+    """Return what tells the apparatus from its like, in one line; empty for nothing."""
+    known = card.get("identity") or {}
+    parts = (
+        f"Serial number {known['serial']}" if known.get("serial") else "",
+        known.get("maker") or "",
+        known.get("type") or "",
+        f"built {known['built_year']}" if known.get("built_year") else "",
+    )
+    return " · ".join(filter(None, parts))
 
 
 def _method(sheets: Sheets, card: Doc) -> None:

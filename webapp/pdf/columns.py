@@ -46,6 +46,11 @@ def _card(name: str) -> Take:
     return lambda card, reading: card[name]
 
 
+def _identity(name: str) -> Take:
+    """Take what tells the apparatus from its like; older documents have none of it."""
+    return lambda card, reading: (card.get("identity") or {}).get(name)
+
+
 def _reading(name: str) -> Take:
     return lambda card, reading: reading.get(name)
 
@@ -109,6 +114,10 @@ COLUMNS = (
     _column("sheet", "integer", "Number of the card's sheet", _card("sheet")),
     _column("cell", "string", "Number and name of the cell", _card("cell")),
     _column("apparatus", "string", "What was tested", _card("apparatus")),
+    _column("maker", "string", "Who made it", _identity("maker")),
+    _column("type", "string", "Its maker's type", _identity("type")),
+    _column("serial", "string", "Its serial number", _identity("serial")),
+    _column("built_year", "integer", "Year it was built", _identity("built_year")),
     _column("procedure", "string", "The kind of test", _card("procedure")),
     _column("detail", "string", "How it was connected", _card("detail")),
     _column("point", "string", "Where the reading was taken", _reading("point")),

@@ -190,7 +190,16 @@ class Point(TypedDict):
     baseline: BaselineValue | None
 
 
-class CardApparatus(TypedDict):
+class Identity(TypedDict):
+    """What tells an apparatus from its like, as far as it is known."""
+
+    maker: str | None
+    type: str | None
+    serial: str | None
+    built_year: int | None
+
+
+class CardApparatus(Identity):
     """The apparatus that a card is for."""
 
     id: str

@@ -8,6 +8,7 @@ from typing import Any, Literal, NotRequired, TypedDict
 from models.record.shapes.card import (
     Deficiency,
     Disposition,
+    Identity,
     Inspection,
     Note,
     Reading,
@@ -121,6 +122,7 @@ class PackageApparatus(TypedDict):
 
     label: str
     kind: str
+    identity: Identity
     nameplate: list[list[str]]
 
 
@@ -175,6 +177,7 @@ class PackageCard(TypedDict):
     withdrawn: Withdrawal | None
     cell: str
     apparatus: str
+    identity: Identity
     procedure: str
     title: str
     detail: str

@@ -11,6 +11,7 @@ from models.record.values import DECISIONS, SEVERITIES
 from models.record.values import Card as CardValue
 from models.schema import (
     Agreement,
+    Apparatus,
     Card,
     CardReturn,
     CardWithdrawal,
@@ -35,6 +36,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
             "id": str(card.apparatus_id),
             "label": card.apparatus.label,
             "kind": card.apparatus.kind,
+            **identity_json(card.apparatus),
         },
         "procedure": card.procedure,
         "title": PROCEDURES[card.procedure].title,
@@ -68,6 +70,12 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         "performers": _performers_json(facts.value),
         "inspections": [inspection_json(point) for point in facts.inspections],
     }
+
+
+def identity_json(apparatus: Apparatus) -> dict[str, Any]:
+    """Return maker, type, serial number and year; None for what is not known."""
+    known = apparatus.identity
+    return {name: known.get(name) for name in ("maker", "type", "serial", "built_year")}
 
 
 def named_rules(cards: Iterable[Card]) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from models.analysis.pressure_trend import REACHED, PressureTrend
 from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Cell, Package, Point
 from models.services.field.card_facts import gather_readings, round_cards
+from models.services.field.card_view import identity_json
 from models.services.owner.baseline import (
     Place,
     baseline_round,
@@ -33,6 +34,8 @@ from models.services.turnover.deviations import Deviation, deviations_of
 from models.services.turnover.list_rounds import RoundSummary, summaries_of
 from models.services.turnover.seals_wanted import latest_packages
 
+# Of a point, what its row in the book does not repeat: the file has it.
+NOT_SHOWN = ("apparatus_id", "maker", "type", "serial", "built_year")
 MOST = 6  # lines of the list of what moved most
 
 
@@ -194,6 +197,7 @@ def _point(card: Card, point: Point) -> dict[str, Any]:
         "cell_number": card.cell.number,
         "cell": f"{card.cell.number} {card.cell.name}",
         "apparatus": apparatus.label,
+        **identity_json(apparatus),
         "procedure": card.procedure,
         "title": PROCEDURES[card.procedure].title,
         "detail": card.detail,
@@ -230,7 +234,7 @@ def _rows(
     compared = zip(points, table["change_pct"], table["worse"], strict=True)
     return [
         BookRow(
-            **{name: value for name, value in point.items() if name != "apparatus_id"},
+            **{name: value for name, value in point.items() if name not in NOT_SHOWN},
             baseline=then.get(point["at"]),
             latest=now.get(point["at"]),
             latest_round=latest_round if point["at"] in now else None,

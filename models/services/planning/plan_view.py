@@ -20,6 +20,7 @@ from models.services.planning.edition_questions import (
     EditionQuestion,
     edition_questions,
 )
+from models.services.planning.from_baseline import baseline_cards
 from models.services.planning.needs import Need, needs_of
 from models.services.planning.preview import RulePreview, preview_of
 from models.services.planning.round_plan import PlanCard, Reasoned
@@ -95,6 +96,7 @@ class PlanView:
     needs: Sequence[Need]
     unjudged: Sequence[Unjudged]
     baseline: str
+    elsewhere: Sequence[str]  # what the baseline tested and is not in the lineup now
 
     @property
     def lines(self) -> list[PlanLine]:
@@ -182,6 +184,7 @@ def plan_view(
         ),
         unjudged=_unjudged(cells),
         baseline=_baseline_words(session, found),
+        elsewhere=_elsewhere(session, found),
     )
 
 
@@ -311,6 +314,24 @@ def _baseline_words(session: Session, found: Planning) -> str:
         return ""
     held = baseline_round(session, found.lineup.id)
     return f"{held.title}, {held.state}" if held else ""
+
+
+def _elsewhere(session: Session, found: Planning) -> list[str]:
+    """Return what the baseline tested here that stands somewhere else today."""
+    if found.plan.kind != "maintenance":
+        return []
+    tested = {place[0] for place in baseline_cards(session, found.lineup.id)}
+    gone = tested - {one.id for one in found.apparatus}
+    rows = session.scalars(
+        select(Apparatus).where(Apparatus.id.in_(gone)).order_by(Apparatus.label)
+    )
+    return [f"{one.label} ({_stands(one)})" for one in rows]
+
+
+def _stands(apparatus: Apparatus) -> str:
+    if apparatus.cell is None:
+        return "on the spare shelf"
+    return f"now in {apparatus.cell.lineup.name}, cell {apparatus.cell.number}"
 
 
 def _counted(

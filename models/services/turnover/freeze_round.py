@@ -26,7 +26,12 @@ from models.schema import (
 )
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
-from models.services.field.card_view import card_json, deficiency_json, disposition_json
+from models.services.field.card_view import (
+    card_json,
+    deficiency_json,
+    disposition_json,
+    identity_json,
+)
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
 from models.services.planning.changes import plan_json
@@ -209,6 +214,7 @@ def _cells(session: Session, round_: Round) -> list[dict[str, Any]]:
                 {
                     "label": a.label,
                     "kind": a.kind,
+                    "identity": identity_json(a),
                     "nameplate": [list(line) for line in nameplate_lines(a.plate)],
                 }
                 for a in cell.apparatus
@@ -231,6 +237,7 @@ def _sheet(number: int, facts: CardFacts) -> dict[str, Any]:
         "withdrawn": shown["withdrawn"],
         "cell": f"{card.cell.number} {card.cell.name}",
         "apparatus": card.apparatus.label,
+        "identity": identity_json(card.apparatus),
         "procedure": card.procedure,
         "title": shown["title"],
         "detail": card.detail,

@@ -31,7 +31,9 @@ STATES = ("open", "approved", "accepted")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundSummary:
-    """A round in a list. `mine_open` counts cards this person may still work on."""
+    """A round in a list. `mine_open` counts cards this person may still work on, `mine`
+    those of them that are assigned to this person.
+    """
 
     id: UUID
     title: str
@@ -52,6 +54,7 @@ class RoundSummary:
     unjudged: int
     open_deficiencies: int
     mine_open: int
+    mine: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +73,7 @@ def list_rounds(
     state: str = "",
     site_id: UUID | None = None,
     worked_by: UUID | None = None,
+    yours_first: bool = False,
     page: int = 1,
     size: int = ROWS,
 ) -> RoundPage:
@@ -78,7 +82,8 @@ def list_rounds(
     *words*: each stands in the name of the site or the lineup, in a serial number,
     on an apparatus, or in the name of somebody who opened, records on or signed it;
     *state*: one of STATES, or "" for all; *site_id*: of one site; *worked_by*: on
-    which this person has a card, a reading or a signature, or which they opened.
+    which this person has a card, a reading or a signature, or which they opened;
+    *yours_first*: of the open ones those with cards that are assigned to this person.
     Three queries, however many rounds.
     """
     person = person_of(session, person_id)
@@ -87,13 +92,19 @@ def list_rounds(
         found = found.where(Lineup.site_id == site_id)
     if worked_by is not None:
         found = found.where(_people_work((worked_by,)))
+    theirs = select(Card.round_id).where(Card.assigned_to_id == person.id)
+    others = (Round.state == "open") & Round.id.not_in(theirs)
     still_open = func.sum(case((Round.state == "open", 1), else_=0))
     rows = session.execute(
         found.join(Lineup.site)
         .add_columns(func.count().over(), still_open.over())
         .options(contains_eager(Round.lineup).contains_eager(Lineup.site))
         .order_by(
-            (Round.state != "open"), ~_troubled(), Round.opened_at.desc(), Round.id
+            (Round.state != "open"),
+            *([others] if yours_first else []),
+            ~_troubled(),
+            Round.opened_at.desc(),
+            Round.id,
         )
         .offset(start_of(page, size))
         .limit(size)
@@ -106,6 +117,7 @@ def list_rounds(
             state=state,
             site_id=site_id,
             worked_by=worked_by,
+            yours_first=yours_first,
             size=size,
         )
         return replace(first, rows=[], number=page)
@@ -151,6 +163,7 @@ def _summary(round_: Round, counts: RoundCounts) -> RoundSummary:
         **counts.verdicts,
         open_deficiencies=counts.open_deficiencies,
         mine_open=counts.mine_open,
+        mine=counts.mine,
     )
 
 

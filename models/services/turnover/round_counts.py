@@ -32,12 +32,14 @@ from models.schema import (
 class RoundCounts:
     """How far a round is. A withdrawn card is not counted among *cards*.
 
-    *mine_open*: cards that one person may still work on.
+    *mine_open*: cards that one person may still work on; *mine*: those of them that
+    are assigned to that person.
     """
 
     cards: int = 0
     cards_signed: int = 0
     mine_open: int = 0
+    mine: int = 0
     verdicts: dict[str, int] = field(default_factory=lambda: count_verdicts(()))
     open_deficiencies: int = 0
 
@@ -63,6 +65,7 @@ def _count_card(counts: RoundCounts, row: Row[Any], person_id: UUID) -> None:
     counts.cards_signed += state == "signed"
     open_to = row.assigned_to_id in (None, person_id)
     counts.mine_open += state != "signed" and open_to
+    counts.mine += state != "signed" and row.assigned_to_id == person_id
 
 
 def _value(row: Row[Any]) -> CardValue:

@@ -36,7 +36,9 @@ def reading(**given: Any) -> dict[str, Any]:
 
 def point(place: tuple[str, ...] = PLACE) -> dict[str, Any]:
     names = ("apparatus_id", "procedure", "detail", "point")
-    return dict(zip(names, place, strict=True)) | {"cell": "1", "apparatus": "52"}
+    identity = {"maker": None, "type": None, "serial": "V-52", "built_year": 2023}
+    there = {"cell": "1", "apparatus": "52"}
+    return dict(zip(names, place, strict=True)) | there | identity
 
 
 def compared(latest: Value, base: Value, procedure: str = "contact") -> pd.Series:

@@ -114,6 +114,7 @@ def test_the_file_has_a_point_a_row_with_units(desk: Desk) -> None:
     assert float(pole["baseline_at_20_degc"]) == pytest.approx(40.2)
     assert float(pole["latest_at_20_degc"]) == pytest.approx(50.25)
     assert pole["unit_at_20_degc"] == "uOhm"
+    assert {"maker", "type", "serial", "built_year"} <= set(pole)
     assert float(pole["change_pct"]) == 25.0
     gap = by_place["breaker 52", IR, "B-G"]
     assert (gap["latest_typed"], gap["latest_bound"]) == (">500", "at_least")

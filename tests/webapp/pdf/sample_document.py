@@ -70,6 +70,12 @@ def card(
         "withdrawn": None,
         "cell": cell,
         "apparatus": apparatus,
+        "identity": {
+            "maker": None,
+            "type": None,
+            "serial": f"V-{2200 + sheet}",
+            "built_year": 2023,
+        },
         "procedure": procedure,
         "title": found.title,
         "detail": detail,

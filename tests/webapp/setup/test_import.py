@@ -106,6 +106,10 @@ def test_a_change_is_told_thing_by_thing_and_saved_with_its_version(desk: Desk) 
     assert late.status_code == 409
 
 
-def test_an_owner_s_person_is_not_asked(desk: Desk) -> None:
+def test_an_owner_s_person_takes_the_table_and_changes_nothing(desk: Desk) -> None:
     owner = desk.person(OWNER)
     assert owner.client.get(NEW).status_code in (403, 404)
+    assert owner.client.get(f"{OLD}/import").status_code == 403
+    book = owner.get(f"/owner/lineups/{lineup_id()}")
+    assert f"{OLD}/table.xlsx" in book.links
+    assert owner.client.get(f"{OLD}/table.xlsx").status_code == 200

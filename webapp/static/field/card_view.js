@@ -63,6 +63,12 @@ function reread(store, points, ask) {
   else points.judge();
 }
 
+/** Serial number, maker, type and year of an apparatus, as far as they are known. */
+function identity(apparatus) {
+  const { serial, maker, type, built_year: year } = apparatus;
+  return [serial && `Serial number ${serial}`, maker, type, year && `built ${year}`].filter(Boolean).join(" · ");
+}
+
 function head(store, card) {
   const cell = store.doc.cells.find((one) => one.id === card.cell_id);
   const of = store.doc.cards.length;
@@ -74,6 +80,7 @@ function head(store, card) {
       {},
       h("h1", { tabindex: -1, id: "card-title" }, `${card.title} · ${card.apparatus.label}`),
       h("p", {}, `Cell ${cell.number} ${cell.name} · card ${card.position} of ${of} · ${card.detail}`),
+      identity(card.apparatus) ? h("p", { class: "detail" }, identity(card.apparatus)) : null,
     ),
     h(
       "p",

@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ForbiddenError, InputError, NotFoundError
-from models.schema import Card, EditionChoice, LogEntry, PlanDraft, Round
+from models.schema import Apparatus, Card, EditionChoice, LogEntry, PlanDraft, Round
 from models.services.keeping.check_record import check_record
 from models.services.planning.change_plan import PlanChanges
 from models.services.planning.changes import changes_of
@@ -19,6 +19,7 @@ from models.services.planning.draft import begin_plan, drop_plan, open_plan, pla
 from models.services.planning.plan_view import PlanLine, PlanView, plan_view
 from models.services.setup.plan_round import plan_round
 from models.services.turnover.gate import gate
+from models.services.turnover.list_rounds import list_rounds
 from tests.scenario import (
     BEGAN,
     CR,
@@ -485,3 +486,30 @@ def test_a_plan_given_to_the_service_has_to_be_whole(place: Session) -> None:
     assert "leave it out with a reason" in faults["cards"]
     assert place.scalars(select(Card)).all() == []
     open_with(plan.cards)
+
+
+def test_rounds_with_ones_own_cards_come_first(place: Session) -> None:
+    desk = Desk(place)
+    desk.change.assign([desk.key("bus", IR)], SECOND.id)
+    desk.open()
+    (one,) = list_rounds(place, person_id=SECOND.id, yours_first=True).rows
+    assert (one.mine, one.mine_open) == (1, 7)
+    (one,) = list_rounds(place, person_id=TECHNICIAN.id, yours_first=True).rows
+    assert (one.mine, one.mine_open) == (0, 6)
+
+
+def test_a_breaker_that_left_is_named_and_not_planned(place: Session) -> None:
+    first = Desk(place, programme="Acceptance, five procedures").open()
+    first.fill_all()
+    first.turn_over()
+    breaker = place.get_one(Apparatus, fixed_id("Marram pumping station breaker 52"))
+    breaker.cell_id = None
+    place.flush()
+    later = Desk(
+        place,
+        kind="maintenance",
+        programme="Maintenance, five procedures",
+        now=BEGAN + timedelta(days=365),
+    )
+    assert later.view.elsewhere == ["breaker 52 (on the spare shelf)"]
+    assert {line.apparatus for line in later.view.lines} == {"bus", "relay 51"}

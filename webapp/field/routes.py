@@ -16,6 +16,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
 from webapp.looked_for import wanted
 
@@ -26,9 +27,11 @@ bp = Blueprint("field", __name__, url_prefix="/field", template_folder="template
 @login_required
 def rounds() -> str:
     """Show the rounds this person may work on."""
+    page = list_rounds(db(), person_id=current_user.id, yours_first=True, **wanted())
     return render_template(
         "field/rounds.html",
-        page=list_rounds(db(), person_id=current_user.id, yours_first=True, **wanted()),
+        page=page,
+        steps=[] if page.total else steps_before_a_round(),
     )
 
 

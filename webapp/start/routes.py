@@ -5,10 +5,8 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 
 from models.services.people.first_start import fingerprint_waits_for
-from models.services.setup.first_steps import first_steps as steps_of
-from webapp.clock import now
 from webapp.db import db
-from webapp.start.step_words import told
+from webapp.first_steps_shown import steps_to_first_card
 
 bp = Blueprint("start", __name__, url_prefix="/start", template_folder="templates")
 
@@ -17,9 +15,8 @@ bp = Blueprint("start", __name__, url_prefix="/start", template_folder="template
 @login_required
 def first_steps() -> ResponseReturnValue:
     """List the steps from nothing to the first card."""
-    steps = steps_of(db(), person_id=current_user.id, today=now().date())
     return render_template(
         "start/first_steps.html",
-        steps=told(steps),
+        steps=steps_to_first_card(),
         to_write_down=fingerprint_waits_for(db(), person_id=current_user.id),
     )

@@ -17,6 +17,7 @@ from models.services.turnover.round_overview import round_overview
 from models.services.turnover.waiting import what_waits
 from webapp.clock import new_id, now
 from webapp.db import commit, db
+from webapp.first_steps_shown import steps_before_a_round
 from webapp.form_faults import place_faults
 from webapp.looked_for import wanted
 from webapp.turnover.elevation import drawn
@@ -101,15 +102,17 @@ def _open_form() -> OpenRoundForm:
 
 
 def _rounds(form: OpenRoundForm, elsewhere: list[str] | None = None) -> str:
+    page = list_rounds(
+        db(),
+        person_id=current_user.id,
+        site_id=request.args.get("site", type=UUID),
+        worked_by=request.args.get("person", type=UUID),
+        **wanted(),
+    )
     return render_template(
         "turnover/rounds.html",
-        page=list_rounds(
-            db(),
-            person_id=current_user.id,
-            site_id=request.args.get("site", type=UUID),
-            worked_by=request.args.get("person", type=UUID),
-            **wanted(),
-        ),
+        page=page,
+        steps=[] if page.total else steps_before_a_round(),
         waits=waiting_lines(what_waits(db(), person_id=current_user.id)),
         choices=round_choices(db(), person_id=current_user.id),
         form=form,

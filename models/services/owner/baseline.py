@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.judging.series import SERIES
@@ -129,13 +129,23 @@ def add_baseline(
             shown["baseline"] = values.get(place_of(row, point))
 
 
-def turned_over(session: Session, lineup_id: UUID) -> list[Round]:
-    """Return the lineup's rounds that were turned over, oldest first."""
+def turned_over(
+    session: Session, lineup_id: UUID, apparatus_id: UUID | None = None
+) -> list[Round]:
+    """Return the lineup's rounds that were turned over, oldest first.
+
+    With *apparatus_id* those of other lineups too in which it was tested: its readings
+    follow it when it moves.
+    """
+    mine: ColumnElement[bool] = Round.lineup_id == lineup_id
+    if apparatus_id is not None:
+        tested = select(Card.round_id).where(Card.apparatus_id == apparatus_id)
+        mine = or_(mine, Round.id.in_(tested))
     return list(
         session.scalars(
             select(Round)
             .where(
-                Round.lineup_id == lineup_id,
+                mine,
                 Round.state.in_(("approved", "accepted")),
             )
             .options(joinedload(Round.lineup).joinedload(Lineup.site))

@@ -96,7 +96,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
     lineup = lineup_of(session, person, card.round.lineup_id, "see record")
     rounds = [
         (round_, round_values(session, round_.id, card.apparatus_id))
-        for round_ in turned_over(session, lineup.id)
+        for round_ in turned_over(session, lineup.id, card.apparatus_id)
     ]
     group = [p for p in card.points if p is point or p.group == point.group]
     places = {p.id: place_of(card, p) for p in group}

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from models.errors import ConflictError, ForbiddenError, InputError, NotFoundError
 from models.record.lineup_draft import ApparatusDraft, CellDraft, LineupDraft
 from models.schema import Apparatus, LogEntry
+from models.services.owner.baseline import turned_over
 from models.services.setup.confirm_plates import confirm_plates, plates_of
 from models.services.setup.move_apparatus import Moved, move_apparatus
 from models.services.setup.save_lineup import save_lineup
@@ -211,6 +212,16 @@ def test_a_breaker_moves_with_its_readings_and_the_card_stays(opened: Work) -> N
     move(work)  # on to the spare shelf
     site, rows = spare_shelf(work.session, person_id=LEAD.id, site_id=fixed_id(SITE))
     assert (site.name, [row.label for row in rows]) == (SITE, ["breaker 52"])
+
+
+def test_readings_follow_a_breaker_into_another_lineup(accepted: Work) -> None:
+    work = accepted
+    draft_2 = replace(draft(work), name="MV-2", cells=[NEW_CELL])
+    second = save(work, draft_2, lineup_id=None)
+    move(work, cell_id=FEEDER, swap=True)
+    rounds = turned_over(work.session, second, BREAKER)
+    assert [one.id for one in rounds] == [work.round_id]
+    assert turned_over(work.session, second) == []
 
 
 MOVES: dict[str, tuple[dict[str, Any], str]] = {

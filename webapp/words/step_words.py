@@ -14,7 +14,7 @@ class Told(NamedTuple):
     done: bool
     title: str
     why: str
-    there: str
+    there: str  # how many, or that there is none
     action: str
     address: str
 
@@ -56,19 +56,28 @@ WORDS = {
 }
 
 
-def told(steps: Iterable[Step]) -> list[Told]:
-    """Return the steps in words."""
-    return [_told(step) for step in steps]
+# What is not seen may be there all the same, for who sees their own sites alone.
+NONE_OF_OWN = {
+    "site": "you are assigned to none yet",
+    "lineup": "none on your sites yet",
+    "round": "none on your sites yet",
+}
 
 
-def _told(step: Step) -> Told:
+def told(steps: Iterable[Step], *, sees_all: bool) -> list[Told]:
+    """Return the steps in words; *sees_all*: the person sees every site."""
+    return [_told(step, sees_all=sees_all) for step in steps]
+
+
+def _told(step: Step, *, sees_all: bool) -> Told:
     title, why, nouns, (endpoint, action) = WORDS[step.key]
     open_to = step.for_this_person and endpoint in current_app.view_functions
+    none = "none yet" if sees_all else NONE_OF_OWN.get(step.key, "none yet")
     return Told(
         done=step.number > 0,
         title=title,
         why=why,
-        there=f"{step.number} {nouns[step.number != 1]}" if step.number else "",
+        there=f"{step.number} {nouns[step.number != 1]}" if step.number else none,
         action=action,
         address=url_for(endpoint) if open_to else "",
     )

@@ -72,7 +72,7 @@ def _measured(
         for address, person in pages.items():
             with app.test_client() as client:
                 sign_in(client, person.sign_in, PASSWORD)
-                seconds, queries = _asked(app, client, address)
+                seconds, queries = asked(app, client, address)
             name = names.get(address, address)
             yield Measured(
                 bench="lists",
@@ -84,7 +84,8 @@ def _measured(
         app.extensions["engine"].dispose()
 
 
-def _asked(app: Any, client: Any, address: str) -> tuple[float, int]:
+def asked(app: Any, client: Any, address: str) -> tuple[float, int]:
+    """Return the least seconds of a page, and how many queries it takes."""
     client.get(address)
     spent = []
     with counted(app.extensions["engine"]) as statements:

@@ -305,6 +305,7 @@ def test_things_that_moved_are_not_taken_down(at_work: Engine) -> None:
         connection.execute(
             text("UPDATE apparatus SET cell_id = NULL WHERE label = 'breaker 52'")
         )
+    command.downgrade(config, "0016")
     before = rows(at_work)
     with pytest.raises(CommandError, match=r"was moved.*Nothing was changed"):
         command.downgrade(config, "0015")

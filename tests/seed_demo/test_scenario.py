@@ -99,10 +99,13 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     assert load_if_absent(config, NOW, report=lambda _: None) is False
     assert counts() == before
     empty = {name for name, count in before.items() if not count}
-    # What the demo shows nothing of: a wrong password, a first start; a returned or
+    # What the demo shows nothing of: a wrong password, a first start, a link to enrol;
+    # a file attached, a round planned otherwise than its programme; a returned or
     # withdrawn card, a waived signature; a decision answered, a print chosen, a
     # verdict judged again.
     assert empty == {
+        *("invitation", "attachment", "attachment_withdrawal", "stored_file"),
+        *("plan_change", "plan_draft"),
         *("throttle", "first_start", "card_return", "card_withdrawal", "seal_waiver"),
         *("agreement", "edition_choice", "rejudging"),
         *("inspection_point", "inspection_notice", "inspection_answer"),

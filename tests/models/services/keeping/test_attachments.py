@@ -20,7 +20,7 @@ from models.errors import (
 )
 from models.files.folder_store import FolderStore
 from models.files.receive import Limits
-from models.schema import Attachment, LogEntry, StoredFile
+from models.schema import Apparatus, Attachment, LogEntry, StoredFile
 from models.services.keeping.attachments import (
     attached,
     attachment,
@@ -136,6 +136,18 @@ def test_the_owner_sees_the_certificates_behind_what_was_turned_over(
     with pytest.raises(ForbiddenError):
         put(accepted, store, "calibration", key, by=OWNER, content=b"other\n")
     assert put(accepted, store, "lineup", lineup_id(), by=OWNER)
+
+
+def test_a_breaker_on_the_shelf_keeps_its_files(
+    confirmed: Work, store: FolderStore
+) -> None:
+    spare = confirmed.session.get_one(Apparatus, things(confirmed)["apparatus"])
+    spare.cell_id = None
+    confirmed.session.flush()
+    confirmed.session.expire(spare)
+    assert put(confirmed, store, "apparatus", spare.id)
+    with pytest.raises(NotFoundError, match="no apparatus"):
+        put(confirmed, store, "apparatus", spare.id, by=STRANGER)
 
 
 @pytest.mark.parametrize("subject", ["round", "card"])

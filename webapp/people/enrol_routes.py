@@ -9,6 +9,7 @@ from models.services.people.people import person_view
 from webapp.clock import new_id, now
 from webapp.db import commit, db, read_session, write_session
 from webapp.form_faults import place_faults
+from webapp.guessing import counted_code, signed_in_well
 from webapp.people.forms import EnrolForm
 from webapp.people.routes import bp
 from webapp.sign_in_state import begin_session
@@ -42,18 +43,19 @@ def enrol(token: str) -> ResponseReturnValue:
 
 
 def _enrolled(token: str, kind: str, password: str) -> ResponseReturnValue:
-
-    session = write_session()
-    person_id = services.enrol(
-        session,
-        token=token,
-        password=password,
-        secret=current_app.extensions["witnessmark"].secret,
-        key_id=new_id(),
-        now=now(),
-    )
-    commit()
-    begin_session(person_view(db(), person_id=person_id))
+    with counted_code("enrolment", services.InvitationError, field="password"):
+        person_id = services.enrol(
+            write_session(),
+            token=token,
+            password=password,
+            secret=current_app.extensions["witnessmark"].secret,
+            key_id=new_id(),
+            now=now(),
+        )
+        commit()
+    view = person_view(read_session(), person_id=person_id)
+    signed_in_well(view.sign_in)
+    begin_session(view)
     if kind == "enrol":
         flash("You are enrolled and signed in: your key is made, and only you open it.")
     else:

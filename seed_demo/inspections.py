@@ -1,6 +1,6 @@
 """A witness point that the owner attended, and a hold point that waits for them."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from uuid import UUID, uuid4
 
 from sqlalchemy.orm import Session
@@ -40,7 +40,7 @@ def tell(session: Session, point_id: UUID, work_at: datetime, now: datetime) -> 
         person_id=LEAD.id,
         point_id=point_id,
         notice_id=uuid4(),
-        given_at=now - timedelta(minutes=5),
+        given_at=now,
         work_at=work_at,
         how="By e-mail to the owner's engineer, with the day's plan",
         now=now,

@@ -31,6 +31,7 @@ from models.schema import (
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.owner.gear_book import gear_book
+from models.services.owner.trends import trend
 from models.services.people.sign_in import check_sign_in
 from models.services.setup.things import spare_shelf, thing
 from models.services.turnover.gate import gate
@@ -293,6 +294,16 @@ def test_readings_follow_a_breaker_from_cell_to_cell(demo: Session) -> None:
         ("Maintenance round 2 of SG-1", "4 Bus tie"),
         ("Maintenance round 1 of SG-1", "5 Screens and chlorination"),
     }
+    book = gear_book(demo, person_id=OWNER.id, lineup_id=fixed_id(METAL_CLAD))
+    in_tie = {
+        (row.apparatus, row.baseline is None, row.latest is None)
+        for row in book.rows
+        if row.cell_number == "4"
+    }
+    assert in_tie == {("breaker 52-T", False, True), ("breaker 52-S", True, False)}
+    row = next(one for one in book.rows if one.apparatus == "breaker 52-S")
+    found = trend(demo, person_id=OWNER.id, point_id=row.point_id)
+    assert [one.cell for one in found.points] == ["5", "4"]
     _, shelf = spare_shelf(demo, person_id=OWNER.id, site_id=fixed_id(SITE))
     assert [one.label for one in shelf] == ["breaker 52-T"]
 

@@ -96,4 +96,4 @@ def test_queries_do_not_grow(troubled: Work) -> None:
             troubled.session.expire_all()
             with statements(troubled.session) as sent:
                 listed(troubled.session, person_id=LEAD.id, size=size)
-            assert len(sent) <= 4, sent
+            assert len(sent) <= 6, sent  # two of them: what sites are whose today

@@ -11,6 +11,9 @@ from webapp.config import Config
 
 PORT = 8700
 THREADS = 8
+# Bytes of a request that are taken in before anybody is asked who sends it. What is
+# larger than the program takes is answered by a page up to here, beyond by one line.
+MOST_TAKEN_IN = 200_000_000
 
 
 @click.command(name="serve")
@@ -91,6 +94,7 @@ def serve_app(config: Config, host: str, port: int) -> None:
             host=host,
             port=port,
             threads=THREADS,
+            max_request_body_size=max(MOST_TAKEN_IN, 2_000_000 * config.file_mb),
             # Of a proxy that nobody named, what it says of who asks is thrown away.
             clear_untrusted_proxy_headers=not config.proxy,
         )

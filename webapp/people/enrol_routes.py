@@ -1,6 +1,14 @@
 """The page that a link opens: choose a password, get a key. No sign-in before."""
 
-from flask import current_app, flash, redirect, render_template, url_for
+from flask import (
+    Response,
+    current_app,
+    flash,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 from flask.typing import ResponseReturnValue
 
 from models.errors import InputError
@@ -11,10 +19,21 @@ from webapp.db import commit, db, read_session, write_session
 from webapp.form_faults import place_faults
 from webapp.guessing import counted_code, signed_in_well
 from webapp.people.forms import EnrolForm
-from webapp.people.routes import bp
+from webapp.people.routes import WITHOUT_SIGN_IN, bp
 from webapp.sign_in_state import begin_session
 
 GONE = 410  # the status of a link that cannot be used (RFC 9110, 15.5.11)
+
+
+@bp.after_request
+def tell_no_link(response: Response) -> Response:
+    """Keep the link out of the Referer of what its page asks for, and so out of logs.
+
+    The origin alone is told: over TLS a form without it is taken for a forged one.
+    """
+    if request.endpoint in WITHOUT_SIGN_IN:
+        response.headers["Referrer-Policy"] = "strict-origin"
+    return response
 
 
 @bp.get("/enrol/<token>")

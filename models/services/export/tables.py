@@ -18,6 +18,7 @@ NOT_EXPORTED = {
     "invitation": "lets somebody enrol",
     "log_entry": "is in log.jsonl",
     "person_role": "what somebody may do here is no part of a record",
+    "plan_draft": "what a lead has not opened yet: nothing of it is a record",
     "receipt": "keys of a tablet's messages: what they brought is in the record",
     "site_assignment": "what somebody may see here is no part of a record",
     "throttle": "guards passwords",

@@ -95,7 +95,9 @@ def test_links_that_cannot_be_used(desk: Desk, boss: Visitor) -> None:
         page = guest.get(link)
         got[state] = (page.status, WHY_NOT[state] in page.text)
     assert got == {"withdrawn": (410, True), "unknown": (404, True)}
-    assert guest.get(second).status == 200
+    shown = guest.client.get(second)
+    assert shown.status_code == 200
+    assert shown.headers["Referrer-Policy"] == "strict-origin"  # not the link
     withdraw = re.search(r'action="(/people/[^"]+/withdraw)"', boss.get(person).html)
     assert withdraw
     assert (

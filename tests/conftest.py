@@ -18,6 +18,7 @@ from models.schema.engine import make_engine
 from models.services.people import passwords
 from models.signing import wrapping
 from tests import postgres
+from tests.laws import PROFILE, THOROUGH
 from tests.scenario import STAGES, Work
 from tests.signed_package import Made, make_package
 from webapp.migrating import migrate
@@ -32,9 +33,7 @@ for profile, examples in EXAMPLES.items():
         derandomize=bool(os.environ.get("CI")),
         max_examples=examples,
     )
-PROFILE = os.environ.get("WITNESSMARK_LAWS", "house")
 hypothesis.settings.load_profile(PROFILE)
-THOROUGH = PROFILE == "thorough"
 
 MARKS = {"browser": "chromium", "postgres": "postgres"}
 

@@ -1,5 +1,6 @@
 """What every test may ask for: criteria, databases, a session, quick passwords."""
 
+import gc
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -18,6 +19,7 @@ from models.schema.engine import make_engine
 from models.services.people import passwords
 from models.signing import wrapping
 from tests import postgres
+from tests.laws import PROFILE, THOROUGH
 from tests.scenario import STAGES, Work
 from tests.signed_package import Made, make_package
 from webapp.migrating import migrate
@@ -32,9 +34,7 @@ for profile, examples in EXAMPLES.items():
         derandomize=bool(os.environ.get("CI")),
         max_examples=examples,
     )
-PROFILE = os.environ.get("WITNESSMARK_LAWS", "house")
 hypothesis.settings.load_profile(PROFILE)
-THOROUGH = PROFILE == "thorough"
 
 MARKS = {"browser": "chromium", "postgres": "postgres"}
 
@@ -67,6 +67,12 @@ def pytest_collection_modifyitems(
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if not needs(item) & absent]
+
+
+def pytest_collection_finish() -> None:
+    """Keep ten thousand tests out of the collector's way: they stay to the end."""
+    gc.collect()
+    gc.freeze()
 
 
 LEFT_OUT = pytest.StashKey[int]()

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from models.analysis.judge_file import checked_file
@@ -21,6 +21,7 @@ from models.criteria import load
 from models.errors import InputError
 from models.judging import Judgement
 from models.judging.batch import VERDICT_CODES
+from tests.laws import costly
 from tests.models.analysis.row_by_row import judge_rows, read_rows
 from tests.models.analysis.test_judge_frame import as_file, made_up
 
@@ -110,7 +111,7 @@ def differences(data: bytes, rows: int) -> list[Any]:
 
 
 @pytest.mark.property
-@settings(max_examples=4)
+@costly(4, house=2)
 @given(seed=st.integers(0, 2**32), rows=st.sampled_from((1, 7, 100, 2000)))
 def test_made_up_files_are_judged_as_row_by_row(seed: int, rows: int) -> None:
     """Groups are spread over the parts, and have several rules."""
@@ -149,7 +150,7 @@ def files(draw: st.DrawFn) -> bytes:
 
 
 @pytest.mark.property
-@settings(max_examples=200)
+@costly(200, house=50)
 @given(data=files(), rows=st.integers(1, 3))
 def test_any_file_is_read_or_refused_as_row_by_row(data: bytes, rows: int) -> None:
     assert differences(data, rows) == []
@@ -175,14 +176,14 @@ def spoilt(draw: st.DrawFn) -> bytes:
 
 
 @pytest.mark.property
-@settings(max_examples=200)
+@costly(200, house=50)
 @given(data=spoilt(), rows=st.integers(1, 3))
 def test_a_spoilt_cell_is_read_or_refused_as_row_by_row(data: bytes, rows: int) -> None:
     assert differences(data, rows) == []
 
 
 @pytest.mark.property
-@settings(max_examples=150)
+@costly(150, house=40)
 @given(data=st.binary(max_size=200))
 def test_bytes_are_refused_with_faults(data: bytes) -> None:
     faults, parts = in_parts(data, 2, judge_all)

@@ -10,12 +10,13 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from models.analysis.judge_frame import judge_frame
 from models.criteria import load
 from models.errors import InputError
+from tests.laws import costly
 from tests.models.analysis.row_by_row import judge_rows, read_rows
 
 Row = dict[str, Any]
@@ -107,7 +108,7 @@ def made_up(dice: random.Random) -> Row:
 
 
 @pytest.mark.property
-@settings(max_examples=3)
+@costly(3, house=1)
 @given(seed=st.integers(0, 2**32))
 def test_frame_is_judged_as_the_file(seed: int) -> None:
     dice = random.Random(seed)

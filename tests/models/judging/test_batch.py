@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from models.criteria import load
@@ -28,6 +28,7 @@ from models.procedures import Subject, compile_rule, judge
 from tests.data.columns import columns_of
 from tests.data.golden_cases import GOLDEN, reading_from
 from tests.data.made_up import made_up_groups
+from tests.laws import costly
 
 GOLDEN_CASES: list[dict[str, Any]] = json.loads(GOLDEN.read_text("utf-8"))
 NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")
@@ -111,7 +112,7 @@ def of_one_rule(
 
 
 @pytest.mark.property
-@settings(max_examples=4)
+@costly(4, house=1)
 @given(seed=st.integers(0, 2**32))
 def test_made_up_readings_are_judged_as_by_the_core(seed: int) -> None:
     compared = 0
@@ -146,7 +147,7 @@ def poles(dice: random.Random) -> Group:
 
 
 @pytest.mark.property
-@settings(max_examples=3)
+@costly(3, house=1)
 @given(seed=st.integers(0, 2**32))
 def test_groups_are_compared_as_by_the_core(seed: int) -> None:
     dice = random.Random(seed)

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from models.judging import Accuracy, Reading, Rule
@@ -16,6 +16,7 @@ from models.judging.judge import judge_checked
 from models.judging.reading_check import Checked
 from models.judging.values import Outcome, parse_value
 from tests.data.columns import columns_of_checked
+from tests.laws import costly
 from tests.models.judging.test_batch import differences
 
 Group = Sequence[tuple[Reading, Checked]]
@@ -344,7 +345,7 @@ def made_up_reading(dice: random.Random, rule: Rule) -> tuple[Reading, Checked]:
 
 
 @pytest.mark.property
-@settings(max_examples=60)
+@costly(60, house=15)
 @given(seed=st.integers(0, 2**32))
 def test_made_up_rules_are_judged_as_by_the_core(seed: int) -> None:
     dice = random.Random(seed)

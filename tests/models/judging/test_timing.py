@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from models.criteria import load
@@ -19,6 +19,7 @@ from tests.data.cases_relay_options import BY_5_AND_1, CASES, CLASS_5
 from tests.data.columns import columns_of
 from tests.data.golden_case import Case, disagreements
 from tests.data.golden_cases import items_of, judge_items
+from tests.laws import costly
 
 NUMBERS = ("corrected", "limit_low", "limit_high", "uncertainty")
 
@@ -93,7 +94,7 @@ def reading(text: str, applied_a: float, **more: Any) -> Reading:
 
 
 @pytest.mark.property
-@settings(max_examples=400)
+@costly(400, house=80)
 @given(
     subject=subjects,
     text=texts,
@@ -297,7 +298,7 @@ def test_the_judgement_that_does_not_decide_is_the_one_that_would(
 
 
 @pytest.mark.property
-@settings(max_examples=300)
+@costly(300, house=60)
 @given(
     subject=subjects,
     text=texts,

@@ -8,7 +8,7 @@ from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from sqlalchemy import Engine, func, select, text
 from sqlalchemy.orm import Session
@@ -24,6 +24,7 @@ from models.schema import (
     Receipt,
 )
 from models.services.keeping.check_record import check_record
+from tests.laws import costly
 from tests.scenario import CR, IR, SECOND, TECHNICIAN, VI, Work
 
 Entry = dict[str, Any]
@@ -507,7 +508,7 @@ FIELDS = (
 
 
 @pytest.mark.property
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@costly(60, house=20, allowed=(HealthCheck.function_scoped_fixture,))
 @given(
     kind=st.sampled_from([*sorted(NEW_TEXT), "reading", "close_deficiency"]),
     changes=st.dictionaries(st.sampled_from(FIELDS), JSON, max_size=4),
@@ -527,7 +528,7 @@ def test_whatever_comes_is_answered_never_raised(
 
 
 @pytest.mark.property
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@costly(60, house=20, allowed=(HealthCheck.function_scoped_fixture,))
 @given(
     text=st.text() | st.from_regex(r"[<>]?\s?\d{0,3}[.,]?\d{0,3}\s?", fullmatch=True)
 )

@@ -6,10 +6,11 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from models.words import say
+from tests.laws import costly
 from tests.scenario import CR, DW, IR, RT, SECOND, VI, Work, fixed_id
 
 Change = dict[str, Any]
@@ -418,7 +419,7 @@ def test_the_order_of_arrival_does_not_change_the_final_verdicts(
 
 
 @pytest.mark.property
-@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@costly(12, house=6, allowed=(HealthCheck.function_scoped_fixture,))
 @given(
     texts=st.lists(
         st.sampled_from(["<5", "10", "14.9", "15", "15.1", "22", "60", ">9", ">100"]),

@@ -70,7 +70,9 @@ def check_themes(page: Page) -> None:
     """Check the page at every size, and its colours in every theme."""
     check_sizes(page)
     for theme in ("dark", "outdoor"):
-        page.evaluate("(name) => {document.documentElement.dataset.theme = name}", theme)
+        page.evaluate(
+            "(name) => {document.documentElement.dataset.theme = name}", theme
+        )
         check_faults(page, ["color-contrast"])
     page.evaluate("delete document.documentElement.dataset.theme")
 

@@ -17,8 +17,8 @@ LOOK_FOR_FAULTS = """(rules) => axe.run(document, {
 # WCAG 2.2, 2.5.8 asks for 24 px; a gloved finger needs twice that (house rule).
 LEAST_TARGET = 48
 SMALL = """(least) => [...document.querySelectorAll(
-    '#main input:not([type=radio], [type=checkbox]), #main .choice, #main select, '
-    + '#main .outcome')]
+    '#main input:not([type=radio], [type=checkbox], .out-of-sight), '
+    + '#main .choice, #main select, #main .outcome')]
   .filter((one) => one.offsetParent && one.offsetHeight < least)
   .map((one) => `${one.tagName} ${one.id || one.className} ${one.offsetHeight}`)"""
 

@@ -39,7 +39,7 @@ def test_a_lineup_is_imported(browser: Browser, served: Served) -> None:
     page.get_by_role("button", name="Open in the editor").click()
     expect(page.get_by_text("Cell 1 · Incomer")).to_be_visible()
     page.get_by_role("button", name="Save lineup").press("Enter")
-    page.get_by_role("link", name="As a table").click()
+    page.get_by_role("link", name="As a table", exact=True).click()
     check_page(page)
     with page.expect_download() as handed:
         page.get_by_role("link", name="Get it as CSV").click()

@@ -68,6 +68,7 @@ def check_sizes(page: Page) -> None:
 
 def check_themes(page: Page) -> None:
     """Check the page at every size, and its colours in every theme."""
+    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     check_sizes(page)
     for theme in ("dark", "outdoor"):
         page.evaluate(

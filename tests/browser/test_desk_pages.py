@@ -75,7 +75,6 @@ def things(served: Served) -> dict[str, object]:
 def test_every_page_of_the_desk(browser: Browser, served: Served) -> None:
     found = things(served)
     context, page = open_page(browser, served, DESK)
-    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     sign_in(page, LEAD)
     for path in PAGES:
         answer = page.goto(path.format(**found))

@@ -279,7 +279,6 @@ def test_every_kind_of_card_can_be_read_by_all(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET)
-    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     with served.session() as session:
         work = Work.begin(session)
         for label, procedure in (("breaker 52", CR), ("breaker 52", VI)):

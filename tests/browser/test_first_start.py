@@ -36,7 +36,6 @@ def empty(sqlite_url: str) -> Iterator[Served]:
 def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) -> None:
     code = code_of_first_start(Config(database=empty.database, secret=SECRET))
     context, page = open_page(browser, empty, TABLET_UPRIGHT)
-    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     page.goto("/")
     check_themes(page)
     page.get_by_label("Code").focus()

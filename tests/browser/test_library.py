@@ -39,7 +39,6 @@ PAGES = (
 
 def test_every_page_at_every_size(browser: Browser, served: Served) -> None:
     context, page = open_page(browser, served, DESK)
-    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     sign_in(page, LEAD)
     for path in PAGES:
         page.goto(path)

@@ -4,19 +4,18 @@ from collections.abc import Iterator
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 from werkzeug.serving import make_server
 
 from models.schema.engine import make_engine
 from tests.browser.conftest import Served
-from tests.browser.crew import DESK, TABLET_UPRIGHT, check_page, open_page
+from tests.browser.crew import TABLET_UPRIGHT, check_themes, open_page
 from tests.scenario import PASSWORD, SECRET
 from webapp import create_app
 from webapp.commands.serve import code_of_first_start
 from webapp.config import Config
 
 pytestmark = pytest.mark.browser
-LOOKS = ((TABLET_UPRIGHT, "paper"), (DESK, "dark"), (TABLET_UPRIGHT, "outdoor"))
 
 
 @pytest.fixture
@@ -34,41 +33,32 @@ def empty(sqlite_url: str) -> Iterator[Served]:
     engine.dispose()
 
 
-def look(page: Page) -> None:
-    """Look at the page in every theme."""
-    for size, theme in LOOKS:
-        page.set_viewport_size({"width": size[0], "height": size[1]})
-        page.evaluate(f"document.documentElement.dataset.theme = '{theme}'")
-        check_page(page)
-
-
 def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) -> None:
     code = code_of_first_start(Config(database=empty.database, secret=SECRET))
     context, page = open_page(browser, empty, TABLET_UPRIGHT)
-    page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
     page.goto("/")
-    look(page)
+    check_themes(page)
     page.get_by_label("Code").focus()
     for text in (code, "Fathom Line Testing", "1 Quay"):
         page.keyboard.type(text)
         page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     page.get_by_label("Your name").focus()
-    look(page)
+    check_themes(page)
     for text in ("Ada Wren", "wren", PASSWORD, PASSWORD):
         page.keyboard.type(text)
         page.keyboard.press("Tab")
     page.keyboard.press("Space")  # also a lead
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="Write this down")).to_be_visible()
-    look(page)
+    check_themes(page)
     page.get_by_label("I have written it down").focus()
     page.keyboard.press("Space")
     page.keyboard.press("Enter")
     expect(page.get_by_text("you are signed in")).to_be_visible()
-    look(page)
+    check_themes(page)
     expect(page.get_by_text("none yet")).to_have_count(5)
     page.get_by_role("link", name="Installation").click()
     expect(page.get_by_role("heading", name="Head of the log")).to_be_visible()
-    look(page)
+    check_themes(page)
     context.close()

@@ -7,9 +7,8 @@ from models.services.setup.import_lineup import read_lineup_table
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
-    TABLET,
-    TABLET_UPRIGHT,
     check_page,
+    check_sizes,
     open_page,
     sign_in,
 )
@@ -17,7 +16,6 @@ from tests.scenario import LEAD, SITE, fixed_id
 from tests.webapp.setup.test_import import TABLE
 
 pytestmark = pytest.mark.browser
-SIZES = (TABLET_UPRIGHT, TABLET, DESK)
 
 
 def test_a_lineup_is_imported(browser: Browser, served: Served) -> None:
@@ -37,13 +35,11 @@ def test_a_lineup_is_imported(browser: Browser, served: Served) -> None:
         page.get_by_label("The filled table").set_input_files(file)
         page.get_by_role("button", name="Show what would come").click()
         expect(page.get_by_text(expected).first).to_be_visible()
-        for width, height in SIZES:
-            page.set_viewport_size({"width": width, "height": height})
-            check_page(page)
+        check_sizes(page)
     page.get_by_role("button", name="Open in the editor").click()
     expect(page.get_by_text("Cell 1 · Incomer")).to_be_visible()
     page.get_by_role("button", name="Save lineup").press("Enter")
-    page.get_by_role("link", name="As a table").click()
+    page.get_by_role("link", name="As a table", exact=True).click()
     check_page(page)
     with page.expect_download() as handed:
         page.get_by_role("link", name="Get it as CSV").click()

@@ -260,12 +260,13 @@ def _plate_words(text: str, width: float) -> str:
 
 
 def _cell_words(cell: Cell, plate: Plate | None) -> str:
+    """Return what the cell is, in the order in which it is drawn; its kind last."""
     kind = KIND_WORDS.get(cell["kind"], cell["kind"].replace("_", " "))
-    words = f"Cell {cell['number']}, {cell['name']}, {kind}"
+    words = f"Cell {cell['number']}, {cell['name']}"
     if plate is None:
-        return words
+        return f"{words}, {kind}"
     found = "".join(f", {count} {verdict}" for verdict, count in plate.findings)
-    return f"{words}: {plate.text}{found}"
+    return f"{words}: {plate.text}{found}; {kind}"
 
 
 def _describe(cells: Sequence[Cell], plates: Sequence[Plate | None]) -> str:

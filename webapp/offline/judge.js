@@ -71,10 +71,7 @@ export function judge(items, relay) {
     state.part = null;
     if (!state.verdict) unknown(state, "no_criterion");
   }
-  for (const state of states) {
-    if (state.beyondRanges) withhold(state, "beyond_ranges");
-    passLast(state);
-  }
+  states.forEach(passLast);
   return states;
 }
 
@@ -166,8 +163,9 @@ function pass(state, parts) {
   }
 }
 
-/** Withhold the verdict where a last gate does not open. */
+/** Withhold the verdict where no range held the value, or a last gate does not open. */
 function passLast(state) {
+  if (state.beyondRanges) withhold(state, "beyond_ranges");
   for (const part of state.rule.gates.filter((gate) => gate.last && !opens(gate, state))) {
     state.part = part;
     withhold(state, "gate");

@@ -84,6 +84,27 @@ export function line(x1, y1, x2, y2, style) {
   return s("line", { class: `d-${style}`, x1, y1, x2, y2 });
 }
 
+/**
+ * Return a link's or an option's name that holds the words seen on *drawn*.
+ *
+ * Who speaks to the machine says what they see (WCAG 2.1, 2.5.3): words that were
+ * cut for want of room go before *name*.
+ */
+export function nameHolding(drawn, name) {
+  const texts = drawn.flat(Infinity).filter((one) => one?.tagName === "text");
+  const seen = texts.map((one) => one.textContent).join(" ");
+  return spoken(name).includes(spoken(seen)) ? name : `${seen} (${name})`;
+}
+
+function spoken(words) {
+  return (words.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []).join(" ");
+}
+
+/** Return what is drawn with a space after each part: it keeps words apart. */
+export function apart(drawn) {
+  return drawn.flat(Infinity).filter(Boolean).flatMap((one) => [one, " "]);
+}
+
 export function text(x, y, said, style, anchor = "start") {
   return s("text", { class: `d-${style}`, x, y, "text-anchor": anchor }, said);
 }

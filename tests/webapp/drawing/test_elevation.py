@@ -84,16 +84,31 @@ def test_findings_are_words_beside_their_shapes():
     assert "1 marginal" in found
 
 
-def test_a_cell_is_a_link_named_by_what_it_shows():
+NAMES = {  # what a link shows stands in its name (WCAG 2.1, 2.5.3)
+    "it has room": (
+        200.0,
+        "Cell 1, Bus tie: 3 of 10 cards, 2 outside, 1 marginal; circuit breaker",
+    ),
+    "it has none": (
+        104.0,
+        "1 Bus tie 3/10 car… 2 outside 1 marginal "
+        "(Cell 1, Bus tie: 3 of 10 cards, 2 outside, 1 marginal; circuit breaker)",
+    ),
+}
+
+
+@pytest.mark.parametrize(("width", "name"), NAMES.values(), ids=NAMES)
+def test_a_cell_is_a_link_named_by_what_it_shows(width, name):
     drawing = elevation(
-        cells(2, name="Bus tie"), plates=plates(2), hrefs=["/cells/1", "/cells/2"]
+        cells(2, name="Bus tie"),
+        plates=plates(2),
+        hrefs=["/cells/1", "/cells/2"],
+        cell_width=width,
     )
     root = ElementTree.fromstring(svg(drawing))
     first, second = root.findall(f"{SVG}a")
     assert first.attrib["href"] == "/cells/1"
-    assert first.attrib["aria-label"] == (
-        "Cell 1, Bus tie, circuit breaker: 3 of 10 cards, 2 outside, 1 marginal"
-    )
+    assert first.attrib["aria-label"] == name
     assert second.attrib["href"] == "/cells/2"
 
 

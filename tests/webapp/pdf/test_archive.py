@@ -81,6 +81,7 @@ def test_the_outline_leads_to_every_card(opened):
         "Deficiencies",
         "Dispositions",
         "Instruments",
+        "Attached files",
         "People",
         "Signatures waived",
         "Signatures",

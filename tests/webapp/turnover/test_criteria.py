@@ -240,13 +240,15 @@ def decided(desk_at: DeskAt) -> tuple[Desk, UUID]:
     with Session(desk.app.extensions["engine"]) as session:
         key = give(session)
         session.commit()
-    desk.person(LEAD).post(
+    lead = desk.person(LEAD)
+    plan = lead.post(
         "/turnover/rounds",
         on="/turnover/",
         lineup=str(lineup_id()),
         kind="acceptance",
         programme="Acceptance, five procedures",
-    )
+    ).headers["Location"]
+    lead.post(f"{plan}/open", on=plan)
     with desk.work() as work:
         work.confirm("breaker 52", CR)
         work.read("breaker 52", CR, "34.0", "34.5", "36.0")

@@ -1,11 +1,13 @@
 // The front elevation: the way into a round, drawn from its cells.
 
 import {
+  apart,
   busLine,
   cellLabel,
   cellSymbol,
   floorLine,
   LABEL,
+  nameHolding,
   PAD,
   rect,
   SYMBOL,
@@ -83,19 +85,22 @@ function drawCell(doc, cell, at, plate, { floor, plate: plateHeight, chosen, hre
   const inner = CELL - 2 * PAD;
   const plateY = TOP + PAD + LABEL + PAD + SYMBOL + PAD;
   const is = cell.id === chosen;
-  return s(
-    "a",
-    {
-      href: hrefOf(cell),
-      "data-focus": `cell:${cell.id}`,
-      "aria-label": words(cell, plate),
-      "aria-current": is ? "true" : null,
-    },
+  const drawn = [
     rect(x, TOP, CELL, floor - TOP, is ? "cell-chosen" : "cell"),
     cellLabel(x, CELL, cell.number, cell.name),
     cellSymbol(x, CELL, doc.symbols[cell.kind] ?? doc.symbols.unknown),
     rect(x + PAD, plateY, inner, plateHeight, "plate"),
     drawPlate(plate, x + PAD + 6, plateY, inner - 12),
+  ];
+  return s(
+    "a",
+    {
+      href: hrefOf(cell),
+      "data-focus": `cell:${cell.id}`,
+      "aria-label": nameHolding(drawn, words(cell, plate)),
+      "aria-current": is ? "true" : null,
+    },
+    apart(drawn),
   );
 }
 

@@ -1,12 +1,14 @@
 // The lineup's front elevation, on which it is entered.
 
 import {
+  apart,
   busLine,
   cellLabel,
   cellSymbol,
   floorLine,
   LABEL,
   line,
+  nameHolding,
   PAD,
   rect,
   SYMBOL,
@@ -108,6 +110,13 @@ function again(before, cell, look, draw) {
 
 function drawCell(cell, { at, count, chosen, stop, symbol, faulty }, words) {
   const x = SIDE + at * CELL;
+  const drawn = [
+    rect(x, TOP, CELL, FLOOR - TOP, chosen ? "cell-chosen" : "cell"),
+    cellLabel(x, CELL, cell.number, cell.name),
+    cellSymbol(x, CELL, symbol),
+    faulty && faultMark(x + CELL - 18, TOP + 16),
+  ];
+  const name = spoken(cell, at, count, words, faulty);
   return s(
     "g",
     {
@@ -115,14 +124,11 @@ function drawCell(cell, { at, count, chosen, stop, symbol, faulty }, words) {
       id: `cell-${cell.key}`,
       tabindex: stop ? 0 : -1,
       "aria-selected": String(chosen),
-      "aria-label": spoken(cell, at, count, words, faulty),
+      "aria-label": nameHolding(drawn, name),
       "data-cell": cell.key,
       "data-focus": `cell:${cell.key}`,
     },
-    rect(x, TOP, CELL, FLOOR - TOP, chosen ? "cell-chosen" : "cell"),
-    cellLabel(x, CELL, cell.number, cell.name),
-    cellSymbol(x, CELL, symbol),
-    faulty && faultMark(x + CELL - 18, TOP + 16),
+    apart(drawn),
   );
 }
 

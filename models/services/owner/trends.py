@@ -8,14 +8,14 @@ from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, joinedload
 
 from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
 from models.judging.series import Series, Step, parse_series
 from models.procedures import PROCEDURES
-from models.schema import Card, Cell, Point, Round
+from models.schema import Card, Point, Round
 from models.services.owner.baseline import (
     Place,
     baseline_round,
@@ -219,9 +219,12 @@ def _trend_points(
 
 def _cells(session: Session, apparatus_id: UUID) -> dict[UUID, str]:
     """Return the number of the cell in which it was tested, by round."""
-    cards = select(Card.round_id, Cell.number).join(Card.cell)
-    tested = session.execute(cards.where(Card.apparatus_id == apparatus_id))
-    return dict(tested.tuples().all())
+    tested = session.scalars(
+        select(Card)
+        .where(Card.apparatus_id == apparatus_id)
+        .options(joinedload(Card.cell))
+    )
+    return {card.round_id: card.cell.number for card in tested}
 
 
 def _trend_point(

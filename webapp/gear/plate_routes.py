@@ -38,6 +38,7 @@ def _parts(found: Sequence[PlateShown]) -> list[tuple[str, list[PlateShown]]]:
 @bp.post("/lineups/<uuid:lineup_id>/plates")
 def confirm(lineup_id: UUID) -> ResponseReturnValue:
     """Confirm the nameplates that are ticked."""
+    plates_of(db(), person_id=current_user.id, lineup_id=lineup_id)  # is it theirs?
     return _confirm(url_for(".plates", lineup_id=lineup_id))
 
 

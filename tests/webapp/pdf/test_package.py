@@ -88,8 +88,8 @@ def test_rows_of_readings_have_their_values_and_what_they_come_to(document, tmp_
 
 def test_a_reading_has_its_strip(pages):
     card = " ".join(p for p in pages if "Card 1 ·" in p)
-    # a tick of the strips of A-G and C-G; 2.10 GΩ is a reading
-    assert len(re.findall(r"(?<![\d.])10 GΩ", card)) == 2
+    # the ends of the scale: B-G is read as > 200 GΩ, and all three share one
+    assert len(re.findall(r"(?<![\d.])1 100 GΩ", card)) == 3
 
 
 def test_what_is_from_memory_is_marked_beside_the_limit_and_in_the_sources(

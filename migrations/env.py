@@ -4,7 +4,7 @@ import os
 from typing import Any
 
 from alembic import context
-from sqlalchemy import Connection
+from sqlalchemy import JSON, Connection
 
 from models.schema import Base
 from models.schema.base import UTCDateTime
@@ -18,6 +18,19 @@ def render_item(kind: str, item: Any, _context: Any) -> str | bool:
     return False
 
 
+def compare_default(
+    _context: Any, found: Any, mapped: Any, default: str | None, *rendered: Any
+) -> bool | None:
+    """Compare defaults of JSON as texts: PostgreSQL has no `=` for the type itself.
+
+    None leaves every other type to Alembic.
+    """
+    if not isinstance(mapped.type, JSON):
+        return None
+    there = None if default is None else default.removesuffix("::json").strip("'")
+    return there != rendered[-1]
+
+
 def run(connection: Connection) -> None:
     """Run the migrations on *connection*."""
     context.configure(
@@ -25,7 +38,7 @@ def run(connection: Connection) -> None:
         target_metadata=Base.metadata,
         render_as_batch=connection.dialect.name == "sqlite",
         compare_type=True,
-        compare_server_default=True,
+        compare_server_default=compare_default,
         render_item=render_item,
         transactional_ddl=True,
         transaction_per_migration=True,

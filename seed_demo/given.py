@@ -9,8 +9,8 @@ from sqlalchemy.orm import Session
 
 from models.services.criteria.criterion_draft import Scope, Wording
 from models.services.criteria.give_criterion import give_criterion
+from seed_demo.lineups import METAL_ENCLOSED
 from seed_demo.people import LEAD, fixed_id
-from seed_demo.site import METAL_ENCLOSED
 
 SWITCHES = Scope(apparatus_kind="switch")
 GIVEN = (

@@ -76,6 +76,23 @@ INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
 OUT_OF_CALIBRATION = "IR-03"  # its calibration ran out before the half-done round
 
 
+LABORATORY = "Sextant Calibration Room"
+MAKERS = {  # tag -> maker, type
+    "IR-07": ("Fathom Line Instruments", "M5"),
+    "CR-02": ("Fathom Line Instruments", "C200"),
+    "HV-01": ("Lantern Test Sets", "T60"),
+    "VM-01": ("Lantern Test Sets", "P1"),
+    "RT-04": ("Tide Gate Protection", "injection set, three phases"),
+    "BT-01": ("Fathom Line Instruments", "B3"),
+    "IR-03": ("Fathom Line Instruments", "M2"),
+}
+
+
+def certificate_no(serial: str, year: int) -> str:
+    """Return the number of the certificate of that year's calibration."""
+    return f"C{year % 100}-{serial}"
+
+
 def add_instruments(session: Session, years: range) -> None:
     """Add the register, each instrument calibrated every March of *years*."""
     for tag, name, serial, procedures, ranges in INSTRUMENTS:
@@ -88,6 +105,8 @@ def add_instruments(session: Session, years: range) -> None:
             serial=serial,
             procedures=procedures,
             ranges=ranges,
+            maker=MAKERS[tag][0],
+            type_=MAKERS[tag][1],
         )
         for year in years:
             if tag == OUT_OF_CALIBRATION and year > years.start + 1:
@@ -98,6 +117,6 @@ def add_instruments(session: Session, years: range) -> None:
                 instrument_id=fixed_id(tag),
                 calibrated_on=date(year, 3, 3),
                 due_on=date(year + 1, 3, 9),
-                certificate_no=f"C{year % 100}-{serial}",
-                laboratory="Sextant Calibration Room",
+                certificate_no=certificate_no(serial, year),
+                laboratory=LABORATORY,
             )

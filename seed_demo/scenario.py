@@ -1,40 +1,30 @@
-"""Play the demo's rounds through the services, as people would."""
+"""The demo from its first site to its open rounds, played through the services."""
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from typing import Any
-from uuid import UUID, uuid4
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.schema import Card, Organisation
+from models.files.store import FileStore
+from models.schema import Organisation
 from models.schema.engine import make_engine
-from models.services.field.accept_entries import accept_entries
-from models.services.field.card_facts import gather, precondition_codes, round_cards
-from models.services.field.sign_cards import sign_cards
-from models.services.setup.plan_round import plan_round
-from models.services.turnover import acceptance, lead_acts, package
+from seed_demo import inspections, moves, plans
 from seed_demo import readings as shown
 from seed_demo.checks import check_tables
+from seed_demo.files import attach_certificates, attach_sketch
 from seed_demo.given import add_given
 from seed_demo.instruments import add_instruments
-from seed_demo.people import LEAD, OWNER, PASSWORD, SECOND, TECHNICIAN, fixed_id
-from seed_demo.site import (
-    GAS_INSULATED,
-    METAL_CLAD,
-    METAL_ENCLOSED,
-    add_lineups,
-    add_people,
-    add_site,
-)
+from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
+from seed_demo.people import PASSWORD
+from seed_demo.player import Player
+from seed_demo.site import add_lineups, add_people, add_site
 from webapp.config import Config
-from webapp.package_files import make_signed, verified_digest
+from webapp.file_store import store_of
 
-ACCEPTANCE = "Acceptance, five procedures"
-MAINTENANCE = "Maintenance, five procedures"
-YEAR = timedelta(days=365)
-PER_READING = timedelta(minutes=3)
+DAY, YEAR = timedelta(days=1), timedelta(days=365)
+WITNESSED = ("bus A", shown.DW)
+HELD = ("bus", shown.DW)
 
 
 def load_if_absent(
@@ -47,7 +37,7 @@ def load_if_absent(
             if session.scalars(select(Organisation)).first() is not None:
                 return False
             report("Loading the demo (half a minute) ...")
-            load(session, config.secret, now, report)
+            load(session, store_of(config), config.secret, now, report)
             session.commit()
         return True
     finally:
@@ -56,6 +46,7 @@ def load_if_absent(
 
 def load(
     session: Session,
+    store: FileStore,
     secret: str,
     now: datetime,
     report: Callable[[str], object],
@@ -63,273 +54,63 @@ def load(
 ) -> None:
     """Build the scenario, ending at *now*."""
     first = now - 3 * YEAR
-    add_site(session, secret, first - timedelta(days=40))
-    add_people(session, secret, password, first - timedelta(days=40))
-    add_lineups(session, first - timedelta(days=40))
+    before = first - 40 * DAY
+    add_site(session, secret, before)
+    add_people(session, secret, password, before)
+    add_lineups(session, before)
     add_instruments(session, range(first.year - 1, now.year + 1))
-    for title, table, kind, at in (
-        ("acceptance round of SG-1", shown.ACCEPTANCE, "acceptance", first),
-        (
-            "first maintenance round",
-            shown.FIRST_MAINTENANCE,
-            "maintenance",
-            now - 2 * YEAR,
-        ),
-        (
-            "second maintenance round",
-            shown.SECOND_MAINTENANCE,
-            "maintenance",
-            now - YEAR,
-        ),
-    ):
-        report(f"  {title}")
-        play(session, METAL_CLAD, kind, table, at, password).turn_over()
-    check_tables(session, now - timedelta(days=20))
+    report("  acceptance round of SG-1")
+    accept(session, first, password)
+    moves.lend_the_spare(session, now - 2 * YEAR - 60 * DAY)
+    report("  first maintenance round")
+    maintain(session, shown.FIRST_MAINTENANCE, now - 2 * YEAR, password)
+    moves.put_it_in_the_tie(session, now - YEAR - 80 * DAY)
+    report("  second maintenance round")
+    maintain(session, shown.SECOND_MAINTENANCE, now - YEAR, password)
+    check_tables(session, now - 20 * DAY)
+    attach_certificates(session, store, now.year, now - 19 * DAY)
     report("  half-done round of LB-2, with what its project and maker give")
-    add_given(session, now - timedelta(days=1))
-    half = play(
-        session,
-        METAL_ENCLOSED,
-        "acceptance",
-        shown.HALF_DONE,
-        now - timedelta(hours=9),
-        password,
-    )
-    half.raise_deficiency(*shown.HALF_DONE_DEFICIENCY)
-    Player(
+    add_given(session, now - DAY)
+    begin(session, store, now - timedelta(hours=9), password)
+    player = Player(
         session, GAS_INSULATED, "acceptance", now - timedelta(hours=3), password
-    ).open()
+    )
+    player.open(plans.NOT_BEGUN)
 
 
-def play(
-    session: Session,
-    lineup: str,
-    kind: str,
-    table: shown.Round,
-    at: datetime,
-    password: str,
-) -> "Player":
-    """Open a round and fill the cards of *table*."""
-    player = Player(session, lineup, kind, at, password)
+def accept(session: Session, at: datetime, password: str) -> None:
+    """Play the acceptance round of SG-1, a withstand test before the owner's eyes."""
+    player = Player(session, METAL_CLAD, "acceptance", at - 4 * DAY, password)
     player.open()
-    for (apparatus, procedure), filled in table.items():
-        player.fill(apparatus, procedure, filled)
+    point = inspections.set_point(
+        session, player.cards[WITNESSED].id, "witness", player.at
+    )
+    inspections.tell(session, point, at, player.at + timedelta(hours=1))
+    player.at = at
+    for place, filled in shown.ACCEPTANCE.items():
+        player.fill(*place, filled)
+        if place == WITNESSED:
+            inspections.attend(session, point, password, player.at)
     player.sign()
-    return player
+    player.turn_over()
 
 
-class Player:
-    """Acts as the crew on one round; its clock moves on with each act."""
+def maintain(session: Session, table: shown.Round, at: datetime, password: str) -> None:
+    """Play a maintenance round of SG-1."""
+    player = Player(session, METAL_CLAD, "maintenance", at, password)
+    player.open()
+    player.fill_all(table)
+    player.sign()
+    player.turn_over()
 
-    def __init__(
-        self, session: Session, lineup: str, kind: str, at: datetime, password: str
-    ) -> None:
-        """Begin at *at*."""
-        self.session, self.lineup, self.kind = session, lineup, kind
-        self.at, self.password = at, password
-        self.round_id: UUID
-        self.cards: dict[tuple[str, str], Card] = {}
-        self.to_sign: dict[UUID, list[UUID]] = {}
-        self.readings: list[dict[str, Any]] = []
 
-    def open(self) -> None:
-        """Open the round as the lead."""
-        self.round_id = plan_round(
-            self.session,
-            person_id=LEAD.id,
-            lineup_id=fixed_id(self.lineup),
-            kind=self.kind,
-            programme=ACCEPTANCE if self.kind == "acceptance" else MAINTENANCE,
-            now=self.at,
-            new_id=uuid4,
-        )
-        self.cards = {
-            (card.apparatus.label, card.procedure): card
-            for card in round_cards(self.session, self.round_id)
-        }
-
-    def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
-        """Confirm the preconditions, enter the readings, note who is to sign."""
-        card = self.cards[apparatus, procedure]
-        who = SECOND if procedure == shown.RT else TECHNICIAN
-        complete = len(filled.texts) == len(card.points)
-        codes = precondition_codes(procedure)
-        after = [c for c in codes if c.startswith("P")]
-        before = [c for c in codes if c not in after]
-        self._send(
-            who.id,
-            [self._confirmation(card, code) for code in before],
-        )
-        for at, text in enumerate(filled.texts):
-            self._read(who.id, card, at, filled, text)
-        self._send_readings(who.id)
-        entries = []
-        if filled.note:
-            entries.append(self._entry(card, "note", text=filled.note))
-        if complete:
-            entries += [self._confirmation(card, code) for code in after]
-        self._send(who.id, entries)
-        if filled.signed and complete:
-            self.to_sign.setdefault(who.id, []).append(card.id)
-
-    def sign(self) -> None:
-        """Sign the complete cards, each person theirs, at the end of the day."""
-        for person_id, card_ids in self.to_sign.items():
-            sign_cards(
-                self.session,
-                person_id=person_id,
-                round_id=self.round_id,
-                card_ids=card_ids,
-                password=self.password,
-                now=self.at,
-            )
-
-    def raise_deficiency(
-        self, key: tuple[str, str], point: int, text: str, holder: str
-    ) -> None:
-        """Raise a deficiency on the reading at a point."""
-        card = self.cards[key]
-        facts = gather(self.session, [card])[card.id]
-        reading = next(r for r in facts.current if r.point_id == card.points[point].id)
-        self._deficiency(TECHNICIAN.id, card, reading.id, text, holder)
-
-    def turn_over(self) -> None:
-        """Dispose of what is marginal, sign, approve, accept."""
-        self.at += timedelta(hours=20)
-        for facts in gather(self.session, list(self.cards.values())).values():
-            for reading in facts.current:
-                if reading.judgement.verdict != "within":
-                    lead_acts.dispose(
-                        self.session,
-                        person_id=LEAD.id,
-                        reading_ids=[reading.id],
-                        new_id=uuid4,
-                        decision="use_as_is",
-                        reason=shown.DISPOSED["acceptance"],
-                        password=self.password,
-                        now=self.at,
-                    )
-        for person in (TECHNICIAN, SECOND):
-            self._seal(person.id, "performed")
-        self.at += timedelta(hours=2)
-        self._seal(LEAD.id, "approved")
-        self.at += timedelta(days=2)
-        file = acceptance.file_to_accept(
-            self.session, person_id=OWNER.id, round_id=self.round_id
-        )
-        acceptance.accept_package(
-            self.session,
-            person_id=OWNER.id,
-            round_id=self.round_id,
-            sha256=verified_digest(file),
-            password=self.password,
-            now=self.at,
-        )
-
-    def _seal(self, person_id: UUID, meaning: str) -> None:
-        self.at += timedelta(minutes=10)
-        prepared = package.prepare(
-            self.session,
-            person_id=person_id,
-            round_id=self.round_id,
-            meaning=meaning,
-            password=self.password,
-            now=self.at,
-        )
-        package.store_signed(
-            self.session,
-            prepared=prepared,
-            round_id=self.round_id,
-            pdf=make_signed(prepared, self.at),
-            now=self.at,
-        )
-
-    def _read(
-        self,
-        person_id: UUID,
-        card: Card,
-        at: int,
-        filled: shown.Filled,
-        text: str | shown.Again,
-    ) -> None:
-        instrument = filled.instrument or shown.INSTRUMENT[card.procedure]
-        common: dict[str, Any] = {
-            "point_id": str(card.points[at].id),
-            "conditions": {**filled.conditions, **filled.rows.get(at, {})},
-            "instrument_id": str(fixed_id(instrument)),
-        }
-        again = text if isinstance(text, shown.Again) else None
-        first = self._reading(card, again.first if again else str(text), common)
-        self.readings.append(first)
-        if again is None:
-            return
-        self._send_readings(person_id)
-        deficiency = None
-        if again.deficiency:
-            deficiency = self._deficiency(
-                person_id, card, UUID(first["key"]), again.deficiency, "installer"
-            )
-            self.at += timedelta(hours=4)
-        second = self._reading(card, again.then, common)
-        second |= {"supersedes": first["key"], "reason": again.reason}
-        self._send(person_id, [second])
-        if deficiency:
-            closing = self._entry(
-                card,
-                "close_deficiency",
-                deficiency_id=deficiency,
-                reading_id=second["key"],
-                text=again.closing,
-            )
-            self._send(person_id, [closing])
-
-    def _send_readings(self, person_id: UUID) -> None:
-        """Send what was read since the last time, as a tablet without signal does."""
-        self._send(person_id, self.readings)
-        self.readings = []
-
-    def _reading(self, card: Card, text: str, common: dict[str, Any]) -> dict[str, Any]:
-        self.at += PER_READING
-        outcome = text in ("held", "broke_down", "no_trip")
-        unit = None if outcome else shown.UNIT[card.procedure]
-        return self._entry(card, "reading", text=text, unit=unit, **common)
-
-    def _deficiency(
-        self, person_id: UUID, card: Card, reading_id: UUID, text: str, holder: str
-    ) -> str:
-        entry = self._entry(
-            card,
-            "deficiency",
-            text=text,
-            severity="stops_turnover",
-            holder=holder,
-            reading_id=str(reading_id),
-        )
-        self._send(person_id, [entry])
-        return str(entry["key"])
-
-    def _confirmation(self, card: Card, code: str) -> dict[str, Any]:
-        self.at += timedelta(seconds=6)
-        return self._entry(card, "confirm", code=code, state="confirmed")
-
-    def _entry(self, card: Card, kind: str, **fields: Any) -> dict[str, Any]:
-        return {
-            "key": str(uuid4()),
-            "kind": kind,
-            "card_id": str(card.id),
-            "at": self.at.isoformat(),
-            **fields,
-        }
-
-    def _send(self, person_id: UUID, entries: list[dict[str, Any]]) -> None:
-        answers = accept_entries(
-            self.session,
-            person_id=person_id,
-            round_id=self.round_id,
-            device="demo tablet",
-            entries=entries,
-            now=self.at,
-        )
-        for answer in answers:
-            if answer["status"] != "stored":
-                raise ValueError(f"the demo's entry was not stored: {answer}")
+def begin(session: Session, store: FileStore, at: datetime, password: str) -> None:
+    """Play the round of LB-2 as far as it is; a withstand test waits for the owner."""
+    player = Player(session, METAL_ENCLOSED, "acceptance", at, password)
+    player.open(plans.HALF_DONE)
+    point = inspections.set_point(session, player.cards[HELD].id, "hold", at)
+    inspections.tell(session, point, at + timedelta(hours=27), at)
+    player.fill_all(shown.HALF_DONE)
+    player.sign()
+    found = player.raise_deficiency(*shown.HALF_DONE_DEFICIENCY)
+    attach_sketch(session, store, found, player.at)

@@ -34,6 +34,7 @@ def baseline_file(
     frame["site"], frame["lineup"] = site, lineup
     for name in ("cell", "apparatus", *IDENTITY, "procedure", "detail", "point"):
         frame[name] = table[name]
+    frame["built_year"] = frame["built_year"].astype("Int64")  # beside one without
     frame["baseline_round"] = baseline_round
     _add_reading(frame, table, "baseline")
     frame["latest_round"] = pd.Series(latest_round, table.index).where(read)

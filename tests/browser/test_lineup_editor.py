@@ -53,9 +53,8 @@ def cells_of(served: Served, name: str) -> dict[str, list[str]]:
 
 
 def by_keys(page: Page) -> Hand:
-    """Enter six cells on an empty floor without a pointer, and save."""
+    """Enter six cells on the empty floor of the page, without a pointer, and save."""
     hand = Hand(page)
-    page.goto(NEW)
     hand.tab_to(page.get_by_role("button", name="Begin with an empty floor"))
     hand.key("Enter")
     expect(page.get_by_label("Name of the lineup")).to_be_focused()
@@ -92,9 +91,8 @@ def by_keys(page: Page) -> Hand:
 
 
 def from_a_starting_point(page: Page) -> Hand:
-    """Lay out seven cells from a few answers, name one, and save."""
+    """Lay out seven cells on the floor of the page from a few answers, and save."""
     hand = Hand(page)
-    page.goto(NEW)
     hand.tap(page.get_by_label("Metal-clad, two incomers"))
     hand.tap(page.get_by_label("Name of the lineup"))
     hand.write("SG-9")
@@ -114,6 +112,7 @@ def test_six_cells_by_keys_alone_and_seven_from_a_starting_point(
 ) -> None:
     context, page = open_page(browser, served, DESK)
     sign_in(page, LEAD)
+    page.goto(NEW)
     hand = by_keys(page)
     assert hand.taps == 0
     assert hand.seconds < MOST_SECONDS, hand
@@ -127,6 +126,7 @@ def test_six_cells_by_keys_alone_and_seven_from_a_starting_point(
     ]
     assert stored(served, "SG-8").rated_kv == 15
     check_page(page)
+    page.goto(NEW)
     hand = from_a_starting_point(page)
     assert hand.taps <= MOST_TAPS, hand
     assert len(cells_of(served, "SG-9")) == 7
@@ -140,6 +140,7 @@ def test_what_is_wrong_is_shown_where_it_stands_and_nothing_is_lost(
     context, page = open_page(browser, served, TABLET_UPRIGHT)
     context.add_init_script("localStorage.setItem('witnessmark-theme', 'dark')")
     sign_in(page, LEAD)
+    page.goto(NEW)
     from_a_starting_point(page)
     page.get_by_role("link", name="Change the lineup").click()
     page.locator("[data-cell]").nth(2).click()

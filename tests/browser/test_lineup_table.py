@@ -40,9 +40,10 @@ def test_a_lineup_is_imported(browser: Browser, served: Served) -> None:
         for width, height in SIZES:
             page.set_viewport_size({"width": width, "height": height})
             check_page(page)
+    page.get_by_role("button", name="Open in the editor").click()
+    expect(page.get_by_text("Cell 1 · Incomer")).to_be_visible()
     page.get_by_role("button", name="Save lineup").press("Enter")
-    row = page.get_by_role("row", name="SG-9")
-    row.get_by_role("link", name="Export or change SG-9").click()
+    page.get_by_role("link", name="As a table").click()
     check_page(page)
     with page.expect_download() as handed:
         page.get_by_role("link", name="Get it as CSV").click()

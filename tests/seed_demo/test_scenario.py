@@ -14,13 +14,16 @@ from sqlalchemy.orm import Session
 from models.judging.curve_fit import CurveFit, fit_curve, sloping
 from models.schema import (
     APPEND_ONLY,
+    Attachment,
     Authority,
     Base,
     Card,
     Deficiency,
+    InspectionPoint,
     Package,
     PackageFile,
     Person,
+    PlanChange,
     Point,
     Reading,
     Round,
@@ -28,14 +31,26 @@ from models.schema import (
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
 from models.services.owner.gear_book import gear_book
+from models.services.owner.trends import trend
 from models.services.people.sign_in import check_sign_in
+from models.services.setup.things import spare_shelf, thing
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
+from models.services.turnover.waiting import what_waits
 from models.signing.verification import verify_package
-from seed_demo.people import LEAD, OWNER, PASSWORD, PEOPLE, TECHNICIAN, fixed_id
+from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
+from seed_demo.people import (
+    LEAD,
+    OWNER,
+    PASSWORD,
+    PEOPLE,
+    SECOND,
+    TECHNICIAN,
+    fixed_id,
+)
 from seed_demo.readings import IR
 from seed_demo.scenario import load_if_absent
-from seed_demo.site import METAL_CLAD, METAL_ENCLOSED
+from seed_demo.site import SITE
 from tests.conftest import sqlite_address
 from webapp.config import Config
 from webapp.migrating import migrate
@@ -46,9 +61,12 @@ NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
 @pytest.fixture(scope="module")
 def config(tmp_path_factory: pytest.TempPathFactory) -> Config:
     """An installation with the demo in it."""
-    url = sqlite_address(tmp_path_factory.mktemp("demo") / "demo.sqlite")
+    folder = tmp_path_factory.mktemp("demo")
+    url = sqlite_address(folder / "demo.sqlite")
     migrate(url)
-    made = Config(database=url, secret="the demo's, for tests only")
+    made = Config(
+        database=url, secret="the demo's, for tests only", files=str(folder / "files")
+    )
     said: list[str] = []
     assert load_if_absent(made, NOW, report=said.append) is True
     assert said[0].startswith("Loading the demo")
@@ -100,15 +118,12 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     assert counts() == before
     empty = {name for name, count in before.items() if not count}
     # What the demo shows nothing of: a wrong password, a first start, a link to enrol;
-    # a file attached, a round planned otherwise than its programme; a returned or
-    # withdrawn card, a waived signature; a decision answered, a print chosen, a
-    # verdict judged again.
+    # a file withdrawn, a plan that is still made; a returned or withdrawn card, a
+    # waived signature; a decision answered, a verdict judged again.
     assert empty == {
-        *("invitation", "attachment", "attachment_withdrawal", "stored_file"),
-        *("plan_change", "plan_draft"),
+        *("invitation", "attachment_withdrawal", "plan_draft"),
         *("throttle", "first_start", "card_return", "card_withdrawal", "seal_waiver"),
-        *("agreement", "edition_choice", "rejudging"),
-        *("inspection_point", "inspection_notice", "inspection_answer"),
+        *("agreement", "rejudging"),
     }
     assert set(APPEND_ONLY) - empty
 
@@ -244,6 +259,58 @@ def test_the_half_done_round_has_something_of_everything(demo: Session) -> None:
     } <= codes
     assert not (found.ready or found.may_approve)
     assert found.counts["cards_signed"] >= 1
+
+
+def test_the_open_rounds_were_planned(demo: Session) -> None:
+    """One card left out, one with other points, an edition for each, cards assigned."""
+    half = rounds(demo)[METAL_ENCLOSED, "Acceptance round 1"]
+    whole = rounds(demo)[GAS_INSULATED, "Acceptance round 1"]
+    changed = {(c.round_id, c.what) for c in demo.scalars(select(PlanChange))}
+    assert changed == {(half.id, "left_out"), (whole.id, "points")}
+    assert [one["print"] for one in (*half.editions, *whole.editions)] == [
+        *("field_enclosed_older", "insulation_minimum")
+    ]
+    cards = [*half.cards, *whole.cards]
+    assert {c.assigned_to_id for c in cards} == {TECHNICIAN.id, SECOND.id}
+    assert all(c.planned_on for c in cards)
+
+
+def test_a_withstand_test_waits_for_the_owner_and_one_was_attended(
+    demo: Session,
+) -> None:
+    waits = what_waits(demo, person_id=OWNER.id)
+    assert [(one.kind, one.count) for one in waits] == [("inspections", 1)]
+    points = {p.kind: p for p in demo.scalars(select(InspectionPoint))}
+    witness = points["witness"]
+    assert witness.answer is not None and len(witness.notices) == 1
+    assert (witness.answer.answer, witness.answer.by_id) == ("present", OWNER.id)
+    assert points["hold"].answer is None
+
+
+def test_readings_follow_a_breaker_from_cell_to_cell(demo: Session) -> None:
+    """The spare stood in for 52-5, then for 52-T, which lies on the spare shelf."""
+    spare = thing(demo, person_id=OWNER.id, apparatus_id=fixed_id("SG-1 breaker 52-S"))
+    assert {(c.round, c.cell) for c in spare.cards} == {
+        ("Maintenance round 2 of SG-1", "4 Bus tie"),
+        ("Maintenance round 1 of SG-1", "5 Screens and chlorination"),
+    }
+    book = gear_book(demo, person_id=OWNER.id, lineup_id=fixed_id(METAL_CLAD))
+    in_tie = {
+        (row.apparatus, row.baseline is None, row.latest is None)
+        for row in book.rows
+        if row.cell_number == "4"
+    }
+    assert in_tie == {("breaker 52-T", False, True), ("breaker 52-S", True, False)}
+    row = next(one for one in book.rows if one.apparatus == "breaker 52-S")
+    found = trend(demo, person_id=OWNER.id, point_id=row.point_id)
+    assert [one.cell for one in found.points] == ["5", "4"]
+    _, shelf = spare_shelf(demo, person_id=OWNER.id, site_id=fixed_id(SITE))
+    assert [one.label for one in shelf] == ["breaker 52-T"]
+
+
+def test_files_are_attached_and_are_what_they_say(demo: Session) -> None:
+    found = Counter((a.subject, a.file.kind) for a in demo.scalars(select(Attachment)))
+    assert found == Counter({("calibration", "pdf"): 3, ("deficiency", "png"): 1})
 
 
 def test_a_project_s_criterion_goes_before_the_maker_s(demo: Session) -> None:

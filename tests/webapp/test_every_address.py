@@ -1,23 +1,29 @@
 """Every address there is, by everybody who has no business there."""
 
 from collections.abc import Callable
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from flask import url_for
 
+from models.schema import PlanDraft
+from models.services.turnover.inspections import set_inspection_points
 from tests.attaching import put_and_withdraw
 from tests.giving import give
 from tests.scenario import (
+    ADMINISTRATOR,
     CR,
+    LEAD,
     OFF_SITE,
     OFF_SITE_LEAD,
+    OWNER,
     OWNER_FIRM,
     RIVAL,
     SITE,
     STRANGER,
     TECHNICIAN,
     Cast,
+    Work,
     fixed_id,
     lineup_id,
 )
@@ -51,7 +57,6 @@ NO_THING = {
     "subject": "lineup",
     "token": "unknown",
     "form": "xlsx",
-    "plan_id": fixed_id("no plan"),
     "key": "none",
     "person_id": fixed_id("no person"),
     "assignment_id": fixed_id("no assignment"),
@@ -86,8 +91,42 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "performer_id": TECHNICIAN.id,
             "attachment_id": put_and_withdraw(work, "card", card.id),
             "criterion_id": give(work.session, at=work.tick()),
+            "plan_id": _plan(work),
+            "inspection_id": _inspection_point(work, card.id),
         }
     return desk, ids
+
+
+def _plan(work: Work) -> UUID:
+    """Put a plan of the next round there."""
+    row = PlanDraft(
+        id=fixed_id("a plan"),
+        lineup_id=lineup_id(),
+        kind="acceptance",
+        programme="Acceptance, five procedures",
+        choices={},
+        by_id=LEAD.id,
+        at=work.tick(),
+    )
+    work.session.add(row)
+    work.session.flush()
+    return row.id
+
+
+def _inspection_point(work: Work, card_id: UUID) -> UUID:
+    (made,) = set_inspection_points(
+        work.session,
+        person_id=LEAD.id,
+        card_ids=[card_id],
+        kind="witness",
+        party="the insurer",
+        party_id=None,
+        notice_hours=24,
+        reason="clause 7.3 of the contract",
+        now=work.tick(),
+        new_id=uuid4,
+    )
+    return made
 
 
 def addresses(
@@ -101,7 +140,10 @@ def addresses(
             if bool(methods) is not writing or rule.endpoint.startswith("library."):
                 continue
             assert methods <= {"POST"}, rule
-            values = {name: (ids | NO_THING)[name] for name in rule.arguments}
+            known = ids | NO_THING
+            if "/inspections/<" in rule.rule:
+                known["point_id"] = ids["inspection_id"]
+            values = {name: known[name] for name in rule.arguments}
             named = bool(set(ids) & set(rule.arguments))
             address = url_for(rule.endpoint, **values)
             found.append((rule.endpoint, address, named))
@@ -157,3 +199,42 @@ def test_nobody_changes_what_is_anothers(
         sent = {kind: body if kind == "json" else typed | {"csrf_token": token}}
         answer = client.post(address, headers={"X-CSRFToken": token}, **sent)
         assert answer.status_code in (403, 404), address
+
+
+# Who has no business in an area, on a site that is theirs to see.
+NOT_FOR = {
+    ADMINISTRATOR: ("field", "owner", "planning", "turnover"),
+    TECHNICIAN: ("instruments", "people", "planning", "setup"),
+    OWNER: ("field", "instruments", "people", "planning", "setup"),
+}
+ASKS_NOTHING = {  # of the record: the link is the key, a draft is all there is
+    "people.enrol",
+    "setup.remarks",
+    "setup.starting_point",
+    "turnover.plan_round",  # the form offers an administrator no lineup
+}
+
+
+def test_each_role_changes_nothing_outside_its_own_areas(
+    things: tuple[Desk, dict[str, object]],
+) -> None:
+    desk, ids = things
+    typed = {"reason": "x", "text": "x", "decision": "use_as_is", "password": "x" * 12}
+    body = {"device": "t", "entries": [], "card_ids": [str(ids["card_id"])], **typed}
+    for who, areas in NOT_FOR.items():
+        client = desk.person(who).client
+        token = client.get("/field/csrf.json").get_json()["token"]
+        asked = [
+            (endpoint, address)
+            for endpoint, address, _ in addresses(desk, ids, writing=True)
+            if endpoint.startswith(tuple(f"{area}." for area in areas))
+            and endpoint not in ASKS_NOTHING
+        ]
+        assert len(asked) > 10
+        got = {}
+        for endpoint, address in asked:
+            kind = "json" if endpoint.startswith("field.") else "data"
+            sent = {kind: body if kind == "json" else typed | {"csrf_token": token}}
+            answer = client.post(address, headers={"X-CSRFToken": token}, **sent)
+            got[endpoint] = answer.status_code
+        assert {e: s for e, s in got.items() if s not in (403, 404)} == {}, who

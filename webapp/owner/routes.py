@@ -11,6 +11,7 @@ from flask_login import current_user, login_required
 from models.services.owner.gear_book import GearBook, gear_book
 from models.services.owner.list_lineups import list_lineups
 from models.services.owner.trends import trend
+from models.services.turnover.waiting import what_waits
 from webapp.db import db
 from webapp.looked_for import page_number, words
 from webapp.owner.baseline_csv import baseline_csv
@@ -19,6 +20,7 @@ from webapp.owner.book_drawing import book_elevation, rows_picture, trend_pictur
 from webapp.owner.forms import FilterForm
 from webapp.owner.pressure_words import assumptions, left_words
 from webapp.owner.ways import ways_words
+from webapp.waiting_words import WaitingLine, waiting_lines
 
 bp = Blueprint("owner", __name__, url_prefix="/owner", template_folder="templates")
 
@@ -37,6 +39,7 @@ def lineups() -> ResponseReturnValue:
         page=list_lineups(
             db(), person_id=current_user.id, words=words(), page=page_number()
         ),
+        waits=_waits() if current_user.has_role("owner") else [],
     )
 
 
@@ -92,6 +95,12 @@ def point(point_id: UUID) -> ResponseReturnValue:
         left=found.pressure and left_words(found.pressure),
         assumptions=found.pressure and assumptions(found.pressure),
     )
+
+
+def _waits() -> list[WaitingLine]:
+    """Return what waits for the owner's engineer; packages are in the list itself."""
+    found = what_waits(db(), person_id=current_user.id)
+    return waiting_lines(one for one in found if one.kind != "to accept")
 
 
 def _filter(found: GearBook) -> FilterForm:

@@ -1,5 +1,6 @@
 """Import of lineups from tables: the file, the preview, and *Save*."""
 
+from hashlib import sha256
 from uuid import UUID
 
 from flask import flash, redirect, render_template, request, url_for
@@ -12,7 +13,7 @@ from wtforms import HiddenField, StringField
 from models.errors import InputError
 from models.fields import field
 from models.record.lineup_differences import differences, with_ids
-from models.record.lineup_draft import LineupDraft
+from models.record.lineup_draft import LineupDraft, draft_json
 from models.services.setup import sites
 from models.services.setup.import_lineup import read_lineup_table
 from models.services.setup.lineup_place import LineupPlace, lineup_place
@@ -21,6 +22,7 @@ from models.services.setup.stored_draft import lineup_draft_of
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.setup.carried import carried, carry
+from webapp.setup.editor_routes import editor_data
 from webapp.setup.preview import preview_of
 from webapp.setup.routes import bp
 
@@ -75,6 +77,19 @@ def preview_change(lineup_id: UUID) -> ResponseReturnValue:
 def save_change(lineup_id: UUID) -> ResponseReturnValue:
     """Save what the preview showed, as a change."""
     return _saved(lineup_place(db(), current_user.id, lineup_id))
+
+
+@bp.post("/sites/<uuid:site_id>/lineups/import/editor")
+def edit_import(site_id: UUID) -> ResponseReturnValue:
+    """Open what the preview showed in the editor, not saved yet."""
+    site = sites.site_summary(db(), person_id=current_user.id, site_id=site_id)
+    sent = SaveForm().draft.data or ""
+    editor = editor_data(
+        keep=f"{current_user.id}:table:{sha256(sent.encode()).hexdigest()}",
+        save=url_for(".add_lineup", site_id=site_id),
+        draft=draft_json(carried(sent)),
+    )
+    return render_template("setup/editor.html", site=site, lineup=None, editor=editor)
 
 
 def _new(site_id: UUID) -> LineupPlace:
@@ -137,7 +152,7 @@ def _saved(place: LineupPlace) -> ResponseReturnValue:
     draft = carried(form.draft.data or "")
     version = form.version.data or ""
     try:
-        save_lineup(
+        saved = save_lineup(
             db(),
             person_id=current_user.id,
             site_id=place.site_id,
@@ -152,4 +167,4 @@ def _saved(place: LineupPlace) -> ResponseReturnValue:
         return _preview_page(place, draft, version, error)
     commit()
     flash(f"The lineup {draft.name} is saved.")
-    return redirect(url_for(".site", site_id=place.site_id), code=303)
+    return redirect(url_for(".lineup", lineup_id=saved), code=303)

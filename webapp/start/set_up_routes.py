@@ -64,6 +64,8 @@ def organisation() -> ResponseReturnValue:
 @bp.post("/set-up/organisation")
 def enter_organisation() -> ResponseReturnValue:
     """Enter the test organisation."""
+    if has_people(db()):
+        return redirect(url_for(".set_up"), code=303)
     form, state = OrganisationForm(), _state()
     if not form.code.data and not state.held:
         form.code.errors = ["Write the code that the program printed."]
@@ -106,6 +108,8 @@ def administrator() -> ResponseReturnValue:
 @bp.post("/set-up/administrator")
 def enter_administrator() -> ResponseReturnValue:
     """Make the authority, and add the first person."""
+    if has_people(db()):
+        return redirect(url_for(".set_up"), code=303)
     form = AdministratorForm()
     if form.validate():
         try:

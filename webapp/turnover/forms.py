@@ -31,11 +31,10 @@ class OpenRoundForm(FlaskForm):
     def offer(
         self, lineups: Iterable[tuple[UUID, str]], programmes: Iterable[str]
     ) -> None:
-        """Set what may be chosen."""
-        self.lineup.choices = [
-            SelectChoice("", "Choose a lineup"),
-            *(SelectChoice(str(key), name) for key, name in lineups),
-        ]
+        """Set what may be chosen; of one lineup alone it is that one."""
+        known = [SelectChoice(str(key), name) for key, name in lineups]
+        blank = [SelectChoice("", "Choose a lineup")] if len(known) != 1 else []
+        self.lineup.choices = [*blank, *known]
         self.programme.choices = [
             SelectChoice("", "Choose a programme"),
             *map(SelectChoice, programmes),

@@ -23,7 +23,7 @@ from webapp.looked_for import wanted
 from webapp.turnover.elevation import drawn
 from webapp.turnover.forms import OpenRoundForm
 from webapp.turnover.gate_words import headline, link_of, several_link
-from webapp.turnover.waiting_words import waiting_lines
+from webapp.waiting_words import waiting_lines
 
 bp = Blueprint(
     "turnover", __name__, url_prefix="/turnover", template_folder="templates"

@@ -19,39 +19,41 @@ class Told(NamedTuple):
     address: str
 
 
+# step -> title, why, nouns, then the page for the first one, the page with those that
+# are there, and what the link says
 WORDS = {
     "site": (
         "Owner and site",
         "Who owns the gear, where it stands, and its time zone.",
         ("site", "sites"),
-        ("setup.sites", "Enter an owner and a site"),
+        ("setup.new_site", "setup.sites", "Enter an owner and a site"),
     ),
     "lineup": (
         "Lineup",
         "The cells as they stand from left to right, each with its apparatus and "
         "nameplates. Limits follow from the nameplates.",
         ("lineup", "lineups"),
-        ("setup.sites", "Enter a lineup"),
+        ("setup.sites", "setup.sites", "Enter a lineup"),
     ),
     "people": (
         "People",
         "Each gets a link of their own and chooses a password that nobody else knows. "
         "A round is approved by a lead who tested nothing in it.",
         ("colleague", "colleagues"),
-        ("people.people", "Invite people"),
+        ("people.new_person", "people.people", "Invite people"),
     ),
     "instrument": (
         "Instruments",
         "With their accuracy and their calibration. A reading taken with an instrument "
         "out of calibration stands unjudged.",
         ("instrument in calibration today", "instruments in calibration today"),
-        ("instruments.register", "Enter instruments"),
+        ("instruments.register", "instruments.register", "Enter instruments"),
     ),
     "round": (
         "Round",
         "The lead plans it on a lineup; then it can be taken onto a tablet.",
         ("round", "rounds"),
-        ("turnover.rounds", "Plan a round"),
+        ("turnover.rounds", "turnover.rounds", "Plan a round"),
     ),
 }
 
@@ -70,7 +72,8 @@ def told(steps: Iterable[Step], *, sees_all: bool) -> list[Told]:
 
 
 def _told(step: Step, *, sees_all: bool) -> Told:
-    title, why, nouns, (endpoint, action) = WORDS[step.key]
+    title, why, nouns, (first, rest, action) = WORDS[step.key]
+    endpoint = rest if step.number else first
     open_to = step.for_this_person and endpoint in current_app.view_functions
     none = "none yet" if sees_all else NONE_OF_OWN.get(step.key, "none yet")
     return Told(

@@ -44,10 +44,17 @@ def take_turn(session: Session) -> None:
     Who decides by what is there (no reading at this point yet, the card as it
     stands) asks for it first: between looking and writing nobody else writes.
     On PostgreSQL the chain's advisory lock is held to the end of the
-    transaction; SQLite has one writer anyhow.
+    transaction; SQLite has one writer anyhow. What the session read before its
+    turn may have changed while it waited: it is read again.
     """
-    if session.get_bind().dialect.name == "postgresql":
-        session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _LOCK})
+    if session.get_bind().dialect.name != "postgresql":
+        return
+    session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _LOCK})
+    transaction = session.get_transaction()
+    if session.info.get("turn") is not transaction:
+        session.info["turn"] = transaction
+        session.flush()
+        session.expire_all()
 
 
 def append_log(

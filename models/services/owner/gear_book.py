@@ -43,12 +43,14 @@ MOST = 6  # lines of the list of what moved most
 class BookRow:
     """One point: its baseline, and the latest round's reading beside it.
 
+    What was placed or added since the baseline has none; what was taken out since has
+    no latest reading.
     `worse` is how far the quantity went the wrong way, as a natural logarithm of
     the ratio: positive is worse. Insulation falls, contact resistance and
     pressure rise, a relay's time may go either way.
     """
 
-    point_id: UUID  # of the baseline's point: names the trend
+    point_id: UUID  # of the baseline's point, or the latest: names the trend
     at: Place
     cell_number: str
     cell: str
@@ -63,6 +65,7 @@ class BookRow:
     change_pct: float | None
     worse: float | None
     corrected: bool  # to the reference temperature
+    moved_to: str  # where its apparatus stands now; empty where it was tested
 
     @property
     def place(self) -> tuple[str, str, str, str]:
@@ -112,9 +115,9 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
     shown = {one.id for one in (base, latest) if one}
     facts = gather_readings(session, round_cards(session, *shown)).values()
     of_base = [one for one in facts if base and one.card.round_id == base.id]
-    points = [_point(one.card, point) for one in of_base for point in one.card.points]
-    then = values_of(of_base)
-    now = values_of(one for one in facts if latest and one.card.round_id == latest.id)
+    of_latest = [one for one in facts if latest and one.card.round_id == latest.id]
+    points = _points([one.card for one in (*of_base, *of_latest)])
+    then, now = values_of(of_base), values_of(of_latest)
     table = _compared(points, then, now)
     rows = _rows(points, table, then, now, latest.title if latest else None)
     return GearBook(
@@ -187,8 +190,21 @@ def _years_left(trend: PressureTrend) -> float:
     return math.inf if about is None else about
 
 
+def _points(cards: Iterable[Card]) -> list[dict[str, Any]]:
+    """Return the points of the cards, each place once, from the left.
+
+    What was placed there since the baseline stands behind what the baseline tested.
+    """
+    found: dict[Place, tuple[int, dict[str, Any]]] = {}
+    for card in cards:
+        for point in card.points:
+            named = (card.cell.position, _point(card, point))
+            found.setdefault(place_of(card, point), named)
+    return [named for _, named in sorted(found.values(), key=lambda one: one[0])]
+
+
 def _point(card: Card, point: Point) -> dict[str, Any]:
-    """Return what names a point of the baseline."""
+    """Return what names a point."""
     apparatus: Apparatus = card.apparatus
     return {
         "point_id": point.id,
@@ -203,6 +219,7 @@ def _point(card: Card, point: Point) -> dict[str, Any]:
         "detail": card.detail,
         "point": point.label,
         "corrected": point.rule["correction"]["by"] != "none",
+        "moved_to": "" if apparatus.cell_id == card.cell_id else apparatus.where,
     }
 
 

@@ -7,6 +7,7 @@ from math import isnan
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models import criteria
@@ -14,7 +15,7 @@ from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_tre
 from models.errors import CriteriaError, NotFoundError
 from models.judging.series import Series, Step, parse_series
 from models.procedures import PROCEDURES
-from models.schema import Point, Round
+from models.schema import Card, Cell, Point, Round
 from models.services.owner.baseline import (
     Place,
     baseline_round,
@@ -32,6 +33,7 @@ class TrendPoint:
     round_id: UUID
     round_title: str
     round_kind: str
+    cell: str  # the number of the cell in which it was taken
     reading_id: UUID
     at: datetime
     text: str
@@ -102,6 +104,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
     places = {p.id: place_of(card, p) for p in group}
     changes = _changes(rounds, set(places.values()), baseline_round(session, lineup.id))
     seen = {at: _values_at(rounds, place) for at, place in places.items()}
+    cells = _cells(session, card.apparatus_id)
     found = seen[point.id]
     return Trend(
         lineup_id=lineup.id,
@@ -116,9 +119,9 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
         limit_high=next((v["limit_high"] for _, v in reversed(found)), None),
-        points=_trend_points(found, changes),
+        points=_trend_points(found, changes, cells),
         mates=[
-            (mate.label, mate.id, _trend_points(seen[mate.id], changes))
+            (mate.label, mate.id, _trend_points(seen[mate.id], changes, cells))
             for mate in group
             if mate is not point and seen[mate.id]
         ],
@@ -207,18 +210,28 @@ def _changes(
 
 
 def _trend_points(
-    found: list[tuple[Round, dict[str, Any]]], changes: Mapping[str, float | None]
+    found: list[tuple[Round, dict[str, Any]]],
+    changes: Mapping[str, float | None],
+    cells: Mapping[UUID, str],
 ) -> list[TrendPoint]:
-    return [_trend_point(r, v, changes[v["reading_id"]]) for r, v in found]
+    return [_trend_point(r, v, changes[v["reading_id"]], cells[r.id]) for r, v in found]
+
+
+def _cells(session: Session, apparatus_id: UUID) -> dict[UUID, str]:
+    """Return the number of the cell in which it was tested, by round."""
+    cards = select(Card.round_id, Cell.number).join(Card.cell)
+    tested = session.execute(cards.where(Card.apparatus_id == apparatus_id))
+    return dict(tested.tuples().all())
 
 
 def _trend_point(
-    round_: Round, value: dict[str, Any], change: float | None
+    round_: Round, value: dict[str, Any], change: float | None, cell: str
 ) -> TrendPoint:
     return TrendPoint(
         round_id=round_.id,
         round_title=round_.title,
         round_kind=round_.kind,
+        cell=cell,
         reading_id=UUID(value["reading_id"]),
         at=datetime.fromisoformat(value["at"]),
         text=value["text"],

@@ -1,5 +1,6 @@
 """What a new person must be: a name for certificates, a sign-in name, roles."""
 
+import unicodedata
 from collections.abc import Collection, Iterable
 
 from sqlalchemy import select
@@ -19,6 +20,13 @@ FIRM_OF_ROLE = {
 }
 # Upper bounds of the common and the organisation name (RFC 5280, appendix A.1).
 LONGEST_NAME = 64
+# Marks that show nothing, or turn the direction of what follows: with one in it a name
+# reads as another's. Joiners stay, which some scripts are written with (Unicode
+# Standard Annex 9, table of the explicit directional characters).
+HIDDEN = frozenset(map(chr, (0x200B, *range(0x202A, 0x202F), *range(0x2060, 0x206A))))
+# Alphabets whose letters look alike: a name is written in one of them (Unicode
+# Technical Standard 39, 5.1, mixed-script detection).
+LOOK_ALIKE = frozenset(("LATIN", "CYRILLIC", "GREEK", "ARMENIAN", "CHEROKEE"))
 
 
 def check_new(
@@ -47,8 +55,15 @@ def check_new(
 
 
 def stored_sign_in(sign_in: str) -> str:
-    """Return a sign-in name as it is stored: in small letters."""
-    return sign_in.strip().lower()
+    """Return a sign-in name as it is stored: in small letters, written in one way.
+
+    What a keyboard can write in several ways, as letters of full width or an accent
+    that follows its letter, is one name (Unicode Standard Annex 15, form NFKC).
+    """
+    written = sign_in.strip().lower()
+    if len(written) > 4 * LONGEST_NAME:
+        return written  # nobody's: not worth the time that composing it could take
+    return unicodedata.normalize("NFKC", written).lower().strip()
 
 
 def name_faults(name: str) -> list[Fault]:
@@ -56,7 +71,14 @@ def name_faults(name: str) -> list[Fault]:
     if len(name) > LONGEST_NAME:
         message = f"Keep it within {LONGEST_NAME} characters: it is in certificates."
         return [Fault(field="name", message=message)]
+    if any(_is_hidden(c) for c in name):
+        message = "It holds a character that shows nothing: type the name again."
+        return [Fault(field="name", message=message)]
     return text_faults("name", name, "the name")
+
+
+def _is_hidden(character: str) -> bool:
+    return character in HIDDEN or unicodedata.category(character) == "Cc"
 
 
 def _sign_in_faults(sign_in: str) -> list[Fault]:
@@ -64,7 +86,20 @@ def _sign_in_faults(sign_in: str) -> list[Fault]:
     if len(stored_sign_in(sign_in)) > LONGEST_NAME:
         message = f"Keep it within {LONGEST_NAME} characters."
         return [Fault(field="sign_in", message=message)]
+    if any(unicodedata.category(c) in ("Cc", "Cf") for c in sign_in.strip()):
+        message = "It holds a character that shows nothing: type the name again."
+        return [Fault(field="sign_in", message=message)]
+    if len(alphabets := _alphabets(sign_in) & LOOK_ALIKE) > 1:
+        mixed = " and ".join(sorted(one.capitalize() for one in alphabets))
+        message = f"It mixes {mixed} letters, which look alike: use one alphabet."
+        return [Fault(field="sign_in", message=message)]
     return text_faults("sign_in", sign_in, "the name to sign in with")
+
+
+def _alphabets(text: str) -> set[str]:
+    """Return the first words of the letters' Unicode names: their alphabets."""
+    names = (unicodedata.name(c, "") for c in text if c.isalpha())
+    return {name.partition(" ")[0] for name in names}
 
 
 def role_faults(organisation: Organisation, roles: Collection[str]) -> list[Fault]:

@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 from models.errors import Fault, InputError
 from models.schema import Person
 from models.services.keeping.texts import storable
-from models.services.people.new_person import LONGEST_NAME
+from models.services.people.new_person import LONGEST_NAME, stored_sign_in
 from models.services.people.passwords import password_fits
 from models.services.people.people import PersonView, person_view
 
@@ -27,8 +27,7 @@ def check_sign_in(session: Session, *, sign_in: str, password: str) -> PersonVie
     Raises SignInRefusedError; the caller counts the try before it asks
     (`models.services.people.throttle`).
     """
-    name = name_asked_for(sign_in)
-    person = session.scalars(select(Person).where(Person.sign_in == name)).first()
+    person = _named(session, name_asked_for(sign_in), sign_in.strip().lower())
     stored = person.password_hash if person else None
     fits = password_fits(stored or _NOBODY, password)
     if person is None or stored is None or not person.active or not fits:
@@ -41,7 +40,15 @@ def check_sign_in(session: Session, *, sign_in: str, password: str) -> PersonVie
     return person_view(session, person_id=person.id)
 
 
+def _named(session: Session, name: str, spelled: str) -> Person | None:
+    """Return whose name it is; names of before were stored as they were spelled."""
+    asked = (name, spelled) if name else (name,)
+    found = session.scalars(select(Person).where(Person.sign_in.in_(asked)))
+    known = {person.sign_in: person for person in found}
+    return known.get(spelled) or known.get(name)
+
+
 def name_asked_for(sign_in: str) -> str:
     """Return the name as it is stored; '' for one that nobody can have."""
-    name = sign_in.strip().lower()
+    name = stored_sign_in(sign_in)
     return name if storable(name) and len(name) <= LONGEST_NAME else ""

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.schema import Calibration, Instrument, Reading
-from models.services.keeping.log import append_log
+from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of
 from models.services.setup import assets
@@ -40,6 +40,7 @@ def enter_calibration(
     Raises InputError: a day that is missing, in the future or out of order, a blank
     text, a certificate that the instrument has already.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     row = instrument_of(session, person, instrument_id, doing="set up")
     if faults := calibration_faults(row, entry, now.date()):
@@ -85,6 +86,7 @@ def remove_calibration(
 
     Raises ConflictError once a reading rests on it.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     row = instrument_of(session, person, instrument_id, doing="set up")
     found = next((c for c in row.calibrations if c.id == calibration_id), None)

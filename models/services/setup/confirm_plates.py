@@ -20,7 +20,12 @@ from models.schema import (
     Person,
 )
 from models.services.keeping.log import append_log, take_turn
-from models.services.people.access import lineup_of, person_of, require, visible_sites
+from models.services.people.access import (
+    lineup_of,
+    person_of,
+    require,
+    sites_to_set_up,
+)
 from models.services.setup.nameplate import (
     lineup_nameplate,
     lineup_plate,
@@ -147,7 +152,7 @@ def _version(session: Session, person: Person, version_id: UUID) -> NameplateVer
         populate_existing=True,
     )
     subject = None if found is None else found.apparatus or found.lineup
-    seen = set(session.scalars(visible_sites(person)))
+    seen = set(session.scalars(sites_to_set_up(person)))
     if found is None or subject is None or subject.site_id not in seen:
         raise NotFoundError("nameplate", version_id)
     return found

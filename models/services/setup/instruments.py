@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.record.instrument import Range
 from models.schema import Instrument, Person
-from models.services.keeping.log import append_log, texted
+from models.services.keeping.log import append_log, take_turn, texted
 from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of, require
 from models.services.setup import assets
@@ -92,6 +92,7 @@ def enter_instrument(
 
     Raises InputError: a blank or taken tag, a range that cannot be (`ranges.0.high`).
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "set up")
     if faults := entry_faults(session, person.organisation_id, entry, None):
@@ -127,6 +128,7 @@ def change_instrument(
     Readings keep the accuracy of the day on which they were taken. *seen* is the
     `version_of` what was shown: ConflictError where somebody changed it since.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     row = instrument_of(session, person, instrument_id, doing="set up")
     before = entry_of(row)
@@ -165,6 +167,7 @@ def retire_instrument(
 
     What it read stands; its calibrations stay.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     row = instrument_of(session, person, instrument_id, doing="set up")
     body = {"retired_on": {"old": row.retired_on, "new": on}}

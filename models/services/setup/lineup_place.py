@@ -14,6 +14,7 @@ from models.services.people.access import (
     require,
     sites_to_set_up,
 )
+from models.services.people.new_person import stored_sign_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +45,7 @@ def place_named(
     NotFoundError for a person, or a site of theirs, that there is not. A lineup of
     that name on the site is the one to change; else it is a new one.
     """
-    named = select(Person).where(Person.sign_in == sign_in.lower())
+    named = select(Person).where(Person.sign_in == stored_sign_in(sign_in))
     person = session.scalars(named).first()
     if person is None:
         raise NotFoundError("person", sign_in)

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError, NotFoundError
 from models.schema import Organisation, Person, Site
-from models.services.keeping.log import append_log
+from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import LONGEST_TEXT, storable, text_faults
 from models.services.people import people
 from models.services.people.access import person_of, require, sites_to_set_up
@@ -83,6 +83,7 @@ def add_owner(
 
     Raises InputError: no name, one too long for a certificate, or one that is taken.
     """
+    take_turn(session)
     require(person_of(session, person_id), "set up")
     name, address = name.strip(), address.strip()
     if faults := address_faults(address):
@@ -114,6 +115,7 @@ def change_owner(
 
     Certificates and packages that were made before keep the name that they have.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "set up")
     row, _ = _owner(session, person, owner_id)

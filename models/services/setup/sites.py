@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session, contains_eager
 
 from models.errors import Fault, InputError
 from models.schema import Lineup, Organisation, Person, Round, Site
-from models.services.keeping.log import append_log
+from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults
 from models.services.people.access import (
     may,
@@ -117,6 +117,7 @@ def enter_site(
 
     Raises InputError: no name, one that the owner has already, no such zone or owner.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "set up")
     name, address = name.strip(), address.strip()
@@ -162,6 +163,7 @@ def change_site(
 
     The owner stays: what was tested there was tested for that owner.
     """
+    take_turn(session)
     person = person_of(session, person_id)
     require(person, "set up")
     site = site_of(session, person, site_id)

@@ -69,8 +69,16 @@ def dispose(
         _check_letting_stand(person, reason, password)
     for reading in readings:
         before = facts[reading.card_id].dispositions
-        at = following(now, (d.at for d in before))
-        _dispose(session, person, reading, new_id(), decision, reason.strip(), at)
+        disposition = Disposition(
+            id=new_id(),
+            reading_id=reading.id,
+            judgement_id=reading.judgement.id,
+            decision=decision,
+            reason=reason.strip(),
+            by_id=person.id,
+            at=following(now, (d.at for d in before)),
+        )
+        _dispose(session, person, reading, disposition, now)
 
 
 def _check_disposable(person: Person, reading: Reading, facts: CardFacts) -> None:
@@ -96,29 +104,17 @@ def _dispose(
     session: Session,
     person: Person,
     reading: Reading,
-    disposition_id: UUID,
-    decision: str,
-    reason: str,
-    at: datetime,
+    disposition: Disposition,
+    now: datetime,
 ) -> None:
-    session.add(
-        Disposition(
-            id=disposition_id,
-            reading_id=reading.id,
-            judgement_id=reading.judgement.id,
-            decision=decision,
-            reason=reason,
-            by_id=person.id,
-            at=at,
-        )
-    )
-    verdict = reading.judgement.verdict
+    session.add(disposition)
     body: dict[str, object] = {
-        "decision": decision,
-        "reason": reason,
-        "verdict": verdict,
+        "decision": disposition.decision,
+        "reason": disposition.reason,
+        "verdict": reading.judgement.verdict,
     }
-    _log(session, person, "dispose", f"reading {reading.id}", body, at)
+    # The log has an order of its own: after a clock was put back it counts from *now*.
+    _log(session, person, "dispose", f"reading {reading.id}", body, now)
 
 
 def _check_letting_stand(person: Person, reason: str, password: str) -> None:

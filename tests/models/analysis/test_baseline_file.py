@@ -9,7 +9,7 @@ MATE = (*PLACE[:3], "pole B")
 
 def test_a_point_a_row_with_the_units_and_bounds_of_its_readings() -> None:
     table = compare_rounds(
-        points_frame([point(), point(MATE)]),
+        points_frame([point(), point(MATE) | {"built_year": None}]),
         round_frame({PLACE: reading(value=8.0, text="8", uncertainty=0.25)}),
         round_frame(
             {
@@ -59,6 +59,7 @@ def test_a_point_a_row_with_the_units_and_bounds_of_its_readings() -> None:
         "change_pct": 1.54,
     }
     assert list(file) == list(cells[0])
+    assert "V-52,2023,contact" in file.to_csv(), "a year, beside one without"
     mate = cells[1]
     assert mate["baseline_typed"] is mate["baseline_bound"] is None
     assert (mate["latest_typed"], mate["latest_bound"]) == (">10", "at_least")

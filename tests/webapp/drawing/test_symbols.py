@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from seed_demo.site import LINEUPS
+from seed_demo.lineups import LINEUPS
 from webapp.drawing import symbols
 from webapp.drawing.symbols import BOX, KIND_WORDS, symbol
 

@@ -56,6 +56,9 @@ def test_a_lineup_is_seen_before_it_is_saved(desk: Desk) -> None:
     site = f"/setup/sites/{fixed_id(SITE)}"
     assert "SG-9" not in lead.get(site).text
     assert "SG-9" in lead.follow(save(lead, page, NEW)).text
+    carried = {name: page.fields[name] for name in ("csrf_token", "draft")}
+    editor = Page(lead.client.post(f"{NEW}/editor", data=carried))
+    assert (editor.status, "V-91" in editor.html) == (200, True)
     again = Page(save(lead, page, NEW))
     assert (again.status, "has a lineup SG-9 already" in again.text) == (422, True)
 

@@ -104,4 +104,9 @@ def test_where_there_are_people_nothing_is_asked(desk_at: DeskAt) -> None:
     for path in (STEPS, *(f"{STEPS}/{n}" for n in ("organisation", "administrator"))):
         location = visitor.client.get(path).headers["Location"]
         assert location in ("/", STEPS), path
+    token = visitor.get("/account/sign-in").fields["csrf_token"]
+    for step in ("organisation", "administrator", "authority"):
+        answer = visitor.client.post(f"{STEPS}/{step}", data={"csrf_token": token})
+        assert answer.status_code == 303, step
+        assert answer.headers["Location"] in ("/", STEPS), step
     assert visitor.get("/account/sign-in").status == 200

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -10,12 +11,31 @@ import pytest
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.schema import LogEntry
+from models.errors import ConflictError
+from models.schema import LogEntry, Person
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
-from models.services.keeping.log import FIRST, append_log, head, stamp, texted
+from models.services.keeping.log import (
+    FIRST,
+    append_log,
+    head,
+    stamp,
+    take_turn,
+    texted,
+)
+from models.services.setup.save_lineup import save_lineup
+from models.services.setup.stored_draft import lineup_draft_of
 from tests.conftest import Stages
-from tests.scenario import BEGAN, IR, LEAD, TECHNICIAN, Work
+from tests.scenario import (
+    BEGAN,
+    IR,
+    LEAD,
+    SITE,
+    TECHNICIAN,
+    Work,
+    fixed_id,
+    lineup_id,
+)
 
 
 def own_hash(entry: LogEntry, previous: str) -> str:
@@ -163,3 +183,40 @@ def test_an_entry_names_who_and_what(confirmed: Work) -> None:
         f"card {card.id}",
     )
     assert json.loads(last.body) == {"device": "tablet 1", "key": key, "text": "rain"}
+
+
+@pytest.mark.postgres
+def test_in_its_turn_a_session_sees_what_others_wrote(postgres_stages: Stages) -> None:
+    engine = make_engine(postgres_stages.fresh("place"))
+    with Session(engine) as mine, Session(engine) as theirs:
+        read_before = mine.get_one(Person, TECHNICIAN.id)
+        assert read_before.version == 1
+        take_turn(theirs)
+        theirs.get_one(Person, TECHNICIAN.id).version = 2
+        theirs.commit()
+        take_turn(mine)
+        assert read_before.version == 2
+        read_before.version = 3
+        take_turn(mine)
+        assert read_before.version == 3  # what it wrote itself stays
+    engine.dispose()
+
+
+@pytest.mark.postgres
+def test_two_who_save_one_lineup_at_once(postgres_stages: Stages) -> None:
+    engine = make_engine(postgres_stages.fresh("place"))
+    asked: dict[str, Any] = {
+        "person_id": LEAD.id,
+        "site_id": fixed_id(SITE),
+        "lineup_id": lineup_id(),
+        "now": BEGAN,
+        "new_id": uuid4,
+    }
+    with Session(engine) as mine, Session(engine) as theirs:
+        draft, version = lineup_draft_of(mine, LEAD.id, lineup_id())
+        asked["seen_version"] = version
+        save_lineup(theirs, draft=replace(draft, name="MV-2"), **asked)
+        theirs.commit()
+        with pytest.raises(ConflictError, match="Somebody else saved"):
+            save_lineup(mine, draft=replace(draft, name="MV-3"), **asked)
+    engine.dispose()

@@ -59,6 +59,23 @@ def add(session: Session, **changes: Any) -> Person:
 REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "a name that is taken": ({"sign_in": TECHNICIAN.sign_in}, "sign_in"),
     "a name taken but for capitals": ({"sign_in": " Tern "}, "sign_in"),
+    "a name taken in letters of full width": (
+        {"sign_in": "\uff54\uff45\uff52\uff4e"},
+        "sign_in",
+    ),
+    "a name taken but for a character that shows nothing": (
+        {"sign_in": "te\u200brn"},
+        "sign_in",
+    ),
+    "a name with a letter that looks like another": (
+        {"sign_in": "t\u0435rn"},  # Cyrillic
+        "sign_in",
+    ),
+    "a name that turns what follows around": (
+        {"name": "Wren \u202enreT"},
+        "name",
+    ),
+    "a name of two lines": ({"name": "Wren\nTern"}, "name"),
     "no sign-in name": ({"sign_in": "  "}, "sign_in"),
     "a sign-in name too long": ({"sign_in": "k" * 65}, "sign_in"),
     "a sign-in name with a zero byte": ({"sign_in": "kn\x00t"}, "sign_in"),
@@ -238,6 +255,15 @@ def test_name_and_password_belong_together(place: Session) -> None:
     for name, password in wrong.values():
         with pytest.raises(SignInRefusedError, match="do not belong together"):
             sign_in(place, name, password)
+
+
+def test_one_name_however_a_keyboard_writes_it(place: Session) -> None:
+    add(place, sign_in="M\u00fcwe")
+    for name in ("m\u00fcwe", "mu\u0308we", "\uff2d\u00fcwe"):
+        view = sign_in(place, name, NEWCOMER["password"])
+        assert view.sign_in == "m\u00fcwe", name
+    place.get_one(Person, TECHNICIAN.id).sign_in = "\ufb01nch"  # of before
+    assert sign_in(place, "\ufb01nch").id == TECHNICIAN.id
 
 
 def test_who_is_no_longer_active_does_not_sign_in(place: Session) -> None:

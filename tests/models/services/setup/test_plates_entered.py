@@ -13,7 +13,7 @@ from models.schema import Apparatus
 from models.services.setup.check_instrument import check_instrument
 from models.services.setup.programmes import planned_cards
 from seed_demo.instruments import INSTRUMENTS
-from seed_demo.site import LINEUPS, lineup_draft
+from seed_demo.lineups import LINEUPS, lineup_draft
 
 RELAY: dict[str, Any] = {
     "curve": "iec_very_inverse",

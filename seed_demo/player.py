@@ -1,0 +1,252 @@
+"""A crew at work on one round of the demo, through the services, as people would."""
+
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID, uuid4
+
+from sqlalchemy.orm import Session
+
+from models.schema import Card
+from models.services.field.accept_entries import accept_entries
+from models.services.field.card_facts import gather, precondition_codes, round_cards
+from models.services.field.sign_cards import sign_cards
+from models.services.planning.round_plan import proposed_plan
+from models.services.setup.plan_round import plan_round
+from models.services.turnover import acceptance, lead_acts, package
+from seed_demo import readings as shown
+from seed_demo.people import LEAD, OWNER, SECOND, TECHNICIAN, fixed_id
+from seed_demo.plans import PlanChanges, changed_plan
+from webapp.package_files import make_signed, verified_digest
+
+ACCEPTANCE = "Acceptance, five procedures"
+MAINTENANCE = "Maintenance, five procedures"
+PER_READING = timedelta(minutes=3)
+
+
+class Player:
+    """Acts as the crew on one round; its clock moves on with each act."""
+
+    def __init__(
+        self, session: Session, lineup: str, kind: str, at: datetime, password: str
+    ) -> None:
+        """Begin at *at*."""
+        self.session, self.lineup, self.kind = session, lineup, kind
+        self.at, self.password = at, password
+        self.round_id: UUID
+        self.cards: dict[tuple[str, str], Card] = {}
+        self.to_sign: dict[UUID, list[UUID]] = {}
+        self.readings: list[dict[str, Any]] = []
+
+    def open(self, changes: PlanChanges | None = None) -> None:
+        """Open the round as the lead, as the programme proposes it or with changes."""
+        programme = ACCEPTANCE if self.kind == "acceptance" else MAINTENANCE
+        lineup_id = fixed_id(self.lineup)
+        plan = None
+        if changes is not None:
+            proposed = proposed_plan(self.session, lineup_id, self.kind, programme)
+            plan = changed_plan(self.session, proposed, changes, self.at)
+        self.round_id = plan_round(
+            self.session,
+            person_id=LEAD.id,
+            lineup_id=lineup_id,
+            kind=self.kind,
+            programme=programme,
+            now=self.at,
+            new_id=uuid4,
+            plan=plan,
+        )
+        self.cards = {
+            (card.apparatus.label, card.procedure): card
+            for card in round_cards(self.session, self.round_id)
+        }
+
+    def fill_all(self, table: shown.Round) -> None:
+        """Fill the cards of *table*, in its order."""
+        for (apparatus, procedure), filled in table.items():
+            self.fill(apparatus, procedure, filled)
+
+    def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
+        """Confirm the preconditions, enter the readings, note who is to sign."""
+        card = self.cards[apparatus, procedure]
+        who = SECOND if procedure == shown.RT else TECHNICIAN
+        complete = len(filled.texts) == len(card.points)
+        codes = precondition_codes(procedure)
+        after = [c for c in codes if c.startswith("P")]
+        before = [c for c in codes if c not in after]
+        self._send(
+            who.id,
+            [self._confirmation(card, code) for code in before],
+        )
+        for at, text in enumerate(filled.texts):
+            self._read(who.id, card, at, filled, text)
+        self._send_readings(who.id)
+        entries = []
+        if filled.note:
+            entries.append(self._entry(card, "note", text=filled.note))
+        if complete:
+            entries += [self._confirmation(card, code) for code in after]
+        self._send(who.id, entries)
+        if filled.signed and complete:
+            self.to_sign.setdefault(who.id, []).append(card.id)
+
+    def sign(self) -> None:
+        """Sign the complete cards, each person theirs, at the end of the day."""
+        for person_id, card_ids in self.to_sign.items():
+            sign_cards(
+                self.session,
+                person_id=person_id,
+                round_id=self.round_id,
+                card_ids=card_ids,
+                password=self.password,
+                now=self.at,
+            )
+
+    def raise_deficiency(
+        self, key: tuple[str, str], point: int, text: str, holder: str
+    ) -> UUID:
+        """Raise a deficiency on the reading at a point, and return its id."""
+        card = self.cards[key]
+        facts = gather(self.session, [card])[card.id]
+        reading = next(r for r in facts.current if r.point_id == card.points[point].id)
+        return UUID(self._deficiency(TECHNICIAN.id, card, reading.id, text, holder))
+
+    def turn_over(self) -> None:
+        """Dispose of what is marginal, sign, approve, accept."""
+        self.at += timedelta(hours=20)
+        for facts in gather(self.session, list(self.cards.values())).values():
+            for reading in facts.current:
+                if reading.judgement.verdict != "within":
+                    lead_acts.dispose(
+                        self.session,
+                        person_id=LEAD.id,
+                        reading_ids=[reading.id],
+                        new_id=uuid4,
+                        decision="use_as_is",
+                        reason=shown.DISPOSED["acceptance"],
+                        password=self.password,
+                        now=self.at,
+                    )
+        for person in (TECHNICIAN, SECOND):
+            self._seal(person.id, "performed")
+        self.at += timedelta(hours=2)
+        self._seal(LEAD.id, "approved")
+        self.at += timedelta(days=2)
+        file = acceptance.file_to_accept(
+            self.session, person_id=OWNER.id, round_id=self.round_id
+        )
+        acceptance.accept_package(
+            self.session,
+            person_id=OWNER.id,
+            round_id=self.round_id,
+            sha256=verified_digest(file),
+            password=self.password,
+            now=self.at,
+        )
+
+    def _seal(self, person_id: UUID, meaning: str) -> None:
+        self.at += timedelta(minutes=10)
+        prepared = package.prepare(
+            self.session,
+            person_id=person_id,
+            round_id=self.round_id,
+            meaning=meaning,
+            password=self.password,
+            now=self.at,
+        )
+        package.store_signed(
+            self.session,
+            prepared=prepared,
+            round_id=self.round_id,
+            pdf=make_signed(prepared, self.at),
+            now=self.at,
+        )
+
+    def _read(
+        self,
+        person_id: UUID,
+        card: Card,
+        at: int,
+        filled: shown.Filled,
+        text: str | shown.Again,
+    ) -> None:
+        instrument = filled.instrument or shown.INSTRUMENT[card.procedure]
+        common: dict[str, Any] = {
+            "point_id": str(card.points[at].id),
+            "conditions": {**filled.conditions, **filled.rows.get(at, {})},
+            "instrument_id": str(fixed_id(instrument)),
+        }
+        again = text if isinstance(text, shown.Again) else None
+        first = self._reading(card, again.first if again else str(text), common)
+        self.readings.append(first)
+        if again is None:
+            return
+        self._send_readings(person_id)
+        deficiency = None
+        if again.deficiency:
+            deficiency = self._deficiency(
+                person_id, card, UUID(first["key"]), again.deficiency, "installer"
+            )
+            self.at += timedelta(hours=4)
+        second = self._reading(card, again.then, common)
+        second |= {"supersedes": first["key"], "reason": again.reason}
+        self._send(person_id, [second])
+        if deficiency:
+            closing = self._entry(
+                card,
+                "close_deficiency",
+                deficiency_id=deficiency,
+                reading_id=second["key"],
+                text=again.closing,
+            )
+            self._send(person_id, [closing])
+
+    def _send_readings(self, person_id: UUID) -> None:
+        """Send what was read since the last time, as a tablet without signal does."""
+        self._send(person_id, self.readings)
+        self.readings = []
+
+    def _reading(self, card: Card, text: str, common: dict[str, Any]) -> dict[str, Any]:
+        self.at += PER_READING
+        outcome = text in ("held", "broke_down", "no_trip")
+        unit = None if outcome else shown.UNIT[card.procedure]
+        return self._entry(card, "reading", text=text, unit=unit, **common)
+
+    def _deficiency(
+        self, person_id: UUID, card: Card, reading_id: UUID, text: str, holder: str
+    ) -> str:
+        entry = self._entry(
+            card,
+            "deficiency",
+            text=text,
+            severity="stops_turnover",
+            holder=holder,
+            reading_id=str(reading_id),
+        )
+        self._send(person_id, [entry])
+        return str(entry["key"])
+
+    def _confirmation(self, card: Card, code: str) -> dict[str, Any]:
+        self.at += timedelta(seconds=6)
+        return self._entry(card, "confirm", code=code, state="confirmed")
+
+    def _entry(self, card: Card, kind: str, **fields: Any) -> dict[str, Any]:
+        return {
+            "key": str(uuid4()),
+            "kind": kind,
+            "card_id": str(card.id),
+            "at": self.at.isoformat(),
+            **fields,
+        }
+
+    def _send(self, person_id: UUID, entries: list[dict[str, Any]]) -> None:
+        answers = accept_entries(
+            self.session,
+            person_id=person_id,
+            round_id=self.round_id,
+            device="demo tablet",
+            entries=entries,
+            now=self.at,
+        )
+        for answer in answers:
+            if answer["status"] != "stored":
+                raise ValueError(f"the demo's entry was not stored: {answer}")

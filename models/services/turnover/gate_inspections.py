@@ -28,7 +28,11 @@ def inspection_lines(facts: list[CardFacts]) -> list[GateLine]:
 def answered_inspections(facts: list[CardFacts]) -> GateLine:
     """Return the line of the points that are answered; without items where none is."""
     items = [
-        _item(one, point, f"{SAID[point.answer.answer]} by {point.answer.by.name}")
+        _item(
+            one,
+            point,
+            f"{SAID[point.answer.answer]}, recorded by {point.answer.by.name}",
+        )
         for one, point in _points(facts)
         if point.answer
     ]

@@ -49,7 +49,9 @@ def _preconditions(facts: list[CardFacts]) -> GateLine:
     people = count({c.by_id for c in confirmations}, "person", "persons")
     detail = f"{count(confirmations, 'confirmation')} by {people}"
     if found.earlier_day:
-        detail += f"; for {found.earlier_day} of {found.readings} on an earlier day"
+        detail += (
+            f"; for {found.earlier_day} of {found.readings} readings on an earlier day"
+        )
     if found.every:
         text = "Preconditions confirmed before every reading"
         return GateLine(code="preconditions", mark="done", text=text, detail=detail)

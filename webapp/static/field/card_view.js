@@ -102,7 +102,7 @@ function inspections(store, card) {
           "p",
           {},
           h("span", { class: "strong" }, `${capital(point.kind_text)}: `),
-          `${INSPECTION_ASKS[point.kind]} ${point.party} (${point.reason}).`,
+          `${INSPECTION_ASKS[point.kind]} ${point.party} (${point.reason.replace(/\.$/, "")}).`,
         ),
         h(
           "p",

@@ -143,7 +143,7 @@ function deficiency(store, card, one) {
         h(
           "p",
           { class: "detail" },
-          `${one.state} · ${SEVERITIES[one.severity]} · held by ${one.holder} · ` +
+          `${one.state} · ${open ? SEVERITIES[one.severity] + " · " : ""}held by ${one.holder} · ` +
             `raised by ${one.raised_by}, ${siteTime(one.raised_at, store.zone)}`,
         ),
         one.closing_text && h("p", { class: "detail" }, `Closed: ${one.closing_text}`),

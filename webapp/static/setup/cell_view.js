@@ -13,7 +13,7 @@ import { spread } from "./sections.js";
 export function cellView(editor) {
   const cell = cellOf(editor.draft, editor.chosen);
   return [
-    h("h2", { id: "pane-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+    h("h2", { id: "pane-title", tabindex: -1 }, ["Cell " + cell.number, cell.name].filter(Boolean).join(" · ")),
     cellFields(editor, cell),
     inside(editor, cell),
     editor.apparatus && apparatusView(editor),

@@ -32,7 +32,7 @@ export function copyCellView(editor) {
   }
 
   return [
-    h("h2", { id: "pane-title", tabindex: -1 }, `Copy cell ${cell.number} · ${cell.name}`),
+    h("h2", { id: "pane-title", tabindex: -1 }, ["Copy cell " + cell.number, cell.name].filter(Boolean).join(" · ")),
     h("p", { class: "quiet" }, "The copies stand to the right of it, with what is in it and its plates. Numbers, names and tags are counted up; serial numbers are not copied, the bus stands once."),
     h("div", { class: "field" }, h("label", { for: "copies" }, "How many copies"), input, fault),
     h(

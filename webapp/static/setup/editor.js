@@ -199,7 +199,7 @@ export class Editor {
     const beside = next.cells[Math.min(at, next.cells.length - 1)];
     this.chosen = beside?.key ?? null;
     this.focus = beside ? `cell:${beside.key}` : "add";
-    this.act(next, `removing cell ${cell.number} · ${cell.name}`);
+    this.act(next, ["removing cell " + cell.number, cell.name].filter(Boolean).join(" · "));
   }
 
   travel(step) {

@@ -174,13 +174,16 @@ def _found(person: Person, words: str, state: str) -> Select[Round]:
 
 def _troubled() -> ColumnElement[bool]:
     """Return whether an open round has an open deficiency or an undecided reading."""
-    deficiency = (
-        select(Deficiency.id)
+    # Sets that are made once a query: asked for each round they cost ten times that.
+    deficient = (
+        select(Deficiency.round_id)
         .outerjoin(DeficiencyClosing)
-        .where(Deficiency.round_id == Round.id, DeficiencyClosing.id.is_(None))
+        .where(DeficiencyClosing.id.is_(None))
     )
-    reading = undecided().where(Card.round_id == Round.id)
-    return and_(Round.state == "open", or_(deficiency.exists(), reading.exists()))
+    return and_(
+        Round.state == "open",
+        or_(Round.id.in_(deficient), Round.id.in_(undecided(Card.round_id))),
+    )
 
 
 def _stands(word: str) -> ColumnElement[bool]:

@@ -3,16 +3,16 @@
 from dataclasses import dataclass
 from uuid import UUID
 
-from sqlalchemy import CompoundSelect, select, union
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from models.schema import Card, Lineup, Person, Reading, Round, Site
-from models.services.people.access import person_of, visible_rounds
+from models.schema import Lineup, Person, Round, Site, SiteAssignment
+from models.services.people.access import person_of, visible_rounds, visible_sites
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundChoices:
-    """(id, name) of the sites that have rounds, and of the people who have a part."""
+    """(id, name) of the sites that have rounds, and of the people who work on them."""
 
     sites: list[tuple[UUID, str]]
     people: list[tuple[UUID, str]]
@@ -30,15 +30,13 @@ def round_choices(session: Session, *, person_id: UUID) -> RoundChoices:
         .distinct()
         .order_by(Site.name, Site.id)
     )
-    cards = select(Card.id).where(Card.round_id.in_(rounds))
-    part: CompoundSelect[UUID] = union(
-        select(Round.opened_by_id).where(Round.id.in_(rounds)),
-        select(Card.assigned_to_id).where(Card.id.in_(cards)),
-        select(Reading.by_id).where(Reading.card_id.in_(cards)),
+    works = select(SiteAssignment.person_id).where(
+        SiteAssignment.site_id.in_(visible_sites(person))
     )
+    opened = select(Round.opened_by_id).where(Round.id.in_(rounds))
     people = (
         select(Person.id, Person.name)
-        .where(Person.id.in_(part))
+        .where(or_(Person.id.in_(works), Person.id.in_(opened)))
         .order_by(Person.name, Person.id)
     )
     return RoundChoices(

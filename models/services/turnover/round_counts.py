@@ -23,7 +23,6 @@ from models.schema import (
     Disposition,
     Judgement,
     Reading,
-    Round,
     Signature,
 )
 
@@ -125,16 +124,14 @@ def _cards(round_ids: Iterable[UUID]) -> Any:
     ).where(Card.round_id.in_(round_ids))
 
 
-def undecided() -> Any:
-    """Select the readings that hold, are not within and wait for a decision.
+def undecided(column: Any = Reading.id) -> Any:
+    """Select *column* of the readings that hold, not within, and wait for a decision.
 
     A decision on an earlier verdict counts here: the gate tells it apart.
     """
     decided = select(Disposition.id).where(Disposition.reading_id == Reading.id)
-    return (
-        _holding(select(Reading.id))
-        .where(Judgement.verdict != "within", ~decided.exists())
-        .correlate(Round)
+    return _holding(select(column)).where(
+        Judgement.verdict != "within", ~decided.exists()
     )
 
 

@@ -54,11 +54,16 @@ def _own_cards(session: Session, person: Person) -> int:
     returned = (
         select(func.max(CardReturn.at))
         .where(CardReturn.card_id == Card.id)
+        .correlate(Card)
         .scalar_subquery()
     )
-    signed = select(Signature.id).where(
-        Signature.card_id == Card.id,
-        returned.is_(None) | (Signature.at > returned),
+    signed = (
+        select(Signature.id)
+        .where(
+            Signature.card_id == Card.id,
+            returned.is_(None) | (Signature.at > returned),
+        )
+        .correlate(Card)
     )
     withdrawn = select(CardWithdrawal.id).where(CardWithdrawal.card_id == Card.id)
     return _count(

@@ -38,6 +38,8 @@ def test_an_assigned_card_waits_until_it_is_signed(complete: Work) -> None:
     card.assigned_to_id = TECHNICIAN.id
     complete.session.flush()
     assert waits(complete, TECHNICIAN) == {}
+    complete.give_back("breaker 52", CR)
+    assert waits(complete, TECHNICIAN) == {}
     complete.give_back("bus", IR)
     assert waits(complete, TECHNICIAN) == {"cards": 1}
 

@@ -12,6 +12,7 @@ from models.criteria.rule_words import (
 from models.judging import Rule
 from models.judging.parts import Part
 from models.judging.rules import applies, cite_words
+from models.judging.wording import plain
 
 
 def differences(
@@ -44,5 +45,7 @@ def _asks(rule: Rule, conditions: Mapping[str, Any]) -> Iterator[str]:
         if applies(reason, conditions):
             yield unjudged_words(reason)
     correction = correction_words(rule)
+    if "k" in rule.correction:
+        correction += f", zero resistance at -{plain(rule.correction['k'])} °C"
     if correction:
         yield f"{correction}{source(rule.correction)}"

@@ -26,6 +26,15 @@ class Difference:
     was: Sequence[str]
     now: Sequence[str]
 
+    @property
+    def only_cited(self) -> bool:
+        """Whether both ask the same here, and cite another document for it."""
+        return _without_sources(self.was) == _without_sources(self.now)
+
+
+def _without_sources(lines: Sequence[str]) -> list[str]:
+    return sorted(line.partition(" (")[0] for line in lines)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OtherPrint:

@@ -5,6 +5,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.record.conformity import WORDS
 from models.record.editions import editions_sentence
 from models.schema import NameplateVersion, Person, Round
 from models.services.field.card_facts import CardFacts, gather, round_cards
@@ -39,6 +40,8 @@ class Gate:
     may_approve: bool
     why_not: str
     seals: Seals
+    conformity: str = ""  # the word that the package says as things stand ...
+    conformity_reasons: tuple[str, ...] = ()  # ... and why
     editions: str = ""  # which edition an acceptance round's limits come from
 
 
@@ -69,6 +72,8 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         and person.id in {p.id for p in wanted.missing},
         may_approve=not why_not,
         why_not=why_not,
+        conformity=WORDS[wanted.content["conformity"]["word"]],
+        conformity_reasons=tuple(wanted.content["conformity"]["reasons"]),
         editions=editions_sentence(wanted.content["editions"]),
         seals=wanted,
     )

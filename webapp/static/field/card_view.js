@@ -92,26 +92,35 @@ function head(store, card) {
 
 /** Who has to release the card before a reading is taken on it, is invited or reviews it. */
 function inspections(store, card) {
+  const waits = !["signed", "withdrawn"].includes(card.state);
   return (card.inspections ?? [])
-    .filter((point) => !point.answer && !["signed", "withdrawn"].includes(card.state))
-    .map((point) =>
-      h(
-        "div",
-        { class: "notice notice-care" },
-        h(
-          "p",
-          {},
-          h("span", { class: "strong" }, `${capital(point.kind_text)}: `),
-          `${INSPECTION_ASKS[point.kind]} ${point.party} (${point.reason.replace(/\.$/, "")}).`,
-        ),
-        h(
-          "p",
-          { class: "actions" },
-          h("a", { class: "button", href: `/turnover/inspections/${point.id}` }, "Notice and answer"),
-          h("button", { type: "button", class: "button", onclick: () => store.refresh() }, "Look for an answer"),
-        ),
-      ),
-    );
+    .filter((point) => point.answer || waits)
+    .map((point) => (point.answer ? answered(store, point) : awaited(store, point)));
+}
+
+function awaited(store, point) {
+  return h(
+    "div",
+    { class: "notice notice-care" },
+    h(
+      "p",
+      {},
+      h("span", { class: "strong" }, `${capital(point.kind_text)}: `),
+      `${INSPECTION_ASKS[point.kind]} ${point.party} (${point.reason.replace(/\.$/, "")}).`,
+    ),
+    h(
+      "p",
+      { class: "actions" },
+      h("a", { class: "button", href: `/turnover/inspections/${point.id}` }, "Notice and answer"),
+      h("button", { type: "button", class: "button", onclick: () => store.refresh() }, "Look for an answer"),
+    ),
+  );
+}
+
+function answered(store, { kind_text: kind, party, answer }) {
+  const at = siteTime(answer.at, store.zone);
+  const by = answer.own ? at : `recorded by ${answer.by}, ${at}`;
+  return h("p", { class: "quiet small" }, `${capital(kind)} for ${party}: ${answer.answer_text}, ${by}.`);
 }
 
 function notices(store, card) {

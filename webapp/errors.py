@@ -28,6 +28,13 @@ STATUS: dict[type[WitnessmarkError], int] = {
 }
 
 
+# What the library says of these helps nobody who sees a page.
+IN_OUR_WORDS = {
+    404: "There is no page at this address.",
+    405: "This address is reached by a button of a page: go back and press it there.",
+}
+
+
 def status_of(error: WitnessmarkError) -> int:
     """Return the status of the error's family."""
     for family in type(error).__mro__:
@@ -70,7 +77,8 @@ def init_errors(app: Flask) -> None:
         status = error.code or 500
         if status < 400:
             return Response(status=status)
-        return answer(error.description or error.name, status)
+        said = IN_OUR_WORDS.get(status) or error.description or error.name
+        return answer(said, status)
 
 
 def answer(

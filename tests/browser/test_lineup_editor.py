@@ -61,7 +61,7 @@ def by_keys(page: Page) -> Hand:
     hand.write("SG-8")
     hand.tab_to(page.get_by_label("Voltages, as a row"))
     hand.key("ArrowDown", times=3)
-    hand.tab_to(page.get_by_role("button", name="Add a cell at the right end"))
+    hand.tab_to(page.get_by_role("button", name="add cell at the right end"))
     hand.key("Enter")
     breaker = page.get_by_role("button", name="circuit breaker", exact=True)
     expect(breaker).to_be_focused()

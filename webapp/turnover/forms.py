@@ -28,6 +28,8 @@ class OpenRoundForm(FlaskForm):
         "Programme", validators=[InputRequired("Choose a programme.")]
     )
 
+    has_lineups = False  # whether there is one to plan a round on
+
     def offer(
         self, lineups: Iterable[tuple[UUID, str]], programmes: Iterable[str]
     ) -> None:
@@ -35,6 +37,7 @@ class OpenRoundForm(FlaskForm):
         known = [SelectChoice(str(key), name) for key, name in lineups]
         blank = [SelectChoice("", "Choose a lineup")] if len(known) != 1 else []
         self.lineup.choices = [*blank, *known]
+        self.has_lineups = bool(known)
         self.programme.choices = [
             SelectChoice("", "Choose a programme"),
             *map(SelectChoice, programmes),

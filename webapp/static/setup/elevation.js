@@ -162,7 +162,7 @@ function addPlace(x, count) {
     {
       role: "button",
       tabindex: count ? -1 : 0,
-      "aria-label": "Add a cell at the right end",
+      "aria-label": "+ add cell at the right end",
       "data-add": "end",
       "data-focus": "add",
       class: "add-place",

@@ -30,6 +30,7 @@ def test_without_rounds_it_says_what_a_round_is(desk_at: DeskAt) -> None:
     page = desk_at("place").person(LEAD).get("/turnover/")
     assert "No round is open." in page.text
     assert "one campaign of tests on a lineup" in page.text
+    assert "Plan the round" in page.text  # the only lineup is one to plan on
 
 
 def test_a_round_is_planned_from_the_list(desk_at: DeskAt) -> None:

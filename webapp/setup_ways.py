@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from flask import Flask, current_app, request, url_for
+from flask import Flask, request, url_for
 from flask_login import current_user
 
 SET_UP = ("lead", "administrator")
@@ -42,12 +42,7 @@ WAYS = (
 
 def setup_ways() -> list[Way]:
     """Return the pages of the set-up that are for the person of this request."""
-    known = current_app.view_functions
-    return [
-        way
-        for way in WAYS
-        if current_user.has_role(*way.roles) and way.endpoint in known
-    ]
+    return [way for way in WAYS if current_user.has_role(*way.roles)]
 
 
 def init_setup_ways(app: Flask) -> None:

@@ -329,11 +329,17 @@ class BookLine(TypedDict):
 
 
 class BookField(TypedDict):
-    """What is noted with a line or stands in a register."""
+    """What is noted with a line or stands in a register.
+
+    Values by kind: text and choice a string, number a number, time RFC 3339, person a
+    Person, people a list of them, grounds a list of ground items, cell its id.
+    """
 
     label: str
     unit: str | None
-    kind: Literal["text", "number", "time", "choice", "person", "grounds", "cell"]
+    kind: Literal[
+        "text", "number", "time", "choice", "person", "people", "grounds", "cell"
+    ]
     choices: list[str]
     required: bool
 

@@ -375,6 +375,7 @@ class SafetyBook(TypedDict):
     governs: str  # the sentence of whose rules govern
     lines: dict[str, BookLine]
     fields: dict[str, BookField]
+    registers: dict[str, list[str]]  # register -> fields of its items
     cautions: dict[str, str]
     crew: list[str]
     isolation: list[str]

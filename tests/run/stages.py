@@ -6,6 +6,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
@@ -56,18 +57,24 @@ def started(
     )
 
 
-def side_by_side(first: Sequence[str], second: Sequence[str]) -> int:
-    """Run two programs at once; what the second says follows what the first says.
+def in_turn(programs: Sequence[Sequence[str]], at_once: int = 2) -> int:
+    """Run programs, *at_once* of them beside each other; say what each said when done.
 
-    Returns the first status that is not 0; the second stops if the first fails.
+    Every program runs; returns the first status that is not 0, in the order given.
     """
-    with tempfile.TemporaryFile() as said, started(second, out=said) as beside:
-        status = command(*first)
-        if status:
-            beside.terminate()
-        status = status or beside.wait()
+    with ThreadPoolExecutor(at_once) as pool:
+        return next((status for status in pool.map(_said_whole, programs) if status), 0)
+
+
+def _said_whole(words: Sequence[str]) -> int:
+    """Run a program and print all that it said in one piece; return its status."""
+    print(f"begun: {' '.join(words)}", flush=True)
+    with tempfile.TemporaryFile() as said:
+        with started(words, out=said) as process:
+            status = process.wait()
         said.seek(0)
-        print(said.read().decode("utf-8", "replace"), flush=True)
+        text = said.read().decode("utf-8", "replace")
+    print(f"done: {' '.join(words)}\n{text}", flush=True)
     return status
 
 
@@ -92,14 +99,27 @@ def testing(without: Sequence[str]) -> list[Stage]:
         stages.append(
             Stage("alembic check, PostgreSQL", lambda: alembic_check("postgres"))
         )
-    other = ["pytest", "-q", "-m", "not browser", *absent]
-    browser = ["pytest", "-q", "-m", "browser", *absent]
+    # The browser's driver keeps an event loop: its tests run in a process of their own.
+    parts = [["pytest", "-q", *part, *absent] for part in parts_of_the_tests()]
     if "chromium" in without:
-        stages.append(Stage("pytest, all but browser", lambda: command(*other)))
-    else:  # in processes of their own: the browser's driver keeps an event loop
-        both = "pytest, browser beside the rest"
-        stages.append(Stage(both, lambda: side_by_side(other, browser)))
+        parts = [part for part in parts if BROWSER not in part]
+    stages.append(Stage("pytest, two parts at once", lambda: in_turn(parts)))
     return stages
+
+
+BROWSER = "browser"
+OWN_PART = ("tests/models/services", "tests/webapp")  # each about as long as the rest
+
+
+def parts_of_the_tests() -> list[list[str]]:
+    """Return what pytest is told for each part; together they are every test."""
+    not_browser = ["-m", f"not {BROWSER}"]
+    rest = [f"--ignore={folder}" for folder in OWN_PART]
+    return [
+        ["-m", BROWSER],
+        *([*not_browser, folder] for folder in OWN_PART),
+        [*not_browser, *rest],
+    ]
 
 
 def alembic_check(database: str) -> int:

@@ -28,23 +28,36 @@ def test_the_run_stops_at_the_first_stage_that_fails() -> None:
     assert [(d.name, d.status) for d in done] == [("one", 0), ("two", 3)]
 
 
-BESIDE: dict[str, tuple[int, int, int]] = {
-    "both pass": (0, 0, 0),
-    "the first fails": (3, 0, 3),
-    "the second fails": (0, 5, 5),
+BESIDE: dict[str, tuple[list[int], int]] = {
+    "all pass": ([0, 0, 0], 0),
+    "the first fails": ([3, 0, 0], 3),
+    "the last fails": ([0, 0, 5], 5),
+    "two fail": ([0, 4, 5], 4),
 }
 
 
-@pytest.mark.parametrize(("first", "second", "status"), BESIDE.values(), ids=BESIDE)
-def test_two_programs_beside_each_other(
-    capfd: pytest.CaptureFixture[str], first: int, second: int, status: int
+@pytest.mark.parametrize(("ends", "status"), BESIDE.values(), ids=BESIDE)
+def test_programs_beside_each_other_all_run_and_are_heard(
+    capfd: pytest.CaptureFixture[str], ends: list[int], status: int
 ) -> None:
-    def program(name: str, code: int) -> list[str]:
-        return ["python", "-c", f"print({name!r}); raise SystemExit({code})"]
+    programs = [
+        ["python", "-c", f"print('said', {n}); raise SystemExit({end})"]
+        for n, end in enumerate(ends)
+    ]
+    assert stages.in_turn(programs) == status
+    said = capfd.readouterr().out.splitlines()
+    assert sorted(line for line in said if line.startswith("said")) == [
+        f"said {n}" for n, _ in enumerate(ends)
+    ]
 
-    assert stages.side_by_side(program("one", first), program("two", second)) == status
-    said = capfd.readouterr().out.split()
-    assert said == ["one", "two"] if not first else said[0] == "one"
+
+def test_what_has_a_part_of_its_own_is_there_and_left_out_of_the_rest() -> None:
+    browser, *own, rest = stages.parts_of_the_tests()
+    assert browser == ["-m", "browser"]
+    folders = [words[-1] for words in own]
+    assert all((ROOT / folder).is_dir() for folder in folders)
+    assert rest[2:] == [f"--ignore={folder}" for folder in folders]
+    assert all(words[:2] == ["-m", "not browser"] for words in [*own, rest])
 
 
 REPORTS: dict[str, tuple[list[int], list[tools.Tool], int, str]] = {

@@ -7,8 +7,15 @@ moment is worked out from them by `models.record.safety` and, on the tablet, by
 
 from typing import Any, Literal, NotRequired, TypedDict
 
-Scope = Literal["crew", "isolation", "point", "test", "after", "return"]
-Register = Literal["set", "place", "source", "ground", "put_back"]
+from models.criteria.safety.shapes import (
+    BookField,
+    BookLine,
+    CardLists,
+    Register,
+    Scope,
+)
+
+__all__ = ["BookField", "BookLine", "CardLists", "Register", "Scope"]
 
 
 class Person(TypedDict):
@@ -309,55 +316,6 @@ class SiteStanding(TypedDict):
     points: dict[str, PointStanding]  # by cell
 
 
-class BookLine(TypedDict):
-    """A line as the tablet holds it; `when` is what its being asked rests on.
-
-    `each`: "person", "lineup", "set", "place", "source", "ground", "cell"; empty:
-    once in its scope. `lapses`: the change words it lapses by.
-    """
-
-    text: str
-    scope: Scope
-    each: list[str]
-    fields: list[str]
-    lapses: list[str]
-    when: dict[str, Any]
-    never_waived: bool
-    source: str
-    shown: list[str]
-    caution: str | None
-
-
-class BookField(TypedDict):
-    """What is noted with a line or stands in a register.
-
-    Values by kind: text and choice a string, number a number, time RFC 3339, person a
-    Person, people a list of them, grounds a list of ground items, cell its id.
-    """
-
-    label: str
-    unit: str | None
-    kind: Literal[
-        "text", "number", "time", "choice", "person", "people", "grounds", "cell"
-    ]
-    choices: list[str]
-    required: bool
-
-
-class CardLists(TypedDict):
-    """The codes asked on a card, before and after, by supply or method.
-
-    `by` is the condition that chooses among `lists` (its values); None: one list "".
-    """
-
-    by: str | None
-    lists: dict[str, dict[str, list[str]]]  # value -> {"before": [...], "after": [...]}
-    rests_on: list[Scope]
-    waits: list[
-        dict[str, Any]
-    ]  # {"code": "HV4", "cards": [...]}, {"code": "HV6", "cells": [...]}
-
-
 class SafetySettings(TypedDict):
     """The figures of the site."""
 
@@ -377,6 +335,7 @@ class SafetyBook(TypedDict):
     fields: dict[str, BookField]
     registers: dict[str, list[str]]  # register -> fields of its items
     cautions: dict[str, str]
+    changes: dict[str, str]  # change word -> what it says to a person
     crew: list[str]
     isolation: list[str]
     returning: list[str]

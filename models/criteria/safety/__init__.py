@@ -1,0 +1,1 @@
+"""The lines of safety: what is asked, of whom, and where it holds."""

@@ -262,16 +262,6 @@ class CrewPerson(TypedDict):
     left: str | None
 
 
-class CrewStanding(ScopeStanding):
-    """A crew."""
-
-    in_charge: str | None
-    lineups: list[str]
-    planned_end: str
-    people: list[CrewPerson]
-    releasers: list[str]
-
-
 class RegisterItem(TypedDict):
     """An item of a register as it was last written."""
 
@@ -281,6 +271,18 @@ class RegisterItem(TypedDict):
     at: str
     off_for: str | None  # the card a ground is off for, or a spring is charged for
     back: dict[str, Any] | None  # put-back list: by, at, torque
+
+
+class CrewStanding(ScopeStanding):
+    """A crew."""
+
+    in_charge: str | None
+    lineups: list[str]
+    planned_end: str
+    people: list[CrewPerson]
+    releasers: list[str]
+    sets: list[RegisterItem]
+    places: list[RegisterItem]
 
 
 class IsolationStanding(ScopeStanding):

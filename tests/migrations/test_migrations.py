@@ -44,7 +44,7 @@ from tests.models.services.planning.test_planning import Desk as PlanDesk
 from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 18)]
+REVISIONS = [f"{n:04}" for n in range(1, 19)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 

@@ -95,7 +95,8 @@ def _of_the_round(
     own = select(func.min(SafetyAct.seq), func.max(SafetyAct.seq)).where(
         SafetyAct.round_id == round_.id
     )
-    first, last = session.execute(own).one()
+    ends: tuple[Any, Any] = session.execute(own).one()._tuple()
+    first, last = ends
     if first is None:
         return None, None
     asked = select(SafetyAct).where(

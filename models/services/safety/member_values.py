@@ -185,5 +185,3 @@ def _plain(field: str, value: Any, faults: list[Fault]) -> Any:
         return value
     faults.append(Fault(field=field, message="Give a text or a number."))
     return None
-
-

@@ -1,4 +1,4 @@
-"""What acts may name on a site: its lineups, cells, cards, and what was opened there."""
+"""What acts may name on a site: lineups, cells, cards, and what was opened there."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -13,8 +13,12 @@ from models.schema import Card, Cell, Lineup, Person, Round, SafetyAct, Site
 from models.services.safety.read_act import SentAct
 
 SCOPE_OF = {
-    **{"crew": "crew", "isolation": "isolation", "return": "isolation"},
-    **{"point": "cell", "test": "card", "after": "card"},
+    "crew": "crew",
+    "isolation": "isolation",
+    "return": "isolation",
+    "point": "cell",
+    "test": "card",
+    "after": "card",
 }
 NO_SUCH = {
     "crew": "There is no such crew here; open it first.",

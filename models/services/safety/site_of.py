@@ -48,12 +48,12 @@ def _by_lineup(*conditions: ColumnElement[bool]) -> Select[UUID]:
     return select(Site.id).join(Lineup, Lineup.site_id == Site.id).where(*conditions)
 
 
-def _by_round(rounds: Iterable[Any] | Select[Any]) -> Select[UUID]:
+def _by_round(rounds: Iterable[UUID] | Select[UUID]) -> Select[UUID]:
     held = select(Round.lineup_id).where(Round.id.in_(rounds))
     return _by_lineup(Lineup.id.in_(held))
 
 
-def _by_card(cards: Select[Any] | ColumnElement[bool]) -> Select[UUID]:
+def _by_card(cards: ColumnElement[bool]) -> Select[UUID]:
     return _by_round(select(Card.round_id).where(cards))
 
 

@@ -1,7 +1,7 @@
 // One line in hand: read, what is noted with it typed or chosen, and confirmed by name.
 
 import { h } from "../dom.js";
-import { notedFields, peopleHere, readNoted, wantsTyping } from "./noted_fields.js";
+import { notedFields, peopleHere, readNoted } from "./noted_fields.js";
 
 // A glove bounces: a second tap of the same touch is not a second statement.
 const PAUSE_MS = 600;
@@ -26,15 +26,32 @@ export function lineEntry(store, ui, ask) {
   return new LineEntry(store, ui, ask).draw();
 }
 
+/** What has the focus (data-focus) when a line of this scope comes into hand. */
+export const inHandId = (scope) => `line-in-hand-${scope}`;
+
+/**
+ * The same, where a field of the line has to be typed: that field, so that typing is the
+ * statement and one tap gives it. *known* as in an ask.
+ */
+export function focusOf(store, scope, code, known = {}) {
+  const { lines, fields } = store.safety.book;
+  const [first] = lines[code].fields.filter((name) => !(name in known));
+  const typed = first && fields[first].required && ["text", "number"].includes(fields[first].kind);
+  return typed ? `noted-${code}-${first}` : inHandId(scope);
+}
+
 class LineEntry {
   constructor(store, ui, ask) {
     Object.assign(this, { store, ui, ask, known: ask.known ?? {} });
     this.line = store.safety.book.lines[ask.code];
+    this.title = inHandId(ask.scope);
     this.key = ask.item ? `${ask.code}:${ask.item}` : ask.code;
     const draft = store.draft(ask.of);
     draft.noted ??= {};
     draft.noted[this.key] ??= {};
     this.values = draft.noted[this.key];
+    draft.aside ??= {};
+    this.aside = draft.aside[this.key] ?? {};
     this.form = ui.lineForm?.key === this.key ? ui.lineForm : null;
   }
 
@@ -43,9 +60,9 @@ class LineEntry {
     const said = store.faultsAt(ask.of, `safety:${ask.code}`);
     return h(
       "section",
-      { class: "sheet line-in-hand", "aria-labelledby": "line-in-hand", id: `line-${this.key}` },
+      { class: "sheet line-in-hand", "aria-label": `In hand: ${ask.code}`, id: `line-${this.key}` },
       h("p", { class: "line-place" }, h("span", { class: "code" }, ask.code), ask.place, ask.itemName && h("span", { class: "strong" }, ` · ${ask.itemName}`)),
-      h("h3", { class: "line-text", id: "line-in-hand", tabindex: -1, "data-focus": "line-in-hand" }, line.text),
+      h("h3", { class: "line-text", id: this.title, tabindex: -1, "data-focus": this.title }, line.text),
       ask.again && h("p", { class: "line-again strong" }, ask.again),
       line.shown.map((one) => h("p", { class: "line-shown" }, one)),
       line.caution && this.caution(),
@@ -75,12 +92,11 @@ class LineEntry {
       fields.length > 0 && h("div", { class: "noted-fields" }, fields),
       ask.earlier && this.asBefore(),
       ask.beside,
-      this.sayer(),
       h(
         "div",
         { class: "line-actions" },
-        this.asides(),
-        h("button", { type: "submit", class: "button button-main line-confirm", "data-focus": "line-confirm", "aria-describedby": "line-in-hand", disabled: ask.waits }, `Confirm ${ask.code}`),
+        h("button", { type: "submit", class: "button button-main line-confirm", "data-focus": "line-confirm", "aria-describedby": this.title, disabled: ask.waits }, `Confirm ${ask.code}`),
+        h("div", { class: "line-asides" }, this.asides(), this.sayer()),
       ),
     );
   }
@@ -111,8 +127,10 @@ class LineEntry {
     const { ask, store } = this;
     if (ask.who) return h("p", { class: "line-sayer" }, "Said by ", h("span", { class: "strong" }, ask.who.name));
     const { speaker } = store.safety;
+    const id = `said-by-${ask.scope}`;
     const people = peopleHere(store);
     if (!people.some((one) => one.name === speaker.name)) people.unshift(speaker);
+    if (people.length === 1) return null;
     const choose = (name) => {
       store.safety.speaks(people.find((one) => one.name === name));
       store.changed();
@@ -120,8 +138,8 @@ class LineEntry {
     return h(
       "div",
       { class: "line-sayer" },
-      h("label", { for: "line-sayer" }, "Said by"),
-      h("select", { id: "line-sayer", "data-focus": "line-sayer", value: speaker.name, onchange: (event) => choose(event.target.value) }, people.map(({ name }) => h("option", { value: name }, name))),
+      h("label", { for: id }, "Said by"),
+      h("select", { id, "data-focus": id, value: speaker.name, onchange: (event) => choose(event.target.value) }, people.map(({ name }) => h("option", { value: name }, name))),
     );
   }
 
@@ -131,7 +149,7 @@ class LineEntry {
       this.ui.focus = "line-reason";
       this.store.changed();
     };
-    const aside = (kind, words) => h("button", { type: "button", class: "button", "data-focus": `aside-${kind}`, "aria-describedby": "line-in-hand", onclick: open(kind) }, words);
+    const aside = (kind, words) => h("button", { type: "button", class: "button", "data-focus": `aside-${kind}`, "aria-describedby": this.title, onclick: open(kind) }, words);
     return [
       !this.line.never_waived && aside("not", "Does not apply"),
       this.ask.override && aside("override", this.ask.override),
@@ -170,10 +188,11 @@ class LineEntry {
     }
     confirmedAt = Date.now();
     delete store.draft(ask.of).noted[this.key];
+    delete store.draft(ask.of).aside[this.key];
     delete ui.notedFaults?.[this.key];
     ui.lineForm = null;
     store.saveDrafts();
-    ui.focus = "line-in-hand";
+    ui.focus = this.title;
     ask.done?.(act);
     store.changed();
   }
@@ -186,9 +205,9 @@ class LineEntry {
     return h(
       "form",
       { class: "inline-form", novalidate: true, onsubmit: (event) => this.setAside(event, names) },
-      field("line-reason", words, this.values.reason, (value) => this.keep("reason", value)),
+      field("line-reason", words, this.aside.reason, (value) => this.keep("reason", value)),
       Array.from({ length: names }, (_, n) =>
-        field(`line-name-${n}`, `${n ? "Second" : "First"} person who agrees (not the tester)`, this.values[`agrees${n}`], (value) => this.keep(`agrees${n}`, value), peopleHere(this.store)),
+        field(`line-name-${n}`, `${n ? "Second" : "First"} person who agrees (not the tester)`, this.aside[`agrees${n}`], (value) => this.keep(`agrees${n}`, value), peopleHere(this.store)),
       ),
       h("p", { class: "small" }, this.store.safety.book.governs),
       h(
@@ -201,21 +220,22 @@ class LineEntry {
   }
 
   keep(name, value) {
-    this.values[name] = value;
+    this.aside[name] = value;
+    this.store.draft(this.ask.of).aside[this.key] = this.aside;
     this.store.saveDrafts();
   }
 
   close() {
     this.ui.lineForm = null;
-    this.ui.focus = "line-in-hand";
+    this.ui.focus = this.title;
     this.store.changed();
   }
 
   setAside(event, wanted) {
     event.preventDefault();
     const { store, ask } = this;
-    const reason = this.values.reason?.trim();
-    const names = Array.from({ length: wanted }, (_, n) => this.values[`agrees${n}`]?.trim()).filter(Boolean);
+    const reason = this.aside.reason?.trim();
+    const names = Array.from({ length: wanted }, (_, n) => this.aside[`agrees${n}`]?.trim()).filter(Boolean);
     const wrong = asideFault(reason, names, wanted, store.safety.speaker.name);
     if (wrong) {
       store.clearFaults(ask.of, `safety:${ask.code}`);
@@ -244,5 +264,3 @@ function field(id, label, value, keep, people = []) {
     people.length > 0 && h("datalist", { id: `${id}-known` }, people.map(({ name }) => h("option", { value: name }))),
   );
 }
-
-export { wantsTyping };

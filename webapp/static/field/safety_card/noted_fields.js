@@ -35,11 +35,6 @@ export function readNoted(store, names, values, known = {}) {
   return { noted, faults };
 }
 
-/** Return whether something has to be typed or chosen before the line can be given. */
-export function wantsTyping(store, names, values, known = {}) {
-  return Object.keys(readNoted(store, names, values, known).faults)[0];
-}
-
 /** Whether a time is that of the act itself: then now stands in its field. */
 const isNow = (name) => !/(^|_)(ends?|until|due)(_|$)/.test(name);
 

@@ -37,17 +37,18 @@ function byScopes(store, card, ui, safety) {
   const begun = card.readings.length > 0 || points.keptPoints().length > 0;
   const reading = !edit || open || begun;
   ui.points = reading ? points : null;
+  const read = !points.unread().length && !points.active();
   return [
     head(store, card),
     notices(store, card),
     safety.head(),
     inspections(store, card),
-    edit && !open ? safety.closed() : safety.before(),
-    edit && !open && method(store, card),
+    edit && !open ? safety.closed(begun) : safety.before(),
+    edit && !open && !begun && method(store, card),
     open && conditionsPanel(store, card, (ask) => reread(store, points, ask)),
     reading && points.draw(),
     open && points.active() && bottomBar(store, ui, points),
-    safety.after(!points.active()),
+    safety.after(read),
     ...lastParts(store, card, ui),
   ];
 }

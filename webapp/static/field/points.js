@@ -33,6 +33,7 @@ export class Points {
     const node = h(
       "section",
       { class: `points${this.draft.closed ? " points-closed" : ""}`, "aria-label": this.draft.closed ? "Readings, closed for entry" : "Readings" },
+      this.draft.closed && h("p", { class: "points-closed-head" }, h("span", { class: "strong" }, "Readings"), " · closed for entry"),
       h(
         "div",
         { class: "points-head", "aria-hidden": "true" },
@@ -90,7 +91,7 @@ export class Points {
   /** A reading that holds, as it was typed, and those it supersedes. */
   shown(point) {
     const reading = this.held.get(point.id);
-    if (!reading) return h("div", { class: "point-entry quiet" }, this.unread(point));
+    if (!reading) return h("div", { class: "point-entry quiet" }, this.unreadWords(point));
     const earlier = this.card.readings.filter(
       (one) => one.point_id === point.id && one.superseded_by,
     );
@@ -119,7 +120,7 @@ export class Points {
   }
 
   /** A point without a reading; what is typed there stays in sight while the card is closed. */
-  unread(point) {
+  unreadWords(point) {
     const text = this.draft.closed && this.draft.textOf(point);
     if (!text) return "no reading";
     const unit = saidUnit(this.draft.unitFor(point, text) ?? "");
@@ -279,9 +280,14 @@ export class Points {
     node.hidden = !said.length;
   }
 
+  /** The points without a reading. */
+  unread() {
+    return this.card.points.filter((point) => !this.held.has(point.id));
+  }
+
   /** The points where something is typed, whether it can be recorded now or not. */
   keptPoints() {
-    return this.card.points.filter((point) => !this.held.has(point.id) && this.draft.textOf(point));
+    return this.unread().filter((point) => this.draft.textOf(point));
   }
 
   /** The points with a value that is typed and not recorded. */

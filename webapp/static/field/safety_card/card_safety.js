@@ -48,21 +48,30 @@ class CardSafety {
     ];
   }
 
-  /** The card is closed: why, and the lines to give. */
-  closed() {
+  /** Whether only what follows a test can be given now: a stop, or a wider scope that lapsed. */
+  get onlyAfter() {
+    return !this.open && !wideStand(this.standing) && this.standing.after.state !== "none";
+  }
+
+  /** The card is closed: why, what makes it safe, and the lines to give. *begun*: it was open before. */
+  closed(begun) {
     const { store, card, ui, standing } = this;
-    return [closedNotice(store, standing), insulationFirst(store, card, ui, standing), testLines(store, card, ui, standing)];
+    return [
+      closedNotice(store, standing, begun),
+      insulationFirst(store, card, ui, standing),
+      this.onlyAfter && afterLines(store, card, ui, standing, true),
+      testLines(store, card, ui, standing, begun),
+    ];
   }
 
   /** The lines before the first reading, given: one line that opens. */
   before() {
-    return givenLines(this.store, this.card, this.ui, "test");
+    return givenLines(this.store, this.card, this.ui, "test", this.open);
   }
 
   /** The part after the test; *read*: nothing is left to read. */
   after(read) {
     if (this.ended) return givenLines(this.store, this.card, this.ui, "after");
-    const over = read || (!this.open && !wideStand(this.standing));
-    return afterLines(this.store, this.card, this.ui, this.standing, over);
+    return !this.onlyAfter && afterLines(this.store, this.card, this.ui, this.standing, read);
   }
 }

@@ -5,8 +5,8 @@ import { lineList } from "./line_list.js";
 
 const TITLES = { test: "Before the first reading", after: "After the test" };
 
-/** Draw the lines of *scope* given on the card; null where there is none. */
-export function givenLines(store, card, ui, scope) {
+/** Draw the lines of *scope* given on the card, *open* for readings now; null where there is none. */
+export function givenLines(store, card, ui, scope, open = false) {
   const lines = givenOf(store, card, scope);
   if (!lines.length) return null;
   const shown = `${scope}Shown`;
@@ -20,17 +20,18 @@ export function givenLines(store, card, ui, scope) {
     h(
       "div",
       { class: "earlier-head" },
-      h("p", {}, h("span", { class: "strong" }, TITLES[scope]), ` · ${sumWords(lines)}`),
+      h("p", {}, h("span", { class: "strong" }, TITLES[scope]), ` · ${sumWords(lines, open)}`),
       h("button", { type: "button", class: "button", "data-focus": `given-${scope}`, "aria-expanded": String(Boolean(ui[shown])), onclick: toggle }, ui[shown] ? "Close the list" : "Read it"),
     ),
     ui[shown] && lineList(store, lines),
   );
 }
 
-function sumWords(lines) {
+function sumWords(lines, open) {
   const names = [...new Set(lines.map(({ by }) => by))].join(", ");
   const not = lines.filter(({ state }) => state !== "given").length;
-  return `${lines.length} of ${lines.length} by ${names}${not ? `, ${not} not applicable or set aside` : ""}`;
+  const head = open ? `${lines.length} of ${lines.length}, open for readings` : `${lines.length} given`;
+  return `${head} · ${names}${not ? `, ${not} not applicable or set aside` : ""}`;
 }
 
 /** The latest act of each line, as a LineStanding. */

@@ -12,13 +12,14 @@ let confirmedAt = 0;
  *   scope, of, code, item,      what the act is about
  *   itemName,                   of which source, person, cell ...; none: once in its scope
  *   place,                      "3 of 7"
- *   standing,                   its LineStanding, where there is one
  *   who,                        who says it ({id, name}); none: whoever speaks on the tablet
  *   known, isolation, earlier,  {name: {value, words}} shown and not asked; whose grounds;
  *                               what was noted before, offered again
+ *   again,                      why it is asked again, in words
  *   beside,                     nodes that belong to the line (a timer), above its buttons
- *   faultsOf,                   card or cell id that store.faultsAt is asked for
- *   override,                   draws the form that sets the line aside; none: not offered
+ *   waits,                      it can neither be given nor waived yet
+ *   override, overrideNames,    words of the button that sets it aside, by so many names (2)
+ *   later,                      turns to another line; none: not offered
  *   done,                       runs once it is given
  * }. What is typed is kept in store.draft(of).noted.
  */
@@ -151,7 +152,7 @@ class LineEntry {
     };
     const aside = (kind, words) => h("button", { type: "button", class: "button", "data-focus": `aside-${kind}`, "aria-describedby": this.title, onclick: open(kind) }, words);
     return [
-      !this.line.never_waived && aside("not", "Does not apply"),
+      !this.line.never_waived && !this.ask.waits && aside("not", "Does not apply"),
       this.ask.override && aside("override", this.ask.override),
       this.ask.later && h("button", { type: "button", class: "button button-quiet", onclick: this.ask.later }, "Leave it open ›"),
     ];

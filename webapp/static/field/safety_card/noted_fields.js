@@ -60,7 +60,7 @@ function readTime(store, name, { label }, typed) {
   if (typed === undefined && isNow(name)) return { value: new Date(store.safety.now()).toISOString() };
   if (!typed) return {};
   const value = momentOf(typed, store.safety.now(), store.zone);
-  return value ? { value } : { fault: `${label}: type the time as 09:12.` };
+  return value ? { value } : { fault: `${label}: type the time of day, such as 09:12.` };
 }
 
 function namedPerson(typed) {
@@ -86,10 +86,9 @@ function groundsOf(store, isolation) {
   return all.filter((one) => !isolation || one.of === isolation).flatMap((one) => one.grounds.filter(({ fields }) => !fields.gone));
 }
 
-/** Return a ground in words: what it is called, and where it is. */
+/** Return a ground in words: its number, and where it is. */
 export function groundWords({ item, fields }) {
-  const name = fields.number ?? fields.name ?? fields.kind ?? item;
-  return [name, fields.place].filter(Boolean).join(", ");
+  return [fields.number ?? item, fields.place].filter(Boolean).join(", ");
 }
 
 class NotedField {
@@ -159,8 +158,8 @@ class NotedField {
     const first = kind === "time" && isNow(this.name) ? clockAt(this.store.safety.now(), this.store.zone) : "";
     const input = h("input", {
       ...this.about(),
-      type: kind === "time" ? "time" : "text",
-      inputmode: kind === "number" ? "decimal" : null,
+      type: "text",
+      inputmode: { number: "decimal", time: "numeric" }[kind],
       autocomplete: "off",
       value: this.value ?? first,
       oninput: (event) => this.keep(event.target.value),

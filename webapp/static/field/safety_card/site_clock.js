@@ -13,7 +13,7 @@ export function clockAt(ms, zone) {
  * (the end of a shift) and else within the day behind; null where *typed* is no time.
  */
 export function momentOf(typed, nowMs, zone) {
-  const found = /^(\d{1,2}):(\d{2})$/.exec(typed.trim());
+  const found = /^(\d{1,2})[:. ]?(\d{2})$/.exec(typed.trim());
   if (!found || Number(found[1]) > 23 || Number(found[2]) > 59) return null;
   const [hour, minute] = clockAt(nowMs, zone).split(":").map(Number);
   const apart = (Number(found[1]) - hour) * 60 + Number(found[2]) - minute;

@@ -4,11 +4,13 @@ import { asksOf, conditionsNow, instrumentOf } from "../conditions.js";
 import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
 import { siteTime } from "../words.js";
+import { givenLines } from "./given_lines.js";
 import { knownValues, SERIAL } from "./known_values.js";
 import { focusOf, lineEntry } from "./line_entry.js";
 import { isOpen, lineList } from "./line_list.js";
 import { notedWords } from "./noted_words.js";
 
+const ANEW = ["number", "time"]; // counted, measured and looked at again
 const OF_TEST = ["test_open", "asked_again", "insulation_first"];
 
 /** Whether the scopes that the card rests on stand, so that its own lines can be given. */
@@ -16,23 +18,29 @@ export function wideStand({ reasons }) {
   return reasons.every(({ code }) => OF_TEST.includes(code));
 }
 
-/** Draw the lines of the test; the next one in hand where they can be given. */
-export function testLines(store, card, ui, standing) {
+/** Draw the lines of the test, the next one in hand; *begun*: those that stand in one line. */
+export function testLines(store, card, ui, standing, begun) {
   const { lines } = standing.test;
   const open = lines.filter(isOpen);
   const may = store.mayRecord && wideStand(standing);
   const inHand = may ? (open.find(({ code }) => code === ui.inHand) ?? open[0]) : undefined;
-  const take = ({ code }) => turnTo(store, card, ui, "test", code);
   return [
     choiceOf(store, card),
     inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "test" }),
-    h(
-      "section",
-      { class: "sheet safety-list", "aria-label": "Before the first reading" },
-      h("p", { class: "list-head" }, h("span", { class: "strong" }, "Before the first reading"), h("span", { class: "quiet" }, `${lines.length - open.length} of ${lines.length}`)),
-      lineList(store, lines, inHand, may && take),
-    ),
+    begun && givenLines(store, card, ui, "test"),
+    begun ? open.length > 1 && listOf(store, card, ui, open, inHand) : listOf(store, card, ui, lines, inHand),
   ];
+}
+
+function listOf(store, card, ui, lines, inHand) {
+  const given = lines.filter((line) => !isOpen(line)).length;
+  const take = inHand && (({ code }) => turnTo(store, card, ui, "test", code));
+  return h(
+    "section",
+    { class: "sheet safety-list", "aria-label": "Before the first reading" },
+    h("p", { class: "list-head" }, h("span", { class: "strong" }, "Before the first reading"), h("span", { class: "quiet" }, `${given} of ${lines.length}`)),
+    lineList(store, lines, inHand, take),
+  );
 }
 
 /** The line in hand of a card's list; *more* goes into its ask. */
@@ -43,7 +51,6 @@ export function entryFor(store, card, ui, { lines, open, inHand, scope, timer, .
     of: card.id,
     code: inHand.code,
     place: `${lines.indexOf(inHand) + 1} of ${lines.length}`,
-    standing: inHand,
     again: inHand.state === "lapsed" && againWords(store, inHand),
     known: knownValues(store, card, inHand.code, timer),
     earlier: earlierOf(store, inHand),
@@ -72,13 +79,10 @@ function againWords(store, { lapsed_by: word, lapsed_at: at }) {
 
 /** What was noted when the line was given before: offered, never taken over silently. */
 function earlierOf(store, { state, noted }) {
-  const words = state === "lapsed" && notedWords(store, noted);
-  return words ? { words, values: typedAgain(store, noted) } : null;
-}
-
-function typedAgain(store, noted) {
-  const kept = Object.entries(noted).filter(([name]) => store.safety.book.fields[name]?.kind !== "time");
-  return Object.fromEntries(kept.map(([name, value]) => [name, typeof value === "number" ? String(value) : value]));
+  if (state !== "lapsed") return null;
+  const values = Object.fromEntries(Object.entries(noted).filter(([name]) => !ANEW.includes(store.safety.book.fields[name]?.kind)));
+  const words = notedWords(store, values);
+  return words ? { words, values } : null;
 }
 
 /** Supply or method, where the lines differ by it: chosen first. */

@@ -82,10 +82,10 @@ function press(event, store, card, ui) {
   event.preventDefault();
   const typed = event.target.elements["dc-minutes"].value;
   const seconds = secondsOf(typed);
-  ui.dcFault = seconds ? null : "Type how long the dc was on, in minutes, such as 1 or 10.";
-  const faults = seconds ? store.safety.record({ act: "dc_off", card: card.id, dc_s: seconds }) : [];
+  ui.dcFault = seconds !== null ? null : "Type how long the dc was on, in minutes, such as 1 or 10.";
+  const faults = seconds !== null ? store.safety.record({ act: "dc_off", card: card.id, dc_s: seconds }) : [];
   if (faults.length) ui.dcFault = faults.map(({ message }) => message).join(" ");
-  if (seconds && !faults.length) {
+  if (seconds !== null && !faults.length) {
     delete store.draft(card.id).dcMinutes;
     ui.dcAgain = false;
     store.saveDrafts();
@@ -96,7 +96,7 @@ function press(event, store, card, ui) {
 function secondsOf(typed) {
   try {
     const { low, high } = parseValue(typed.trim());
-    return low === high && low > 0 ? low * 60 : null;
+    return low === high && low >= 0 ? low * 60 : null;
   } catch {
     return null;
   }

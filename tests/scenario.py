@@ -42,9 +42,7 @@ from models.schema import (
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_facts import (
     CardFacts,
-    before_codes,
     gather,
-    precondition_codes,
     round_cards,
 )
 from models.services.field.sign_cards import sign_cards
@@ -55,6 +53,8 @@ from models.services.setup.plate_versions import versions_of
 from models.services.setup.write_lineup import Writing
 from models.services.turnover import acceptance, agreements, lead_acts, package
 from models.services.turnover.gate import Gate, gate
+from seed_demo.safety_walk import Member, SafetyWalk
+from seed_demo.safety_walk import Site as FoundSite
 from webapp.package_files import make_signed
 
 SPACE = UUID("0c5f8a52-6f0b-5c0e-9b1f-7f3a3d1f2b66")
@@ -70,6 +70,26 @@ OWNER_FIRM, TEST_FIRM = "Marram Harbour Trust", "Fathom Line Testing"
 OTHER_OWNER, OTHER_FIRM = "Saltern Quarry", "Keel and Bracket Testing"
 SITE, OTHER_SITE = "Marram pumping station", "Saltern crusher house"
 LINEUP = "MV-1"
+
+
+# What the crew finds at the lineup: each is made up.
+FOUND = FoundSite(
+    clearance="4711",
+    items={
+        None: [
+            (
+                "source",
+                {
+                    "source_kind": "line",
+                    "name": "incomer",
+                    "isolating_point": "89-1",
+                    "beyond": "dead",
+                },
+            ),
+            ("ground", {"ground_kind": "portable", "number": "G-1", "place": "bus"}),
+        ]
+    },
+)
 
 
 def fixed_id(name: str) -> UUID:
@@ -354,6 +374,7 @@ class Work:
             programme=f"{kind.capitalize()}, five procedures",
             now=at,
             new_id=uuid4,
+            earlier_list=False,
         )
         return cls(session, round_id, at)
 
@@ -431,21 +452,35 @@ class Work:
 
     # A card, step by step
 
+    @property
+    def walk(self) -> SafetyWalk:
+        """The crew that makes stand what a card asks."""
+        members = [Member(id=one.id, name=one.name) for one in (TECHNICIAN, SECOND)]
+        return SafetyWalk(
+            self.session,
+            self.round_id,
+            crew=(members[0], members[1]),
+            found=FOUND,
+            send=self._send_acts,
+            moment=lambda: self.tick(milliseconds=1),
+        )
+
+    def _send_acts(self, by: UUID, acts: list[dict[str, Any]]) -> None:
+        self.store(*acts, by=next(one for one in PEOPLE if one.id == by))
+
     def confirm(
-        self, label: str, procedure: str, *, by: Cast = TECHNICIAN, after: bool = False
+        self,
+        label: str,
+        procedure: str,
+        *,
+        by: Cast = TECHNICIAN,
+        after: bool = False,
+        conditions: Mapping[str, Any] | None = None,
     ) -> None:
-        """Confirm what is to be confirmed before the card opens, or after the test."""
-        card = self.card(label, procedure)
-        before = before_codes(procedure)
-        codes = (
-            [c for c in precondition_codes(procedure) if c not in before]
-            if after
-            else before
-        )
-        self.store(
-            *(self.entry(card, "confirm", code=c, state="confirmed") for c in codes),
-            by=by,
-        )
+        """Give what stands between the card and a reading, or comes after the last."""
+        who = Member(id=by.id, name=by.name)
+        give = self.walk.finish if after else self.walk.open
+        give(self.card(label, procedure), who, conditions or CONDITIONS[procedure])
 
     def read(
         self,
@@ -456,6 +491,7 @@ class Work:
         **fields: Any,
     ) -> list[UUID]:
         """Store readings at the next points without one; return their keys."""
+        self.confirm(label, procedure, by=by, conditions=fields.get("conditions"))
         facts = self.facts(label, procedure)
         taken = {r.point_id for r in facts.current}
         free = [p for p in facts.card.points if p.id not in taken]
@@ -479,6 +515,7 @@ class Work:
         **fields: Any,
     ) -> UUID:
         """Store a reading that supersedes another; return its key."""
+        self.confirm(label, procedure, by=by, conditions=fields.get("conditions"))
         facts = self.facts(label, procedure)
         old = next(r for r in facts.readings if r.id == superseded)
         self.tick()
@@ -515,8 +552,6 @@ class Work:
         **fields: Any,
     ) -> list[UUID]:
         """Confirm, read every point (within, unless told otherwise), sign."""
-        if self.facts(label, procedure).state == "not_begun":
-            self.confirm(label, procedure, by=by)
         keys = self.read(
             label, procedure, *(texts or WITHIN[procedure]), by=by, **fields
         )
@@ -524,11 +559,6 @@ class Work:
         if sign:
             self.sign((label, procedure), by=by)
         return keys
-
-    def confirm_all(self) -> None:
-        """Confirm what every card asks for before it opens."""
-        for label, procedure in self.cards:
-            self.confirm(label, procedure)
 
     def fill_all(self, *, by: Cast = TECHNICIAN) -> None:
         """Fill and sign every card on which nothing has been read."""
@@ -728,7 +758,7 @@ def _opened(session: Session) -> None:
 
 
 def _confirmed(session: Session) -> None:
-    Work.resume(session).confirm_all()
+    Work.resume(session).confirm("bus", IR)
 
 
 def _complete(session: Session) -> None:

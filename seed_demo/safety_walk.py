@@ -1,0 +1,323 @@
+"""A crew that makes stand what a card asks, line by line, through the services."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID, uuid4
+
+from sqlalchemy.orm import Session
+
+from models.schema import Card, Round
+from models.services.safety.round_safety import RoundSafety, safety_of_round
+
+Json = dict[str, Any]
+NOT_GIVEN = ("open", "lapsed")
+MOST_STEPS = 60  # a card that is still closed then has something nobody can give
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member:
+    """Somebody of the crew."""
+
+    id: UUID
+    name: str
+
+    @property
+    def json(self) -> Json:
+        """Who says a line."""
+        return {"id": str(self.id), "name": self.name}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """What a crew finds: registers by section (None: the whole lineup), and words.
+
+    *noted*: by code and field, or by field; what is not there is made up by its kind.
+    """
+
+    clearance: str
+    sections: bool = False
+    items: Mapping[str | None, Sequence[tuple[str, Json]]] = field(default_factory=dict)
+    sets: Sequence[Json] = ()
+    places: Sequence[Json] = ()
+    noted: Mapping[Any, Any] = field(default_factory=dict)
+
+
+class SafetyWalk:
+    """The crew on one round; *moment* gives the time of each act, later each time."""
+
+    def __init__(
+        self,
+        session: Session,
+        round_id: UUID,
+        *,
+        crew: tuple[Member, Member],
+        found: Site,
+        send: Callable[[UUID, list[Json]], None],
+        moment: Callable[[], datetime],
+    ) -> None:
+        """The first of *crew* is in charge, the second is the second person."""
+        self.session, self.round_id = session, round_id
+        self.crew, self.found = crew, found
+        self.send, self.moment = send, moment
+        self._at: datetime
+
+    # What stands
+
+    def look(self) -> RoundSafety:
+        """Return what stands now."""
+        self._at = self.moment()
+        round_ = self.session.get_one(Round, self.round_id)
+        return safety_of_round(self.session, round_, now=self._at)
+
+    def open(self, card: Card, who: Member, conditions: Json | None = None) -> None:
+        """Give what is missing until *who* may take readings on the card."""
+        for _ in range(MOST_STEPS):
+            seen = self.look()
+            choice = _choice(seen, card, conditions)
+            standing = seen.safety.card(
+                str(card.id), str(who.id), self._at.isoformat(), choice
+            )
+            if standing["open"]:
+                return
+            reason = standing["reasons"][0]
+            acts = getattr(self, f"_on_{reason['code']}")(
+                seen, standing, card, who, reason["facts"]
+            )
+            self.send(who.id, list(acts))
+        raise RuntimeError(f"the card stays closed: {standing['reasons']}")
+
+    def finish(self, card: Card, who: Member, conditions: Json | None = None) -> None:
+        """Give what is asked after the last reading."""
+        seen = self.look()
+        choice = _choice(seen, card, conditions)
+        after = seen.safety.card(
+            str(card.id), str(who.id), self._at.isoformat(), choice
+        )["after"]
+        acts = list(self._lines(seen, "after", str(card.id), after["lines"], who))
+        if any(act.get("code") == "P03a" for act in acts):
+            acts = [self._act("dc_off", card=str(card.id), dc_s=0.0), *acts]
+        self.send(who.id, acts)
+
+    # Each reason, and what is done about it
+
+    def _on_crew_none(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        crew = str(uuid4())
+        yield self._act(
+            "open_crew",
+            crew=crew,
+            lineups=[self._lineup],
+            planned_end=(self._at + timedelta(hours=10)).isoformat(),
+        )
+        for register, rows in (("set", self.found.sets), ("place", self.found.places)):
+            for fields in rows:
+                yield self._item(register, crew, fields)
+
+    _on_crew_ended = _on_crew_none
+
+    def _on_crew_open(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        crew = standing["crew"]
+        lines = [one for one in crew["lines"] if not self._personal(seen, one)]
+        yield from self._lines(seen, "crew", crew["of"], lines, self.crew[0])
+        for member in self.crew:
+            yield from self._own(seen, "crew", crew["of"], member)
+
+    _on_crew_lapsed = _on_crew_open
+
+    def _on_crew_not_signed_on(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        yield from self._own(seen, "crew", standing["crew"]["of"], who)
+
+    def _on_isolation_none(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        isolation = str(uuid4())
+        section = card.cell.bus if self.found.sections else None
+        yield self._act(
+            "open_isolation",
+            isolation=isolation,
+            lineup=self._lineup,
+            section=section,
+            clearance=self.found.clearance,
+        )
+        for register, fields in self.found.items.get(section, ()):
+            yield self._item(register, isolation, fields)
+
+    _on_isolation_ended = _on_isolation_none
+
+    def _on_isolation_open(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        isolation = standing["isolation"]
+        lines = [one for one in isolation["lines"] if not self._personal(seen, one)]
+        yield from self._lines(seen, "isolation", isolation["of"], lines, self.crew[0])
+
+    _on_isolation_lapsed = _on_isolation_open
+
+    def _on_isolation_not_signed_on(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        yield from self._own(seen, "isolation", standing["isolation"]["of"], who)
+
+    def _on_point_not_entered(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        yield self._enter(standing, str(card.cell_id))
+
+    _on_point_left = _on_point_not_entered
+
+    def _on_point_open(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        point = standing["point"]
+        yield from self._lines(seen, "point", point["of"], point["lines"], who)
+
+    def _on_ground_off(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        other = seen.safety.card(facts["card"], str(who.id), self._at.isoformat())
+        lines = other["after"]["lines"]
+        yield from self._lines(seen, "after", facts["card"], lines, who)
+
+    _on_springs_charged = _on_ground_off
+
+    def _on_insulation_first(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        yield self._act(
+            "override",
+            scope="test",
+            of=str(card.id),
+            code="HV4",
+            reason=self.found.noted.get("HV4", "the owner wants this test first"),
+            names=[],
+        )
+
+    def _on_density_first(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        for cell in facts["cells"]:
+            yield self._enter(standing, cell)
+            codes = seen.book["point"][cell]
+            lines = [{"code": c, "item": None, "state": "open"} for c in codes]
+            yield from self._lines(seen, "point", cell, lines, who)
+
+    def _on_test_open(
+        self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
+    ) -> Iterator[Json]:
+        lines = standing["test"]["lines"]
+        yield from self._lines(seen, "test", str(card.id), lines, who)
+
+    _on_asked_again = _on_test_open
+
+    # Acts
+
+    def _act(self, act: str, **members: Any) -> Json:
+        self._at = self.moment()
+        made = {"kind": "safety", "key": str(uuid4()), "act": act}
+        return made | {"at": self._at.isoformat()} | members
+
+    def _item(self, register: str, of: str, fields: Json) -> Json:
+        item = str(uuid4())
+        return self._act("list", register=register, of=of, item=item, fields=fields)
+
+    def _enter(self, standing: Json, cell: str) -> Json:
+        return self._act(
+            "enter",
+            cell=cell,
+            isolation=standing["isolation"]["of"],
+            crew=standing["crew"]["of"],
+            stays={},
+        )
+
+    def _personal(self, seen: RoundSafety, line: Json) -> bool:
+        return "person" in seen.book["lines"][line["code"]]["each"]
+
+    def _own(
+        self, seen: RoundSafety, scope: str, of: str, member: Member
+    ) -> Iterator[Json]:
+        codes = seen.book["crew" if scope == "crew" else "isolation"]
+        lines = [{"code": code, "item": None, "state": "open"} for code in codes]
+        own = [one for one in lines if self._personal(seen, one)]
+        yield from self._lines(seen, scope, of, own, member)
+
+    def _lines(
+        self,
+        seen: RoundSafety,
+        scope: str,
+        of: str,
+        lines: Sequence[Json],
+        who: Member,
+    ) -> Iterator[Json]:
+        for line in lines:
+            if line["state"] in NOT_GIVEN:
+                yield self._act(
+                    "line",
+                    scope=scope,
+                    of=of,
+                    code=line["code"],
+                    item=line["item"],
+                    state="confirmed",
+                    reason=None,
+                    noted=self._noted(seen, line["code"], of),
+                    person=who.json,
+                )
+
+    def _noted(self, seen: RoundSafety, code: str, of: str) -> Json:
+        noted = {}
+        for name in seen.book["lines"][code]["fields"]:
+            about = seen.book["fields"][name]
+            given = self.found.noted
+            value = given.get((code, name), given.get(name))
+            if value is None and about["required"]:
+                value = self._made_up(seen, about, of)
+            if value is not None:
+                noted[name] = value
+        return noted
+
+    def _made_up(self, seen: RoundSafety, about: Mapping[str, Any], of: str) -> Any:
+        return {
+            "text": lambda: "as listed",
+            "number": lambda: 2.0,
+            "time": lambda: self._at.isoformat(),
+            "choice": lambda: about["choices"][0],
+            "person": lambda: self.crew[1].json,
+            "people": lambda: [one.json for one in self.crew],
+            "grounds": lambda: self._grounds(seen, of),
+            "cell": lambda: None,
+        }[about["kind"]]()
+
+    def _grounds(self, seen: RoundSafety, of: str) -> list[str]:
+        """Return the grounds of the isolation that covers the card or the cell."""
+        cells = {str(one.id): str(one.cell_id) for one in self._cards}
+        cell = cells.get(of, of)
+        buses = {str(one.cell_id): one.cell.bus for one in self._cards}
+        for isolation in seen.safety.site(self._at.isoformat())["isolations"]:
+            if isolation["section"] in (None, buses.get(cell)):
+                return [
+                    one["item"]
+                    for one in isolation["grounds"]
+                    if not one["fields"].get("gone")
+                ]
+        return []
+
+    @property
+    def _cards(self) -> list[Card]:
+        return self.session.get_one(Round, self.round_id).cards
+
+    @property
+    def _lineup(self) -> str:
+        return str(self.session.get_one(Round, self.round_id).lineup_id)
+
+
+def _choice(seen: RoundSafety, card: Card, conditions: Json | None) -> str | None:
+    lists = seen.book["cards"].get(str(card.id))
+    if lists is None or lists["by"] is None:
+        return None
+    return (conditions or {}).get(lists["by"])

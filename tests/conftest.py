@@ -237,6 +237,16 @@ class Stages:
         """*copy(from, to)* copies a database by name and returns its address."""
         self._copy = copy
         self._made = {"": (empty, "")}
+        self._engines: dict[str, Engine] = {}
+
+    def engine(self, stage: str) -> Engine:
+        """Return the engine on the database at *stage*: it knows its statements.
+
+        Who is done with it disposes of it: nothing may be connected while it is copied.
+        """
+        if stage not in self._engines:
+            self._engines[stage] = make_engine(self.url(stage))
+        return self._engines[stage]
 
     def url(self, stage: str) -> str:
         """Return the address of the database at *stage*; leave it as it is."""
@@ -304,7 +314,7 @@ def session_at(stages: Stages) -> Iterator[Callable[[str], Session]]:
     with ExitStack() as stack:
 
         def begin(stage: str) -> Session:
-            engine = make_engine(stages.url(stage))
+            engine = stages.engine(stage)
             stack.callback(engine.dispose)
             connection = stack.enter_context(engine.connect())
             stack.callback(connection.begin().rollback)

@@ -14,6 +14,7 @@ from models.signing.seals import BrokenSealError, check_seal, fingerprint
 
 RECORD = "record.json"
 ROOT = "witnessmark-root.pem"
+SAFETY = "safety.json"
 APPROVED = "approved"
 AS_SIGNED = (
     *("text", "unit", "conditions", "instrument", "taken_at", "supersedes", "reason"),
@@ -87,7 +88,7 @@ def _verify(
 ) -> None:
     from pyhanko.pdf_utils.reader import PdfFileReader
 
-    files = embedded_files(pdf, (RECORD, ROOT))
+    files = embedded_files(pdf, (RECORD, ROOT, SAFETY))
     inside = files.get(ROOT)
     if root_pem is None and inside is None:
         found.faults.append("No authority's certificate is inside the file.")
@@ -123,6 +124,26 @@ def _check_record(files: dict[str, bytes], found: Verification) -> None:
     if chain.canonical(record) != data:
         found.faults.append("The record inside the file is not in canonical form.")
     found.record = record
+    _check_safety(record.get("safety"), files, found)
+
+
+def _check_safety(
+    safety: dict[str, Any] | None, files: dict[str, bytes], found: Verification
+) -> None:
+    """The attached lines must be those of the record, under the digest it prints.
+
+    A record without safety is of a round that had confirmations alone.
+    """
+    if safety is None:
+        return
+    data = files.get(SAFETY)
+    if data is None:
+        found.faults.append(f"The lines of the safety page ({SAFETY}) are not inside.")
+        return
+    if hashlib.sha256(data).hexdigest() != safety["digest"]:
+        found.faults.append(f"{SAFETY} is not the file that the safety page names.")
+    if json.loads(data)["statements"] != safety["statements"]:
+        found.faults.append(f"The lines in {SAFETY} are not those of the record.")
 
 
 def _check_pdf_seal(signature: Any, root_pem: str) -> PdfSeal:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from models.record.safety_report.attached import attached_safety
 from models.signing.chain import canonical
 from webapp.pdf.columns import COLUMNS, row_of
 
@@ -36,6 +37,7 @@ def package_attachments(document: Doc, root_pem: str) -> list[Attachment]:
             relationship="Source",
             description="The whole record, canonical JSON (RFC 8785)",
         ),
+        *_safety(document),
         Attachment(
             name="readings.csv",
             data=readings,
@@ -58,6 +60,21 @@ def package_attachments(document: Doc, root_pem: str) -> list[Attachment]:
             relationship="Data",
             description="The root certificate of the people's signing certificates",
         ),
+    ]
+
+
+def _safety(document: Doc) -> list[Attachment]:
+    if "safety" not in document:
+        return []
+    return [
+        Attachment(
+            name=document["safety"]["file"],
+            data=canonical(attached_safety(document)),
+            mime="application/json",
+            relationship="Data",
+            description="Every line of the safety page, with wording, source, name, "
+            "time and what was noted",
+        )
     ]
 
 

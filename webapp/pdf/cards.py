@@ -13,6 +13,7 @@ from webapp.pdf.inspections import inspection_words
 from webapp.pdf.numbering import code_runs, runs
 from webapp.pdf.readings import reading_heads, reading_rows
 from webapp.pdf.rows import reading_blocks
+from webapp.pdf.safety_words import card_line
 from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, TOP, WIDTH, Sheets, lines_of
 from webapp.pdf.sources import Sources
 from webapp.words import conditions
@@ -128,17 +129,23 @@ def _inspections(sheets: Sheets, card: Doc, zone: str) -> None:
 
 
 def _preconditions(sheets: Sheets, card: Doc, zone: str) -> None:
-    """Name who answered the preconditions and when; the items have their own sheet."""
+    """Name who answered the preconditions and when; the items have their own sheet.
+
+    A card that went by scopes says on what it rested, in one line.
+    """
     groups: dict[tuple[str, str], list[Doc]] = {}
     for one in card["preconditions"]:
         groups.setdefault((one["state"], one["by"]), []).append(one)
-    if not groups:
+    safety = card.get("safety")
+    if not groups and not safety:
         sheets.text("Preconditions: none answered.", "small-strong")
     for (state, by), members in groups.items():
         word = "not applicable" if state == "not_applicable" else "confirmed"
         codes = code_runs(dict.fromkeys(one["code"] for one in members))
         when = times.span((one["at"] for one in members), zone)
         sheets.text(f"Preconditions {word} by {by}, {when}: {codes}.", "small-ink")
+    if safety:
+        sheets.text(card_line(safety), "small-ink")
     sheets.y += 4
 
 

@@ -18,6 +18,7 @@ from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
 from webapp.pdf.plan import left_out
+from webapp.pdf.safety_words import SHEET, cards_sentence
 from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, WIDTH, Sheets
 from webapp.pdf.standing import verdict_counts
 from webapp.pdf.tables import Cell, Column, pairs, table
@@ -80,17 +81,35 @@ def cover(sheets: Sheets, document: Doc, digest: str) -> None:
     sheets.heading("What it does not say")
     for words in SAYS_NOT:
         sheets.text(words, "small-ink")
-    sheets.heading("Preconditions, and whose rules govern")
-    sheets.text(document["disclaimer"], "small-ink")
+    _governs(sheets, document)
     sheets.heading("The data inside", keep=60)
-    sheets.text(
-        "Attached to this file: record.json (everything printed here, and the source "
-        "of every page), readings.csv with its description in datapackage.json, and "
-        "the root certificate against which the signatures are checked.",
-        "small-ink",
-    )
+    sheets.text(_attached(document), "small-ink")
     sheets.y += 2
     sheets.text(f"SHA-256 of record.json: {digest}", "mono-small")
+
+
+def _governs(sheets: Sheets, document: Doc) -> None:
+    """Say whose rules govern, and what was found of the lines of this round."""
+    safety = document.get("safety")
+    if safety is None:
+        sheets.heading("Preconditions, and whose rules govern")
+        sheets.text(document["disclaimer"], "small-ink")
+        return
+    sheets.heading("Safety, and whose rules govern")
+    sheets.text(f"{safety['rule_set_text']} {safety['governs']}".strip(), "small-ink")
+    sheets.y += 3
+    sheets.text(f"{cards_sentence(safety['cards'])} Sheet {SHEET}.", "small-ink")
+
+
+def _attached(document: Doc) -> str:
+    safety = document.get("safety")
+    lines = f"{safety['file']} (every line of sheet {SHEET}), " if safety else ""
+    return (
+        "Attached to this file: record.json (everything printed here, and the source "
+        f"of every page), {lines}readings.csv with its description in "
+        "datapackage.json, and the root certificate against which the signatures are "
+        "checked."
+    )
 
 
 def _head(sheets: Sheets, document: Doc) -> None:

@@ -5,6 +5,8 @@ from webapp.pdf.fonts import BOLD, MONO, SANS
 
 MONO_STYLES = frozenset({"reading", "mono", "mono-small", "struck"})
 LEADING = 1.36  # line distance over type size
+DENSE_LEADING = 1.2  # of the one page that is to hold a whole round's safety
+DENSE_STYLES = frozenset({"dense", "dense-strong", "dense-head"})
 
 PAGE_STYLES: dict[str, Style] = {
     "frame": Style(stroke="ink", width=1.1),
@@ -30,6 +32,9 @@ PAGE_STYLES: dict[str, Style] = {
     "small-strong": Style(fill="ink", size=7, bold=True),
     "head": Style(fill="ink-2", size=6.6, bold=True),
     "tiny": Style(fill="ink-2", size=5.8),
+    "dense": Style(fill="ink", size=6.3),
+    "dense-strong": Style(fill="ink", size=6.3, bold=True),
+    "dense-head": Style(fill="ink", size=7.6, bold=True),
     "reading": Style(fill="ink", size=9),
     "struck": Style(fill="ink-2", size=9),
     "mono": Style(fill="ink", size=7.4),
@@ -60,4 +65,4 @@ def size_of(name: str) -> float:
 
 def leading_of(name: str) -> float:
     """Return the distance from one base line to the next, in points."""
-    return size_of(name) * LEADING
+    return size_of(name) * (DENSE_LEADING if name in DENSE_STYLES else LEADING)

@@ -19,6 +19,7 @@ from webapp.pdf.frame import frame
 from webapp.pdf.lists import lists
 from webapp.pdf.preconditions import preconditions
 from webapp.pdf.reportlab_shapes import draw, draw_items
+from webapp.pdf.safety_page import safety_page
 from webapp.pdf.sheets import PAPER_HEIGHT, PAPER_WIDTH, Sheets
 from webapp.pdf.signatures import signature_sheets
 
@@ -35,9 +36,13 @@ def render_package(
     """
     draft = draft or bool(document.get("draft"))
     digest = hashlib.sha256(canonical(document)).hexdigest()
+    safety = document.get("safety")  # not in a round that has confirmations alone
     sheets = Sheets()
     cover(sheets, document, digest)
-    preconditions(sheets, document)
+    if any(card["preconditions"] for card in document["cards"]) or not safety:
+        preconditions(sheets, document)
+    if safety:
+        safety_page(sheets, document)
     cards(sheets, document)
     lists(sheets, document)
     signature_sheets(sheets, document, digest, draft=draft)

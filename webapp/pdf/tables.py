@@ -21,6 +21,7 @@ class Column:
     share: float
     style: str = "body"
     anchor: str = "start"
+    head_style: str = "head"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +36,15 @@ Cell = str | Said
 
 
 def table(
-    sheets: Sheets, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]
+    sheets: Sheets,
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[Cell]],
+    pad: float = PAD,
 ) -> None:
-    """Put down *rows* under the columns' heads; heads return on each new page."""
+    """Put down *rows* under the columns' heads; heads return on each new page.
+
+    *pad* is the room above and below a row's text.
+    """
     places = _places(columns)
 
     def heads() -> None:
@@ -45,12 +52,12 @@ def table(
 
     if not rows:
         return
-    first = _height(columns, places, rows[0])
+    first = _height(columns, places, rows[0], pad)
     sheets.need(min(first, (BOTTOM - TOP) / 2) + 2 * leading_of("head"))
     heads()
     with sheets.repeating(heads):
         for row in rows:
-            _row(sheets, columns, places, row)
+            _row(sheets, columns, places, row, pad)
 
 
 def _places(columns: Sequence[Column]) -> list[tuple[float, float]]:
@@ -68,14 +75,15 @@ def _heads(
     sheets: Sheets, columns: Sequence[Column], places: Sequence[tuple[float, float]]
 ) -> None:
     wrapped = [
-        lines_of(c.head, "head", w) for c, (_, w) in zip(columns, places, strict=True)
+        lines_of(c.head, c.head_style, w)
+        for c, (_, w) in zip(columns, places, strict=True)
     ]
     leading = leading_of("head")
     deep = max(len(rows) for rows in wrapped)
     for rows, column, (x, width) in zip(wrapped, columns, places, strict=True):
         for n, words in enumerate(rows):
             y = sheets.y + leading * (deep - len(rows) + n + 1)
-            sheets.put(_anchored(words, "head", column, x, width, y))
+            sheets.put(_anchored(words, column.head_style, column, x, width, y))
     sheets.y += deep * leading + 4
     sheets.line("strong-rule")
 
@@ -90,12 +98,13 @@ def _height(
     columns: Sequence[Column],
     places: Sequence[tuple[float, float]],
     row: Sequence[Cell],
+    pad: float,
 ) -> float:
     deep = [
         len(_cell_lines(c, w, cell)) * leading_of(c.style)
         for c, (_, w), cell in zip(columns, places, row, strict=True)
     ]
-    return max(deep) + 2 * PAD
+    return max(deep) + 2 * pad
 
 
 def _row(
@@ -103,9 +112,10 @@ def _row(
     columns: Sequence[Column],
     places: Sequence[tuple[float, float]],
     row: Sequence[Cell],
+    pad: float,
 ) -> None:
     """Put down a row; only one taller than a page is cut."""
-    height = _height(columns, places, row)
+    height = _height(columns, places, row, pad)
     if height < BOTTOM - TOP - 40:
         sheets.need(height)
     left = [
@@ -115,13 +125,13 @@ def _row(
     first = True
     while first or any(left):
         step = max(leading_of(column.style) for column in columns)
-        fits = max(1, int((BOTTOM - sheets.y - 2 * PAD) / step))
+        fits = max(1, int((BOTTOM - sheets.y - 2 * pad) / step))
         deep = 0.0
         for column, place, cell, lines in zip(columns, places, row, left, strict=True):
             taken, lines[:] = lines[:fits], lines[fits:]
-            _cell(sheets, column, place, cell, taken, marked=first)
+            _cell(sheets, column, place, cell, taken, pad, marked=first)
             deep = max(deep, len(taken) * leading_of(column.style))
-        sheets.y += deep + 2 * PAD
+        sheets.y += deep + 2 * pad
         sheets.line()
         first = False
         if any(left):
@@ -134,6 +144,7 @@ def _cell(
     place: tuple[float, float],
     cell: Cell,
     lines: Sequence[str],
+    pad: float,
     *,
     marked: bool,
 ) -> None:
@@ -142,11 +153,11 @@ def _cell(
     if isinstance(cell, Said):
         style, aside = f"{cell.verdict}-said", MARK
         if marked:
-            y = sheets.y + PAD + leading_of(column.style) * 0.52
+            y = sheets.y + pad + leading_of(column.style) * 0.52
             sheets.put(*verdict_mark(cell.verdict, x + 4, y, 3.8))
     leading = leading_of(column.style)
     for n, words in enumerate(lines):
-        y = sheets.y + PAD + leading * (n + 0.74)
+        y = sheets.y + pad + leading * (n + 0.74)
         sheets.put(_anchored(words, style, column, x + aside, width, y))
 
 

@@ -21,6 +21,7 @@ from typing import (
 from models.record.shapes.entries import Entries
 from models.record.shapes.package_document import PackageDocument, RoundRecord
 from models.record.shapes.round_document import RoundDocument
+from models.record.shapes.safety_report import AttachedSafety
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 SHAPES: dict[str, Any] = {
@@ -28,6 +29,7 @@ SHAPES: dict[str, Any] = {
     "package_document": PackageDocument,
     "entries": Entries,
     "round_record": RoundRecord,
+    "attached_safety": AttachedSafety,
 }
 PLAIN: dict[Any, dict[str, Any]] = {
     str: {"type": "string"},

@@ -14,6 +14,7 @@ from models.record.shapes.card import (
     Reading,
     Withdrawal,
 )
+from models.record.shapes.safety_report import CardSafety, SafetyReport
 from models.record.shapes.words import CardState, Conformity, RoundKind, Verdict
 
 
@@ -188,6 +189,7 @@ class PackageCard(TypedDict):
     notes: list[Note]
     signatures: list[PackageSignature]
     inspections: NotRequired[list[Inspection]]  # since hold points can be set
+    safety: NotRequired[CardSafety]  # where the card went by scopes
 
 
 class PackageDeficiency(Deficiency):
@@ -288,7 +290,7 @@ class PackageLog(TypedDict):
 class RoundRecord(TypedDict):
     """What a package says of a round; an export says it as it stands now."""
 
-    schema: Literal["witnessmark-package-2"]
+    schema: Literal["witnessmark-package-2", "witnessmark-package-3"]  # 3: has safety
     uid: str
     revision: int
     zone: str
@@ -308,6 +310,7 @@ class RoundRecord(TypedDict):
     dispositions: list[PackageDisposition]
     instruments: list[PackageInstrument]
     files: NotRequired[list[PackageFile]]  # not in packages from before
+    safety: NotRequired[SafetyReport]  # where the round went by scopes
     people: list[PackagePerson]
     waived: list[PackageWaiver]
 

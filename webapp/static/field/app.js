@@ -1,7 +1,7 @@
 // The field application: one round document in, entries with their own keys out.
 
 import { cardView } from "./card_view.js";
-import { h, replace } from "./dom.js";
+import { h, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
 import { guardLeaving } from "./leaving.js";
@@ -15,6 +15,7 @@ const block = document.getElementById("titleblock");
 const uis = new Map();
 let store = null;
 let drawnFor = "";
+let quietly = true; // whether nobody has touched anything since the last drawing
 
 /** What a view remembers while the page is open: what is unfolded, where one is. */
 function uiOf(name) {
@@ -34,7 +35,10 @@ function draw() {
   const closed = ui.opened === false;
   const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
   const view = card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
+  const typed = quietly ? typedIn(root) : [];
   replace(root, view);
+  typeAgain(root, typed);
+  quietly = true;
   // Rows are judged before they are on the page; what is beside them is set here.
   if (card) ui.points?.judge();
   drawFrame(card);
@@ -77,7 +81,7 @@ function drawFrame(card) {
     ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : "Elevation"],
     ["Rev", String(round.revision)],
     ["By", store.me],
-    ["At", siteTime(Date.now(), store.zone).replace(" today", "")],
+    ["At", siteTime(store.clock.now(), store.zone).replace(" today", "")],
   ];
   replace(
     block,
@@ -126,7 +130,8 @@ function drawLeaving(waiting) {
 let waiting = false;
 
 /** Draw at most once for all that changed in one turn. */
-function changed() {
+function changed(how) {
+  quietly &&= Boolean(how?.quietly);
   if (waiting) return;
   waiting = true;
   queueMicrotask(() => {
@@ -159,6 +164,7 @@ function lookAgain() {
 }
 
 addEventListener("hashchange", () => {
+  quietly = false;
   draw();
   if (route().kind !== "cards") lookAgain();
 });

@@ -145,7 +145,7 @@ function askField(store, card, ask, typed, faults, changed) {
 /** A value used on another card today, to be taken over with one tap, never silently. */
 function suggestion(store, card, ask, typed, keep) {
   if (!ask.field?.lasts || (typed[ask.name] ?? "") !== "") return null;
-  const today = siteDay(Date.now(), store.zone);
+  const today = siteDay(store.clock.now(), store.zone);
   const found = [...store.cards.values()]
     .flatMap((one) => one.readings.filter((reading) => ask.name in reading.conditions))
     .filter((reading) => siteDay(reading.taken_at, store.zone) === today)

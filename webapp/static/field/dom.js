@@ -58,3 +58,21 @@ function caretOf(input) {
     return null;
   }
 }
+
+const TYPED = "input:not([type=checkbox], [type=radio], [type=file])[data-focus], textarea[data-focus]";
+
+/** Return what stands in the fields of *parent*: [data-focus, text]. */
+export function typedIn(parent) {
+  return [...parent.querySelectorAll(TYPED)].map((field) => [field.dataset.focus, field.value]);
+}
+
+/** Put texts back into the fields that are there again; the caret stays where it is held. */
+export function typeAgain(parent, typed) {
+  for (const [key, text] of typed) {
+    const field = parent.querySelector(`[data-focus="${CSS.escape(key)}"]`);
+    if (!field?.matches(TYPED) || field.value === text) continue;
+    const caret = field === document.activeElement ? caretOf(field) : null;
+    field.value = text;
+    if (caret) field.setSelectionRange(...caret);
+  }
+}

@@ -76,11 +76,11 @@ export function instrumentField(store, card, asked, chosen, changed) {
 
 /** Days until it falls due; negative once it has. */
 function daysLeft(store, { due_on: dueOn }) {
-  return Math.round((Date.parse(dueOn) - Date.parse(siteDay(Date.now(), store.zone))) / DAY);
+  return Math.round((Date.parse(dueOn) - Date.parse(siteDay(store.clock.now(), store.zone))) / DAY);
 }
 
 function due(store, instrument) {
-  if (!inCalibration(instrument, siteDay(Date.now(), store.zone))) return " · out of calibration";
+  if (!inCalibration(instrument, siteDay(store.clock.now(), store.zone))) return " · out of calibration";
   const left = daysLeft(store, instrument);
   return left <= WARN.at(-1) ? ` · due in ${counted(left, "day")}` : "";
 }
@@ -92,7 +92,7 @@ function aboutInstrument(store, instrument, asked) {
 
 function calibrationWords(store, instrument) {
   const { tag, serial, due_on: dueOn } = instrument;
-  if (!inCalibration(instrument, siteDay(Date.now(), store.zone))) {
+  if (!inCalibration(instrument, siteDay(store.clock.now(), store.zone))) {
     const was = dueOn ? `was due on ${dayWords(dueOn)}` : "has no calibration";
     return h("span", { class: "fault" }, `${tag} ${was}: what it reads is kept, and stands unjudged.`);
   }

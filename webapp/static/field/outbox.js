@@ -8,9 +8,10 @@ const PART = 100; // entries in one call
 
 export class Outbox {
   /** *answered(entry, result)* is told what became of each entry, whichever page sent it. */
-  constructor(keep, urls, answered, changed) {
+  constructor(keep, urls, clock, answered, changed) {
     this.keep = keep;
     this.urls = urls;
+    this.clock = clock;
     this.answered = answered;
     this.changed = changed;
     this.state = "idle"; // idle, sending, no-signal, sign-in, fault
@@ -34,7 +35,7 @@ export class Outbox {
 
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
-    const made = entries.map((entry) => ({ key: newKey(), at: now(), ...entry }));
+    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), ...entry }));
     for (const entry of made) {
       const one = ordered(entry);
       this.keep.write(`outbox:${entry.key}`, one);
@@ -119,15 +120,6 @@ function ordered(entry) {
 async function inTurn(name, act) {
   if (!navigator.locks) return act(); // no HTTPS: an entry may be sent twice, to no harm
   return navigator.locks.request(name, act);
-}
-
-/** Return the time with this tablet's offset. */
-export function now() {
-  const at = new Date();
-  const offset = -at.getTimezoneOffset();
-  const shifted = new Date(at.getTime() + offset * 60000).toISOString().slice(0, -1);
-  const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
-  return `${shifted}${offset < 0 ? "-" : "+"}${two(offset / 60)}:${two(offset % 60)}`;
 }
 
 /** Post JSON with a fresh token; throws an Error with `state` and `faults`. */

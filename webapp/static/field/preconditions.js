@@ -87,7 +87,7 @@ export function preconditionList(store, card, ui, after, title) {
 
 /** Offer the answers of another card of today: one deliberate act, stored one by one. */
 function carryOver(store, card, open, after) {
-  const today = siteDay(Date.now(), store.zone);
+  const today = siteDay(store.clock.now(), store.zone);
   let best = null;
   for (const other of store.cards.values()) {
     // Isolation and absence of voltage are proved at each point of work: what was seen at

@@ -69,7 +69,7 @@ export function judgeTyped(store, card, typed) {
     const items = [];
     for (const point of members) {
       const reading = typed.get(point.id) ?? held.get(point.id);
-      if (reading) items.push(item(store, point, reading, Date.now()));
+      if (reading) items.push(item(store, point, reading, store.clock.now()));
     }
     for (const [id, judgement] of judged(store, items)) found.set(id, judgement);
   }

@@ -1,20 +1,25 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
+import { Clock } from "./clock.js";
 import { Keep } from "./keep.js";
+import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
 
 export class Store {
   static async open(urls, changed) {
-    const document = await json(await fetch(urls.document, { headers: ACCEPT }));
-    return new Store(document, urls, changed);
+    const clock = new Clock();
+    return new Store(await fetched(urls, clock), urls, clock, changed);
   }
 
-  constructor(document, urls, changed) {
+  /** *drawn({quietly})* draws anew; quietly: nobody touched anything, all typed stays. */
+  constructor(document, urls, clock, drawn) {
     this.doc = document;
     this.urls = urls;
-    this.changed = changed;
+    this.clock = clock;
+    this.drawn = drawn;
+    this.safety = null;
     this.keep = new Keep(document.person.id, document.round.id);
     this.keep.takeApart("drafts", (drafts) => Object.entries(drafts).map(([id, draft]) => [`draft:${id}`, draft]));
     this.drafts = Object.fromEntries(this.keep.all("draft:"));
@@ -26,10 +31,20 @@ export class Store {
     this.outbox = new Outbox(
       this.keep,
       urls,
+      clock,
       (entry, result) => this.take(entry, result),
-      () => changed(),
+      () => this.changed(),
     );
+    if (document.safety) this.safety = new OnSite(this, document.safety);
+    this.keep.listen("speaker", () => this.changed());
+    this.keep.listen("returned:", () => this.changed());
     this.outbox.send();
+  }
+
+  /** Something is other than it was: what is shown is drawn anew. */
+  changed(how) {
+    this.safety?.forget();
+    this.drawn(how);
   }
 
   get zone() {
@@ -87,9 +102,15 @@ export class Store {
 
   /** Keep an entry, to be sent as soon as there is signal. */
   record(...entries) {
-    const kept = this.outbox.add(...entries);
+    const kept = this.outbox.add(...entries.map((entry) => this.withHeard(entry)));
     this.changed();
     return kept;
+  }
+
+  /** A reading or an act says what this tablet had heard of others by then. */
+  withHeard(entry) {
+    if (!this.safety || !["reading", "safety"].includes(entry.kind)) return entry;
+    return { ...entry, heard_at: this.safety.cursor };
   }
 
   /** The card as it stands on this tablet: the server's, and what is in the outbox. */
@@ -106,6 +127,10 @@ export class Store {
   }
 
   take(entry, result) {
+    if (entry.kind === "safety") {
+      this.safety?.take(entry, result);
+      return;
+    }
     if (result.card) this.setCard(result.card);
     if (result.status !== "stored" && result.status !== "known") {
       this.giveBack(entry, result);
@@ -145,17 +170,22 @@ export class Store {
 
   /** Fetch what others have recorded meanwhile; without signal all stays as it is. */
   async refresh() {
-    let document;
-    try {
-      document = await json(await fetch(this.urls.document, { headers: ACCEPT }));
-    } catch {
-      return;
-    }
+    const document = await fetched(this.urls, this.clock).catch(() => null);
+    if (!document) return;
     this.doc = document;
+    if (document.safety) this.safety?.renew(document.safety);
     this.cards = new Map(document.cards.map((card) => [card.id, card]));
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
     this.changed();
   }
+}
+
+/** Fetch the document; the clock is set by it. */
+async function fetched(urls, clock) {
+  const sentMs = Date.now();
+  const document = await json(await fetch(urls.document, { headers: ACCEPT }));
+  clock.hear(document.safety?.now ?? document.made_at, sentMs);
+  return document;
 }
 
 const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", "timed", "steps", "leakage"]);

@@ -1,0 +1,69 @@
+// The clock: this tablet's, corrected by the time that the server says.
+
+const KEY = "witnessmark-clock";
+const WORTH_SAYING_MS = 2 * 60 * 1000;
+const TREMBLE_MS = 1000; // less may come from the way, and would shuffle what is recorded
+
+export class Clock {
+  constructor() {
+    this.offsetMs = keptOffset(); // the server's time less this tablet's
+    this.lastMs = 0;
+  }
+
+  /** Take the time of an answer; *sentMs* and *receivedMs* are this tablet's around it. */
+  hear(serverTime, sentMs, receivedMs = Date.now()) {
+    const offsetMs = Date.parse(serverTime) - (sentMs + receivedMs) / 2;
+    const doubtMs = TREMBLE_MS + (receivedMs - sentMs) / 2;
+    if (!Number.isFinite(offsetMs) || Math.abs(offsetMs - this.offsetMs) <= doubtMs) return;
+    this.offsetMs = Math.round(offsetMs);
+    keepOffset(this.offsetMs);
+  }
+
+  /** The server's time now, in milliseconds. */
+  now() {
+    return Date.now() + this.offsetMs;
+  }
+
+  /** The time of what is recorded now (RFC 3339, this tablet's zone): each later than the last. */
+  stamp() {
+    let at = this.now();
+    // Only a tremble is evened out: a clock that was put right goes on from there.
+    if (at <= this.lastMs && this.lastMs - at < 2 * TREMBLE_MS) at = this.lastMs + 1;
+    this.lastMs = at;
+    return zoned(at);
+  }
+
+  /** The notice of a clock that is far off; null while it is near enough. */
+  words() {
+    const minutes = Math.round(Math.abs(this.offsetMs) / 60000);
+    if (Math.abs(this.offsetMs) <= WORTH_SAYING_MS) return null;
+    const side = this.offsetMs < 0 ? "ahead of" : "behind";
+    return (
+      `This tablet's clock is ${minutes} minutes ${side} the server's; ` +
+      "what is recorded here carries the server's time."
+    );
+  }
+}
+
+function zoned(ms) {
+  const offset = -new Date(ms).getTimezoneOffset();
+  const shifted = new Date(ms + offset * 60000).toISOString().slice(0, -1);
+  const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
+  return `${shifted}${offset < 0 ? "-" : "+"}${two(offset / 60)}:${two(offset % 60)}`;
+}
+
+function keptOffset() {
+  try {
+    return Number(localStorage.getItem(KEY)) || 0;
+  } catch {
+    return 0;
+  }
+}
+
+function keepOffset(offsetMs) {
+  try {
+    localStorage.setItem(KEY, String(offsetMs));
+  } catch {
+    // The page holds it; the next page asks the server again.
+  }
+}

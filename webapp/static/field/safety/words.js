@@ -1,0 +1,45 @@
+// The sentences of safety, from the catalogue that the server says them by.
+
+import { has, say } from "/offline/words/catalogue.js";
+import { siteTime } from "../words.js";
+
+const TIMES = new Set(["at", "since"]);
+
+/** Why a card is closed, as a sentence. */
+export function reasonWords(store, { code, facts }) {
+  return sentence(`safety.reason.${code}`, parts(store, facts));
+}
+
+/** Why an act was not taken, as a sentence. */
+export function refusalWords(store, { code, facts }) {
+  return sentence(`safety.refusal.${code}`, parts(store, facts ?? {}));
+}
+
+/** A change word, such as `ground`, in words. */
+export function changeWord(word) {
+  return sentence(`safety.change.${word}`, {}) ?? word;
+}
+
+// An older page may meet a word of a newer server.
+const sentence = (id, facts) => (has(id) ? say(id, facts) : id.split(".").at(-1).replaceAll("_", " "));
+
+function parts(store, facts) {
+  const found = Object.entries(facts).map(([name, value]) => [name, part(store, name, value)]);
+  return Object.fromEntries(found);
+}
+
+function part(store, name, value) {
+  if (value === null || value === undefined) return "";
+  if (TIMES.has(name)) return siteTime(value, store.zone).replace(" today", "");
+  if (name === "why") return changeWord(value);
+  if (Array.isArray(value)) return value.map((one) => named(store, name, one)).join(", ");
+  return named(store, name, value);
+}
+
+/** A card or a cell by what is written on it; all else as it stands. */
+function named(store, name, value) {
+  const card = store.cards.get(value);
+  if (card) return `${card.title}, ${card.apparatus.label}`;
+  const cell = store.doc.cells.find(({ id }) => id === value);
+  return cell ? `cell ${cell.number}` : String(value);
+}

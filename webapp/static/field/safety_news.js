@@ -1,0 +1,42 @@
+// What others on the site said meanwhile: asked for while somebody looks at the page.
+
+import { ACCEPT, json } from "./outbox.js";
+
+const EVERY_MS = 2000;
+const LONGEST_MS = 30000; // between two tries without signal
+const PATIENCE_MS = 8000; // for one answer
+
+export class SafetyNews {
+  /** *heard(answer, sentMs)* gets what is newer than *since()*, one answer after the other. */
+  constructor(url, since, heard) {
+    Object.assign(this, { url, since, heard, failed: 0, asking: false, timer: null });
+    const atOnce = () => this.ask();
+    addEventListener("online", atOnce);
+    addEventListener("focus", atOnce);
+    document.addEventListener("visibilitychange", atOnce);
+    this.wait();
+  }
+
+  /** Ask once; the next time is set when the answer has come or failed. */
+  async ask() {
+    if (this.asking || document.visibilityState !== "visible") return;
+    this.asking = true;
+    const sentMs = Date.now();
+    const answer = await this.answer().catch(() => null);
+    this.asking = false;
+    this.failed = answer ? 0 : this.failed + 1;
+    this.wait();
+    if (answer) this.heard(answer, sentMs);
+  }
+
+  async answer() {
+    const signal = AbortSignal.timeout(PATIENCE_MS);
+    return json(await fetch(`${this.url}?since=${this.since()}`, { headers: ACCEPT, signal }));
+  }
+
+  wait() {
+    clearTimeout(this.timer);
+    const againMs = Math.min(EVERY_MS * 2 ** this.failed, LONGEST_MS);
+    this.timer = setTimeout(() => this.ask(), againMs);
+  }
+}

@@ -1,6 +1,6 @@
 // The crew of a shift: who is in charge, what was briefed, who is signed in.
 
-import { personKey } from "../safety/acts.js";
+import { personKey } from "../safety/people.js";
 import { h } from "../dom.js";
 import { newKey } from "../new_key.js";
 import { counted } from "../words.js";

@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { newKey } from "../new_key.js";
-import { personKey } from "../safety/acts.js";
+import { personKey } from "../safety/people.js";
 import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
 import { cellsUnder, cellWords, clock, sectionWords } from "./names.js";

@@ -1,11 +1,11 @@
 // Who is signed in, since when; who says the next lines on this tablet.
 
-import { personKey } from "../safety/acts.js";
+import { personKey } from "../safety/people.js";
 import { h } from "../dom.js";
 import { mark } from "../words.js";
 import { clock } from "./names.js";
 import { act } from "./parts.js";
-import { asked, isEach, ownLines } from "./scopes.js";
+import { asked, ownLines } from "./scopes.js";
 
 /** Draw the people of a crew: each with their own lines, and who speaks here now. */
 export function peoplePart(store, ui, crew) {
@@ -99,4 +99,3 @@ export function speakerNotice(store, ui) {
   );
 }
 
-export { isEach };

@@ -1,6 +1,6 @@
 // Which crew, clearance and cell one is at, and which of their lines are asked now.
 
-import { personKey } from "../safety/acts.js";
+import { personKey } from "../safety/people.js";
 
 const ASKED = new Set(["open", "lapsed"]);
 

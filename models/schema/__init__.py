@@ -53,6 +53,7 @@ from models.schema.plates import (
 )
 from models.schema.rounds import Card, PlanChange, Point, Round
 from models.schema.rules import StoredRule
+from models.schema.safety import SafetyAct
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
 from models.schema.throttle import Throttle
@@ -88,6 +89,7 @@ APPEND_ONLY = (
     "receipt",
     "rejudging",
     "rule",
+    "safety_act",
     "seal_waiver",
     "signature",
     "stored_file",
@@ -142,6 +144,7 @@ __all__ = [
     "Receipt",
     "Rejudging",
     "Round",
+    "SafetyAct",
     "SealWaiver",
     "Signature",
     "SigningKey",

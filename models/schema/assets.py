@@ -19,6 +19,8 @@ class Site(Record):
     name: Mapped[str]
     address: Mapped[str]
     zone: Mapped[str]  # IANA name
+    # Rule set and figures of safety, where they were chosen: services.safety.settings
+    safety: Mapped[dict[str, Any]] = mapped_column(default=dict, server_default="{}")
 
     owner: Mapped[Organisation] = relationship()
     lineups: Mapped[list["Lineup"]] = relationship(

@@ -4,7 +4,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from models.schema.assets import Apparatus, Cell, Lineup
@@ -38,6 +38,8 @@ class Round(Record):
     outside_let_stand: Mapped[str] = mapped_column(server_default="does_not_conform")
     # The editions that were asked for when it was planned: table, print, document.
     editions: Mapped[list[Any]] = mapped_column(server_default="[]", default=list)
+    # Whether its cards are confirmed one by one, by the list in force before scopes.
+    earlier_list: Mapped[bool] = mapped_column(default=False, server_default=false())
     opened_at: Mapped[datetime]
     opened_by_id: Mapped[UUID] = mapped_column(ForeignKey("person.id"))
 

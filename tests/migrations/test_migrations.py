@@ -29,6 +29,8 @@ from models.schema import (
     LogEntry,
     Person,
     PersonRole,
+    Round,
+    Site,
     SiteAssignment,
 )
 from models.schema.base import Record
@@ -41,12 +43,24 @@ from tests.conftest import DATABASES, sqlite_address
 from tests.giving import change, give
 from tests.models.services.criteria.test_rejudge import choose_eighty, judge_again
 from tests.models.services.planning.test_planning import Desk as PlanDesk
-from tests.scenario import ADMINISTRATOR, BEGAN, DW, IR, LEAD, Work, lineup_id
+from tests.models.services.safety.acting import Acting, one_of_each
+from tests.scenario import (
+    ADMINISTRATOR,
+    BEGAN,
+    DW,
+    IR,
+    LEAD,
+    SITE,
+    Work,
+    fixed_id,
+    lineup_id,
+)
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 18)]
+REVISIONS = [f"{n:04}" for n in range(1, 19)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 PEOPLE, BEFORE_PEOPLE = "0017", "0016"
+SAFETY, BEFORE_SAFETY = "0018", "0017"
 
 
 @pytest.fixture(params=DATABASES)
@@ -619,6 +633,35 @@ def test_inspection_points_are_not_taken_down_once_one_is_set(at_work: Engine) -
     command.upgrade(config, "head")
     for table in ("inspection_point", "inspection_notice", "inspection_answer"):
         assert refuses(at_work, f"DELETE FROM {table}")
+
+
+def test_rounds_that_were_begun_go_on_by_the_earlier_list(at_work: Engine) -> None:
+    """One that nobody began is worked by its scopes; acts are not taken down."""
+    config = alembic_config(url_of(at_work))
+    with Session(at_work, expire_on_commit=False) as session:
+        at = Work.resume(session).tick(days=30)
+        begun = Work.resume(session).round_id
+        new = Work.begin(session, kind="maintenance", at=at).round_id
+        session.get_one(Site, fixed_id(SITE)).safety = {"shift_hours": 10.0}
+        session.commit()
+    command.downgrade(config, BEFORE_SAFETY)
+    assert "earlier_list" not in rows(at_work)["round"][0]
+    command.upgrade(config, SAFETY)
+    command.upgrade(config, "head")
+    with Session(at_work, expire_on_commit=False) as session:
+        earlier = dict(session.execute(select(Round.id, Round.earlier_list)).all())
+        assert earlier == {begun: True, new: False}
+        assert session.get_one(Site, fixed_id(SITE)).safety == {}
+        Acting(Work(session, new, at)).store(*one_of_each(Acting(Work.resume(session))))
+        session.commit()
+        assert check_record(session).faults == []
+    command.downgrade(config, SAFETY)
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"20 acts of safety.*Nothing was changed"):
+        command.downgrade(config, BEFORE_SAFETY)
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM safety_act")
+    assert refuses(at_work, "UPDATE safety_act SET code = 'G99'")
 
 
 def a_point_each(work: Work) -> list[Record]:

@@ -3,7 +3,7 @@
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, Response, jsonify, render_template
+from flask import Blueprint, Response, jsonify, render_template, request
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
@@ -11,6 +11,7 @@ from models.errors import Fault, InputError
 from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
 from models.services.field.sign_cards import sign_cards
+from models.services.safety.document import safety_news as new_acts
 from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
@@ -53,6 +54,20 @@ def document(round_id: UUID) -> Response:
         db(), person_id=current_user.id, round_id=round_id, now=now()
     )
     return jsonify({**found, "symbols": symbols(found["lineup"]["gear"])})
+
+
+@bp.get("/rounds/<uuid:round_id>/safety.json")
+@login_required
+def safety_news(round_id: UUID) -> Response:
+    """Return the acts of safety that are newer than what the tablet knows."""
+    found = new_acts(
+        db(),
+        person_id=current_user.id,
+        round_id=round_id,
+        since=max(0, request.args.get("since", 0, type=int)),
+        now=now(),
+    )
+    return jsonify(found)
 
 
 @bp.get("/csrf.json")

@@ -66,6 +66,7 @@ class Reading(TypedDict):
     instrument: str
     calibrated: bool
     by: str
+    by_id: NotRequired[str]  # not in packages made before safety had scopes
     taken_at: str
     arrived_at: str
     supersedes: str | None

@@ -2,6 +2,7 @@
 
 from typing import Any, Literal, NotRequired, TypedDict
 
+from models.record.shapes.safety import Person, Register, Scope
 from models.record.shapes.words import Severity
 
 
@@ -33,6 +34,7 @@ class SentReading(Envelope):
     instrument_id: str
     supersedes: NotRequired[str | None]
     reason: NotRequired[str | None]
+    heard_at: NotRequired[int | None]
 
 
 class SentNote(Envelope):
@@ -61,8 +63,72 @@ class CloseDeficiency(Envelope):
     text: str
 
 
+class SentAct(TypedDict):
+    """An act of safety; `key` becomes its id.
+
+    Which members an act has: `models/record/shapes/safety.py`, the shape of its name.
+    `heard_at` is the newest cursor that the tablet knew when it was made.
+    """
+
+    kind: Literal["safety"]
+    key: str
+    at: str
+    heard_at: NotRequired[int | None]
+    person: NotRequired[Person | None]  # who says it, where another has the tablet
+    act: Literal[
+        "open_crew",
+        "extend_crew",
+        "end_crew",
+        "sign_off",
+        "open_isolation",
+        "list",
+        "line",
+        "enter",
+        "leave",
+        "change",
+        "put_back",
+        "open_return",
+        "hand_back",
+        "stop",
+        "release",
+        "override",
+        "dc_off",
+    ]
+    agrees: NotRequired[bool]
+    card: NotRequired[str]
+    cause: NotRequired[str]
+    cell: NotRequired[str]
+    cells: NotRequired[list[str] | None]
+    clearance: NotRequired[str]
+    code: NotRequired[str]
+    crew: NotRequired[str]
+    dc_s: NotRequired[float]
+    fields: NotRequired[dict[str, Any]]
+    isolation: NotRequired[str | None]
+    item: NotRequired[str | None]
+    lineup: NotRequired[str]
+    lineups: NotRequired[list[str]]
+    names: NotRequired[list[str]]
+    noted: NotRequired[dict[str, Any]]
+    of: NotRequired[str]
+    planned_end: NotRequired[str]
+    put_right: NotRequired[str]
+    reason: NotRequired[str | None]
+    register: NotRequired[Register]
+    scope: NotRequired[Scope]
+    section: NotRequired[str | None]
+    state: NotRequired[Literal["confirmed", "not_applicable"]]
+    stays: NotRequired[dict[str, str]]
+    stop: NotRequired[str]
+    to: NotRequired[str]
+    torque: NotRequired[str | None]
+    what: NotRequired[str]
+
+
 class Entries(TypedDict):
     """One call."""
 
     device: str
-    entries: list[Confirm | SentReading | SentNote | SentDeficiency | CloseDeficiency]
+    entries: list[
+        Confirm | SentReading | SentNote | SentDeficiency | CloseDeficiency | SentAct
+    ]

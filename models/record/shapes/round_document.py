@@ -3,6 +3,7 @@
 from typing import Any, Literal, NotRequired, TypedDict
 
 from models.record.shapes.card import Card
+from models.record.shapes.safety import AnyAct, SafetyBook
 from models.record.shapes.words import Role, RoundKind, RoundState
 
 
@@ -41,6 +42,7 @@ class DocumentRound(TypedDict):
     kind: RoundKind
     state: RoundState
     revision: int
+    earlier_list: bool  # its cards are confirmed one by one, not by their scopes
 
 
 class DocumentCell(TypedDict):
@@ -117,6 +119,18 @@ class DocumentInstrument(TypedDict):
     due_on: str | None
 
 
+class DocumentSafety(TypedDict):
+    """What safety rests on; `cursor` is the number of the newest act it knows.
+
+    `acts` are those of what stands on the site, or ended in the last 24 hours.
+    """
+
+    book: SafetyBook
+    acts: list[AnyAct]
+    cursor: int
+    now: str
+
+
 class RoundDocument(TypedDict):
     """The whole; the page adds `symbols`, what cells are drawn with."""
 
@@ -133,4 +147,5 @@ class RoundDocument(TypedDict):
     instruments: list[DocumentInstrument]
     rules: dict[str, dict[str, Any]]
     cards: list[Card]
+    safety: DocumentSafety
     symbols: NotRequired[dict[str, Any]]

@@ -198,6 +198,27 @@ class DcOff(Act):
     dc_s: float
 
 
+AnyAct = (
+    OpenCrew
+    | ExtendCrew
+    | EndCrew
+    | SignOff
+    | OpenIsolation
+    | ListItem
+    | Line
+    | Enter
+    | Leave
+    | Change
+    | PutBack
+    | OpenReturn
+    | HandBack
+    | Stop
+    | Release
+    | Override
+    | DcOff
+)
+
+
 class LineStanding(TypedDict):
     """A line that is asked for, and what stands of it."""
 

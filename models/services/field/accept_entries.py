@@ -16,7 +16,7 @@ from models.errors import (
     InputError,
     NotFoundError,
 )
-from models.schema import Card, Person, Receipt
+from models.schema import Card, Person, Receipt, Round
 from models.schema.confirmations import Confirmation
 from models.services.field.card_facts import CardFacts, gather
 from models.services.field.card_view import card_json, named_rules
@@ -37,6 +37,7 @@ from models.services.people.access import (
     require_open,
     round_of,
 )
+from models.services.safety.keep_acts import Keeper
 from models.signing import chain
 
 LOG = logging.getLogger(__name__)
@@ -70,10 +71,11 @@ def accept_entries(
     check_clock(session, now)
     person = person_of(session, person_id)
     require(person, "record")
-    round_of(session, person, round_id)
-    batch = _Batch(session, person, round_id, device, now, new_id)
+    round_ = round_of(session, person, round_id)
+    batch = _Batch(session, person, round_, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
     batch.store_confirmed()
+    batch.acts.store()
     shown: dict[UUID, dict[str, Any] | None] = {}
     for answer in answers:
         card_id = answer.pop("card_id")
@@ -101,6 +103,7 @@ def _card_shown(
         return None
 
 
+SAFETY = "safety"  # an entry that is an act of safety: models.services.safety
 FOLLOWED_IN_FACTS = (
     "confirm",
     "reading",
@@ -114,13 +117,14 @@ class _Batch:
         self,
         session: Session,
         person: Person,
-        round_id: UUID,
+        round_: Round,
         device: str,
         now: datetime,
         new_id: Callable[[], UUID],
     ) -> None:
-        self.session, self.person, self.round_id = session, person, round_id
+        self.session, self.person, self.round_id = session, person, round_.id
         self.device, self.now, self.new_id = device, now, new_id
+        self.acts = Keeper(session, round_.lineup.site, person, device=device, now=now)
         self.facts: dict[UUID, CardFacts] = {}
         self.confirmed: list[Confirmation] = []  # not stored yet
 
@@ -129,6 +133,8 @@ class _Batch:
         key = raw.get("key")
         shown = key if isinstance(key, str) else None  # NaN would make it no JSON
         answer: dict[str, Any] = {"key": shown, "faults": [], "card_id": None}
+        if raw.get("kind") == SAFETY:
+            return answer | self._take_act(raw)
         if not self._goes_on(raw):
             self.store_confirmed()
         try:
@@ -152,6 +158,15 @@ class _Batch:
                 self.facts.clear()
             answer |= _refusal(error)
         return answer
+
+    def _take_act(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """Take an act of safety: it is stored with those that come in this call."""
+        try:
+            return {"status": self.acts.take(raw)}
+        except DATABASE_AWAY:
+            raise
+        except Exception as error:
+            return _refusal(error)
 
     def _goes_on(self, raw: Mapping[str, Any]) -> bool:
         """Whether *raw* is one more confirmation on the card of those before."""

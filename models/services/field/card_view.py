@@ -102,6 +102,7 @@ def reading_json(facts: CardFacts, reading: Reading) -> dict[str, Any]:
         "instrument": reading.instrument.tag,
         "calibrated": reading.calibration_id is not None,
         "by": reading.by.name,
+        "by_id": str(reading.by_id),
         "taken_at": stamp(reading.taken_at),
         "arrived_at": stamp(reading.arrived_at),
         "supersedes": str(reading.supersedes_id) if reading.supersedes_id else None,

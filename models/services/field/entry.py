@@ -16,6 +16,27 @@ EARLIEST = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Envelope:
+    """What every entry has: its key, and when it was made."""
+
+    key: UUID
+    at: datetime
+
+
+def read_envelope(
+    raw: Mapping[str, Any], faults: list[Fault], arrived_at: datetime
+) -> Envelope | None:
+    """Return the envelope; None where a fault was added."""
+    found = [Fault(field="", message=why) for why in _unkept(raw)]
+    key = _uuid(raw, "key", found)
+    at = _time(raw, found)
+    faults += found
+    if found or key is None or at is None:
+        return None
+    return Envelope(key=key, at=min(at, arrived_at))  # a tablet's clock may run ahead
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """What came from the tablet, with its envelope read."""
 
@@ -37,22 +58,21 @@ class Entry:
         arrived_at: datetime,
     ) -> "Entry":
         """Read the envelope of one of *kinds*; InputError names what is wrong."""
-        faults = [Fault(field="", message=why) for why in _unkept(raw)]
-        key = _uuid(raw, "key", faults)
+        faults: list[Fault] = []
+        envelope = read_envelope(raw, faults, arrived_at)
         card_id = _uuid(raw, "card_id", faults)
         kind = raw.get("kind")
         if not isinstance(kind, str) or kind not in kinds:
             faults.append(
                 Fault(field="kind", message=f"'{kind}' is none of {', '.join(kinds)}.")
             )
-        at = _time(raw, faults)
-        if faults or key is None or card_id is None or at is None:
+        if faults or envelope is None or card_id is None:
             raise InputError(*faults)
         return cls(
-            key=key,
+            key=envelope.key,
             kind=str(kind),
             card_id=card_id,
-            at=min(at, arrived_at),  # a tablet's clock may run ahead
+            at=envelope.at,
             arrived_at=arrived_at,
             device=device,
             raw=raw,

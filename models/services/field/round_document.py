@@ -32,6 +32,7 @@ from models.services.field.card_view import card_json, named_rules
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import acting_role, person_of, round_of
+from models.services.safety.document import safety_document
 from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import ratings_line
 
@@ -62,6 +63,7 @@ def round_document(
         "instruments": instruments_json(session, person.organisation_id),
         "rules": named_rules(rows),
         "cards": cast("list[CardShape]", cards),
+        "safety": safety_document(session, round_, person, now),
     }
 
 
@@ -97,6 +99,7 @@ def _round_json(round_: Round) -> DocumentRound:
         "kind": cast("RoundKind", round_.kind),
         "state": cast("RoundState", round_.state),
         "revision": round_.revision,
+        "earlier_list": round_.earlier_list,
     }
 
 

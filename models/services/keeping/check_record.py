@@ -7,6 +7,7 @@ from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
 from models.schema import LogEntry
+from models.services.keeping.check_acts import acts_against_log
 from models.services.keeping.check_confirmations import confirmations_against_log
 from models.services.keeping.check_keys import keys_against_log
 from models.services.keeping.check_readings import readings_against_log
@@ -47,6 +48,7 @@ def check_record(session: Session) -> Check:
         previous = entry.hash
     faults.extend(readings_against_log(session))
     faults.extend(confirmations_against_log(session))
+    faults.extend(acts_against_log(session))
     faults.extend(rows_against_log(session))
     faults.extend(keys_against_log(session))
     faults.extend(wrong_rejudgings(session))

@@ -33,6 +33,7 @@ def plan_round(
     new_id: Callable[[], UUID],
     optional: bool = False,
     plan: RoundPlan | None = None,
+    earlier_list: bool = True,
 ) -> UUID:
     """Open a round and return its id; *optional*: with the programme's optional cards.
 
@@ -42,8 +43,9 @@ def plan_round(
     stand and agreed to: it does not conform, or it conforms with that deviation.
     *plan* goes before what the programme proposes: its cards, points, people, days
     and editions, with the reason for each change; then *optional* and
-    *outside_let_stand* are the plan's. Raises InputError when a round of this lineup
-    is still open, and for a plan that cannot be opened.
+    *outside_let_stand* are the plan's. *earlier_list*: its cards are confirmed one by
+    one, by the list in force before safety stood at its scopes. Raises InputError when
+    a round of this lineup is still open, and for a plan that cannot be opened.
     """
     take_turn(session)
     person = person_of(session, person_id)
@@ -69,6 +71,7 @@ def plan_round(
         state="open",
         revision=0,
         outside_let_stand=plan.outside_let_stand,
+        earlier_list=earlier_list,
         opened_at=now,
         opened_by_id=person.id,
     )

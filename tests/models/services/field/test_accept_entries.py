@@ -228,7 +228,7 @@ ENVELOPES: dict[str, tuple[Entry, list[str]]] = {
     "a time at the end of all": ({"at": "9999-12-31T23:59:59-14:00"}, ["at"]),
     "everything at once": (
         {"key": "", "card_id": 3, "kind": 4, "at": "noon"},
-        ["key", "card_id", "kind", "at"],
+        ["key", "at", "card_id", "kind"],
     ),
     "a number beyond what JSON keeps": ({"extra": 2**60}, [""]),
     "half of a surrogate pair": ({"text": "crack \ud83d"}, [""]),

@@ -1,0 +1,148 @@
+"""Load the acts that a round's cards rest on, in a fixed number of queries."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import ColumnElement, and_, func, or_, select
+from sqlalchemy.orm import Session, joinedload
+
+from models.schema import Round, SafetyAct
+from models.services.safety.act_rows import act_json
+from models.services.safety.keep_acts import last_seq
+
+SHOWN = timedelta(hours=24)  # what ended is shown for so long
+LONGEST_SHIFT = timedelta(hours=48)  # no crew is older, whatever the site's limit
+
+
+def acts_of_round(session: Session, round_: Round) -> list[SafetyAct]:
+    """Return all acts that the round's cards rest on, as they arrived.
+
+    They are those of its lineup and of the whole site, from the first crew or
+    clearance under which it was worked to the last act of the round, or to now while
+    it is open. Four queries, each by an index.
+    """
+    first, last = _of_the_round(session, round_)
+    if first is None:
+        return []
+    began = _opened_before(session, round_, first)
+    since = min([first.seq, *(one.seq for one in began)])
+    until = None if round_.state == "open" else last
+    found = _between(session, round_, since, until)
+    seen = {one.id for one in found}
+    stops = [one for one in began if one.span == "stop" and one.id not in seen]
+    return [*stops, *found]
+
+
+def acts_in_force(session: Session, round_: Round, now: datetime) -> list[SafetyAct]:
+    """Return the acts a tablet needs: of what stands, or ended in the last 24 hours."""
+    spans = _spans(session, round_, now - LONGEST_SHIFT)
+    living = list(_living(spans, now))
+    if not living:
+        return []
+    opened = [one.seq for one in living if one.span != "stop"]
+    stops = [one for one in living if one.span == "stop"]
+    if not opened:
+        return stops
+    found = _between(session, round_, min(opened), None)
+    seen = {one.id for one in found}
+    return [*(one for one in stops if one.id not in seen), *found]
+
+
+def acts_since(session: Session, round_: Round, since: int) -> list[SafetyAct]:
+    """Return the acts that arrived after the number *since*: one query."""
+    return _between(session, round_, since + 1, None)
+
+
+def cursor(session: Session, round_: Round) -> int:
+    """Return the number of the newest act of the round's site."""
+    return last_seq(session, round_.lineup.site_id)
+
+
+def acts_json(rows: Iterable[SafetyAct]) -> list[dict[str, Any]]:
+    """Return acts as JSON."""
+    return [act_json(row) for row in rows]
+
+
+def _between(
+    session: Session, round_: Round, since: int, until: int | None
+) -> list[SafetyAct]:
+    asked = (
+        select(SafetyAct)
+        .where(_concerns(round_), SafetyAct.seq >= since)
+        .options(joinedload(SafetyAct.by))
+        .order_by(SafetyAct.seq)
+    )
+    if until is not None:
+        asked = asked.where(SafetyAct.seq <= until)
+    return list(session.scalars(asked))
+
+
+def _concerns(round_: Round) -> ColumnElement[bool]:
+    """Acts of the round's lineup, and of the whole site."""
+    lineup = SafetyAct.lineup_id
+    return and_(
+        SafetyAct.site_id == round_.lineup.site_id,
+        or_(lineup == round_.lineup_id, lineup.is_(None)),
+    )
+
+
+def _of_the_round(
+    session: Session, round_: Round
+) -> tuple[SafetyAct | None, int | None]:
+    """Return the round's first act, and the number of its last."""
+    own = select(func.min(SafetyAct.seq), func.max(SafetyAct.seq)).where(
+        SafetyAct.round_id == round_.id
+    )
+    ends: tuple[Any, Any] = session.execute(own).one()._tuple()
+    first, last = ends
+    if first is None:
+        return None, None
+    asked = select(SafetyAct).where(
+        SafetyAct.site_id == round_.lineup.site_id, SafetyAct.seq == first
+    )
+    return session.scalars(asked).one(), last
+
+
+def _opened_before(
+    session: Session, round_: Round, first: SafetyAct
+) -> list[SafetyAct]:
+    """Return what stood when the round's first act arrived."""
+    spans = _spans(session, round_, first.at - LONGEST_SHIFT)
+    before = [one for one in spans if one.seq <= first.seq]
+    ended = {one.of_id for one in before if _ends(one)}
+    return [one for one in before if one.of_id not in ended]
+
+
+def _spans(session: Session, round_: Round, crews_from: datetime) -> list[SafetyAct]:
+    """Return what opens and ends: crews from a time on, isolations, stops."""
+    span = SafetyAct.span
+    asked = (
+        select(SafetyAct)
+        .where(
+            _concerns(round_),
+            or_(
+                and_(span == "crew", SafetyAct.at >= crews_from),
+                span.in_(("isolation", "stop")),
+            ),
+        )
+        .options(joinedload(SafetyAct.by))
+        .order_by(SafetyAct.seq)
+    )
+    return list(session.scalars(asked))
+
+
+def _ends(one: SafetyAct) -> bool:
+    """Whether an act ends what it is about: a part that is handed back does not."""
+    if one.act == "hand_back":
+        return one.body.get("cells") is None
+    return one.act in ("end_crew", "release")
+
+
+def _living(spans: list[SafetyAct], now: datetime) -> Iterable[SafetyAct]:
+    """Yield what opens and ends all that stands, or ended in the last 24 hours."""
+    ended: dict[UUID, datetime] = {one.of_id: one.at for one in spans if _ends(one)}
+    for one in spans:
+        if ended.get(one.of_id, now) >= now - SHOWN:
+            yield one

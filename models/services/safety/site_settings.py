@@ -1,0 +1,98 @@
+"""The settings of a site for safety: whose rules govern, and its figures."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models.errors import Fault, InputError
+from models.record.shapes.safety import SafetySettings
+from models.schema import Site
+from models.services.keeping.log import append_log, take_turn
+from models.services.people.access import person_of, require, site_of
+
+# What holds where a site says nothing. 14 h and 30 min are this project's own
+# figures (practice/safety-scope.md 6 d); 60 s is common practice.
+DEFAULTS: dict[str, Any] = {
+    "rule_set": "",
+    "shift_hours": 14.0,
+    "idle_minutes": 30.0,
+    "discharge_least_s": 60.0,
+}
+# What a figure may be, lowest and highest, and how it is called.
+FIGURES = {
+    "shift_hours": (1.0, 24.0, "hours"),
+    "idle_minutes": (1.0, 240.0, "minutes"),
+    "discharge_least_s": (0.0, 86400.0, "seconds"),
+}
+
+
+def settings_of(site: Site) -> SafetySettings:
+    """Return the settings that hold on a site."""
+    held = {**DEFAULTS, **site.safety}
+    return {
+        "rule_set": held["rule_set"],
+        "rule_set_text": "",
+        "shift_hours": held["shift_hours"],
+        "idle_minutes": held["idle_minutes"],
+        "discharge_least_s": held["discharge_least_s"],
+    }
+
+
+def change_settings(
+    session: Session,
+    *,
+    person_id: UUID,
+    site_id: UUID,
+    rule_set: str,
+    shift_hours: float,
+    idle_minutes: float,
+    discharge_least_s: float,
+    now: datetime,
+) -> bool:
+    """Change the settings of a site; False where nothing was changed.
+
+    Who may set up the site may change them. Raises InputError by field.
+    """
+    take_turn(session)
+    person = person_of(session, person_id)
+    require(person, "set up")
+    site = site_of(session, person, site_id)
+    given = {
+        "rule_set": rule_set,
+        "shift_hours": shift_hours,
+        "idle_minutes": idle_minutes,
+        "discharge_least_s": discharge_least_s,
+    }
+    if faults := _faults(given):
+        raise InputError(*faults)
+    before = {**DEFAULTS, **site.safety}
+    changed = {
+        name: {"old": before[name], "new": value}
+        for name, value in given.items()
+        if before[name] != value
+    }
+    if not changed:
+        return False
+    site.safety = given
+    session.flush()
+    append_log(
+        session,
+        actor_id=person_id,
+        action="change safety of site",
+        subject=f"site {site.id}",
+        body=changed,
+        now=now,
+    )
+    return True
+
+
+def _faults(given: Mapping[str, Any]) -> list[Fault]:
+    faults = []
+    for name, (least, most, unit) in FIGURES.items():
+        if not least <= given[name] <= most:
+            message = f"Give {unit} from {least:g} to {most:g}."
+            faults.append(Fault(field=name, message=message))
+    return faults

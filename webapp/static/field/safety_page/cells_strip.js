@@ -3,7 +3,7 @@
 import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
 import { mark } from "../words.js";
-import { cellsOf, clock } from "./names.js";
+import { busWords, cellsOf, clock } from "./names.js";
 import { asked, clearancesHere, crewHere } from "./scopes.js";
 
 /** Draw the strip; a cell is the way to its page. *chosen*: the cell whose page it is. */
@@ -27,7 +27,7 @@ function cellPlate(store, cell, chosen) {
       "aria-current": cell.id === chosen ? "page" : null,
     },
     h("span", { class: "cell-number" }, h("span", { class: "out-of-sight" }, "Cell "), String(cell.number)),
-    h("span", { class: "cell-bus" }, cell.bus ? `bus ${cell.bus}` : ""),
+    h("span", { class: "cell-bus" }, cell.bus ? busWords(cell.bus) : ""),
     h("span", { class: "cell-said" }, mark(said.shape), said.word),
     said.lines.map((line) => h("span", { class: "cell-line" }, line)),
   );
@@ -49,7 +49,7 @@ export function cellState(store, cell) {
     return { kind: "filling", shape: "open", word: `${asked(point.lines).length} lines open`, lines: [holder, ...other] };
   }
   const at = point.at ? clock(point.at, store.zone) : "";
-  return { kind: "lapsed", shape: "outside", word: changeWord(point.cause ?? "left"), lines: [at, holder].filter(Boolean) };
+  return { kind: "lapsed", shape: "outside", word: changeWord(store, point.cause ?? "left"), lines: [at, holder].filter(Boolean) };
 }
 
 /** A cell whose primary is not worked on is entered, not proved dead. */

@@ -87,7 +87,7 @@ function choice(store, form, word, n) {
     "label",
     { class: "choice" },
     h("input", { type: "radio", name: "what", "data-focus": `change-${n}`, checked: form.what === word, onchange: choose }),
-    h("span", {}, capital(changeWord(word))),
+    h("span", {}, capital(changeWord(store, word))),
   );
 }
 

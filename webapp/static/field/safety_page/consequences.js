@@ -41,11 +41,12 @@ function closedWords(closed) {
 
 function againWords(book, codes) {
   if (!codes.length) return null;
-  return `Asked again: ${listed(codes.map((code) => `${code} (${short(book.lines[code].text)})`))}.`;
+  return `Asked again: ${listed(codes.map((code) => `“${short(book.lines[code].text)}” (${code})`))}.`;
 }
 
+/** A line without its details. */
 function short(text) {
-  return text.replace(/[.:].*$/, "").toLowerCase();
+  return text.replace(/[.:].*$/, "");
 }
 
 function enterWords(store, { scope, cells }, what) {

@@ -6,12 +6,12 @@ import { newKey } from "../new_key.js";
 import { counted } from "../words.js";
 import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
-import { clock, listed } from "./names.js";
+import { cellsOf, clock, listed } from "./names.js";
 import { openingForm } from "./opening_form.js";
-import { peoplePart } from "./people_part.js";
+import { peoplePart, speak } from "./people_part.js";
 import { registerPart } from "./register_part.js";
 import { act, backLink, factsOf, govern, sheetHead, stateWord } from "./parts.js";
-import { asked, crewHere, isEach, ownLines, sharedLines } from "./scopes.js";
+import { asked, crewHere, isEach, ownLines, sharedLines, standing } from "./scopes.js";
 
 /** Draw the crew's page: the line in hand first, then people, registers, what to do. */
 export function crewPage(store, ui) {
@@ -21,12 +21,12 @@ export function crewPage(store, ui) {
   return [
     head(store, crew),
     crew.state === "filling" && govern(store),
-    linesInHand(store, ui, crew, { scope: "crew", of: crew.of, lines: lines.all, who: lines.who }),
+    linesInHand(store, ui, crew, { scope: "crew", of: crew.of, ...lines }) ?? nextToSpeak(store, ui, crew),
     peoplePart(store, ui, crew),
-    h("section", { class: "sheet" }, h("h2", {}, "What the crew stated"), factsOf(crewFacts(store, crew)), linesGiven(store, ui, crew, crew.lines, crew.of)),
+    stated(store, ui, crew),
     registerPart(store, ui, crew, "set"),
     registerPart(store, ui, crew, "place"),
-    changedPart(store, ui, { of: crew.of, codes: store.safety.book.crew, cells: [], scope: "crew" }),
+    crew.state !== "filling" && changedPart(store, ui, { of: crew.of, codes: store.safety.book.crew, cells: cellsOfCrew(store, crew), scope: "crew" }),
     doing(store, ui, crew),
   ];
 }
@@ -35,14 +35,39 @@ export function crewPage(store, ui) {
 function neededLines(store, crew) {
   const { book, speaker } = store.safety;
   const shared = sharedLines(book, crew);
-  if (asked(shared).length) return { all: shared, who: speaker };
-  return { all: ownLines(book, book.crew, crew, personKey(speaker)), who: speaker };
+  if (asked(shared).length) return { lines: shared };
+  return { lines: ownLines(book, book.crew, crew, personKey(speaker)), who: speaker };
+}
+
+/** One is done and another has lines of their own: the tablet goes to them. */
+function nextToSpeak(store, ui, crew) {
+  const { book } = store.safety;
+  const next = crew.people.find((one) => !one.left && asked(ownLines(book, book.crew, crew, one.key)).length);
+  if (!next) return null;
+  const person = { id: next.key.startsWith("name:") ? null : next.key, name: next.name };
+  const open = asked(ownLines(book, book.crew, crew, next.key)).length;
+  return h(
+    "section",
+    { class: "sheet notice-row" },
+    h("p", { class: "line-text" }, h("strong", {}, next.name), ` has ${counted(open, "line")} of their own.`),
+    h("button", { type: "button", class: "button button-main", "data-focus": "line-in-hand", onclick: () => speak(store, ui, person) }, `${next.name} takes the tablet`),
+  );
 }
 
 function head(store, crew) {
   const end = crew.planned_end ? `planned end ${clock(crew.planned_end, store.zone)}` : null;
   const names = crew.lineups.map((id) => store.safety.book.lineups[id]?.name).filter(Boolean);
   return sheetHead("Crew", stateWord(store, crew), [names.length && `works on ${listed(names)}`, end], backLink());
+}
+
+/** Every cell of the lineups that the crew works on. */
+function cellsOfCrew(store, { lineups }) {
+  return lineups.flatMap((id) => cellsOf(store.safety.book, id).map((cell) => cell.id));
+}
+
+function stated(store, ui, crew) {
+  if (!standing(crew.lines).length) return null;
+  return h("section", { class: "sheet" }, h("h2", {}, "What the crew stated"), factsOf(crewFacts(store, crew)), linesGiven(store, ui, crew, crew.lines, crew.of));
 }
 
 function crewFacts(store, crew) {
@@ -88,7 +113,7 @@ function doing(store, ui, crew) {
       { class: "actions" },
       crew.state !== "filling" && toggle(store, ui, "briefingAgain", "Briefing held again"),
       toggle(store, ui, "extending", "Work on a further lineup"),
-      h("button", { type: "button", class: "button", onclick: () => openAnother(store, ui) }, "Open a second crew"),
+      crew.state !== "filling" && h("button", { type: "button", class: "button", onclick: () => openAnother(store, ui) }, "Open a second crew"),
       endShift(store, ui, crew),
     ),
     h("p", { class: "small quiet" }, "Ending the shift closes its cards for entry; making safe can still be recorded."),

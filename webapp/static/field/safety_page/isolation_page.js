@@ -26,8 +26,8 @@ export function isolationPage(store, ui, id) {
     registerPart(store, ui, isolation, "source"),
     registerPart(store, ui, isolation, "ground", (ground) => groundDeeds(store, ui, isolation, ground)),
     registerPart(store, ui, isolation, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
-    signedOn(store, ui, isolation),
-    changedPart(store, ui, { of: isolation.of, codes: book.isolation, cells, scope: "isolation", registers: isolation }),
+    isolation.state !== "filling" && signedOn(store, isolation),
+    isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, cells, scope: "isolation", registers: isolation }),
     givingBack(store, isolation),
   ];
 }
@@ -72,7 +72,7 @@ function groundDeeds(store, ui, isolation, ground) {
   return [h("button", { type: "button", class: "button", onclick: off }, "Taken off for good")];
 }
 
-function signedOn(store, ui, isolation) {
+function signedOn(store, isolation) {
   const { book, speaker } = store.safety;
   const on = isolation.people.filter(({ left }) => !left);
   const me = asked(ownOf(store, isolation)).length > 0;

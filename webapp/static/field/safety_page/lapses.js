@@ -38,7 +38,7 @@ function lapses(store) {
     at: one.at,
     name,
     href,
-    said: `: ${changeWord(one.cause)}${causeOf(store, one)}. ${againWords(one)}`,
+    said: `: ${changeWord(store, one.cause)}${causeOf(store, one)}. ${againWords(one)}`,
   }));
 }
 

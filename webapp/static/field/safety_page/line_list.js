@@ -4,8 +4,9 @@ import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
 import { lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
+import { knownAt } from "./known.js";
 import { clock, lineItemName, notedWords } from "./names.js";
-import { asked, standing } from "./scopes.js";
+import { asked, isEach, standing } from "./scopes.js";
 
 /**
  * Draw the lines of *scope* that are asked, one in hand. *options*: scope (its name), of,
@@ -22,12 +23,14 @@ export function linesInHand(store, ui, scope, options) {
       scope: options.scope,
       of: options.of,
       code: line.code,
-      item: line.item,
+      // A line of each person is told apart by who says it, not by an item.
+      item: isEach(store.safety.book, line.code, "person") ? null : line.item,
       itemName: lineItemName(store, scope, line),
       place: `${done + 1} of ${options.lines.length}`,
       standing: line,
       again: line.state === "lapsed" ? lapsedWords(store, line) : null,
       who: options.who,
+      known: knownAt(store, scope, line),
       isolation: options.isolation,
       beside: options.beside?.(line),
       override: options.override?.(line),
@@ -52,7 +55,7 @@ const keyOf = ({ code, item }) => `${code}:${item ?? ""}`;
 /** "Asked again: lock off, 10:40". */
 export function lapsedWords(store, line) {
   const at = line.lapsed_at ? `, ${clock(line.lapsed_at, store.zone)}` : "";
-  return `Asked again: ${changeWord(line.lapsed_by)}${at}.`;
+  return `Asked again: ${changeWord(store, line.lapsed_by)}${at}.`;
 }
 
 /** What comes next is read, not pressed: one after the other. */

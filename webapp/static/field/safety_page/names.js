@@ -38,7 +38,12 @@ export function sectionsOf(book, lineup) {
 
 export function sectionWords(book, { lineup, section }) {
   const name = book.lineups[lineup]?.name ?? "lineup";
-  return section === null ? `${name}, all of it` : `${name}, bus ${section}`;
+  return section === null ? `${name}, all of it` : `${name}, ${busWords(section)}`;
+}
+
+/** A bus by its name, whether that says "bus" or not. */
+export function busWords(bus) {
+  return /bus/i.test(bus) ? bus : `bus ${bus}`;
 }
 
 /** "cell 3", "cells 1, 3 and 4". */
@@ -77,17 +82,19 @@ function groundName(store, item) {
   return ground ? itemName(store, "ground", ground) : "a ground";
 }
 
-/** A register's item in a few words: its first two fields that are filled. */
+/** A register's item in a few words: what it is called, and where it is. */
 export function itemName(store, register, { fields }) {
-  const names = store.safety.book.registers[register] ?? [];
-  const words = names
-    .filter((name) => !NOT_NAMING.has(name))
-    .map((name) => notedWords(store, name, fields[name]))
-    .filter(Boolean);
-  return words.slice(0, 2).join(" ") || register.replace("_", "-");
+  const words = NAMING[register].map((name) => notedWords(store, name, fields[name])).filter(Boolean);
+  return words.join(", ") || register.replace("_", "-");
 }
 
-const NOT_NAMING = new Set(["kind", "cells", "by", "time", "gone"]);
+export const NAMING = {
+  source: ["name", "isolating_point"],
+  ground: ["number", "place"],
+  put_back: ["what", "cell"],
+  set: ["name"],
+  place: ["name"],
+};
 
 /** The item that a line is about, in words; null where it holds once in its scope. */
 export function lineItemName(store, scope, line) {

@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { clockAt, momentOf } from "../safety_card/site_clock.js";
-import { cellsOf, sectionsOf } from "./names.js";
+import { busWords, cellsOf, sectionsOf } from "./names.js";
 
 /**
  * Draw a form. *about*: name, title, said, button, fields (of "end", "lineups", "lineup",
@@ -72,10 +72,13 @@ const READ = {
   },
 };
 
+const HALF_HOUR_MS = 30 * 60 * 1000;
+
 /** The end that is offered: eight hours on, or the site's longest shift where that is less. */
 function endTyped(store, draft) {
   const hours = Math.min(8, store.safety.book.settings.shift_hours);
-  return draft.end ?? clockAt(store.safety.now() + hours * 3600_000, store.zone);
+  const at = store.safety.now() + hours * 2 * HALF_HOUR_MS;
+  return draft.end ?? clockAt(Math.ceil(at / HALF_HOUR_MS) * HALF_HOUR_MS, store.zone);
 }
 
 function chosenLineups(store, draft, { without = [] }) {
@@ -117,7 +120,7 @@ function sections(store) {
     const parts = buses.length > 1 ? buses : [];
     return [
       [id, null, `${name}, all ${cellsOf(book, id).length} cells`],
-      ...parts.map((bus) => [id, bus, `${name}, bus ${bus}: cells ${numbers(book, id, bus)}`]),
+      ...parts.map((bus) => [id, bus, `${name}, ${busWords(bus)}: cells ${numbers(book, id, bus)}`]),
     ];
   });
 }

@@ -21,11 +21,11 @@ export function overview(store) {
   ];
 }
 
-function sheet(name, title, state, body, action) {
+function sheet(name, title, state, body, action, aside) {
   return h(
     "section",
     { class: "sheet scope-sheet", "aria-labelledby": `${name}-title` },
-    h("div", { class: "list-head" }, h("h2", { id: `${name}-title` }, title), state),
+    h("div", { class: "list-head" }, h("h2", { id: `${name}-title` }, title), state, aside),
     body,
     action && h("div", { class: "actions scope-actions" }, action),
   );
@@ -64,7 +64,7 @@ function isolationSheet(store) {
     const said = h("p", { class: "quiet" }, "No clearance is open. Its holder lists sources, locks and grounds once; each cell rests on it.");
     return sheet("isolation", "Isolation", null, said, way("#/safety/isolation/new", "Take a clearance", crewHere(store)?.state === "stands"));
   }
-  return sheet("isolation", all.length > 1 ? `Isolation: ${all.length} clearances` : "Isolation", null, all.map((one) => clearance(store, one)), way("#/safety/isolation/new", "One more clearance"));
+  return sheet("isolation", all.length > 1 ? `Isolation: ${all.length} clearances` : "Isolation", null, all.map((one) => clearance(store, one)), null, way("#/safety/isolation/new", "One more clearance"));
 }
 
 function clearance(store, one) {

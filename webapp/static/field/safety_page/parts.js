@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
-import { mark } from "../words.js";
+import { counted, mark } from "../words.js";
 import { asked } from "./scopes.js";
 import { clock } from "./names.js";
 
@@ -56,7 +56,7 @@ export function govern(store) {
 
 const STATES = {
   none: ["open", "not open"],
-  filling: ["open", "being filled"],
+  filling: ["open", ""],
   stands: ["done", "stands"],
   lapsed: ["outside", "lapsed"],
   ended: ["unjudged", "ended"],
@@ -67,8 +67,8 @@ export function stateWord(store, scope, words) {
   const [shape, word] = STATES[scope.state];
   const at = scope.state === "stands" ? scope.since : scope.at;
   const since = at ? ` ${scope.state === "stands" ? "since " : ""}${clock(at, store.zone)}` : "";
-  const why = scope.state === "lapsed" && scope.cause ? `: ${changeWord(scope.cause)}` : "";
-  const left = scope.state === "filling" ? `, ${asked(scope.lines).length} open` : "";
+  const why = scope.state === "lapsed" && scope.cause ? `: ${changeWord(store, scope.cause)}` : "";
+  const left = scope.state === "filling" ? `${counted(asked(scope.lines).length, "line")} open` : "";
   return h("span", { class: `scope-state scope-${scope.state}` }, mark(shape), words ?? `${word}${left}${since}${why}`);
 }
 

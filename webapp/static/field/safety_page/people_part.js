@@ -38,7 +38,7 @@ function personRow(store, ui, crew, one) {
       h(
         "div",
         { class: "actions" },
-        !speaks && h("button", { type: "button", class: "button", onclick: () => speak(store, ui, person) }, left ? `Lines of ${one.name}` : `${one.name} speaks now`),
+        !speaks && h("button", { type: "button", class: left ? "button" : "button button-quiet", onclick: () => speak(store, ui, person) }, left ? `Lines of ${one.name}` : `${one.name} speaks now`),
         one.since && h("button", { type: "button", class: "button button-quiet", onclick: () => act(store, ui, signOff(crew, person)) }, "Sign off", h("span", { class: "out-of-sight" }, ` ${one.name}`)),
       ),
   );

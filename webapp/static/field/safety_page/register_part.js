@@ -4,7 +4,7 @@ import { h } from "../dom.js";
 import { newKey } from "../new_key.js";
 import { notedFields, readNoted } from "../safety_card/noted_fields.js";
 import { mark } from "../words.js";
-import { clock, itemName, lineItemName, notedWords, registersOf } from "./names.js";
+import { clock, itemName, lineItemName, NAMING, notedWords, registersOf } from "./names.js";
 import { act } from "./parts.js";
 import { standing } from "./scopes.js";
 
@@ -23,6 +23,7 @@ export function registerPart(store, ui, scope, register, deeds = () => []) {
   const there = items.filter(({ fields }) => !fields.gone);
   const gone = items.filter(({ fields }) => fields.gone);
   const name = `add:${register}`;
+  if (!items.length && !ui[name]) return emptyRegister(store, ui, name, about);
   return h(
     "section",
     { class: "sheet register", "aria-labelledby": `register-${register}` },
@@ -33,9 +34,29 @@ export function registerPart(store, ui, scope, register, deeds = () => []) {
       addButton(store, ui, name, about),
     ),
     ui[name] && addForm(store, ui, scope, register),
-    !there.length && !ui[name] && h("p", { class: "quiet" }, about.none),
-    there.length > 0 && h("ul", { class: "lines" }, there.map((one) => h("li", {}, row(store, scope, register, one, deeds(one))))),
+    !there.length && h("p", { class: "quiet" }, about.none),
+    there.length > 0 && (scope.state === "stands" && !ui[name] ? foldedList : openList)(store, ui, scope, register, there, deeds),
     gone.length > 0 && goneList(store, register, gone),
+  );
+}
+
+/** A register with nothing on it takes one row. */
+function emptyRegister(store, ui, name, about) {
+  return h("section", { class: "sheet notice-row" }, h("h2", {}, about.title), h("p", { class: "quiet grow" }, about.none), addButton(store, ui, name, about));
+}
+
+function openList(store, ui, scope, register, there, deeds) {
+  return h("ul", { class: "lines" }, there.map((one) => h("li", {}, row(store, scope, register, one, deeds(one)))));
+}
+
+/** What stands takes one line, with the names. */
+function foldedList(store, ui, scope, register, there, deeds) {
+  const open = `open:${register}`;
+  return h(
+    "details",
+    { class: "more", open: ui[open], ontoggle: (event) => (ui[open] = event.target.open) },
+    h("summary", { "data-focus": open }, there.map((one) => itemName(store, register, one)).join(" · ")),
+    openList(store, ui, scope, register, there, deeds),
   );
 }
 
@@ -79,7 +100,7 @@ function cardOf(store, id) {
 
 /** The item's own fields, what its lines noted, who wrote it and when. */
 function details(store, scope, register, one) {
-  const names = store.safety.book.registers[register] ?? [];
+  const names = (store.safety.book.registers[register] ?? []).filter((name) => !NAMING[register].includes(name));
   const own = names.map((name) => labelled(store, name, one.fields[name]));
   const noted = standing(scope.lines)
     .filter(({ item, code }) => item === one.item && lineItemName(store, scope, { code, item }))

@@ -12,7 +12,7 @@ from models.judging.series import SERIES
 from models.procedures.declared_faults import faults
 from models.procedures.lookups import Lookup, Place, figures, first_of, words_of
 from models.procedures.metal import metal_correction
-from models.procedures.procedure import Givable, Points, Procedure, ask
+from models.procedures.procedure import Givable, Points, Procedure, Safety, ask, safety
 from models.procedures.subject import Subject
 
 Data = Mapping[str, Any]
@@ -49,6 +49,7 @@ class Declaration:
             asks=tuple(_ask(one) for one in data.get("asks", ())),
             outcomes=tuple(data.get("outcomes", ())),
             preconditions=tuple(data["preconditions"]),
+            safety=_safety(data["safety"]),
             gears=tuple(data["on"]["gears"]),
             apparatus=tuple(data["on"]["apparatus"]),
             points=Points(points["pattern"], points.get("by", {})),
@@ -114,6 +115,15 @@ def _ask(one: str | Data) -> dict[str, Any]:
         said.get("label", ""),
         required=said.get("required", True),
         choices=tuple(said.get("choices", ())),
+    )
+
+
+def _safety(said: Data) -> Safety:
+    return safety(
+        said.get("group", ""),
+        by=said.get("by"),
+        waits_for=said.get("waits_for", ()),
+        **said.get("groups", {}),
     )
 
 

@@ -21,6 +21,7 @@ from models.procedures.words import (
     ON,
     PATTERNS,
     POINTS,
+    SAFETY,
     SHAPE_WORDS,
     SHAPES,
     TREND,
@@ -46,6 +47,7 @@ def _faults(file: str, data: Data) -> Iterator[str]:
     if file != f"{data['name']}.toml":
         yield f"name: '{data['name']}' is not the name of the file"
     yield from _on_faults(data["on"])
+    yield from _safety_faults(data)
     yield from _unit_faults(data.get("unit", {}))
     yield from _ask_faults(data)
     yield from _field_faults(data)
@@ -99,6 +101,35 @@ def _on_faults(on: Data) -> Iterator[str]:
     yield from unknown_keys("on", on, ON)
     yield from (f"on: '{key}' is missing" for key in ON if not on.get(key))
     yield from unknown_words("on, gears", on.get("gears", ()), field("gear").choices)
+
+
+def _safety_faults(data: Data) -> Iterator[str]:
+    said = data["safety"]
+    yield from unknown_keys("safety", said, SAFETY)
+    if "by" not in said:
+        if not isinstance(said.get("group"), str):
+            yield "safety: write group = the kind of test, or by and groups"
+        return
+    choices = _choices(data, said["by"])
+    if choices is None:
+        yield f"safety, by: '{said['by']}' is not asked for"
+        return
+    groups = said.get("groups", {})
+    yield from unknown_words("safety, groups", groups, choices)
+    missing = [word for word in choices if word not in groups]
+    yield from (f"safety, groups: '{word}' is missing" for word in missing)
+
+
+def _choices(data: Data, name: str) -> Sequence[str] | None:
+    """Return the values of the condition *name*; None where it is not asked for."""
+    about = find_field(name)
+    if about is None or name not in asked(data):
+        return None
+    asks = [one for one in data["asks"] if isinstance(one, Mapping)]
+    narrow = [
+        one["choices"] for one in asks if one["field"] == name and "choices" in one
+    ]
+    return narrow[0] if narrow else about.choices
 
 
 def _unit_faults(unit: Data) -> Iterator[str]:

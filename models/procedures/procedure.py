@@ -39,6 +39,31 @@ class Points:
     by: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """Which lists of safety lines a card has: models/criteria/safety/lists.toml.
+
+    *by* names the condition whose value chooses among *groups*; without it there is
+    one, under the key "". *waits_for*: conditions that the order of the programme
+    makes, such as "HV4", insulation found good before a withstand.
+    """
+
+    groups: Mapping[str, str]
+    by: str | None = None
+    waits_for: Sequence[str] = ()
+
+
+def safety(
+    group: str = "",
+    *,
+    by: str | None = None,
+    waits_for: Sequence[str] = (),
+    **groups: str,
+) -> Safety:
+    """Return the lists: one *group*, or one for each value of the condition *by*."""
+    return Safety(groups if by else {"": group}, by, tuple(waits_for))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Procedure:
     """A kind of test.
@@ -60,7 +85,8 @@ class Procedure:
         Mapping[str, Any]
     ]  # conditions: name, label, unit, required, choices
     outcomes: Sequence[str]
-    preconditions: Sequence[str]  # codes of the procedure's own list
+    preconditions: Sequence[str]  # its own codes, asked in rounds of the earlier list
+    safety: Safety
     gears: Sequence[str]
     apparatus: Sequence[str]
     points: Points

@@ -2,7 +2,16 @@
 
 from collections.abc import Mapping, Sequence
 
-MUST = ("name", "title", "method", "on", "preconditions", "points", "trend")
+MUST = (
+    "name",
+    "title",
+    "method",
+    "on",
+    "preconditions",
+    "safety",
+    "points",
+    "trend",
+)
 HEAD = (
     *MUST,
     "unit",
@@ -39,7 +48,16 @@ SHAPES: Mapping[type, Sequence[str]] = {
         "gears",
         "read",
     ),
-    dict: ("on", "unit", "points", "trend", "example", "judged", "correction"),
+    dict: (
+        "on",
+        "safety",
+        "unit",
+        "points",
+        "trend",
+        "example",
+        "judged",
+        "correction",
+    ),
 }
 SHAPE_WORDS: Mapping[type, str] = {
     str: 'a text: write "..."',
@@ -47,6 +65,7 @@ SHAPE_WORDS: Mapping[type, str] = {
     dict: "a table: write { ... }",
 }
 ON = ("apparatus", "gears")
+SAFETY = ("group", "by", "groups", "waits_for")
 UNIT = ("read", "rule")
 POINTS = ("pattern", "by")
 CORRECTION = ("by", "plate", "otherwise")

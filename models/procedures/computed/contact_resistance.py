@@ -13,6 +13,7 @@ from models.procedures.procedure import (
     Points,
     Procedure,
     ask,
+    safety,
 )
 from models.procedures.subject import Subject
 
@@ -44,6 +45,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=(),
     preconditions=("CR1", "CR2", "CR3", "CR4", "CR5"),
+    safety=safety("CR"),
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "earthing_switch", "joint"),
     points=Points("poles"),

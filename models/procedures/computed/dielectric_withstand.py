@@ -17,6 +17,7 @@ from models.procedures.procedure import (
     Points,
     Procedure,
     ask,
+    safety,
 )
 from models.procedures.subject import Subject
 
@@ -48,6 +49,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=("held", "broke_down"),
     preconditions=("HV1", "HV2", "HV3", "HV4", "HV5", "HV6", "HV7", "DC1", "DC2"),
+    safety=safety(by="supply", ac="ACW", dc="DCW", waits_for=("HV4", "HV6")),
     series=(LEAKAGE,),
     gears=GEARS,
     apparatus=("bus", *SWITCHING),

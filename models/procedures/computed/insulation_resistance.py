@@ -22,6 +22,7 @@ from models.procedures.procedure import (
     Points,
     Procedure,
     ask,
+    safety,
 )
 from models.procedures.subject import Subject
 
@@ -49,6 +50,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=(),
     preconditions=("IR1", "IR2", "IR3", "IR4", "IR5", "IR6", "IR7"),
+    safety=safety("IR"),
     series=(TIMED, STEPS),
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "ct", "vt", "arrester", "cable"),

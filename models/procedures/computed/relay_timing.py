@@ -8,7 +8,7 @@ from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 from models.procedures import relay_tolerance
 from models.procedures.precedence import given
-from models.procedures.procedure import GEARS, Points, Procedure, ask
+from models.procedures.procedure import GEARS, Points, Procedure, ask, safety
 from models.procedures.subject import Subject
 
 PROCEDURE = Procedure(
@@ -31,6 +31,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=("no_trip",),
     preconditions=("RS1", "RS2", "RS3", "RS4", "RS5"),
+    safety=safety("RS"),
     gears=GEARS,
     apparatus=("relay",),
     points=Points("multiples"),

@@ -14,6 +14,7 @@ from models.procedures.procedure import (
     Points,
     Procedure,
     ask,
+    safety,
 )
 from models.procedures.subject import Subject
 
@@ -51,6 +52,7 @@ PROCEDURE = Procedure(
     ),
     outcomes=("held", "broke_down"),
     preconditions=("VI1", "VI2", "VI3", "VI4", "VI5", "VI6", "VI7", "VI8"),
+    safety=safety(by="method", ac="VI_ac", dc="VI_dc", magnetron="VI_magnetron"),
     gears=GEARS,
     apparatus=("breaker", "contactor"),
     points=Points("poles"),

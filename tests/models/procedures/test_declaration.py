@@ -142,6 +142,7 @@ unit = { read = ["uOhm"], rule = "uOhm" }
 asks = ["temperature_c"]
 rests_on = ["conductor", "insulation"]
 preconditions = ["CR1"]
+safety = { group = "CR" }
 points = { pattern = "listed" }
 trend = { worse = "higher", scale = "linear" }
 correction = { by = "metal", plate = "conductor", otherwise = "copper" }

@@ -2,6 +2,7 @@
 
 const KEY = "witnessmark-clock";
 const WORTH_SAYING_MS = 2 * 60 * 1000;
+const EVENED_MS = 5000;
 const TREMBLE_MS = 1000; // less may come from the way, and would shuffle what is recorded
 
 export class Clock {
@@ -19,18 +20,26 @@ export class Clock {
     keepOffset(this.offsetMs);
   }
 
-  /** The server's time now, in milliseconds. */
+  /** The server's time now, in milliseconds; never before what was recorded or heard. */
   now() {
-    return Date.now() + this.offsetMs;
+    return this.evened(Date.now() + this.offsetMs);
   }
 
   /** The time of what is recorded now (RFC 3339, this tablet's zone): each later than the last. */
   stamp() {
-    let at = this.now();
-    // Only a tremble is evened out: a clock that was put right goes on from there.
-    if (at <= this.lastMs && this.lastMs - at < 2 * TREMBLE_MS) at = this.lastMs + 1;
-    this.lastMs = at;
-    return zoned(at);
+    this.lastMs = this.evened(Date.now() + this.offsetMs, 1);
+    return zoned(this.lastMs);
+  }
+
+  /** Something was heard that happened at this moment: it is not to come. */
+  heard(ms) {
+    if (ms - Date.now() - this.offsetMs < EVENED_MS) this.lastMs = Math.max(this.lastMs, ms);
+  }
+
+  /** Only a tremble is evened out: a clock that was put right goes on from there. */
+  evened(ms, more = 0) {
+    const early = ms < this.lastMs + more && this.lastMs - ms < EVENED_MS;
+    return early ? this.lastMs + more : ms;
   }
 
   /** The notice of a clock that is far off; null while it is near enough. */

@@ -14,16 +14,19 @@
  *   faults, or [] and the act is kept in the outbox and counts.
  * - `speaker` {id, name}: who says what is recorded now; `speaks(person)`: another of
  *   the crew takes the tablet (null: whoever is signed in).
+ * - `tablets`: [{device, by, heard, seq}] of the site as the server last said; [] else.
  * - `lastHeard` (ms), `heardWords()`, `unheardWords()`, `clockWords()`: sentences or null.
  * - `returned`: [{key, act, at, messages}], acts that the server refused, as they were
  *   typed; `dismiss(key)`. Those of a line are at `store.faultsAt(of, "safety:CODE")` too,
- *   and what was noted is in `store.draft(of).noted[CODE]`.
+ *   and what was noted is in `store.draft(of).noted["CODE"]` or `["CODE:item"]`.
  */
 
 import { chosenBy } from "./choice.js";
+import { ofCards } from "./cards_of_site.js";
 import { deviceName } from "./keep.js";
 import { SafetyNews } from "./safety_news.js";
-import { inOrder, personKey } from "./safety/acts.js";
+import { inOrder } from "./safety/acts.js";
+import { personKey } from "./safety/people.js";
 import { Safety } from "./safety/safety.js";
 import { refusalWords } from "./safety/words.js";
 import { counted, siteTime } from "./words.js";
@@ -34,20 +37,24 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 
 export class OnSite {
   constructor(store, { book, acts, cursor }) {
-    Object.assign(this, { store, book, cursor, drawn: "" });
-    this.heard = new Map(acts.map((act) => [act.id, act]));
+    Object.assign(this, { store, book, cursor, drawn: "", tablets: [] });
+    this.heard = new Map();
+    this.add(acts);
     this.device = deviceName();
     this.lastHeard = store.clock.now();
     this.me = { id: store.doc.person.id, name: store.doc.person.name };
     this.forget();
-    if (store.urls.safety) {
-      new SafetyNews(store.urls.safety, () => this.cursor, (answer, sentMs) => this.hear(answer, sentMs));
-    }
+    const address = () => `${store.urls.safety}?since=${this.cursor}&device=${encodeURIComponent(this.device)}`;
+    if (store.urls.safety) new SafetyNews(address, (answer, sentMs) => this.hear(answer, sentMs));
     setInterval(() => this.lookAgain(), LOOK_AGAIN_MS);
   }
 
   now() {
     return this.store.clock.now();
+  }
+
+  moment() {
+    return new Date(this.now()).toISOString();
   }
 
   get acts() {
@@ -57,24 +64,23 @@ export class OnSite {
 
   /** The state of everything, made anew after each change. */
   get standing() {
-    const { cards, outbox } = this.store;
-    this.made ??= new Safety(this.book, this.acts, ...ofCards([...cards.values()], outbox, this.me.id));
+    this.made ??= new Safety(this.book, this.acts, ...ofCards(this.store, this.me.id));
     return this.made;
   }
 
   card(cardId, choice = chosenBy(this.store, cardId)) {
-    const made = this.standing.card(cardId, this.me.id, this.now(), choice);
+    const made = this.standing.card(cardId, this.me.id, this.moment(), choice);
     this.asked.set(cardId, [choice, said(made)]);
     return made;
   }
 
   site() {
-    return this.standing.site(this.now());
+    return this.standing.site(this.moment());
   }
 
   check(members) {
-    const at = this.store.clock.now();
-    const faults = this.standing.check(this.actOf(this.entryOf({ at: new Date(at).toISOString(), ...members })), at);
+    const at = this.moment();
+    const faults = this.standing.check(this.actOf({ ...this.entryOf(members), key: "", at }), at);
     return faults.map((fault) => ({ ...fault, message: refusalWords(this.store, fault) }));
   }
 
@@ -96,9 +102,9 @@ export class OnSite {
 
   /** What is sent of an act; who is signed in is known to the server. */
   entryOf(members) {
-    const { speaker } = this;
-    const person = personKey(speaker) === this.me.id ? {} : { person: speaker };
-    return { kind: "safety", ...person, ...members };
+    const { person = this.speaker, ...own } = members;
+    const another = personKey(person) === this.me.id ? {} : { person };
+    return { kind: "safety", ...another, ...own };
   }
 
   /** A waiting entry as an act. */
@@ -107,20 +113,28 @@ export class OnSite {
   }
 
   /** Take in what is newer on the server. */
-  hear({ acts, cursor, now }, sentMs) {
+  hear({ acts, cursor, now, tablets = [] }, sentMs) {
     this.store.clock.hear(now, sentMs);
     this.lastHeard = this.now();
     this.cursor = Math.max(this.cursor, cursor);
+    this.tablets = tablets;
     const unknown = acts.filter((act) => !this.heard.has(act.id));
-    for (const act of unknown) this.heard.set(act.id, act);
+    this.add(unknown);
     if (unknown.length) this.store.changed({ quietly: true });
     else this.lookAgain();
+  }
+
+  add(acts) {
+    for (const act of acts) {
+      this.heard.set(act.id, act);
+      this.store.clock.heard(Date.parse(act.at));
+    }
   }
 
   /** The document was fetched anew; an act that was heard since stays known. */
   renew({ book, acts, cursor }) {
     this.book = book;
-    for (const act of acts) this.heard.set(act.id, act);
+    this.add(acts);
     this.cursor = Math.max(this.cursor, cursor);
     this.forget();
   }
@@ -128,7 +142,7 @@ export class OnSite {
   /** The server has answered for an act of this tablet, whichever page sent it. */
   take(entry, { status, faults = [], act }) {
     if (status === "stored" || status === "known") {
-      const arrived = { ...this.actOf(entry), arrived_at: new Date(this.now()).toISOString() };
+      const arrived = { ...this.actOf(entry), arrived_at: this.moment() };
       if (!this.heard.has(entry.key)) this.heard.set(entry.key, act ?? arrived);
     } else this.giveBack(entry, faults);
     this.forget();
@@ -140,7 +154,8 @@ export class OnSite {
     this.store.keep.write(`returned:${key}`, { key, act, at, messages });
     if (act.act !== "line") return;
     const draft = this.store.draft(act.of);
-    draft.noted = { [act.code]: act.noted, ...draft.noted };
+    const place = act.item ? `${act.code}:${act.item}` : act.code;
+    draft.noted = { [place]: act.noted, ...draft.noted };
     for (const message of messages) this.store.addFault(act.of, `safety:${act.code}`, message);
     this.store.saveDrafts();
   }
@@ -184,34 +199,12 @@ export class OnSite {
     if (!this.made) return;
     const asked = [...this.asked];
     const shown = JSON.stringify([this.site(), this.heardWords(), this.clockWords()]);
-    const lapsed = asked.some(([id, [choice, before]]) => said(this.standing.card(id, this.me.id, this.now(), choice)) !== before);
+    const lapsed = asked.some(([id, [choice, before]]) => said(this.standing.card(id, this.me.id, this.moment(), choice)) !== before);
     if (lapsed || (this.drawn && this.drawn !== shown)) this.store.changed({ quietly: true });
     else this.drawn = shown;
   }
 }
 
-export const isAct = (entry) => entry.kind === "safety";
+const isAct = (entry) => entry.kind === "safety";
 
 const said = (standing) => JSON.stringify(standing);
-
-/** The readings, signatures and cells of the cards as the fold takes them, by card. */
-function ofCards(cards, outbox, me) {
-  const readings = {};
-  const signed = {};
-  const cells = {};
-  for (const card of cards) {
-    const waiting = outbox.of(card.id).filter(({ kind }) => kind === "reading");
-    const again = new Set(waiting.map(({ supersedes }) => supersedes));
-    readings[card.id] = [
-      ...card.readings.map((one) => ({
-        at: one.taken_at,
-        by: one.by_id ?? personKey({ id: null, name: one.by }),
-        superseded: Boolean(one.superseded_by) || again.has(one.id),
-      })),
-      ...waiting.map(({ key, at }) => ({ at, by: me, superseded: again.has(key) })),
-    ];
-    signed[card.id] = card.signatures.findLast(({ holds }) => holds)?.at ?? null;
-    cells[card.id] = card.cell_id;
-  }
-  return [readings, signed, cells];
-}

@@ -7,9 +7,9 @@ const LONGEST_MS = 30000; // between two tries without signal
 const PATIENCE_MS = 8000; // for one answer
 
 export class SafetyNews {
-  /** *heard(answer, sentMs)* gets what is newer than *since()*, one answer after the other. */
-  constructor(url, since, heard) {
-    Object.assign(this, { url, since, heard, failed: 0, asking: false, timer: null });
+  /** *heard(answer, sentMs)* gets what is new at *address()*, one answer after the other. */
+  constructor(address, heard) {
+    Object.assign(this, { address, heard, failed: 0, asking: false, timer: null });
     const atOnce = () => this.ask();
     addEventListener("online", atOnce);
     addEventListener("focus", atOnce);
@@ -31,7 +31,7 @@ export class SafetyNews {
 
   async answer() {
     const signal = AbortSignal.timeout(PATIENCE_MS);
-    return json(await fetch(`${this.url}?since=${this.since()}`, { headers: ACCEPT, signal }));
+    return json(await fetch(this.address(), { headers: ACCEPT, signal }));
   }
 
   wait() {

@@ -108,5 +108,6 @@ export function pointJson(state, cell) {
     holder: point?.holder ?? null,
     crew: point?.crew ?? null,
     entered: momentOrNull(point?.entered ?? null),
+    inside: point?.inside ?? false,
   };
 }

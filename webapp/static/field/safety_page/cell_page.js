@@ -8,6 +8,7 @@ import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
 import { cellOf, cellWords, clock } from "./names.js";
 import { act, backLink, govern, sheetHead, stateWord } from "./parts.js";
+import { reasonWords } from "../safety/words.js";
 import { asked, cardName, cardsIn, clearancesHere, crewHere } from "./scopes.js";
 
 /** Draw a cell's page. */
@@ -27,12 +28,8 @@ export function cellPage(store, ui, id) {
   ];
 }
 
-/** Whether somebody holds the cell now: its lines can be given. */
-function isIn(point) {
-  return Boolean(point?.entered) && (point.state === "filling" || point.state === "stands" || (point.state === "lapsed" && !LEFT.has(point.cause)));
-}
-
-const LEFT = new Set(["left", "shift", "wider", "stop"]);
+/** Whether somebody is in the cell: its lines can be given. */
+const isIn = (point) => Boolean(point?.inside);
 
 function coverOf(store, cell) {
   return (
@@ -149,11 +146,17 @@ function inside(store, ui, { cell, point }) {
 function cardsHere(store, { cell }) {
   const cards = cardsIn(store, [cell.id], "point");
   if (!cards.length) return null;
-  const word = (card) => (card.state === "signed" ? "signed" : store.safety.card(card.id).open ? "open for readings" : "closed for entry");
   return h(
     "section",
     { class: "sheet", "aria-labelledby": "cards-title" },
     h("h2", { id: "cards-title" }, counted(cards.length, "card here", "cards here")),
-    h("ul", { class: "lines" }, cards.map((card) => h("li", { class: "card-row" }, h("a", { href: `#/cards/${card.id}` }, cardName(card)), h("span", { class: "quiet" }, word(card))))),
+    h("ul", { class: "lines" }, cards.map((card) => h("li", { class: "card-row" }, h("a", { href: `#/cards/${card.id}` }, cardName(card)), h("span", { class: "quiet" }, cardState(store, card))))),
   );
+}
+
+/** Whether readings can be entered on a card, or what keeps it closed. */
+function cardState(store, { id, state }) {
+  if (state === "signed") return "signed";
+  const { open, reasons } = store.safety.card(id);
+  return open ? "open for readings" : reasonWords(store, reasons[0]);
 }

@@ -1,7 +1,6 @@
 // The cells of the lineup side by side, each with what stands of it in words.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
 import { mark } from "../words.js";
 import { busWords, cellsOf, clock } from "./names.js";
 import { asked, clearancesHere, crewHere } from "./scopes.js";
@@ -49,8 +48,11 @@ export function cellState(store, cell) {
     return { kind: "filling", shape: "open", word: `${asked(point.lines).length} lines open`, lines: [holder, ...other] };
   }
   const at = point.at ? clock(point.at, store.zone) : "";
-  return { kind: "lapsed", shape: "outside", word: changeWord(store, point.cause ?? "left"), lines: [at, holder].filter(Boolean) };
+  return { kind: "lapsed", shape: "outside", word: LEFT_WORDS[point.cause] ?? "lapsed", lines: [at, holder].filter(Boolean) };
 }
+
+/** Why a cell is closed, short enough for its plate. */
+const LEFT_WORDS = { left: "left", wider: "enter again", shift: "shift over", stop: "stopped" };
 
 /** A cell whose primary is not worked on is entered, not proved dead. */
 function deadWord(point) {

@@ -44,6 +44,7 @@ export function cellState(store, cell) {
   if (point.state === "stands") {
     return { kind: "stands", shape: "done", word: deadWord(point), lines: [clock(point.since, store.zone), holder, ...other] };
   }
+  if (point.state === "filling" && !point.inside) return { kind: "lapsed", shape: "outside", word: "left", lines: [holder] };
   if (point.state === "filling") {
     return { kind: "filling", shape: "open", word: `${asked(point.lines).length} lines open`, lines: [holder, ...other] };
   }

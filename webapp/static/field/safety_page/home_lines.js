@@ -4,11 +4,11 @@ import { h } from "../dom.js";
 import { counted } from "../words.js";
 import { cellState } from "./cells_strip.js";
 import { cellOf } from "./names.js";
-import { asked, clearancesHere, crewHere } from "./scopes.js";
+import { asked, byScopes, clearancesHere, crewHere } from "./scopes.js";
 
 /** The round's safety in one line, with the way to it; null where it has none. */
 export function safetyLine(store) {
-  if (!store.safety) return null;
+  if (!byScopes(store)) return null;
   const crew = crewHere(store);
   const here = clearancesHere(store).filter(({ lineup }) => lineup === store.doc.lineup.id);
   const inside = Object.values(store.safety.site().points).filter(({ state }) => state === "stands").length;
@@ -34,7 +34,7 @@ function clearanceWords({ clearance, state, lines }) {
 
 /** The chosen cell's state, with the way in. */
 export function cellLine(store, cellId) {
-  const cell = store.safety && cellOf(store.safety.book, cellId);
+  const cell = byScopes(store) && cellOf(store.safety.book, cellId);
   if (!cell) return null;
   const { kind, word, lines } = cellState(store, cell);
   const verb = { stands: "Cell", filling: "Go on in cell" }[kind] ?? "Enter cell";

@@ -4,6 +4,7 @@ import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
 import { mark } from "../words.js";
 import { cellWords, clock, listed } from "./names.js";
+import { byScopes } from "./scopes.js";
 
 const SHOWN = 5;
 
@@ -22,7 +23,7 @@ export function lapsesPart(store) {
 
 /** The same as one text, for the place that a screen reader listens to. */
 export function lapseWords(store) {
-  return store.safety ? lapses(store).map(({ name, said }) => `${name}${said}`).join(" ") : "";
+  return byScopes(store) ? lapses(store).map(({ name, said }) => `${name}${said}`).join(" ") : "";
 }
 
 function lapses(store) {

@@ -8,12 +8,13 @@ import { overview } from "./overview.js";
 import { pageFaults } from "./parts.js";
 import { speakerNotice } from "./people_part.js";
 import { returnPage } from "./return_page.js";
+import { byScopes } from "./scopes.js";
 
 const SHEETS = { crew: crewPage, isolation: isolationPage, cells: cellPage, point: cellPage, return: returnPage };
 
 /** Draw `#/safety/<sheet>/<id>`; without a sheet the three of them. */
 export function safetyPage(store, ui, sheet, id) {
-  if (!store.safety) return h("div", { class: "sheet empty" }, "This round keeps its preconditions on its cards, as they were confirmed.");
+  if (!byScopes(store)) return h("div", { class: "sheet empty" }, "This round keeps its preconditions on its cards, as they were confirmed.");
   return [speakerNotice(store, ui), pageFaults(store), returned(store), (SHEETS[sheet] ?? overview)(store, ui, id)];
 }
 

@@ -14,6 +14,9 @@ export function standing(lines) {
   return lines.filter(({ state }) => !ASKED.has(state));
 }
 
+/** Whether this round's cards rest on the scopes, not on the list that each card had. */
+export const byScopes = (store) => Boolean(store.safety) && !store.doc.round.earlier_list;
+
 export const live = (scopes) => scopes.filter(({ state }) => state !== "ended" && state !== "none");
 
 /** The crew of who speaks; else the one that covers this round's lineup; else none. */

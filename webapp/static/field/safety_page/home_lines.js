@@ -15,7 +15,7 @@ export function safetyLine(store) {
   const said = [crewWords(crew), ...(here.length ? here.map(clearanceWords) : ["no clearance"]), `${counted(inside, "cell")} stand`.replace("1 cell stand", "1 cell stands")];
   return h(
     "section",
-    { class: "sheet safety-line", "aria-label": "Safety" },
+    { class: "sheet safety-row", "aria-label": "Safety" },
     h("p", {}, h("strong", {}, "Safety"), ` · ${said.join(" · ")}`),
     h("a", { class: "button", href: "#/safety" }, "Safety of this round"),
   );
@@ -40,7 +40,7 @@ export function cellLine(store, cellId) {
   const verb = { stands: "Cell", filling: "Go on in cell" }[kind] ?? "Enter cell";
   return h(
     "div",
-    { class: `safety-line cell-state cell-${kind}` },
+    { class: `safety-row cell-state cell-${kind}` },
     h("p", {}, h("strong", {}, word), lines.length > 0 && ` · ${lines.filter(Boolean).join(" · ")}`),
     h("a", { class: "button", href: `#/safety/cells/${cellId}` }, kind === "stands" ? `Safety of cell ${cell.number}` : `${verb} ${cell.number}`),
   );

@@ -1,7 +1,7 @@
 """Rows of a form to write on: lines with their fields, and tables with blank rows."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from webapp.drawing.shapes import Item, Line, Rect, Text
 from webapp.pdf.faces import font_of, leading_of, size_of
@@ -16,43 +16,75 @@ NAME = SIGN - TIME - 6
 WORDING = 150.0
 FIELDS = WIDTH - WORDS - WORDING - SIGN - 8
 FIELDS_A_ROW = 2
-FIELD = 20.0  # height of a field: label, and a rule to write on
+FIELD = 18.0  # height of a field: label, and a rule to write on
+LEAST = 17.0  # height of a line without fields: a place to sign
 ROW = 22.0  # of a table to write in
 TICK = "✓"
 
 Doc = Mapping[str, Any]
 
 
-def form_lines(sheets: Sheets, lines: Sequence[Doc]) -> None:
-    """Put down lines: a box, the wording, its fields, and a rule to sign on.
+def form_lines(sheets: Sheets, lines: Sequence[Doc], first: str = "") -> None:
+    """Put down lines: a box, the wording, its fields, and a place to sign.
 
     A line that is on record is ticked, with what was noted, the name and the time.
+    *first* is the head above the wording.
     """
-    for line in lines:
-        _line(sheets, line)
+
+    def heads() -> None:
+        _sign_heads(sheets, first)
+
+    heads()
+    with sheets.repeating(heads):
+        for line in lines:
+            _line(sheets, _set(line))
 
 
-def _line(sheets: Sheets, line: Doc) -> None:
+def height_of(lines: Sequence[Doc]) -> float:
+    """Return how high lines with their heads are, to keep them on one page."""
+    return leading_of("head") + 2 + sum(_set(line).height for line in lines)
+
+
+class _Set(NamedTuple):
+    """A line as it is wrapped."""
+
+    line: Doc
+    said: Sequence[str]
+    again: Sequence[str]
+
+    @property
+    def height(self) -> float:
+        leading = leading_of("small-ink")
+        left = leading * (len(self.said) + len(self.again)) + 2.5
+        rows = -(-len(self.line["fields"]) // FIELDS_A_ROW)
+        return float(max(left, rows * FIELD + 2, LEAST))
+
+
+def _set(line: Doc) -> _Set:
     words = f"{line['item']}: {line['text']}" if line["item"] else line["text"]
-    said = lines_of(words, "small-ink", WORDING if line["fields"] else WORDING + FIELDS)
-    again = lines_of(line["again"], "small-strong", FIELDS + WORDING)
-    leading = leading_of("small-ink")
-    left = leading * (len(said) + (len(again) if line["again"] else 0)) + 4
-    rows = -(-len(line["fields"]) // FIELDS_A_ROW)
-    height = max(left, rows * FIELD + 2, ROW - 4)
+    room = WORDING if line["fields"] else WORDING + FIELDS
+    again = line["again"]
+    return _Set(
+        line,
+        lines_of(words, "small-ink", room),
+        lines_of(again, "small-strong", WORDING + FIELDS) if again else (),
+    )
+
+
+def _line(sheets: Sheets, one: _Set) -> None:
+    line, height = one.line, one.height
     sheets.need(height)
-    top = sheets.y
+    top, leading = sheets.y, leading_of("small-ink")
     sheets.put(
         *_tick(LEFT, top + 3, ticked=bool(line["by"])),
         Text(LEFT + CODE, top + BOX + 2, line["code"], "mono-small"),
-        *_rows_of(said, "small-ink", LEFT + WORDS, top + 10),
+        *_rows_of(one.said, "small-ink", LEFT + WORDS, top + 9),
     )
     for n in range(0, len(line["fields"]), FIELDS_A_ROW):
         y = top + n // FIELDS_A_ROW * FIELD
         sheets.put(*_fields(line["fields"][n : n + FIELDS_A_ROW], y))
-    if line["again"]:
-        y = top + 10 + leading * len(said)
-        sheets.put(*_rows_of(again, "small-strong", LEFT + WORDS, y))
+    below = top + 9 + leading * len(one.said)
+    sheets.put(*_rows_of(one.again, "small-strong", LEFT + WORDS, below))
     sheets.put(*_signed(line, top, top + height))
     sheets.y += height
     sheets.line()
@@ -76,7 +108,7 @@ def _fields(fields: Sequence[Sequence[str]], top: float) -> list[Item]:
         x = LEFT + WORDS + WORDING + 6 + n * width
         end, base = x + width - 6, top + FIELD - 3
         items += [
-            Text(x, top + 7, _cut(label, "tiny", width - 6), "tiny"),
+            Text(x, top + 6.5, _cut(label, "tiny", width - 6), "tiny"),
             Line(x, base, end, base, "hairline"),
             Text(end, base - 2, unit, "tiny", "end"),
             Text(x + 2, base - 2, _cut(value, "small-ink", width - 10), "small-ink"),
@@ -94,7 +126,7 @@ def _signed(line: Doc, top: float, bottom: float) -> list[Item]:
     ]
 
 
-def sign_heads(sheets: Sheets, first: str = "") -> None:
+def _sign_heads(sheets: Sheets, first: str) -> None:
     """Put down what the columns of lines are for."""
     sheets.y += leading_of("head")
     x = RIGHT - SIGN

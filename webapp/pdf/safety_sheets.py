@@ -10,7 +10,7 @@ from typing import Any
 from webapp.pdf import times
 from webapp.pdf.archive import to_archive
 from webapp.pdf.form_paint import paint_form
-from webapp.pdf.form_rows import form_lines, form_table, sign_heads
+from webapp.pdf.form_rows import form_lines, form_table, height_of
 from webapp.pdf.sheets import Sheets
 
 NO_RECORD = (
@@ -33,9 +33,8 @@ def render_safety_sheets(document: Doc) -> bytes:
         _crew(sheets, document, crew)
     for isolation in document["isolations"]:
         _isolation(sheets, document, isolation)
+        _return(sheets, isolation)
     _points(sheets, document)
-    for isolation in document["isolations"]:
-        _return(sheets, document, isolation)
     site, lineup = document["site"]["name"], document["lineup"]["name"]
     printed = times.at(document["made_at"], document["zone"])
     return to_archive(
@@ -62,8 +61,7 @@ def _begin(sheets: Sheets, document: Doc, title: str, facts: Sequence[str]) -> N
 
 def _crew(sheets: Sheets, document: Doc, crew: Doc) -> None:
     _begin(sheets, document, crew["title"], crew["facts"])
-    sign_heads(sheets, "Once for the shift")
-    form_lines(sheets, crew["lines"])
+    form_lines(sheets, crew["lines"], "Once for the shift")
     for grid in crew["tables"]:
         _table(sheets, grid)
     sheets.need(80)
@@ -81,8 +79,7 @@ def _table(sheets: Sheets, grid: Doc) -> None:
 
 def _isolation(sheets: Sheets, document: Doc, isolation: Doc) -> None:
     _begin(sheets, document, isolation["title"], isolation["facts"])
-    sign_heads(sheets, "Once for the clearance, by its holder")
-    form_lines(sheets, isolation["lines"])
+    form_lines(sheets, isolation["lines"], "Once for the clearance, by its holder")
     for grid in isolation["tables"]:
         _table(sheets, grid)
 
@@ -92,19 +89,16 @@ def _points(sheets: Sheets, document: Doc) -> None:
         return
     _begin(sheets, document, "Point of work", ())
     for point in document["points"]:
-        sheets.heading(point["title"], "subheading", 110)
+        sheets.heading(point["title"], "subheading", height_of(point["lines"]))
         if point["facts"]:
             sheets.text(" · ".join(point["facts"]), "small")
-        sign_heads(sheets)
         form_lines(sheets, point["lines"])
         sheets.y += 6
 
 
-def _return(sheets: Sheets, document: Doc, isolation: Doc) -> None:
-    facts = isolation["facts"]
-    _begin(sheets, document, f"{isolation['title']}: putting back, return", facts)
+def _return(sheets: Sheets, isolation: Doc) -> None:
+    """Put down what is put back and counted before a clearance is released."""
     for grid in isolation["return_tables"]:
         _table(sheets, grid)
-    sheets.gap(6)
-    sign_heads(sheets, "Before the clearance is released")
+    sheets.heading("Before the clearance is released", "subheading", 60)
     form_lines(sheets, isolation["returning"])

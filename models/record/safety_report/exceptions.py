@@ -134,7 +134,7 @@ def _working(told: Told, card: ReportCard, moment: datetime) -> str | None:
 
 
 def _open_and_not_done(standing: Json) -> bool:
-    return standing["open"] and standing["after"]["state"] != "stands"
+    return bool(standing["open"]) and standing["after"]["state"] != "stands"
 
 
 def _stops(told: Told) -> Iterator[SafetyException]:
@@ -164,7 +164,7 @@ def _outside(
         for one in found:
             reading = card.readings[one["reading"]]
             act = {"at": reading["at"], "by": {"name": reading["name"]}}
-            words = f"{reading['point']}: {' '.join(one['words'])}"
+            words = f"{reading['point']}: {'; '.join(one['words'])}"
             yield _row("outside", act, told.where(card_id), what=words)
 
 

@@ -26,7 +26,7 @@ def values(told: Told, act: Json) -> str:
 
 
 def value_words(told: Told, field: Json, value: Any, at: str) -> str:
-    """Return a value as people say it; for a ground its place, for a cell its number."""
+    """Return a value as people say it, a ground and a cell by what they are called."""
     words = bare_words(told, field, value, at)
     unit = field.get("unit")
     return f"{words} {unit}" if unit and words else words

@@ -30,7 +30,7 @@ def _crew(told: Told, crew: str, standing: Json) -> CrewRow:
         "closed_at": standing["at"] if ended else None,
         "end": _end(told, standing["cause"]) if ended else "",
         "in_charge": standing["in_charge"] or "",
-        "people": [person["name"] for person in standing["people"]],
+        "people": [p["name"] for p in standing["people"] if p["since"] or p["left"]],
         "releasers": list(standing["releasers"]),
         "weather": _noted(told, WEATHER, crew),
         "air": _noted(told, AIR, crew),

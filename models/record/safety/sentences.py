@@ -14,12 +14,12 @@ def sentence(
     *,
     changes: Mapping[str, str],
     name: Callable[[str], str],
-    time: Callable[[str], str],
+    clock: Callable[[str], str],
 ) -> str:
     """Return a reason, or a fault of an act, as a sentence.
 
     *changes*: the book's change words in words. *name* says what an id of a card, cell
-    or item is called, and gives other texts back as they are; *time* says a moment in
+    or item is called, and gives other texts back as they are; *clock* says a moment in
     the site's zone.
     """
 
@@ -27,7 +27,7 @@ def sentence(
         if value is None:
             return ""
         if key in TIMES:
-            return time(value)
+            return clock(value)
         if key == "why":
             return changes.get(value, value)
         if isinstance(value, list):

@@ -34,7 +34,7 @@ MADE = made()
 def test_a_code_has_a_sentence_that_takes_what_is_named(code: str) -> None:
     facts = dict.fromkeys(MADE[code], "2")
     found = {"code": code, "facts": facts}
-    text = sentence(found, changes={}, name=str, time=str)
+    text = sentence(found, changes={}, name=str, clock=str)
     assert text.endswith(".")
 
 
@@ -55,7 +55,7 @@ def test_a_sentence_in_full() -> None:
         found,
         changes={"left": "the cell was left"},
         name=str,
-        time=lambda moment: moment[11:16],
+        clock=lambda moment: moment[11:16],
     )
     assert text == "This cell has to be entered again since 08:00: the cell was left."
 

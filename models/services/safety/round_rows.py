@@ -68,10 +68,8 @@ def round_rows(
     return found
 
 
-def reading_json(
-    row: Any, lists: CardLists | None, *, superseded: bool
-) -> ReadingJson:
-    """Return a reading as `models.record.safety` asks for it; *row*: as it is stored."""
+def reading_json(row: Any, lists: CardLists | None, *, superseded: bool) -> ReadingJson:
+    """Return a stored reading as `models.record.safety` asks for it."""
     return {
         "id": str(row.id),
         "at": stamp(row.taken_at),
@@ -124,9 +122,7 @@ def insulation_good(
     }
 
 
-def _decided(
-    session: Session, card_ids: Collection[UUID]
-) -> dict[UUID, Disposition]:
+def _decided(session: Session, card_ids: Collection[UUID]) -> dict[UUID, Disposition]:
     """Return the newest decision on each reading."""
     asked = (
         select(Disposition)

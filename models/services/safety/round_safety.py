@@ -52,10 +52,6 @@ def safety_of_round(
     )
 
 
-def reader(
-    book: SafetyBook, acts: Sequence[dict[str, Any]], rows: RoundRows
-) -> Safety:
+def reader(book: SafetyBook, acts: Sequence[dict[str, Any]], rows: RoundRows) -> Safety:
     """Return the reader of these acts."""
-    return Safety(
-        book, acts, rows.readings, rows.signed, rows.cells, rows.found_good
-    )
+    return Safety(book, acts, rows.readings, rows.signed, rows.cells, rows.found_good)

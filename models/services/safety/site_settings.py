@@ -7,6 +7,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.criteria.safety import rule_sets
 from models.errors import Fault, InputError
 from models.record.shapes.safety import SafetySettings
 from models.schema import Site
@@ -37,11 +38,17 @@ def settings_of(site: Site) -> SafetySettings:
     held = {**DEFAULTS, **site.safety}
     return {
         "rule_set": held["rule_set"],
-        "rule_set_text": held["rule_set_text"],
+        "rule_set_text": held["rule_set_text"] or _said(held["rule_set"]),
         "shift_hours": held["shift_hours"],
         "idle_minutes": held["idle_minutes"],
         "discharge_least_s": held["discharge_least_s"],
     }
+
+
+def _said(code: str) -> str:
+    """Return a rule set in words; "" where none was chosen."""
+    one = rule_sets().get(code)
+    return f"{one.name}: {one.where}" if one else ""
 
 
 def change_settings(
@@ -67,7 +74,7 @@ def change_settings(
     site = site_of(session, person, site_id)
     given = {
         "rule_set": rule_set,
-        "rule_set_text": rule_set_text.strip(),
+        "rule_set_text": rule_set_text.strip() if rule_set == OTHER else "",
         "shift_hours": shift_hours,
         "idle_minutes": idle_minutes,
         "discharge_least_s": discharge_least_s,
@@ -97,12 +104,12 @@ def change_settings(
 
 def _faults(given: Mapping[str, Any]) -> list[Fault]:
     faults = []
+    if given["rule_set"] and given["rule_set"] not in rule_sets():
+        message = "Choose whose rules govern from the list."
+        faults.append(Fault(field="rule_set", message=message))
     if given["rule_set"] == OTHER:
         said = "whose rules they are"
         faults += text_faults("rule_set_text", given["rule_set_text"], said)
-    elif given["rule_set_text"]:
-        message = "Only another country's rules are named in words."
-        faults.append(Fault(field="rule_set_text", message=message))
     for name, (least, most, unit) in FIGURES.items():
         if not least <= given[name] <= most:
             message = f"Give {unit} from {least:g} to {most:g}."

@@ -66,11 +66,13 @@ def _join_areas(app: "Flask") -> None:
         owner,
         people,
         planning,
+        safety,
         setup,
         start,
         turnover,
     )
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
+    from webapp.page_stops import init_page_stops  # noqa: PLC0415
     from webapp.setup_ways import init_setup_ways  # noqa: PLC0415
     from webapp.words.page_filters import init_page_words  # noqa: PLC0415
 
@@ -87,11 +89,13 @@ def _join_areas(app: "Flask") -> None:
         instruments,
         people,
         gear,
+        safety,
     )
     for area in areas:
         app.register_blueprint(area.bp)
     init_page_words(app)
     init_setup_ways(app)
+    init_page_stops(app)
     init_offline_modules(app)
     start.init_set_up_first(app)
     _add_front_doors(app)

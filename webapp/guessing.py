@@ -27,7 +27,12 @@ from models.services.people.throttle import (
 from webapp.clock import now
 from webapp.config import Config
 from webapp.db import close, commit, write_session
-from webapp.known_browser import browser_of, remember, send_remembered
+from webapp.known_browser import (
+    browser_of,
+    known_id,
+    remember,
+    send_remembered,
+)
 
 Done = TypeVar("Done")
 WRONG = (SignInRefusedError, WrongPasswordError)
@@ -69,6 +74,17 @@ def counted_code(
     """Count a try at a code; *wrong*: what is raised where it is not the right one."""
     with _counted(_guess_at(f"code of {what}"), field, wrong):
         yield
+
+
+def counted_press(what: str, *, field: str) -> None:
+    """Count something that is done without signing in, and is no guess.
+
+    It stays counted, and is throttled as passwords are. Raises TooManyTriesError.
+    """
+    guess = Guess(name=what, address=asking_address(), browser=known_id())
+    if wait := _in_own_transaction(lambda rows: take_try(rows, guess, now=now())):
+        g.wait_s = wait
+        raise TooManyTriesError(wait, field)
 
 
 def signed_in_well(sign_in: str) -> None:

@@ -1,12 +1,14 @@
 """Which names somebody has signed in under from this browser, by a signed cookie.
 
 A tablet passes from hand to hand, so it holds several. The names are digests: the
-cookie can be read, and is for nobody to read.
+cookie can be read, and is for nobody to read. It holds the site last worked on too, so
+that work there can be stopped before anybody has signed in.
 """
 
 import secrets
 from hashlib import sha256
 from typing import Any
+from uuid import UUID
 
 from flask import Response, current_app, g, request
 from itsdangerous import BadSignature, URLSafeSerializer
@@ -26,9 +28,28 @@ def remember(name: str) -> None:
     known = _known()
     others = [one for one in known["names"] if one != _digest(name)]
     g.known_browser = {
+        **known,
         "id": known["id"] or secrets.token_hex(16),
         "names": [*others, _digest(name)][-MOST_NAMES:],
     }
+
+
+def remember_site(site_id: UUID) -> None:
+    """Let the answer tell a browser that is known which site was last worked on."""
+    known = _known()
+    if known["id"]:
+        g.known_browser = {**known, "site": str(site_id)}
+
+
+def site_last_worked_on() -> UUID | None:
+    """Return the site last worked on from this browser; None where it is not known."""
+    site = _known().get("site")
+    return UUID(site) if site else None
+
+
+def known_id() -> str:
+    """Return the browser's id if somebody has signed in from it, else ''."""
+    return str(_known()["id"])
 
 
 def send_remembered(response: Response) -> None:
@@ -46,6 +67,9 @@ def send_remembered(response: Response) -> None:
 
 
 def _known() -> dict[str, Any]:
+    """Return what this answer will tell the browser, else what the browser said."""
+    if waiting := g.get("known_browser"):
+        return dict(waiting)
     try:
         found = _serializer().loads(request.cookies.get(_cookie_name(), ""))
     except BadSignature:

@@ -35,8 +35,8 @@ def line(scope: str, *lapses: str, **more: Any) -> Json:
     }
 
 
-PORTABLE = {"item": {"kind": ["portable"]}}
-SWITCH = {"item": {"kind": ["switch"]}}
+PORTABLE = {"item": {"ground_kind": ["portable"]}}
+SWITCH = {"item": {"ground_kind": ["switch"]}}
 GROUND_OFF = {"code": "G13e", "until": ["G14a"]}
 
 LINES = {
@@ -46,7 +46,7 @@ LINES = {
     "G15b": line("crew", "study", each=["lineup"]),
     "G23a": line("crew", "weather"),
     "G25b": line("crew", "person", fields=["releasers"]),
-    "HV7a": line("crew", "set", each=["set"], when={"item": {"kind": ["hv"]}}),
+    "HV7a": line("crew", "set", each=["set"], when={"item": {"set_kind": ["hv"]}}),
     "G01b": line("crew", each=["person"]),
     "G03b": line("crew", "briefing", each=["person"]),
     "G04a": line("isolation", fields=["number"], never_waived=True),
@@ -78,7 +78,7 @@ LINES = {
     "CR6": line("after", when={"given": ["CR2a"]}),
     "BT4": line("after"),
     "RS8": line("after"),
-    "P04a": line("return", when={"register": "put_back", "kind": ["ct", "vt"]}),
+    "P04a": line("return", when={"register": "put_back", "put_back_kind": ["ct_link"]}),
     "G22b": line("return", each=["cell"]),
     "P07b": line("return", when={"grounds": True}),
     "R1": line("return", each=["person"]),

@@ -141,7 +141,7 @@ class Day:
             clearance="4711",
         )
         self.item("source", isolation, f"{isolation}-s1", lock="7")
-        self.item("ground", isolation, ground, kind="portable", number="G-2")
+        self.item("ground", isolation, ground, ground_kind="portable", number="G-2")
         self.line("isolation", isolation, "G04a", number="4711")
         self.line("isolation", isolation, "G05b")
         for code in ("G06b", "G07a"):

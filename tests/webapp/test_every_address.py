@@ -7,6 +7,7 @@ import pytest
 from flask import url_for
 
 from models.schema import PlanDraft
+from models.services.safety.press_stop import press_stop
 from models.services.turnover.inspections import set_inspection_points
 from tests.attaching import put_and_withdraw
 from tests.giving import give
@@ -93,6 +94,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "criterion_id": give(work.session, at=work.tick()),
             "plan_id": _plan(work),
             "inspection_id": _inspection_point(work, card.id),
+            "stop_id": _stop(work),
         }
     return desk, ids
 
@@ -111,6 +113,18 @@ def _plan(work: Work) -> UUID:
     work.session.add(row)
     work.session.flush()
     return row.id
+
+
+def _stop(work: Work) -> UUID:
+    """Stop the work on the site."""
+    return press_stop(
+        work.session,
+        person_id=TECHNICIAN.id,
+        site_id=fixed_id(SITE),
+        stop_id=uuid4(),
+        device="desk",
+        now=work.tick(),
+    )
 
 
 def _inspection_point(work: Work, card_id: UUID) -> UUID:

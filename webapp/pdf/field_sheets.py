@@ -1,33 +1,15 @@
 """Blank field sheets: a card to write on by hand, printed before it is needed."""
 
-import io
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from reportlab.pdfgen.canvas import Canvas
-
 from webapp.drawing.shapes import Line, Rect, Text
 from webapp.pdf import times
-from webapp.pdf.archive import MADE_BY, to_archive
+from webapp.pdf.archive import to_archive
 from webapp.pdf.faces import leading_of
-from webapp.pdf.fonts import SANS, register
-from webapp.pdf.frame import title_block
-from webapp.pdf.reportlab_shapes import draw_items
-from webapp.pdf.sheets import (
-    BLOCK_HEIGHT,
-    FRAME_BOTTOM,
-    FRAME_LEFT,
-    FRAME_RIGHT,
-    FRAME_TOP,
-    LEFT,
-    PAPER_HEIGHT,
-    PAPER_WIDTH,
-    RIGHT,
-    WIDTH,
-    Sheets,
-    lines_of,
-)
+from webapp.pdf.form_paint import paint_form
+from webapp.pdf.sheets import LEFT, RIGHT, WIDTH, Sheets, lines_of
 
 ROW = 23.0  # of a line to write on
 BOX = 8.0  # to tick
@@ -54,8 +36,11 @@ def render_field_sheets(document: Doc) -> bytes:
     for card in document["cards"]:
         _card(sheets, card, document["disclaimer"])
     site, lineup = document["site"]["name"], document["lineup"]["name"]
+    printed = times.at(document["made_at"], document["zone"])
     return to_archive(
-        _paint(sheets, document),
+        paint_form(
+            sheets, document, f"Blank field sheet, no record · printed {printed}"
+        ),
         title=f"Field sheets, {site}, lineup {lineup}, {document['round']['title']}",
         author=site,
         made_at=datetime.fromisoformat(document["made_at"]),
@@ -189,39 +174,3 @@ def _readings(sheets: Sheets, card: Doc) -> None:
             )
             sheets.line()
     sheets.y += 4
-
-
-def _paint(sheets: Sheets, document: Doc) -> bytes:
-    register()
-    out = io.BytesIO()
-    canvas = Canvas(
-        out,
-        pagesize=(PAPER_WIDTH, PAPER_HEIGHT),
-        invariant=1,
-        pageCompression=1,
-        initialFontName=SANS,
-    )
-    canvas.setCreator(MADE_BY)
-    printed = times.at(document["made_at"], document["zone"])
-    for number, page in enumerate(sheets.pages, start=1):
-        draw_items(canvas, page.items, PAPER_HEIGHT)
-        around = [
-            Rect(
-                FRAME_LEFT,
-                FRAME_TOP,
-                FRAME_RIGHT - FRAME_LEFT,
-                FRAME_BOTTOM - FRAME_TOP,
-                "frame",
-            ),
-            *title_block(document, page.title, number, len(sheets.pages)),
-            Text(
-                FRAME_LEFT + 6,
-                FRAME_BOTTOM - BLOCK_HEIGHT - 4,
-                f"Blank field sheet, no record · printed {printed}",
-                "tiny",
-            ),
-        ]
-        draw_items(canvas, around, PAPER_HEIGHT)
-        canvas.showPage()
-    canvas.save()
-    return out.getvalue()

@@ -25,6 +25,15 @@ def local_time(value: datetime | str | None, zone: str) -> str:
     return f"{local.day} {local:%b %Y %H:%M}"
 
 
+def local_clock(value: datetime | str | None, zone: str) -> str:
+    """Return a time in *zone* without its year, such as '25 Nov 09:18'."""
+    if value is None:
+        return "–"
+    at = datetime.fromisoformat(value) if isinstance(value, str) else value
+    local = at.astimezone(ZoneInfo(zone))
+    return f"{local.day} {local:%b %H:%M}"
+
+
 def local_day(value: datetime | date | str | None, zone: str = "UTC") -> str:
     """Return a day, such as '25 Nov 2026'."""
     if value is None:
@@ -64,6 +73,7 @@ def performing_role(person: Any) -> str:
 def init_page_words(app: Flask) -> None:
     """Make the filters known to templates."""
     app.add_template_filter(local_time)
+    app.add_template_filter(local_clock)
     app.add_template_global(page_address)
     app.add_template_filter(local_day)
     app.add_template_filter(figure)

@@ -29,14 +29,22 @@ def shared_of_isolation(state: State, isolation: Isolation) -> Iterator[Asked]:
     """Yield the lines of a clearance but those that each person gives."""
     for code in state.book["isolation"]:
         line = state.book["lines"][code]
-        if "person" not in line["each"] and _whole(state, isolation, line["when"]):
+        if "person" not in line["each"] and asked_now(
+            state, isolation.id, line["when"]
+        ):
             yield from _for_items(state, isolation.id, code, [isolation.lineup])
 
 
 def of_point(state: State, cell: str) -> list[str]:
     """Return the codes of a cell."""
-    codes: list[str] = state.book["point"].get(cell, [])
-    return codes
+    point = state.points.get(cell)
+    of = point.isolation if point else None
+    return [
+        code
+        for code in state.book["point"].get(cell, [])
+        if of not in state.isolations
+        or asked_now(state, of or "", state.book["lines"][code]["when"], cell)
+    ]
 
 
 def of_card(state: State, card: str, choice: str | None, part: str) -> list[str]:
@@ -62,10 +70,14 @@ def of_return(state: State, isolation: Isolation) -> Iterator[Asked]:
         line = state.book["lines"][code]
         if code == "P09a" and isolation.returning_cells is not None:
             continue  # the clearance itself is released with the whole only
-        if not _whole(state, isolation, line["when"]):
+        if not asked_now(state, isolation.id, line["when"]):
             continue
         if "cell" in line["each"]:
-            yield from (Asked(code, cell) for cell in cells)
+            yield from (
+                Asked(code, cell)
+                for cell in cells
+                if _given_in(state, isolation, line["when"], cell)
+            )
         elif "person" in line["each"]:
             yield from (Asked(code, None, key) for key in people)
         else:
@@ -118,18 +130,38 @@ def _for_items(state: State, of: str, code: str, lineups: list[str]) -> Iterator
 
 
 def fits(wanted: Json, item: Item) -> bool:
-    """Return whether an item's fields are among the values wanted."""
-    return all(item.fields.get(name) in values for name, values in wanted.items())
+    """Return whether an item may be of the kind wanted; a field it lacks is doubt."""
+    return all(
+        name not in item.fields or item.fields[name] in values
+        for name, values in wanted.items()
+    )
 
 
-def _whole(state: State, isolation: Isolation, when: Json) -> bool:
-    """Return whether a line is asked at all, as the registers stand."""
-    if when.get("new_shift") and isolation.walk_due is None:
-        return False
-    if when.get("grounds") and not state.registers.get(("ground", isolation.id)):
-        return False
-    if "register" in when:
-        wanted = {"kind": when["kind"]} if "kind" in when else {}
-        items = state.register(when["register"], isolation.id)
-        return any(fits(wanted, item) for item in items)
-    return True
+def asked_now(state: State, of: str, when: Json, cell: str | None = None) -> bool:
+    """Return whether a clearance's registers make a line be asked, in a cell or at all.
+
+    A ground counts after it was taken off too: what went on is counted off.
+    """
+    if when.get("new_shift"):
+        return state.isolations[of].walk_due is not None
+    if when.get("grounds"):
+        return bool(state.registers.get(("ground", of)))
+    if "register" not in when:
+        return True
+    register = when["register"]
+    items = state.registers.get((register, of), {}).values()
+    wanted = {name: values for name, values in when.items() if name != "register"}
+    return any(
+        (register == "ground" or not item.gone)
+        and cell in (None, item.fields.get("cell", cell))
+        and fits(wanted, item)
+        for item in items
+    )
+
+
+def _given_in(state: State, isolation: Isolation, when: Json, cell: str) -> bool:
+    """Return whether a line of a cell was given under this clearance, if one must."""
+    lines = [state.lines.find("point", cell, code) for code in when.get("given", [])]
+    return "given" not in when or any(
+        one is not None and one.at >= isolation.opened for one in lines
+    )

@@ -98,7 +98,7 @@ def line_of_crew(state: State, act: Json, before: Given | None) -> None:
     if crew is None:
         return
     at, key, code = milliseconds(act["at"]), speaker_key(act), act["code"]
-    word = "line"
+    word = "person"
     if code == "G01a" and before is not None and before.by_key != key:
         word = "charge"
         state.lines.lapse("crew", crew.id, word, at)

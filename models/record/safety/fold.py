@@ -101,6 +101,9 @@ def _line(state: State, act: Json) -> None:
         card_acts.line_of_test(state, act)
     elif act["scope"] == "after":
         card_acts.line_of_after(state, act)
+    elif act["code"] == "G22b":
+        at = milliseconds(act["at"])
+        point_acts.cell_changes(state, act["item"], "counted_out", at, None)
 
 
 def _change(state: State, act: Json) -> None:
@@ -123,11 +126,11 @@ def _override(state: State, act: Json) -> None:
     state.lines.set_aside(act)
     of, at, by = act["of"], milliseconds(act["at"]), speaker(act)["name"]
     if of in state.crews:
-        settle_crew(state, state.crews[of], at, by, "line")
+        settle_crew(state, state.crews[of], at, by, "wider")
     elif of in state.isolations:
-        settle_isolation(state, state.isolations[of], at, by, "line")
+        settle_isolation(state, state.isolations[of], at, by, "wider")
     elif of in state.points:
-        settle_point(state, state.points[of], at, by, "line")
+        settle_point(state, state.points[of], at, by, "wider")
 
 
 def _stop(state: State, act: Json) -> None:

@@ -40,7 +40,7 @@ def line_of_isolation(state: State, act: Json, before: Given | None) -> None:
     if act["code"] == "G04a" and other:
         isolation_changes(state, isolation, "holder", at, by)
     else:
-        settle_isolation(state, isolation, at, by, "line")
+        settle_isolation(state, isolation, at, by, "wider")
 
 
 def list_item(state: State, act: Json) -> None:

@@ -97,9 +97,19 @@ def isolation_changes(
 ) -> None:
     """Take a change of a clearance: it falls by its word, or by a line it needs."""
     state.lines.lapse("isolation", isolation.id, word, at, item)
+    if word == "boundary":
+        _boundary_moves(state, isolation.lineup, at)
     if word in BOUNDARY_WORDS and isolation.stood and isolation.ended is None:
         isolation_falls(state, isolation, at, word)
     settle_isolation(state, isolation, at, by, word)
+
+
+def _boundary_moves(state: State, lineup: str, at: int) -> None:
+    """Ask the crews of a lineup again for its distances and boundaries."""
+    for crew in state.crews.values():
+        if lineup in crew.lineups and crew.ended is None:
+            state.lines.lapse("crew", crew.id, "boundary", at, lineup)
+            settle_crew(state, crew, at, "", "boundary")
 
 
 def settle_crew(

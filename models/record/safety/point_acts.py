@@ -31,7 +31,7 @@ def enter(state: State, act: Json) -> None:
     point.holder, point.holder_key, point.crew = name, key, act["crew"]
     point.isolation, point.entered, point.inside = act["isolation"], at, True
     state.worked[cell] = at
-    settle_point(state, point, at, name, "line")
+    settle_point(state, point, at, name, "wider")
 
 
 def _rest_on_another(state: State, cell: str, isolation: str | None) -> None:
@@ -51,7 +51,7 @@ def line_of_point(state: State, act: Json) -> None:
     point = state.points.get(act["of"])
     if point is not None:
         at = milliseconds(act["at"])
-        settle_point(state, point, at, speaker(act)["name"], "line")
+        settle_point(state, point, at, speaker(act)["name"], "wider")
 
 
 def cell_changes(state: State, cell: str, word: str, at: int, item: str | None) -> None:

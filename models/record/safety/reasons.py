@@ -44,7 +44,7 @@ def scope_reasons(state: State, ask: Ask) -> list[Reason]:
     """Return what closes the card but for the lines of its test."""
     rests_on = state.lists(ask.card)["rests_on"]
     cell = state.places.cell(ask.card)
-    found = list(_stopped(state))
+    found = list(stopped(state))
     if "crew" in rests_on:
         found += crew_reasons(state, state.places.lineup(cell), ask.person)
     if "isolation" in rests_on:
@@ -56,7 +56,8 @@ def scope_reasons(state: State, ask: Ask) -> list[Reason]:
     return found
 
 
-def _stopped(state: State) -> Iterator[Reason]:
+def stopped(state: State) -> Iterator[Reason]:
+    """Yield the first stop that is in force."""
     for stop in list(state.stops.values())[:1]:
         yield reason("stopped", by=stop.by, at=moment_text(stop.at))
 
@@ -160,6 +161,15 @@ def _isolation_open(state: State, isolation: Isolation) -> int:
         not state.lines.counts("isolation", isolation.id, one.code, one.item)
         for one in shared_of_isolation(state, isolation)
     )
+
+
+def cell_reasons(state: State, cell: str, person: str) -> list[Reason]:
+    """Return why a line of a cell may not be given: it is not open for this person."""
+    found = [*stopped(state)]
+    found += crew_reasons(state, state.places.lineup(cell), person)
+    found += isolation_reasons(state, cell, person)
+    found += _point_reasons(state, cell, person)
+    return [one for one in found if one["code"] != "point_open"]
 
 
 def _point_reasons(state: State, cell: str, person: str) -> list[Reason]:

@@ -4,6 +4,8 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from models.record.safety.card_standing import card_json
+from models.record.safety.check import check
+from models.record.safety.fault import FaultJson
 from models.record.safety.fold import Event, events, take
 from models.record.safety.people import person_key
 from models.record.safety.reasons import Ask, Reason, reasons
@@ -68,6 +70,15 @@ class Safety:
         """Return why a card is closed; empty: it is open for readings."""
         ms = milliseconds(at)
         return reasons(self._state_at(ms), Ask(card, person, ms, choice))
+
+    def check(self, act: Json, at: str, *, lead: bool = False) -> list[FaultJson]:
+        """Return what is wrong with an act that is not among these yet; empty: take it.
+
+        Each fault is `{"field", "code", "facts"}`, its sentence `safety.refusal.` or
+        `safety.reason.` and the code. *lead*: who says it has the role lead.
+        """
+        ms = milliseconds(at)
+        return check(self._state_at(ms), act, ms, lead=lead)
 
     def knowing(self, known: Collection[str]) -> "Safety":
         """Return the same site for somebody who knows these acts only."""

@@ -40,6 +40,8 @@ def crew_json(state: State, crew: Crew) -> ScopeJson:
         "planned_end": crew.planned_end,
         "people": [_member(one) for one in _people(state, crew)],
         "releasers": [one["name"] for one in releasers(state, crew)],
+        "sets": _register(state, "set", crew.id),
+        "places": _register(state, "place", crew.id),
     }
 
 
@@ -99,19 +101,19 @@ def isolation_json(state: State, isolation: Isolation) -> ScopeJson:
             _member(Member(g.by_key, g.by, g.at, g.lapsed_at))
             for g in signed_on(state, isolation)
         ],
-        "sources": _register(state, "source", isolation),
-        "grounds": _register(state, "ground", isolation),
-        "put_back": _register(state, "put_back", isolation),
+        "sources": _register(state, "source", isolation.id),
+        "grounds": _register(state, "ground", isolation.id),
+        "put_back": _register(state, "put_back", isolation.id),
         "returned_cells": isolation.returned,
         "returning": return_json(state, isolation),
         "returning_cells": isolation.returning_cells,
     }
 
 
-def _register(state: State, register: str, isolation: Isolation) -> list[ScopeJson]:
+def _register(state: State, register: str, of: str) -> list[ScopeJson]:
     return [
         _item(state, register, one)
-        for one in state.registers.get((register, isolation.id), {}).values()
+        for one in state.registers.get((register, of), {}).values()
     ]
 
 

@@ -9,6 +9,8 @@ import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
 import { confirmBar } from "./confirm_bar.js";
 import { answeredSummary, codesOf, openCodes, preconditionList } from "./preconditions.js";
+import { blankAsks } from "./recording.js";
+import { safetyOf } from "./safety_card/card_safety.js";
 import { signingPanel } from "./signing.js";
 import { capital, counted, siteTime } from "./words.js";
 
@@ -20,6 +22,58 @@ const INSPECTION_ASKS = {
 
 /** Draw the card, as a list of its parts. */
 export function cardView(store, card, ui) {
+  const safety = safetyOf(store, card, ui);
+  return safety ? byScopes(store, card, ui, safety) : byEarlierList(store, card, ui);
+}
+
+/** A card that rests on the scopes of safety: it opens and closes as they do. */
+function byScopes(store, card, ui, safety) {
+  const edit = mayEdit(store, card) && !isHeld(card);
+  const open = edit && safety.open;
+  ui.opened = open || !edit;
+  const points = newPoints(store, card, ui, edit && !open);
+  if (open && ui.lastLine) ui.focus = firstEntry(store, card, points);
+  ui.lastLine = false;
+  const begun = card.readings.length > 0 || points.keptPoints().length > 0;
+  const reading = !edit || open || begun;
+  ui.points = reading ? points : null;
+  const read = !points.unread().length && !points.active();
+  return [
+    head(store, card),
+    notices(store, card),
+    safety.head(),
+    inspections(store, card),
+    edit && !open ? safety.closed(begun) : safety.before(),
+    edit && !open && !begun && method(store, card),
+    open && conditionsPanel(store, card, (ask) => reread(store, points, ask)),
+    reading && points.draw(),
+    open && points.active() && bottomBar(store, ui, points),
+    safety.after(read),
+    ...lastParts(store, card, ui),
+  ];
+}
+
+/** What is typed first on a card that has just opened: a condition that is wanted, else a reading. */
+function firstEntry(store, card, points) {
+  const [blank] = blankAsks(store, card);
+  return blank ? `condition-${blank.name}` : `reading-${points.active()?.id}`;
+}
+
+function newPoints(store, card, ui, closed = false) {
+  const raise = (point, reading) => startDeficiency(store, card, ui, point, reading);
+  return new Points(store, card, ui, raise, closed);
+}
+
+function lastParts(store, card, ui) {
+  return [
+    h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
+    signingPanel(store, card, ui),
+    card.state === "signed" && nextCard(store),
+  ];
+}
+
+/** A card of a round whose preconditions were one list for each card. */
+function byEarlierList(store, card, ui) {
   const edit = mayEdit(store, card) && !isHeld(card);
   const parts = [head(store, card), notices(store, card), inspections(store, card)];
   ui.points = null;
@@ -30,20 +84,12 @@ export function cardView(store, card, ui) {
   }
   parts.push(answeredSummary(store, card, ui, false, "Preconditions"));
   if (ui.readAgain) parts.push(method(store, card), disclaimer(store), before());
-  const points = new Points(store, card, ui, (point, reading) =>
-    startDeficiency(store, card, ui, point, reading),
-  );
+  const points = newPoints(store, card, ui);
   ui.points = points;
   if (edit) parts.push(conditionsPanel(store, card, (ask) => reread(store, points, ask)));
   parts.push(points.draw());
   if (edit && points.active()) parts.push(bottomBar(store, ui, points));
-  return [
-    ...parts,
-    ...afterTheTest(store, card, ui, edit && !points.active()),
-    h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
-    signingPanel(store, card, ui),
-    card.state === "signed" && nextCard(store),
-  ];
+  return [...parts, ...afterTheTest(store, card, ui, edit && !points.active()), ...lastParts(store, card, ui)];
 }
 
 /** The list after the test: while it is open with its bar, once *read*; then one line. */

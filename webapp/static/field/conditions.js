@@ -76,12 +76,20 @@ export function conditionsNow(store, card) {
   return readConditions(asksOf(store, card), typed);
 }
 
+function instrumentEntry(store, card, changed) {
+  return instrumentField(store, card, () => asked(store, card), chosenInstrument(store, card), changed);
+}
+
+/** Draw the field for the instrument by itself. */
+export function instrumentOf(store, card) {
+  return instrumentEntry(store, card, () => undefined).node;
+}
+
 /** Draw the strip of conditions; *changed* runs after each keystroke. */
 export function conditionsPanel(store, card, changed) {
   const typed = typedConditions(store, card);
   const { faults } = readConditions(asksOf(store, card), typed);
-  const chosen = chosenInstrument(store, card);
-  const instrument = instrumentField(store, card, () => asked(store, card), chosen, changed);
+  const instrument = instrumentEntry(store, card, changed);
   const both = (ask) => {
     instrument.refresh();
     changed(ask);

@@ -9,10 +9,10 @@ export function isHeld(card) {
   return (card.inspections ?? []).some((point) => point.kind === "hold" && !point.answer);
 }
 
-/** The draft of a card; it is kept on the tablet with every key. */
+/** The draft of a card; it is kept on the tablet with every key. *closed*: nothing is entered now. */
 export class Draft {
-  constructor(store, card) {
-    Object.assign(this, { store, card });
+  constructor(store, card, closed = false) {
+    Object.assign(this, { store, card, closed });
     this.procedure = store.doc.procedures[card.procedure];
     this.held = standing(card);
   }
@@ -45,7 +45,7 @@ export class Draft {
   }
 
   editing(point) {
-    if (!this.store.mayRecord || isHeld(this.card) || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
+    if (this.closed || !this.store.mayRecord || isHeld(this.card) || ["signed", "signing", "withdrawn"].includes(this.card.state)) return false;
     return !this.held.has(point.id) || Boolean(this.of(point)?.again);
   }
 

@@ -62,7 +62,7 @@ function afterwards(grid, point, held, judgement) {
     { class: "actions" },
     h(
       "button",
-      { type: "button", class: "button", onclick: () => again(grid, point, held) },
+      { type: "button", class: "button", disabled: grid.draft.closed, onclick: () => again(grid, point, held) },
       "Measure again",
     ),
     judgement.verdict !== "within" &&

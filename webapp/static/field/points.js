@@ -17,9 +17,9 @@ import { recalled, restsOnMemory, siteTime } from "./words.js";
 
 /** The grid; it redraws its verdicts while one types, and itself when told to. */
 export class Points {
-  constructor(store, card, ui, toRaise) {
+  constructor(store, card, ui, toRaise, closed = false) {
     Object.assign(this, { store, card, ui, toRaise });
-    this.draft = new Draft(store, card);
+    this.draft = new Draft(store, card, closed);
     this.procedure = this.draft.procedure;
     this.held = this.draft.held;
     this.rows = new Map();
@@ -32,7 +32,8 @@ export class Points {
     const rows = this.card.points.map((point) => this.row(point));
     const node = h(
       "section",
-      { class: "points", "aria-label": "Readings" },
+      { class: `points${this.draft.closed ? " points-closed" : ""}`, "aria-label": this.draft.closed ? "Readings, closed for entry" : "Readings" },
+      this.draft.closed && h("p", { class: "points-closed-head" }, h("span", { class: "strong" }, "Readings"), " · closed for entry"),
       h(
         "div",
         { class: "points-head", "aria-hidden": "true" },
@@ -90,7 +91,7 @@ export class Points {
   /** A reading that holds, as it was typed, and those it supersedes. */
   shown(point) {
     const reading = this.held.get(point.id);
-    if (!reading) return h("div", { class: "point-entry quiet" }, "no reading");
+    if (!reading) return h("div", { class: "point-entry quiet" }, this.unreadWords(point));
     const earlier = this.card.readings.filter(
       (one) => one.point_id === point.id && one.superseded_by,
     );
@@ -116,6 +117,14 @@ export class Points {
       ),
       reading.reason && h("div", { class: "quiet small" }, `measured again: ${reading.reason}`),
     );
+  }
+
+  /** A point without a reading; what is typed there stays in sight while the card is closed. */
+  unreadWords(point) {
+    const text = this.draft.closed && this.draft.textOf(point);
+    if (!text) return "no reading";
+    const unit = saidUnit(this.draft.unitFor(point, text) ?? "");
+    return [h("div", { class: "typed" }, typedWords({ text }), " ", h("span", { class: "unit" }, unit)), h("div", { class: "small" }, "typed and kept, not recorded")];
   }
 
   recordedSeries(point) {
@@ -269,6 +278,16 @@ export class Points {
     }
     node.textContent = said.join(" ");
     node.hidden = !said.length;
+  }
+
+  /** The points without a reading. */
+  unread() {
+    return this.card.points.filter((point) => !this.held.has(point.id));
+  }
+
+  /** The points where something is typed, whether it can be recorded now or not. */
+  keptPoints() {
+    return this.unread().filter((point) => this.draft.textOf(point));
   }
 
   /** The points with a value that is typed and not recorded. */

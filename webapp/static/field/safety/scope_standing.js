@@ -25,6 +25,8 @@ export function crewJson(state, crew) {
     planned_end: crew.plannedEnd,
     people: peopleOf(state, crew).map(memberJson),
     releasers: releasers(state, crew).map(({ name }) => name),
+    sets: registerJson(state, "set", crew.id),
+    places: registerJson(state, "place", crew.id),
   };
 }
 

@@ -1,0 +1,61 @@
+"""Whether what has to be noted with a line is there and is of its kind."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from models.record.safety.fault import FaultJson, fault
+from models.record.safety.people import keys_named
+from models.record.safety.state import Item, State
+
+Json = Mapping[str, Any]
+
+
+def check_notes(state: State, act: Json, line: Json) -> list[FaultJson]:
+    """Return the fields of a line that are empty or not what they should be."""
+    noted = act.get("noted") or {}
+    found = []
+    for name in line["fields"]:
+        field = state.book["fields"][name]
+        code = _wrong(field, noted.get(name))
+        if code is not None:
+            found.append(fault(f"noted.{name}", code, label=field["label"]))
+    return found or _detector(state, noted)
+
+
+def _wrong(field: Json, value: Any) -> str | None:
+    if value is None or value == "" or value == []:
+        return "note_missing" if field["required"] else None
+    if isinstance(value, str) and not value.strip():
+        return "note_missing" if field["required"] else None
+    kind = field["kind"]
+    if kind == "number" and (
+        isinstance(value, bool) or not isinstance(value, int | float)
+    ):
+        return "note_number"
+    if kind == "choice" and value not in field["choices"]:
+        return "note_choice"
+    if kind in ("person", "people") and not keys_named({"value": value}):
+        return "note_person"
+    return None
+
+
+def _detector(state: State, noted: Json) -> list[FaultJson]:
+    """Return that a detector is none of those on the crews' registers, if any are."""
+    known = [item for crew in state.crews for item in _detectors(state, crew)]
+    named = str(noted.get("detector") or "").strip().lower()
+    if not named or not known or any(named in _names(item) for item in known):
+        return []
+    shown = [str(item.fields.get("name") or item.item) for item in known]
+    return [fault("noted.detector", "detector_unknown", known=shown)]
+
+
+def _detectors(state: State, crew: str) -> list[Item]:
+    if state.crews[crew].ended is not None:
+        return []
+    sets = state.register("set", crew)
+    return [item for item in sets if item.fields.get("set_kind") == "detector"]
+
+
+def _names(item: Item) -> set[str]:
+    words = (item.item, item.fields.get("name"), item.fields.get("serial"))
+    return {str(word).strip().lower() for word in words if word}

@@ -1,0 +1,143 @@
+"""One stop: who pressed it, whether and how it was released, who may release it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models import criteria
+from models.errors import NotFoundError
+from models.schema import Lineup, Person, Round, SafetyAct, Site
+from models.services.people.access import (
+    has_role,
+    person_of,
+    site_of,
+    visible_rounds,
+)
+from models.services.safety.stops import said_by
+
+NAMED_WITHIN = timedelta(days=3)  # before the stop: briefings that may be in force
+RELEASERS = "G25b"  # the line that names them
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Released:
+    """How the work went on."""
+
+    by: str
+    at: datetime
+    reason: str
+    put_right: str
+    agrees: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RoundNamed:
+    """An open round of the site, by its lineup."""
+
+    id: UUID
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopRecord:
+    """A stop as one person sees it.
+
+    *leads*: they may release it though the one who pressed does not agree.
+    """
+
+    id: UUID
+    site_id: UUID
+    site_name: str
+    zone: str
+    by: str
+    at: datetime
+    released: Released | None
+    leads: bool
+    may_release: bool
+    who_releases: str
+    rounds: list[RoundNamed]
+    governs: str
+
+
+def stop_record(session: Session, *, person_id: UUID, stop_id: UUID) -> StopRecord:
+    """Return the stop; NotFoundError where its site is not theirs to see."""
+    person = person_of(session, person_id)
+    pressed = _act(session, "stop", stop_id)
+    if pressed is None:
+        raise NotFoundError("stop", stop_id)
+    site = site_of(session, person, pressed.site_id)
+    release = _act(session, "release", stop_id)
+    named = _named(session, pressed)
+    leads = has_role(person, "lead")
+    return StopRecord(
+        id=stop_id,
+        site_id=site.id,
+        site_name=site.name,
+        zone=site.zone,
+        by=said_by(pressed),
+        at=pressed.at,
+        released=_released(release) if release else None,
+        leads=leads,
+        may_release=leads or _is_named(person, named),
+        who_releases=_who_releases(named),
+        rounds=_open_rounds(session, person, site),
+        governs=criteria.disclaimer(),
+    )
+
+
+def _act(session: Session, act: str, stop_id: UUID) -> SafetyAct | None:
+    found = select(SafetyAct).where(SafetyAct.act == act, SafetyAct.of_id == stop_id)
+    return session.scalars(found.order_by(SafetyAct.at)).first()
+
+
+def _released(act: SafetyAct) -> Released:
+    return Released(
+        by=said_by(act),
+        at=act.at,
+        reason=act.body["reason"],
+        put_right=act.body["put_right"],
+        agrees=act.body["agrees"],
+    )
+
+
+def _named(session: Session, pressed: SafetyAct) -> list[dict[str, Any]]:
+    """Return whom the briefings of the site name: the newest of each crew."""
+    lines = session.scalars(
+        select(SafetyAct)
+        .where(
+            SafetyAct.site_id == pressed.site_id,
+            SafetyAct.code == RELEASERS,
+            SafetyAct.at >= pressed.at - NAMED_WITHIN,
+        )
+        .order_by(SafetyAct.at, SafetyAct.seq)
+    )
+    newest = {line.of_id: line.body["noted"].get("releasers", []) for line in lines}
+    return [one for people in newest.values() for one in people]
+
+
+def _is_named(person: Person, named: Iterable[dict[str, Any]]) -> bool:
+    return any(one.get("id") == str(person.id) for one in named)
+
+
+def _who_releases(named: Iterable[dict[str, Any]]) -> str:
+    names = list(dict.fromkeys(one["name"] for one in named))
+    if not names:
+        return "Nobody was named at a briefing to release a stop: the lead releases it."
+    return (
+        f"Named at the briefing to release a stop: {', '.join(names)}. "
+        "Where the one who pressed does not agree, the lead releases it."
+    )
+
+
+def _open_rounds(session: Session, person: Person, site: Site) -> list[RoundNamed]:
+    rounds = session.scalars(
+        visible_rounds(person)
+        .where(Lineup.site_id == site.id, Round.state == "open")
+        .order_by(Round.opened_at.desc())
+    )
+    return [RoundNamed(one.id, f"{one.lineup.name} · {one.title}") for one in rounds]

@@ -1,0 +1,77 @@
+// Safety on a card: the wider scopes as one line each, the lines of the test, those after.
+
+import { h } from "../dom.js";
+import { afterLines } from "./after_lines.js";
+import { closedNotice, stopNotice } from "./closed_notice.js";
+import { earlierList } from "./earlier_list.js";
+import { givenLines } from "./given_lines.js";
+import { isOpen } from "./line_list.js";
+import { testLines, wideStand } from "./test_lines.js";
+import { insulationFirst } from "./waits.js";
+import { wideScopes } from "./wide_scopes.js";
+
+/** Whether a card rests on the scopes of safety; else its round asks by the earlier list. */
+export function askedByScope(store, card) {
+  return Boolean(store.safety?.book.cards[card.id]) && !store.doc.round.earlier_list;
+}
+
+/** Return the safety of a card; null where its round asks by the earlier list. */
+export function safetyOf(store, card, ui) {
+  return askedByScope(store, card) ? new CardSafety(store, card, ui) : null;
+}
+
+/** The codes of the lines after the test that are still to be given. */
+export function openAfter(store, card) {
+  if (!card.readings.length) return [];
+  return store.safety.card(card.id).after.lines.filter(isOpen).map(({ code }) => code);
+}
+
+class CardSafety {
+  constructor(store, card, ui) {
+    Object.assign(this, { store, card, ui });
+    this.standing = store.safety.card(card.id);
+    this.ended = ["signed", "withdrawn"].includes(card.state);
+  }
+
+  get open() {
+    return this.standing.open;
+  }
+
+  /** Whose rules govern, a stop, and the wider scopes; on a signed card they are past. */
+  head() {
+    const { store, card, ui, standing } = this;
+    return [
+      stopNotice(store),
+      !this.ended && wideScopes(store, card, standing),
+      h("p", { class: "disclaimer" }, store.safety.book.governs),
+      earlierList(store, card, ui),
+    ];
+  }
+
+  /** Whether only what follows a test can be given now: a stop, or a wider scope that lapsed. */
+  get onlyAfter() {
+    return !this.open && !wideStand(this.standing) && this.standing.after.state !== "none";
+  }
+
+  /** The card is closed: why, what makes it safe, and the lines to give. *begun*: it was open before. */
+  closed(begun) {
+    const { store, card, ui, standing } = this;
+    return [
+      closedNotice(store, standing, begun),
+      insulationFirst(store, card, ui, standing),
+      this.onlyAfter && afterLines(store, card, ui, standing, true),
+      testLines(store, card, ui, standing, begun),
+    ];
+  }
+
+  /** The lines before the first reading, given: one line that opens. */
+  before() {
+    return givenLines(this.store, this.card, this.ui, "test", this.open);
+  }
+
+  /** The part after the test; *read*: nothing is left to read. */
+  after(read) {
+    if (this.ended) return givenLines(this.store, this.card, this.ui, "after");
+    return !this.onlyAfter && afterLines(this.store, this.card, this.ui, this.standing, read);
+  }
+}

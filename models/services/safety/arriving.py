@@ -13,6 +13,7 @@ from models.record.safety import Safety
 from models.record.shapes.safety import SafetyBook
 from models.schema import Card, Round, SafetyAct
 from models.services.field.entry import EARLIEST
+from models.services.people.access import has_role
 from models.services.safety.act_rows import act_json
 from models.services.safety.book import book_of_round
 from models.services.safety.load_acts import acts_in_force
@@ -25,7 +26,7 @@ from models.services.safety.round_rows import (
 )
 from models.services.safety.round_safety import reader
 from models.services.safety.round_work import planned_cards
-from models.services.safety.words import Named, named, reason_words
+from models.services.safety.words import Names, names_of
 
 
 class Arriving:
@@ -59,10 +60,7 @@ class Arriving:
         choice = choice_of(conditions, self.book["cards"].get(key))
         safety = self._knowing(heard_at)
         reasons = safety.reasons(key, str(person_id), at.isoformat(), choice)
-        return [
-            Fault(field="safety", message=reason_words(one, self.names))
-            for one in reasons
-        ]
+        return [Fault(field="safety", message=self.names.say(one)) for one in reasons]
 
     @property
     def any_acts(self) -> bool:
@@ -70,13 +68,21 @@ class Arriving:
         return bool(self._came or self._stored)
 
     def act_faults(self, row: SafetyAct, heard_at: int | None) -> list[Fault]:
-        """Return why an act is not taken."""
-        return []
+        """Return why an act is not taken; another lineup's is not judged here."""
+        if row.lineup_id not in (None, self.round.lineup_id):
+            return []
+        act = act_json(row)
+        lead = row.by is not None and has_role(row.by, "lead")
+        return [
+            Fault(field=one["field"], message=self.names.say(one))
+            for one in self._knowing(heard_at).check(act, act["at"], lead=lead)
+        ]
 
     def came(self, row: SafetyAct) -> None:
         """Take note of an act that was taken in this call."""
         self._came.append(row)
-        self._readers.clear()
+        for safety in self._readers.values():
+            safety.hear(act_json(row))
 
     def read(self, row: Any) -> None:
         """Take note of a reading that was stored in this call."""
@@ -84,10 +90,11 @@ class Arriving:
             return
         key = str(row.card_id)
         lists = self.book["cards"].get(key)
-        one = reading_json(row, lists, superseded=False)
-        self.rows.readings.setdefault(key, []).append(one)
+        readings = self.rows.readings.setdefault(key, [])
+        readings.append(reading_json(row, lists, superseded=False))
+        for safety in self._readers.values():
+            safety.hear_reading(key, len(readings) - 1)
         self._looked_at.discard(key)
-        self._readers.clear()
 
     @cached_property
     def book(self) -> SafetyBook:
@@ -100,10 +107,9 @@ class Arriving:
         return round_rows(self._session, self.round, self.book, good=False)
 
     @cached_property
-    def names(self) -> Named:
+    def names(self) -> Names:
         """What cards and cells are called."""
-        cards = {str(one.id): _called(one) for one in self._cards}
-        return named(self.book, self.round.lineup.site.zone, cards)
+        return names_of(self.book, self.round.lineup.site.zone, self._cards)
 
     @cached_property
     def _cards(self) -> list[Card]:
@@ -161,7 +167,3 @@ def first_made(entries: Sequence[Mapping[str, Any]], now: datetime) -> datetime:
         if at.tzinfo is not None and at >= EARLIEST:
             found.append(at)
     return min(found)
-
-
-def _called(card: Card) -> str:
-    return f"{card.procedure.replace('_', ' ')}, {card.apparatus.label}"

@@ -1,68 +1,46 @@
 """Reasons and refusals of safety as sentences, with the names that people know."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from models.record.safety.sentences import sentence
 from models.record.shapes.safety import SafetyBook
-from models.words.catalogue import catalogue, say
-
-TIMES = ("at", "since")
+from models.schema import Card
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Named:
-    """What the facts of a sentence are called: cards by id, change words, the zone."""
+class Names:
+    """What the things in a sentence are called: cards and cells by id, change words."""
 
     zone: str
-    cards: Mapping[str, str] = field(default_factory=dict)
-    cells: Mapping[str, str] = field(default_factory=dict)
-    changes: Mapping[str, str] = field(default_factory=dict)
+    called: Mapping[str, str]
+    changes: Mapping[str, str]
+
+    def say(self, found: Mapping[str, Any]) -> str:
+        """Return a reason, or a fault of an act, as a sentence."""
+        return sentence(found, changes=self.changes, name=self._name, clock=self._clock)
+
+    def _name(self, word: str) -> str:
+        return self.called.get(word, word)
+
+    def _clock(self, at: str) -> str:
+        moment = datetime.fromisoformat(at).astimezone(ZoneInfo(self.zone))
+        return f"{moment:%d %b %H:%M}"
 
 
-def named(book: SafetyBook, zone: str, cards: Mapping[str, str]) -> Named:
-    """Return the names of a round: *cards* by id, the cells by their numbers."""
+def names_of(book: SafetyBook, zone: str, cards: Iterable[Card]) -> Names:
+    """Return the names of a round's things."""
     cells = {
         key: f"cell {cell['number']}"
         for lineup in book["lineups"].values()
         for key, cell in lineup["cells"].items()
     }
-    return Named(zone=zone, cards=cards, cells=cells, changes=book["changes"])
+    called = {str(card.id): _card(card) for card in cards}
+    return Names(zone=zone, called=cells | called, changes=book["changes"])
 
 
-def reason_words(reason: Mapping[str, Any], names: Named) -> str:
-    """Return why a card is closed."""
-    return _sentence(("reason",), reason, names)
-
-
-def refusal_words(fault: Mapping[str, Any], names: Named) -> str:
-    """Return why an act is not taken: a refusal, or a reason of a scope."""
-    return _sentence(("refusal", "reason"), fault, names)
-
-
-def _sentence(kinds: Sequence[str], one: Mapping[str, Any], names: Named) -> str:
-    facts = one.get("facts") or {}
-    parts = {name: _part(name, value, names) for name, value in facts.items()}
-    for kind in kinds:
-        key = f"safety.{kind}.{one['code']}"
-        if key in catalogue():
-            return say(key, **parts)
-    raise LookupError(f"the catalogue has no sentence for '{one['code']}'")
-
-
-def _part(name: str, value: Any, names: Named) -> str:
-    if value is None:
-        return ""
-    if name in TIMES:
-        at = datetime.fromisoformat(value).astimezone(ZoneInfo(names.zone))
-        return f"{at:%d %b %H:%M}"
-    if isinstance(value, list):
-        return ", ".join(_called(str(one), names) for one in value)
-    word = str(value)
-    return names.changes.get(word, word) if name == "why" else _called(word, names)
-
-
-def _called(word: str, names: Named) -> str:
-    return names.cards.get(word) or names.cells.get(word) or word
+def _card(card: Card) -> str:
+    return f"{card.procedure.replace('_', ' ')}, {card.apparatus.label}"

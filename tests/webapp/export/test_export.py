@@ -315,7 +315,7 @@ def test_a_round_takes_its_acts_of_safety_along_and_its_crew_s(
     with Session(engine, expire_on_commit=False) as session:
         acting = Acting(Work.resume(session))
         acts = one_of_each(acting)
-        acting.store(*acts)
+        acting.keep(*acts)
         acting.work.tick(days=9)
         acting.store(acting.act("stop", stop=str(uuid4())))
         scope = scope_named(session, str(acting.work.round_id))

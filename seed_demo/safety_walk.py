@@ -38,6 +38,7 @@ class Site:
 
     clearance: str
     sections: bool = False
+    dc_s: float = 60.0  # how long dc was on
     items: Mapping[str | None, Sequence[tuple[str, Json]]] = field(default_factory=dict)
     sets: Sequence[Json] = ()
     places: Sequence[Json] = ()
@@ -45,7 +46,7 @@ class Site:
 
 
 class SafetyWalk:
-    """The crew on one round; *moment* gives the time of each act, later each time."""
+    """The crew on one round; *moment* gives each act its time, *wait* lets it pass."""
 
     def __init__(
         self,
@@ -56,11 +57,12 @@ class SafetyWalk:
         found: Site,
         send: Callable[[UUID, list[Json]], None],
         moment: Callable[[], datetime],
+        wait: Callable[[float], object],
     ) -> None:
         """The first of *crew* is in charge, the second is the second person."""
         self.session, self.round_id = session, round_id
         self.crew, self.found = crew, found
-        self.send, self.moment = send, moment
+        self.send, self.moment, self.wait = send, moment, wait
         self._at: datetime
 
     # What stands
@@ -95,10 +97,18 @@ class SafetyWalk:
         after = seen.safety.card(
             str(card.id), str(who.id), self._at.isoformat(), choice
         )["after"]
-        acts = list(self._lines(seen, "after", str(card.id), after["lines"], who))
-        if any(act.get("code") == "P03a" for act in acts):
-            acts = [self._act("dc_off", card=str(card.id), dc_s=0.0), *acts]
-        self.send(who.id, acts)
+        self._make_safe(seen, card, after["lines"], who)
+
+    def _make_safe(
+        self, seen: RoundSafety, card: Card, lines: Sequence[Json], who: Member
+    ) -> None:
+        """Give lines of after; where dc was on, the ground stays on for its time."""
+        asked = [one for one in lines if one["state"] in NOT_GIVEN]
+        if any(one["code"] == "P03a" for one in asked):
+            dc_s = self.found.dc_s
+            self.send(who.id, [self._act("dc_off", card=str(card.id), dc_s=dc_s)])
+            self.wait(max(4 * dc_s, seen.book["settings"]["discharge_least_s"]))
+        self.send(who.id, list(self._lines(seen, "after", str(card.id), asked, who)))
 
     def hand_back(self, to: str) -> None:
         """Return every clearance of the lineup, and end the shift."""

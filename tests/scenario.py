@@ -463,6 +463,7 @@ class Work:
             found=FOUND,
             send=self._send_acts,
             moment=lambda: self.tick(milliseconds=1),
+            wait=lambda seconds: self.tick(seconds=seconds),
         )
 
     def _send_acts(self, by: UUID, acts: list[dict[str, Any]]) -> None:

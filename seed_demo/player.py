@@ -8,19 +8,28 @@ from sqlalchemy.orm import Session
 
 from models.schema import Card
 from models.services.field.accept_entries import accept_entries
-from models.services.field.card_facts import gather, precondition_codes, round_cards
+from models.services.field.card_facts import gather, round_cards
 from models.services.field.sign_cards import sign_cards
 from models.services.planning.round_plan import proposed_plan
 from models.services.setup.plan_round import plan_round
 from models.services.turnover import acceptance, lead_acts, package
 from seed_demo import readings as shown
-from seed_demo.people import LEAD, OWNER, SECOND, TECHNICIAN, fixed_id
+from seed_demo.found import FOUND
+from seed_demo.people import (
+    LEAD,
+    OWNER,
+    SECOND,
+    TECHNICIAN,
+    DemoPerson,
+    fixed_id,
+)
 from seed_demo.plans import PlanChanges, changed_plan
+from seed_demo.safety_walk import Member, SafetyWalk
 from webapp.package_files import make_signed, verified_digest
 
 ACCEPTANCE = "Acceptance, five procedures"
 MAINTENANCE = "Maintenance, five procedures"
-PER_READING = timedelta(minutes=3)
+PER_READING, PER_LINE = timedelta(minutes=3), timedelta(seconds=6)
 
 
 class Player:
@@ -54,11 +63,29 @@ class Player:
             now=self.at,
             new_id=uuid4,
             plan=plan,
+            earlier_list=False,
         )
         self.cards = {
             (card.apparatus.label, card.procedure): card
             for card in round_cards(self.session, self.round_id)
         }
+
+    @property
+    def walk(self) -> SafetyWalk:
+        """The crew that gives the lines of safety on this round."""
+        return SafetyWalk(
+            self.session,
+            self.round_id,
+            crew=(_member(TECHNICIAN), _member(SECOND)),
+            found=FOUND[self.lineup],
+            send=self._send,
+            moment=lambda: self._pass(PER_LINE),
+            wait=lambda seconds: self._pass(timedelta(seconds=seconds)),
+        )
+
+    def _pass(self, duration: timedelta) -> datetime:
+        self.at += duration
+        return self.at
 
     def fill_all(self, table: shown.Round) -> None:
         """Fill the cards of *table*, in its order."""
@@ -66,26 +93,18 @@ class Player:
             self.fill(apparatus, procedure, filled)
 
     def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
-        """Confirm the preconditions, enter the readings, note who is to sign."""
+        """Make safe to test, enter the readings, make safe again, note who signs."""
         card = self.cards[apparatus, procedure]
         who = SECOND if procedure == shown.RT else TECHNICIAN
         complete = len(filled.texts) == len(card.points)
-        codes = precondition_codes(procedure)
-        after = [c for c in codes if c.startswith("P")]
-        before = [c for c in codes if c not in after]
-        self._send(
-            who.id,
-            [self._confirmation(card, code) for code in before],
-        )
+        self.walk.open(card, _member(who), filled.conditions)
         for at, text in enumerate(filled.texts):
-            self._read(who.id, card, at, filled, text)
+            self._read(who, card, at, filled, text)
         self._send_readings(who.id)
-        entries = []
         if filled.note:
-            entries.append(self._entry(card, "note", text=filled.note))
+            self._send(who.id, [self._entry(card, "note", text=filled.note)])
         if complete:
-            entries += [self._confirmation(card, code) for code in after]
-        self._send(who.id, entries)
+            self.walk.finish(card, _member(who), filled.conditions)
         if filled.signed and complete:
             self.to_sign.setdefault(who.id, []).append(card.id)
 
@@ -112,6 +131,7 @@ class Player:
 
     def turn_over(self) -> None:
         """Dispose of what is marginal, sign, approve, accept."""
+        self.walk.hand_back("waterworks control room")
         self.at += timedelta(hours=20)
         for facts in gather(self.session, list(self.cards.values())).values():
             for reading in facts.current:
@@ -163,7 +183,7 @@ class Player:
 
     def _read(
         self,
-        person_id: UUID,
+        who: DemoPerson,
         card: Card,
         at: int,
         filled: shown.Filled,
@@ -180,16 +200,17 @@ class Player:
         self.readings.append(first)
         if again is None:
             return
-        self._send_readings(person_id)
+        self._send_readings(who.id)
         deficiency = None
         if again.deficiency:
             deficiency = self._deficiency(
-                person_id, card, UUID(first["key"]), again.deficiency, "installer"
+                who.id, card, UUID(first["key"]), again.deficiency, "installer"
             )
             self.at += timedelta(hours=4)
+        self.walk.open(card, _member(who), filled.conditions)
         second = self._reading(card, again.then, common)
         second |= {"supersedes": first["key"], "reason": again.reason}
-        self._send(person_id, [second])
+        self._send(who.id, [second])
         if deficiency:
             closing = self._entry(
                 card,
@@ -198,7 +219,7 @@ class Player:
                 reading_id=second["key"],
                 text=again.closing,
             )
-            self._send(person_id, [closing])
+            self._send(who.id, [closing])
 
     def _send_readings(self, person_id: UUID) -> None:
         """Send what was read since the last time, as a tablet without signal does."""
@@ -225,10 +246,6 @@ class Player:
         self._send(person_id, [entry])
         return str(entry["key"])
 
-    def _confirmation(self, card: Card, code: str) -> dict[str, Any]:
-        self.at += timedelta(seconds=6)
-        return self._entry(card, "confirm", code=code, state="confirmed")
-
     def _entry(self, card: Card, kind: str, **fields: Any) -> dict[str, Any]:
         return {
             "key": str(uuid4()),
@@ -250,3 +267,7 @@ class Player:
         for answer in answers:
             if answer["status"] != "stored":
                 raise ValueError(f"the demo's entry was not stored: {answer}")
+
+
+def _member(who: DemoPerson) -> Member:
+    return Member(id=who.id, name=who.name)

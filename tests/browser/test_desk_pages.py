@@ -26,6 +26,8 @@ PAGES = (
     LINEUP,
     f"/setup/owners/{fixed_id(OWNER_FIRM)}",
     f"/setup/sites/{fixed_id(SITE)}",
+    f"/setup/sites/{fixed_id(SITE)}/safety",
+    "/safety/stop",
     f"/instruments/{fixed_id('IR-1')}",
     f"/instruments/{fixed_id('IR-1')}/change",
     f"/owner/lineups/{lineup_id()}",

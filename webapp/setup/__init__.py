@@ -5,6 +5,7 @@ from webapp.setup import (
     import_routes,
     lineup_routes,
     owner_routes,
+    safety_routes,
     site_routes,
     table_routes,
 )
@@ -16,6 +17,7 @@ __all__ = [
     "import_routes",
     "lineup_routes",
     "owner_routes",
+    "safety_routes",
     "site_routes",
     "table_routes",
 ]

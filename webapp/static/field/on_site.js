@@ -80,7 +80,9 @@ export class OnSite {
 
   check(members) {
     const at = this.moment();
-    const faults = this.standing.check(this.actOf({ ...this.entryOf(members), key: "", at }), at);
+    const act = this.actOf({ ...this.entryOf(members), key: "", at });
+    const lead = !act.person && this.store.doc.person.role === "lead";
+    const faults = this.standing.check(act, at, { lead });
     return faults.map((fault) => ({ ...fault, message: refusalWords(this.store, fault) }));
   }
 
@@ -118,9 +120,9 @@ export class OnSite {
     this.lastHeard = this.now();
     this.cursor = Math.max(this.cursor, cursor);
     this.tablets = tablets;
-    const unknown = acts.filter((act) => !this.heard.has(act.id));
-    this.add(unknown);
-    if (unknown.length) this.store.changed({ quietly: true });
+    const unknown = acts.some((act) => !this.heard.has(act.id));
+    this.add(acts);
+    if (unknown) this.store.changed({ quietly: true });
     else this.lookAgain();
   }
 

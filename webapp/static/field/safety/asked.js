@@ -14,13 +14,18 @@ export function sharedOfCrew(state, crew) {
 /** The lines of a clearance but those that each person gives. */
 export function sharedOfIsolation(state, isolation) {
   const codes = state.book.isolation.filter(
-    (code) => !eachOf(state, code).includes("person") && whole(state, isolation, state.book.lines[code].when),
+    (code) => !eachOf(state, code).includes("person") && askedNow(state, isolation.id, state.book.lines[code].when),
   );
   return codes.flatMap((code) => forItems(state, isolation.id, code, [isolation.lineup]));
 }
 
 /** The codes of a cell. */
-export const ofPoint = (state, cell) => state.book.point[cell] ?? [];
+export function ofPoint(state, cell) {
+  const codes = state.book.point[cell] ?? [];
+  const of = state.points.get(cell)?.isolation ?? null;
+  if (!state.isolations.has(of)) return codes;
+  return codes.filter((code) => askedNow(state, of, state.book.lines[code].when, cell));
+}
 
 /** The codes of a card, *part* before or after, for its supply or method. */
 export function ofCard(state, card, choice, part) {
@@ -44,8 +49,10 @@ export function ofReturn(state, isolation) {
     const { each, when } = state.book.lines[code];
     // The clearance itself is released with the whole only.
     if (code === "P09a" && isolation.returningCells !== null) return [];
-    if (!whole(state, isolation, when)) return [];
-    if (each.includes("cell")) return cells.map((cell) => asked(code, cell));
+    if (!askedNow(state, isolation.id, when)) return [];
+    if (each.includes("cell")) {
+      return cells.filter((cell) => givenIn(state, isolation, when, cell)).map((cell) => asked(code, cell));
+    }
     if (each.includes("person")) return people.map((person) => asked(code, null, person));
     return [asked(code)];
   });
@@ -83,16 +90,32 @@ function forItems(state, of, code, lineups) {
   });
 }
 
-/** Whether an item's fields are among the values wanted. */
+/** Whether an item may be of the kind wanted; a field it lacks is doubt. */
 export function fits(wanted, { fields }) {
-  return Object.entries(wanted).every(([name, values]) => values.includes(fields[name]));
+  return Object.entries(wanted).every(([name, values]) => !(name in fields) || values.includes(fields[name]));
 }
 
-/** Whether a line is asked at all, as the registers stand. */
-function whole(state, isolation, when) {
-  if (when.new_shift && isolation.walkDue === null) return false;
-  if (when.grounds && !state.items("ground", isolation.id).size) return false;
+/**
+ * Whether a clearance's registers make a line be asked, in a cell or at all.
+ *
+ * A ground counts after it was taken off too: what went on is counted off.
+ */
+export function askedNow(state, of, when, cell = null) {
+  if (when.new_shift) return state.isolations.get(of).walkDue !== null;
+  if (when.grounds) return state.items("ground", of).size > 0;
   if (!("register" in when)) return true;
-  const wanted = "kind" in when ? { kind: when.kind } : {};
-  return state.register(when.register, isolation.id).some((item) => fits(wanted, item));
+  const { register, ...wanted } = when;
+  return [...state.items(register, of).values()].some(
+    (item) =>
+      (register === "ground" || !item.gone) &&
+      (cell === null || [cell, undefined].includes(item.fields.cell)) &&
+      fits(wanted, item),
+  );
+}
+
+/** Whether a line of a cell was given under this clearance, if one must. */
+function givenIn(state, isolation, when, cell) {
+  if (!("given" in when)) return true;
+  const lines = when.given.map((code) => state.lines.find("point", cell, code));
+  return lines.some((one) => one !== null && one.at >= isolation.opened);
 }

@@ -71,10 +71,10 @@ export function lineOfCrew(state, act, before) {
   const crew = state.crews.get(act.of);
   if (!crew) return;
   const at = milliseconds(act.at);
-  let word = "line";
+  let word = "person";
   if (act.code === "G01a" && before !== null && before.byKey !== speakerKey(act)) word = "charge";
   if (act.code === "G03a" && before !== null) word = "briefing";
-  if (word !== "line") state.lines.lapse("crew", crew.id, word, at);
+  if (word !== "person") state.lines.lapse("crew", crew.id, word, at);
   if (state.ownOfCrew.includes(act.code)) signOn(state, crew, act, at);
   settleCrew(state, crew, at, speaker(act).name, word);
 }

@@ -67,7 +67,9 @@ const LINES = {
 function line(state, act) {
   const earlier = state.lines.find(act.scope, act.of, act.code, act.item ?? null);
   state.lines.give(act);
-  LINES[act.scope]?.(state, act, earlier);
+  if (act.code === "G22b" && act.scope === "return") {
+    cellChanges(state, act.item, "counted_out", milliseconds(act.at), null);
+  } else LINES[act.scope]?.(state, act, earlier);
 }
 
 function change(state, act) {
@@ -93,9 +95,9 @@ function override(state, act) {
   const { of } = act;
   const at = milliseconds(act.at);
   const by = speaker(act).name;
-  if (state.crews.has(of)) settleCrew(state, state.crews.get(of), at, by, "line");
-  else if (state.isolations.has(of)) settleIsolation(state, state.isolations.get(of), at, by, "line");
-  else if (state.points.has(of)) settlePoint(state, state.points.get(of), at, by, "line");
+  if (state.crews.has(of)) settleCrew(state, state.crews.get(of), at, by, "wider");
+  else if (state.isolations.has(of)) settleIsolation(state, state.isolations.get(of), at, by, "wider");
+  else if (state.points.has(of)) settlePoint(state, state.points.get(of), at, by, "wider");
 }
 
 function stop(state, act) {

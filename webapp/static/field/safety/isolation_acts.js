@@ -20,7 +20,7 @@ export function lineOfIsolation(state, act, before) {
   const by = speaker(act).name;
   const other = before !== null && before.byKey !== speakerKey(act);
   if (act.code === "G04a" && other) isolationChanges(state, isolation, "holder", at, by);
-  else settleIsolation(state, isolation, at, by, "line");
+  else settleIsolation(state, isolation, at, by, "wider");
 }
 
 /** Write an item onto a register; a new source or ground changes the clearance. */

@@ -65,10 +65,20 @@ export function settleIsolation(state, isolation, at, by, word) {
 /** Take a change of a clearance: it falls by a word of its boundary, or by a line. */
 export function isolationChanges(state, isolation, word, at, by, item = null) {
   state.lines.lapse("isolation", isolation.id, word, at, item);
+  if (word === "boundary") boundaryMoves(state, isolation.lineup, at);
   if (BOUNDARY_WORDS.includes(word) && isolation.stood && isolation.ended === null) {
     isolationFalls(state, isolation, at, word);
   }
   settleIsolation(state, isolation, at, by, word);
+}
+
+/** Ask the crews of a lineup again for its distances and boundaries. */
+function boundaryMoves(state, lineup, at) {
+  for (const crew of state.crews.values()) {
+    if (!crew.lineups.includes(lineup) || crew.ended !== null) continue;
+    state.lines.lapse("crew", crew.id, "boundary", at, lineup);
+    settleCrew(state, crew, at, "", "boundary");
+  }
 }
 
 /** Let a crew stand or fall; *quiet*: it only waits for a line, nothing changed. */

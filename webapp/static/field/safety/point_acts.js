@@ -26,7 +26,7 @@ export function enter(state, act) {
   if (point.isolation !== isolation) restOnAnother(state, cell, isolation);
   Object.assign(point, { holder: name, holderKey: key, crew, isolation, entered: at, inside: true });
   state.worked.set(cell, at);
-  settlePoint(state, point, at, name, "line");
+  settlePoint(state, point, at, name, "wider");
 }
 
 /** Ask the lines of a cell anew that were given before this clearance was taken. */
@@ -43,7 +43,7 @@ export function leave(state, act) {
 /** Take a line of a cell. */
 export function lineOfPoint(state, act) {
   const point = state.points.get(act.of);
-  if (point) settlePoint(state, point, milliseconds(act.at), speaker(act).name, "line");
+  if (point) settlePoint(state, point, milliseconds(act.at), speaker(act).name, "wider");
 }
 
 /** Take a change at a cell; who borrows its ground is touched too. */

@@ -8,7 +8,7 @@ import { groundsOf } from "./point_acts.js";
 import { momentOrNull, momentText } from "./times.js";
 import { waiting } from "./waits.js";
 
-const reason = (code, facts = {}) => ({ code, facts });
+export const reason = (code, facts = {}) => ({ code, facts });
 
 /** Why the card is closed; empty: it is open for readings. *ask*: {card, person, at, choice}. */
 export const reasons = (state, ask) => [...scopeReasons(state, ask), ...testReasons(state, ask)];
@@ -27,7 +27,8 @@ export function scopeReasons(state, { card, person }) {
   ];
 }
 
-function stopped(state) {
+/** The first stop that is in force. */
+export function stopped(state) {
   const [stop] = state.stops.values();
   return stop ? [reason("stopped", { by: stop.by, at: momentText(stop.at) })] : [];
 }
@@ -95,6 +96,17 @@ export function isolationReasons(state, cell, person) {
 function isolationOpenLines(state, isolation) {
   const shared = sharedOfIsolation(state, isolation);
   return shared.filter(({ code, item }) => !state.lines.counts("isolation", isolation.id, code, item)).length;
+}
+
+/** Why a line of a cell may not be given: it is not open for this person. */
+export function cellReasons(state, cell, person) {
+  const found = [
+    ...stopped(state),
+    ...crewReasons(state, state.places.lineup(cell), person),
+    ...isolationReasons(state, cell, person),
+    ...pointReasons(state, cell, person),
+  ];
+  return found.filter(({ code }) => code !== "point_open");
 }
 
 function pointReasons(state, cell, person) {

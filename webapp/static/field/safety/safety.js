@@ -5,6 +5,7 @@
  */
 
 import { cardJson } from "./card_standing.js";
+import { check } from "./check.js";
 import { events, take } from "./fold.js";
 import { siteJson } from "./site_standing.js";
 import { State } from "./state.js";
@@ -35,8 +36,14 @@ export class Safety {
     return cardJson(this.stateAt(ms), { card, person, at: ms, choice });
   }
 
-  check() {
-    return [];
+  /**
+   * What is wrong with an act that is not among these yet; empty: take it.
+   *
+   * Each fault is {field, code, facts}; *lead*: who says it has the role lead.
+   */
+  check(act, at, { lead = false } = {}) {
+    const ms = milliseconds(at);
+    return check(this.stateAt(ms), act, ms, lead);
   }
 
   /** The state at a moment; later moments go on from earlier ones. */

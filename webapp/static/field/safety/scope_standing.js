@@ -25,6 +25,8 @@ export function crewJson(state, crew) {
     planned_end: crew.plannedEnd,
     people: peopleOf(state, crew).map(memberJson),
     releasers: releasers(state, crew).map(({ name }) => name),
+    sets: registerJson(state, "set", crew.id),
+    places: registerJson(state, "place", crew.id),
   };
 }
 
@@ -108,5 +110,6 @@ export function pointJson(state, cell) {
     holder: point?.holder ?? null,
     crew: point?.crew ?? null,
     entered: momentOrNull(point?.entered ?? null),
+    inside: point?.inside ?? false,
   };
 }

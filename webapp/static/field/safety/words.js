@@ -12,13 +12,12 @@ export function reasonWords(store, { code, facts }) {
 
 /** Why an act was not taken, as a sentence. */
 export function refusalWords(store, { code, facts }) {
-  return sentence(`safety.refusal.${code}`, parts(store, facts ?? {}));
+  const id = has(`safety.refusal.${code}`) ? `safety.refusal.${code}` : `safety.reason.${code}`;
+  return sentence(id, parts(store, facts ?? {}));
 }
 
 /** A change word, such as `ground`, in words. */
-export function changeWord(word) {
-  return sentence(`safety.change.${word}`, {}) ?? word;
-}
+export const changeWord = (store, word) => store.safety?.book.changes?.[word] ?? word.replaceAll("_", " ");
 
 // An older page may meet a word of a newer server.
 const sentence = (id, facts) => (has(id) ? say(id, facts) : id.split(".").at(-1).replaceAll("_", " "));
@@ -31,15 +30,17 @@ function parts(store, facts) {
 function part(store, name, value) {
   if (value === null || value === undefined) return "";
   if (TIMES.has(name)) return siteTime(value, store.zone).replace(" today", "");
-  if (name === "why") return changeWord(value);
-  if (Array.isArray(value)) return value.map((one) => named(store, name, one)).join(", ");
-  return named(store, name, value);
+  if (name === "why") return changeWord(store, value);
+  if (Array.isArray(value)) return value.map((one) => named(store, one)).join(", ");
+  return named(store, value);
 }
 
-/** A card or a cell by what is written on it; all else as it stands. */
-function named(store, name, value) {
+/** A card, a cell or an item of a register by what is written on it; all else as it stands. */
+function named(store, value) {
   const card = store.cards.get(value);
   if (card) return `${card.title}, ${card.apparatus.label}`;
   const cell = store.doc.cells.find(({ id }) => id === value);
-  return cell ? `cell ${cell.number}` : String(value);
+  if (cell) return `cell ${cell.number}`;
+  const listed = store.safety.acts.findLast(({ act, item }) => act === "list" && item === value);
+  return String(listed?.fields.number ?? listed?.fields.name ?? value);
 }

@@ -1,0 +1,186 @@
+"""Acts of safety between tablets: heard in time, kept without signal, never lost."""
+
+import logging
+import re
+from datetime import UTC, datetime, timedelta
+from uuid import UUID, uuid4
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+from sqlalchemy import select
+
+from models.schema import SafetyAct
+from models.services.safety.press_stop import press_stop
+from tests.browser.conftest import Served
+from tests.browser.crew import TABLET, open_page, sign_in
+from tests.browser.test_field import open_card
+from tests.scenario import IR, LEAD, SITE, TECHNICIAN, Work, fixed_id
+
+pytestmark = pytest.mark.browser
+LOG = logging.getLogger(__name__)
+
+# A page's own store of the round, beside the one of the application.
+OPEN = """async (round) => {
+  const { Store } = await import("/static/field/store.js");
+  const at = (name) => `/field/rounds/${round}/${name}`;
+  const urls = {
+    document: at("document.json"), entries: at("entries"), safety: at("safety.json"),
+    signatures: at("signatures"), csrf: "/field/csrf.json",
+  };
+  window.drawn = [];
+  window.store = await Store.open(urls, (how) => window.drawn.push(how ?? {}));
+}"""
+STOPPED = "() => window.store.safety.site().stop !== null"
+STOP = """(stop) => window.store.safety.record({ act: "stop", stop })"""
+WAITING = "() => window.store.outbox.entries.length"
+
+
+def tablet(
+    browser: Browser, served: Served, round_id: UUID, person: object = TECHNICIAN
+) -> tuple[BrowserContext, Page]:
+    """Open the round's store on a tablet of its own."""
+    context, page = open_page(browser, served, TABLET)
+    sign_in(page, person)
+    page.goto("/field/")
+    page.evaluate(OPEN, str(round_id))
+    return context, page
+
+
+def begun(served: Served) -> UUID:
+    with served.session() as session:
+        work = Work.begin(session)
+        session.commit()
+        return work.round_id
+
+
+def acts_stored(served: Served) -> list[SafetyAct]:
+    with served.session() as session:
+        return list(session.scalars(select(SafetyAct).order_by(SafetyAct.seq)))
+
+
+def test_a_stop_is_heard_on_the_other_tablet_within_three_seconds(
+    browser: Browser, served: Served
+) -> None:
+    round_id = begun(served)
+    first, presses = tablet(browser, served, round_id)
+    second, hears = tablet(browser, served, round_id, LEAD)
+    times = []
+    for _ in range(3):
+        before = datetime.now(UTC)
+        stop = str(uuid4())
+        presses.evaluate(STOP, stop)
+        assert presses.evaluate(STOPPED), "it counts at once where it was pressed"
+        hears.wait_for_function(STOPPED)
+        times.append((datetime.now(UTC) - before) / timedelta(seconds=1))
+        hears.evaluate(
+            """(stop) => window.store.safety.record({act: "release", stop,
+            reason: "looked at", put_right: "nothing", agrees: false})""",
+            stop,
+        )
+        presses.wait_for_function(f"() => !({STOPPED})()")
+    LOG.info("a stop was heard after %s s", times)
+    assert max(times) < 3
+    first.close()
+    second.close()
+
+
+def test_without_signal_a_stop_counts_here_and_is_sent_later(
+    browser: Browser, served: Served
+) -> None:
+    round_id = begun(served)
+    context, page = tablet(browser, served, round_id)
+    other = context.new_page()
+    other.goto("/field/")
+    other.evaluate(OPEN, str(round_id))
+    context.set_offline(True)
+    page.evaluate(STOP, str(uuid4()))
+    for one in (page, other):
+        one.wait_for_function(STOPPED)
+        assert "Not yet heard by" in one.evaluate(
+            "() => window.store.safety.unheardWords()"
+        )
+    assert acts_stored(served) == []
+    context.set_offline(False)
+    for one in (page, other):
+        one.wait_for_function(f"() => !({WAITING})()", timeout=20000)
+        assert one.evaluate(STOPPED)
+    assert [row.act for row in acts_stored(served)] == ["stop"]
+    context.close()
+
+
+def test_what_the_server_refuses_comes_back_whole(
+    browser: Browser, served: Served
+) -> None:
+    """The tablet is older than the server: it does not know what is wrong."""
+    round_id = begun(served)
+    context, page = tablet(browser, served, round_id)
+    page.evaluate(
+        """() => window.store.record({kind: "safety", act: "line", scope: "crew",
+        of: "11111111-1111-4111-8111-111111111111", code: "G03a", item: null,
+        state: "confirmed", reason: null, noted: {place: "by the gate"}})"""
+    )
+    page.wait_for_function("() => window.store.safety.returned.length")
+    (returned,) = page.evaluate("() => window.store.safety.returned")
+    assert returned["act"]["noted"] == {"place": "by the gate"}
+    assert all(returned["messages"])
+    page.reload()
+    page.evaluate(OPEN, str(round_id))
+    assert len(page.evaluate("() => window.store.safety.returned")) == 1
+    noted = "(of) => window.store.draft(of).noted.G03a"
+    assert page.evaluate(noted, returned["act"]["of"]) == {"place": "by the gate"}
+    page.evaluate("(key) => window.store.safety.dismiss(key)", returned["key"])
+    assert page.evaluate("() => window.store.safety.returned") == []
+    context.close()
+
+
+def test_a_clock_that_is_an_hour_ahead_is_corrected_and_said(
+    browser: Browser, served: Served
+) -> None:
+    round_id = begun(served)
+    context, page = open_page(browser, served, TABLET)
+    sign_in(page, TECHNICIAN)
+    page.goto("/field/")
+    page.evaluate(
+        "() => { const now = Date.now; Date.now = () => now() + 61 * 60000; }"
+    )
+    page.evaluate(OPEN, str(round_id))
+    page.evaluate(STOP, str(uuid4()))
+    assert page.evaluate("() => window.store.safety.clockWords()") == (
+        "This tablet's clock is 61 minutes ahead of the server's; "
+        "what is recorded here carries the server's time."
+    )
+    page.wait_for_function(f"() => !({WAITING})()")
+    (row,) = acts_stored(served)
+    assert abs(row.at - datetime.now(UTC)) < timedelta(seconds=20)
+    context.close()
+
+
+def test_what_others_do_takes_nothing_from_the_hand(
+    browser: Browser, served: Served
+) -> None:
+    """Somebody types a reading while the news of a stop comes in."""
+    context, page = open_page(browser, served, TABLET)
+    open_card(page, served, "breaker 52", IR)
+    field = page.get_by_label("Reading at A-G")
+    field.press_sequentially("8.")
+    with page.expect_response(re.compile("safety.json"), timeout=5000):
+        pass
+    with served.session() as session:
+        press_stop(
+            session,
+            person_id=LEAD.id,
+            site_id=fixed_id(SITE),
+            stop_id=uuid4(),
+            device="tablet 9",
+            now=datetime.now(UTC),
+        )
+        session.commit()
+    with page.expect_response(
+        lambda answer: "safety.json" in answer.url and answer.json()["acts"]
+    ):
+        pass
+    page.wait_for_timeout(200)
+    page.keyboard.type("4")
+    expect(field).to_have_value("8.4")
+    expect(field).to_be_focused()
+    context.close()

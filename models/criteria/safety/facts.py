@@ -23,6 +23,7 @@ GAS_SWITCHES = ("switch", "fused_switch", "three_position_switch", "earthing_swi
 CAN_TRIP = {"breaker": True, "contactor": True, "fused_switch": True, "switch": None}
 DRAWN_OUT = ("breaker", "contactor")  # in metal-clad gear
 WIRING = ("control_wiring", "sensor")
+WITHOUT_CTS = {"vt", "arrester", "fuse", "blank", "control_wiring", "ground"}
 HOLD_CHARGE = ("cable", "arrester", "vt", "transformer")
 RELAY_TESTS = {"RS", "RS_trip"}
 
@@ -98,14 +99,22 @@ def _primary_work(work: Work, cell: WorkCell) -> bool:
 
 
 def _stands_in(cell: WorkCell, kinds: tuple[str, ...]) -> bool | None:
-    return bool(set(cell.kinds) & set(kinds)) if cell.kinds else None
+    """Whether one of *kinds* stands there; None where nothing is known of the cell."""
+    there = cell.stands_in_it
+    return bool(there & set(kinds)) if there else None
 
 
 def _cts(work: Work, cell: WorkCell) -> bool | None:
-    """Whether transformers stand there; where a lineup lists none, nobody knows."""
-    if "ct" in cell.kinds:
+    """Whether current transformers stand there.
+
+    Where the lineup lists none, they may stand beside whatever is not known to be
+    without.
+    """
+    if "ct" in cell.stands_in_it:
         return True
-    return False if any("ct" in one.kinds for one in work.cells) else None
+    listed = any("ct" in one.stands_in_it for one in work.cells)
+    without = cell.stands_in_it and cell.stands_in_it <= WITHOUT_CTS
+    return False if listed or without else None
 
 
 def _ct_in_path(work: Work, card: PlannedCard, *, withdrawn: bool) -> bool | None:

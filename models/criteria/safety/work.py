@@ -29,12 +29,22 @@ class PlannedCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkCell:
-    """A cell: its bus section and the kinds of apparatus in it; *known* facts of it."""
+    """A cell: its bus section, the kinds of apparatus in it, what it is *drawn* with.
+
+    *known*: facts of a cell that are known besides.
+    """
 
     id: str
     bus: str
     kinds: Sequence[str]
+    drawn: str = ""  # as the elevation draws it: models.procedures.plates
     known: Mapping[str, bool] = field(default_factory=dict)
+
+    @property
+    def stands_in_it(self) -> set[str]:
+        """The kinds of apparatus in it, that which it is drawn with included."""
+        drawn = "breaker" if self.drawn == "bus_tie" else self.drawn
+        return {*self.kinds, drawn} - {""}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

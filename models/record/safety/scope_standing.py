@@ -149,4 +149,5 @@ def point_json(state: State, cell: str) -> ScopeJson:
         "holder": point.holder if point else None,
         "crew": point.crew if point else None,
         "entered": moment_or_none(point.entered) if point else None,
+        "inside": point.inside if point else False,
     }

@@ -328,6 +328,7 @@ class PointStanding(ScopeStanding):
     holder: str | None
     crew: str | None
     entered: str | None
+    inside: bool  # from entering to leaving
 
 
 class SiteStanding(TypedDict):

@@ -5,6 +5,9 @@ import { h, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
 import { guardLeaving } from "./leaving.js";
+import { safetyPage } from "./safety_page/page.js";
+import { lapseWords } from "./safety_page/lapses.js";
+import { drawStopBar } from "./safety_page/stop_bar.js";
 import { counted, siteTime } from "./words.js";
 import { Store } from "./store.js";
 
@@ -24,19 +27,19 @@ function uiOf(name) {
 }
 
 function route() {
-  const [, kind, id] = location.hash.split("/");
-  return { kind: kind ?? "", id: id ?? "" };
+  const [, kind, id, part] = location.hash.split("/");
+  return { kind: kind ?? "", id: id ?? "", part: part ?? "" };
 }
 
 function draw() {
   if (!store) return;
-  const { kind, id } = route();
-  const ui = uiOf(`${kind}/${id}`);
+  const { kind, id, part } = route();
+  const ui = uiOf(kind === "safety" ? kind : `${kind}/${id}`);
   const closed = ui.opened === false;
   const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
-  const view = card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
+  const view = viewOf({ kind, id, part, card }, ui);
   const typed = quietly ? typedIn(root) : [];
-  replace(root, view);
+  replace(root, clockNotice(), view);
   typeAgain(root, typed);
   quietly = true;
   // Rows are judged before they are on the page; what is beside them is set here.
@@ -44,7 +47,18 @@ function draw() {
   drawFrame(card);
   // A card that has just opened begins at its head.
   if (closed && ui.opened) drawnFor = "closed";
-  moveFocus(ui, `${kind}/${id}`);
+  moveFocus(ui, `${kind}/${id}/${part}`);
+}
+
+/** The page that an address asks for: a card, the round's safety, else the elevation. */
+function viewOf({ kind, id, part, card }, ui) {
+  if (kind === "safety") return safetyPage(store, ui, id, part);
+  return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
+}
+
+function clockNotice() {
+  const said = store.safety?.clockWords();
+  return said && h("div", { class: "notice notice-care", role: "status" }, h("p", {}, said));
 }
 
 /** After a new page the focus is on its title; after an act it goes where it is wanted. */
@@ -53,11 +67,11 @@ function moveFocus(ui, name) {
     document.getElementById(ui.show)?.scrollIntoView({ block: "center" });
     ui.show = null;
   }
-  if (ui.focus) {
-    const target = document.querySelector(`[data-focus="${ui.focus}"]`);
-    ui.focus = null;
-    target?.focus({ preventScroll: true });
-    target?.scrollIntoView({ block: "nearest" });
+  const target = ui.focus && document.querySelector(`[data-focus="${ui.focus}"]`);
+  ui.focus = null;
+  if (target) {
+    target.focus({ preventScroll: true });
+    target.scrollIntoView({ block: "nearest" });
   } else if (drawnFor && drawnFor !== name) {
     const chosen = document.getElementById("cell-title");
     if (chosen) chosen.scrollIntoView({ block: "nearest" });
@@ -74,11 +88,13 @@ function drawFrame(card) {
     ? `${lineup.name} · Cell ${cell.number} · ${card.apparatus.label}`
     : `${site.name} · Lineup ${lineup.name}`;
   drawSignal();
+  drawStopBar(store, document.getElementById("stop-bar"), uiOf("stop"));
+  sayOnce(document.getElementById("safety-said"), lapseWords(store));
   const pairs = [
     ["Site", site.name],
     ["Lineup", `${lineup.name} · ${lineup.rated_kv} kV`],
     ["Round", round.title],
-    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : "Elevation"],
+    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : route().kind === "safety" ? "Safety" : "Elevation"],
     ["Rev", String(round.revision)],
     ["By", store.me],
     ["At", siteTime(store.clock.now(), store.zone).replace(" today", "")],
@@ -87,6 +103,11 @@ function drawFrame(card) {
     block,
     h("dl", { class: "titleblock" }, pairs.map(([name, value]) => h("div", {}, h("dt", {}, name), h("dd", {}, value)))),
   );
+}
+
+/** A screen reader says what is new, not what was drawn again. */
+function sayOnce(place, words) {
+  if (place.textContent !== words) place.textContent = words;
 }
 
 function drawSignal() {
@@ -105,6 +126,8 @@ function drawSignal() {
   } else {
     replace(signal, h("span", {}, waiting ? (said ?? kept) : idleWords()));
   }
+  const heard = store.safety?.heardWords();
+  if (heard) signal.append(h("span", {}, `\u00a0· ${heard}`));
   if (store.keep.broken) {
     signal.className = "signal signal-fault";
     signal.append(h("span", {}, `\u00a0· ${CANNOT_KEEP}`));

@@ -3,6 +3,7 @@
 import { h } from "./dom.js";
 import { elevation, plateOf } from "./elevation.js";
 import { nextCard } from "./next_card.js";
+import { cellLine, safetyLine } from "./safety_page/home_lines.js";
 import { mineToSign, missing, signForm } from "./signing.js";
 import { capital, CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
 
@@ -14,6 +15,7 @@ export function homeView(store, cellId, ui) {
   );
   return [
     head(store, cards),
+    safetyLine(store),
     h(
       "section",
       { class: "sheet elevation-frame", "aria-label": "Front elevation", tabindex: 0 },
@@ -64,6 +66,7 @@ function cellCards(store, cards, cellId) {
     "section",
     { class: "sheet", "aria-labelledby": "cell-title" },
     h("h2", { id: "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+    cellLine(store, cellId),
     own.length
       ? h("ul", { class: "lines" }, own.map((card) => h("li", {}, cardLine(store, card))))
       : h("p", { class: "quiet" }, "The programme asks for nothing in this cell."),

@@ -1,0 +1,115 @@
+// A clearance on a lineup or a section: sources, grounds, put-back list, who is signed on.
+
+import { h } from "../dom.js";
+import { newKey } from "../new_key.js";
+import { personKey } from "../safety/people.js";
+import { changedPart } from "./change_part.js";
+import { linesGiven, linesInHand } from "./line_list.js";
+import { cellsUnder, cellWords, clock, sectionWords } from "./names.js";
+import { openingForm } from "./opening_form.js";
+import { act, backLink, factsOf, govern, sheetHead, stateWord } from "./parts.js";
+import { putBackForm } from "./put_back_form.js";
+import { registerPart } from "./register_part.js";
+import { asked, clearancesHere, ownLines, sharedLines, standing } from "./scopes.js";
+
+/** Draw one clearance; without its id the only one, else the form that takes one. */
+export function isolationPage(store, ui, id) {
+  const all = clearancesHere(store);
+  const isolation = all.find(({ of }) => of === id) ?? (id ? null : all[0]);
+  if (!isolation || id === "new") return takeClearance(store, ui, all);
+  const { book } = store.safety;
+  const cells = cellsUnder(book, isolation).map((cell) => cell.id);
+  return [
+    head(store, isolation),
+    isolation.state === "filling" && govern(store),
+    inHand(store, ui, isolation),
+    registerPart(store, ui, isolation, "source"),
+    registerPart(store, ui, isolation, "ground", (ground) => groundDeeds(store, ui, isolation, ground)),
+    registerPart(store, ui, isolation, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
+    isolation.state !== "filling" && signedOn(store, isolation),
+    isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, cells, scope: "isolation", registers: isolation }),
+    givingBack(store, isolation),
+  ];
+}
+
+function head(store, isolation) {
+  const { book } = store.safety;
+  const holder = isolation.holder ? `held by ${isolation.holder}` : "nobody holds it yet";
+  const returned = isolation.returned_cells.length ? `handed back: ${cellWords(book, isolation.returned_cells)}` : null;
+  return sheetHead(`Clearance ${isolation.clearance}`, stateWord(store, isolation), [sectionWords(book, isolation), holder, returned], backLink());
+}
+
+/** What the clearance itself asks first; once that stands, signing on by who speaks. */
+function inHand(store, ui, isolation) {
+  const shared = sharedLines(store.safety.book, isolation);
+  const own = ownOf(store, isolation);
+  const lines = asked(shared).length ? shared : own;
+  return [
+    isolation.state === "lapsed" && h("p", { class: "notice notice-fault" }, "Its cells are closed until what changed is given again, the list is walked, and each cell is entered again."),
+    linesInHand(store, ui, isolation, {
+      scope: "isolation",
+      of: isolation.of,
+      lines,
+      who: lines === own ? store.safety.speaker : undefined,
+      isolation: isolation.of,
+    }),
+    standing(shared).length > 0 && h("section", { class: "sheet sheet-fold" }, linesGiven(store, ui, isolation, shared, isolation.of)),
+  ];
+}
+
+function ownOf(store, isolation) {
+  const { book, speaker } = store.safety;
+  return ownLines(book, book.isolation, isolation, personKey(speaker));
+}
+
+/** A ground is taken off for good here; "off for a card" is said on the card. */
+function groundDeeds(store, ui, isolation, ground) {
+  const gone = { act: "list", register: "ground", of: isolation.of, item: ground.item, fields: { ...ground.fields, gone: true } };
+  const off = () => {
+    if (isolation.returning.state === "none") act(store, ui, { act: "change", what: "ground", of: isolation.of, item: ground.item, cause: "taken off" });
+    act(store, ui, gone);
+  };
+  return [h("button", { type: "button", class: "button", onclick: off }, "Taken off for good")];
+}
+
+function signedOn(store, isolation) {
+  const { book, speaker } = store.safety;
+  const on = isolation.people.filter(({ left }) => !left);
+  const me = asked(ownOf(store, isolation)).length > 0;
+  return h(
+    "section",
+    { class: "sheet", "aria-labelledby": "signed-on-title" },
+    h("h2", { id: "signed-on-title" }, `Signed on to this clearance: ${on.length}`),
+    h("ul", { class: "plain" }, isolation.people.map((one) => h("li", {}, h("strong", {}, one.name), ` · ${one.since ? clock(one.since, store.zone) : ""}${one.left ? ` to ${clock(one.left, store.zone)}` : ""}`))),
+    me && asked(sharedLines(book, isolation)).length > 0 && h("p", { class: "quiet" }, `${speaker.name} signs on once the lines above stand.`),
+  );
+}
+
+function givingBack(store, isolation) {
+  return h(
+    "section",
+    { class: "sheet notice-row" },
+    h("p", {}, "Work on it, or on some of its cells, is over: what was put back is counted, everybody is off the gear, then it goes back."),
+    h("a", { class: "button", href: `#/safety/return/${isolation.of}` }, isolation.returning.state === "none" ? "Hand it back" : "Go on handing it back"),
+  );
+}
+
+function takeClearance(store, ui, all) {
+  return [
+    sheetHead("Clearance", null, [all.length ? "One more clearance, on another section or lineup." : "No clearance is open on this lineup."], backLink()),
+    govern(store),
+    openingForm(store, ui, {
+      name: "isolation",
+      title: "Take a clearance",
+      said: "For the whole lineup, or for one bus section. The same number may stand on two sections: each has its own list.",
+      button: "Take the clearance",
+      fields: ["clearance", "lineup"],
+      open: ({ clearance, lineup, section }) => {
+        const isolation = newKey();
+        const kept = act(store, ui, { act: "open_isolation", isolation, lineup, section, clearance });
+        if (kept) location.hash = `#/safety/isolation/${isolation}`;
+        return kept;
+      },
+    }),
+  ];
+}

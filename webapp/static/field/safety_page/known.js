@@ -1,0 +1,39 @@
+// What the page knows itself stands beside a line and is not typed again.
+
+import { clock, registersOf, sectionWords } from "./names.js";
+
+/** Return {field: {value, words}} of what is known at a line of *scope*. */
+export function knownAt(store, scope, line) {
+  const { fields } = store.safety.book.lines[line.code];
+  const known = { ...ofClearance(store, scope), ...ofGround(scope, line), ...ofBriefing(store, scope, line) };
+  return Object.fromEntries(fields.filter((name) => known[name]).map((name) => [name, known[name]]));
+}
+
+const same = (text) => ({ value: text, words: text });
+
+function ofClearance(store, { clearance, lineup, section }) {
+  if (!clearance) return {};
+  return { clearance_number: same(clearance), section_cleared: same(sectionWords(store.safety.book, { lineup, section })) };
+}
+
+/** Number, place and size stand on the ground register. */
+function ofGround(scope, { item }) {
+  const ground = registersOf(scope).ground.find((one) => one.item === item);
+  if (!ground) return {};
+  const { number, place, size } = ground.fields;
+  return Object.fromEntries(
+    Object.entries({ ground_number: number, ground_switch: number, ground_place: place, ground_size: size })
+      .filter(([, value]) => value)
+      .map(([name, value]) => [name, same(value)]),
+  );
+}
+
+/** Everybody of the crew was briefed by the one who gave the briefing, at its time. */
+function ofBriefing(store, { lines, scope }, { code }) {
+  if (scope !== "crew" || code === "G03a") return {};
+  const held = lines.find((line) => line.code === "G03a" && line.state === "given");
+  const at = held?.noted.briefed_at;
+  if (!at) return {};
+  const by = store.safety.book.people.find(({ name }) => name === held.by) ?? { id: null, name: held.by };
+  return { briefed_at: { value: at, words: clock(at, store.zone) }, briefed_by: { value: by, words: by.name } };
+}

@@ -14,6 +14,8 @@ from models.services.safety.press_stop import press_stop
 from tests.browser.conftest import Served
 from tests.browser.crew import TABLET, open_page, sign_in
 from tests.browser.test_field import open_card
+from tests.data.safety_book import BOOK
+from tests.data.safety_day import Day
 from tests.scenario import IR, LEAD, SITE, TECHNICIAN, Work, fixed_id
 
 pytestmark = pytest.mark.browser
@@ -29,6 +31,21 @@ OPEN = """async (round) => {
   };
   window.drawn = [];
   window.store = await Store.open(urls, (how) => window.drawn.push(how ?? {}));
+}"""
+# A store of the same round, where the made-up crew works on one card of cell 2.
+OPEN_DAY = """async ([round, book, acts]) => {
+  const { Clock } = await import("/static/field/clock.js");
+  const { Store } = await import("/static/field/store.js");
+  const document = await (await fetch(`/field/rounds/${round}/document.json`)).json();
+  const [card] = document.cards;
+  card.cell_id = "cell2";
+  book.cards[card.id] = book.cards.ir2;
+  for (const act of acts) if (act.of === "ir2") act.of = card.id;
+  document.person.id = "marit";
+  document.safety = { book, acts, cursor: 0 };
+  window.drawn = [];
+  window.store = new Store(document, {}, new Clock(), (how) => window.drawn.push(how));
+  return card.id;
 }"""
 STOPPED = "() => window.store.safety.site().stop !== null"
 STOP = """(stop) => window.store.safety.record({ act: "stop", stop })"""
@@ -183,4 +200,26 @@ def test_what_others_do_takes_nothing_from_the_hand(
     page.keyboard.type("4")
     expect(field).to_have_value("8.4")
     expect(field).to_be_focused()
+    context.close()
+
+
+def test_a_call_lapses_by_time_alone(browser: Browser, served: Served) -> None:
+    """Nobody touches the tablet, and no server is asked."""
+    context, page = open_page(browser, served, TABLET)
+    sign_in(page, TECHNICIAN)
+    page.goto("/field/")
+    day = Day()
+    day.at = datetime.now(UTC).isoformat()
+    day.crew().clearance().cell("cell2").lines("test", "ir2", "T2 T3 T5")
+    settings = {**BOOK["settings"], "idle_minutes": 4 / 60}
+    sent = [str(begun(served)), {**BOOK, "settings": settings}, day.acts]
+    card = page.evaluate(OPEN_DAY, sent)
+    standing = "(card) => window.store.safety.card(card)"
+    assert page.evaluate(standing, card)["open"]
+    page.wait_for_function("() => window.drawn.length")
+    assert page.evaluate("() => window.drawn") == [{"quietly": True}]
+    closed = page.evaluate(standing, card)
+    (why,) = closed["reasons"]
+    assert (why["code"], why["facts"]["why"]) == ("asked_again", "idle")
+    assert why["facts"]["codes"] == ["T5"]
     context.close()

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from models.record.safety import Safety
-from tests.data.safety_book import BOOK
+from tests.data.safety_book import BOOK, MARIT
 from tests.data.safety_day import Day, clock
 
 Json = dict[str, Any]
@@ -18,6 +18,7 @@ class Scene:
     why: str
     day: Day
     asks: list[tuple[Json, Json]] = field(default_factory=list)
+    checks: list[tuple[Json, list[str]]] = field(default_factory=list)
 
     def card(
         self,
@@ -33,6 +34,44 @@ class Scene:
         hand = {"open": not reasons, "reasons": list(reasons), **more}
         self.asks.append((ask, hand))
         return self
+
+    def act(
+        self, at: str, act: str, *refusals: str, by: Json = MARIT, **members: Any
+    ) -> "Scene":
+        """Ask whether an act may be taken: the codes of its refusals, or none."""
+        once = Day().says(by).when(at).act(act, **members).acts[0]
+        self.checks.append(({**once, "id": "asked"}, list(refusals)))
+        return self
+
+    def line(
+        self,
+        at: str,
+        place: str,
+        code: str,
+        *refusals: str,
+        by: Json = MARIT,
+        item: str | None = None,
+        reason: str | None = None,
+        **noted: Any,
+    ) -> "Scene":
+        """Ask whether a line may be given; *place* is its scope and what it is of.
+
+        With a reason (which may be empty) it is said not to apply.
+        """
+        scope, of = place.split()
+        return self.act(
+            at,
+            "line",
+            *refusals,
+            by=by,
+            scope=scope,
+            of=of,
+            code=code,
+            item=item,
+            state="confirmed" if reason is None else "not_applicable",
+            reason=reason,
+            noted=noted,
+        )
 
     def site(self, at: str, **states: Any) -> "Scene":
         """Ask for the site: the states of crews, clearances and cells by their id."""

@@ -12,10 +12,12 @@ from typing import Any
 
 from tests.data.safety_book import BOOK
 from tests.data.safety_scene import Scene, answer, in_short, safety_of
+from tests.data.scenes_closing import SCENES as CLOSING
+from tests.data.scenes_lapses import SCENES as LAPSES
 from tests.data.scenes_working import SCENES as WORKING
 
 PLACE = Path(__file__).with_name("safety_scenes.json")
-SCENES: list[Scene] = [*WORKING]
+SCENES: list[Scene] = [*WORKING, *LAPSES, *CLOSING]
 
 
 def written() -> str:
@@ -34,8 +36,16 @@ def scene_json(scene: Scene) -> dict[str, Any]:
         if short != hand:
             raise ValueError(f"{scene.name}, {ask}:\n  hand {hand}\n  core {short}")
     asks = [ask for ask, _ in scene.asks]
+    checks = []
+    for act, refusals in scene.checks:
+        faults = safety.check(act, act["at"])
+        if [one["code"] for one in faults] != refusals:
+            raise ValueError(
+                f"{scene.name}, {act}:\n  hand {refusals}\n  core {faults}"
+            )
+        checks.append({"act": act, "faults": faults})
     head = {"name": scene.name, "why": scene.why, **given}
-    return {**head, "asks": asks, "answers": answers}
+    return {**head, "asks": asks, "answers": answers, "checks": checks}
 
 
 if __name__ == "__main__":

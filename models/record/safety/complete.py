@@ -25,12 +25,17 @@ def crew_complete(state: State, crew: Crew) -> bool:
 
 
 def needed_people(state: State, crew: Crew) -> list[str | None]:
-    """Return who a crew cannot do without; None for one who is not named."""
-    needed = [in_charge(state, crew)]
-    second = state.lines.find("crew", crew.id, "G02a")
-    if second is None or second.state == "given":
-        needed.append(second_person(state, crew))
-    return needed if "G02a" in state.book["crew"] else needed[:1]
+    """Return who a crew cannot do without; None for one who is not named.
+
+    The second person is another than the one in charge.
+    """
+    first, second = in_charge(state, crew), state.lines.find("crew", crew.id, "G02a")
+    if "G02a" not in state.book["crew"]:
+        return [first]
+    if second is not None and second.state != "given":
+        return [first]
+    key = second_person(state, crew)
+    return [first, None if key == first else key]
 
 
 def signed_on_to_crew(state: State, crew: Crew, key: str | None) -> bool:

@@ -39,7 +39,7 @@ function draw() {
   const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
   const view = viewOf({ kind, id, part, card }, ui);
   const typed = quietly ? typedIn(root) : [];
-  replace(root, view);
+  replace(root, clockNotice(), view);
   typeAgain(root, typed);
   quietly = true;
   // Rows are judged before they are on the page; what is beside them is set here.
@@ -54,6 +54,11 @@ function draw() {
 function viewOf({ kind, id, part, card }, ui) {
   if (kind === "safety") return safetyPage(store, ui, id, part);
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
+}
+
+function clockNotice() {
+  const said = store.safety?.clockWords();
+  return said && h("div", { class: "notice notice-care", role: "status" }, h("p", {}, said));
 }
 
 /** After a new page the focus is on its title; after an act it goes where it is wanted. */
@@ -121,6 +126,8 @@ function drawSignal() {
   } else {
     replace(signal, h("span", {}, waiting ? (said ?? kept) : idleWords()));
   }
+  const heard = store.safety?.heardWords();
+  if (heard) signal.append(h("span", {}, `\u00a0· ${heard}`));
   if (store.keep.broken) {
     signal.className = "signal signal-fault";
     signal.append(h("span", {}, `\u00a0· ${CANNOT_KEEP}`));

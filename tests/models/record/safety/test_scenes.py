@@ -13,6 +13,9 @@ def test_a_scene(scene: Scene) -> None:
     safety = safety_of(scene.day.scene())
     for ask, hand in scene.asks:
         assert in_short(ask, answer(safety, ask), hand) == hand, ask
+    for act, refusals in scene.checks:
+        faults = safety.check(act, act["at"])
+        assert [one["code"] for one in faults] == refusals, act
 
 
 def test_the_file_of_the_tablet_is_what_the_core_answers() -> None:

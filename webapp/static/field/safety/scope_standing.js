@@ -21,7 +21,7 @@ export function crewJson(state, crew) {
   return {
     ...crewScope(state, crew),
     in_charge: state.lines.find("crew", crew.id, "G01a")?.by ?? null,
-    lineups: crew.lineups,
+    lineups: [...crew.lineups],
     planned_end: crew.plannedEnd,
     people: peopleOf(state, crew).map(memberJson),
     releasers: releasers(state, crew).map(({ name }) => name),
@@ -73,7 +73,7 @@ export function isolationJson(state, isolation) {
     sources: registerJson(state, "source", isolation.id),
     grounds: registerJson(state, "ground", isolation.id),
     put_back: registerJson(state, "put_back", isolation.id),
-    returned_cells: isolation.returned,
+    returned_cells: [...isolation.returned],
     returning: returnJson(state, isolation),
     returning_cells: isolation.returningCells,
   };

@@ -16,7 +16,8 @@ def card_state(card: Card) -> str:
         return "signing"
     if card.returned:
         return "returned"
-    if card.confirmations or card.readings or card.noted:
+    begun = card.scopes is not None and card.scopes.begun
+    if begun or card.confirmations or card.readings or card.noted:
         return "begun"
     return "not_begun"
 
@@ -55,10 +56,16 @@ def unread_points(card: Card) -> list[str]:
 
 
 def unanswered(card: Card) -> list[str]:
-    """Return the codes of the preconditions that nobody has answered."""
+    """Return the codes that nobody has confirmed: of the list, or after the readings.
+
+    Where both have been begun, it is enough that the list was answered.
+    """
     answered = {c.code for c in card.confirmations}
-    general = [*card.before, *card.after]
-    return [code for code in general if code not in answered]
+    wanted = [*card.before, *card.after]
+    left = [code for code in wanted if code not in answered]
+    if card.scopes is None or (wanted and not left):
+        return left
+    return list(card.scopes.open_after)
 
 
 def is_complete(card: Card) -> bool:

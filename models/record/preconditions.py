@@ -31,8 +31,12 @@ class ConfirmedBefore:
 
 
 def confirmed_before(cards: Sequence[Card], zone: tzinfo) -> ConfirmedBefore:
-    """Return what the times say; days are those of the site, in *zone*."""
-    pairs = [(card, reading) for card in cards for reading in card.readings]
+    """Return what the times say; days are those of the site, in *zone*.
+
+    Cards that go by their scopes are not among them: `models.record.safety` says.
+    """
+    by_list = [card for card in cards if card.scopes is None]
+    pairs = [(card, reading) for card in by_list for reading in card.readings]
     late = [
         LateReading(card=card, reading=reading, codes=codes)
         for card, reading in pairs
@@ -43,6 +47,13 @@ def confirmed_before(cards: Sequence[Card], zone: tzinfo) -> ConfirmedBefore:
         late=late,
         earlier_day=sum(_on_an_earlier_day(card, r, zone) for card, r in pairs),
     )
+
+
+def is_covered(card: Card, reading: Reading) -> bool:
+    """Whether the list was confirmed before a reading, or its scopes stood."""
+    if (card.before or card.scopes is None) and not not_confirmed_by(card, reading):
+        return True
+    return card.scopes is not None and not card.scopes.outside(reading.id)
 
 
 def not_confirmed_by(card: Card, reading: Reading) -> list[str]:

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from models.record.card import holding_signatures
-from models.record.preconditions import confirmers, not_confirmed_by
-from models.record.values import Card, Reading
+from models.record.preconditions import confirmers, is_covered, not_confirmed_by
+from models.record.values import Card, Reading, Scopes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +61,8 @@ def performed_statement(card: Card, person_id: UUID) -> str:
 
 
 def _preconditions(card: Card, own: list[Reading]) -> str:
+    if card.scopes is not None:
+        return _scopes(card, card.scopes, own)
     if any(not_confirmed_by(card, reading) for reading in own):
         return (
             "Not every precondition was confirmed before each of them: the times say "
@@ -68,6 +70,25 @@ def _preconditions(card: Card, own: list[Reading]) -> str:
         )
     names = _and(confirmers(card, own))
     return f"The preconditions were confirmed before each of them, by {names}."
+
+
+def _scopes(card: Card, scopes: Scopes, own: list[Reading]) -> str:
+    by_then = "by all acts of safety that had arrived when this was signed"
+    if not all(is_covered(card, reading) for reading in own):
+        return (
+            "Not each of them was taken while the safety scopes that its card rests on "
+            f"stood, {by_then}: the times say which."
+        )
+    said = (
+        "Each of them was taken while the safety scopes that its card rests on stood, "
+        f"{by_then}"
+    )
+    names = _and(scopes.confirmers([reading.id for reading in own]))
+    return (
+        f"{said}; the lines of the test were confirmed by {names}."
+        if names
+        else (f"{said}.")
+    )
 
 
 def _and(names: list[str]) -> str:

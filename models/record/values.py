@@ -1,7 +1,9 @@
 """What is recorded on a card, as values that nobody changes."""
 
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any, Protocol
 from uuid import UUID
 
 SEVERITIES = {
@@ -127,6 +129,22 @@ class Point:
     label: str
 
 
+class Scopes(Protocol):
+    """What the acts of safety say of a card, by all that have arrived."""
+
+    begun: bool  # whether one of them is about the card
+
+    @property
+    def open_after(self) -> Sequence[str]:
+        """The codes of what is still to be confirmed after the readings."""
+
+    def outside(self, reading_id: UUID) -> Sequence[Mapping[str, Any]]:
+        """Return why the card was closed when a reading was taken; empty: open."""
+
+    def confirmers(self, reading_ids: Collection[UUID]) -> list[str]:
+        """Return who confirmed lines of the test by the last of these readings."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
     """Everything on one card that decides what may be said of it."""
@@ -136,8 +154,11 @@ class Card:
     where: str
     title: str
     points: tuple[Point, ...]
-    before: tuple[str, ...]  # preconditions to be answered before the first reading
-    after: tuple[str, ...]  # those to be answered after the last
+    # Of the list in force before safety stood at its scopes: what is to be answered
+    # before the first reading, and after the last. A card that goes by its scopes
+    # alone has neither.
+    before: tuple[str, ...]
+    after: tuple[str, ...]
     confirmations: tuple[Confirmation, ...] = ()
     readings: tuple[Reading, ...] = ()
     deficiencies: tuple[Deficiency, ...] = ()
@@ -147,6 +168,7 @@ class Card:
     noted: bool = False
     required: bool = True
     turned_over: bool = False
+    scopes: Scopes | None = None  # None: it goes by the list
 
     @property
     def holding(self) -> tuple[Reading, ...]:

@@ -652,7 +652,8 @@ def test_rounds_that_were_begun_go_on_by_the_earlier_list(at_work: Engine) -> No
         earlier = dict(session.execute(select(Round.id, Round.earlier_list)).all())
         assert earlier == {begun: True, new: False}
         assert session.get_one(Site, fixed_id(SITE)).safety == {}
-        Acting(Work(session, new, at)).store(*one_of_each(Acting(Work.resume(session))))
+        acting = Acting(Work(session, new, at))
+        acting.keep(*one_of_each(acting))
         session.commit()
         assert check_record(session).faults == []
     command.downgrade(config, SAFETY)

@@ -88,8 +88,8 @@ def _rests_on(work: Work, code: str) -> list[Scope]:
 def _lists(work: Work, code: str, facts: Facts) -> dict[str, list[str]]:
     found = list_for(code, facts)
     return {
-        "before": _codes(found.before, facts),
-        "after": _codes(found.after, facts),
+        "before": codes_asked(found.before, facts),
+        "after": codes_asked(found.after, facts),
         "cautions": [c.key for c in books().cautions.values() if code in c.groups],
         "shown": [
             one.text
@@ -106,7 +106,8 @@ def list_for(code: str, facts: Facts) -> CardList:
     return next(one for one in lists if all(facts[word] for word in one.where))
 
 
-def _codes(asked: Sequence[Asked], facts: Facts) -> list[str]:
+def codes_asked(asked: Sequence[Asked], facts: Facts) -> list[str]:
+    """Return the codes of a list, but those that are known not to apply."""
     return [
         one.code
         for one in asked

@@ -1,7 +1,7 @@
 """The lines and all that belongs to them, read once and checked."""
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -30,7 +30,7 @@ def books() -> SafetyBooks:
     Raises CriteriaError with every fault: the file, the line's code or the table, what
     is wrong, and what is allowed.
     """
-    return read_books(dict(_shipped()))
+    return read_books(shipped_files())
 
 
 def load_lines() -> Mapping[str, SafetyLine]:
@@ -74,14 +74,15 @@ def read_books(data: Mapping[str, Mapping[str, Any]]) -> SafetyBooks:
     return found
 
 
-def _shipped() -> Iterator[tuple[str, dict[str, Any]]]:
-    for folder, prefix in ((FOLDER, ""), (FOLDER.joinpath("lines"), "lines/")):
+def shipped_files() -> dict[str, dict[str, Any]]:
+    """Return what stands in each file, by its name under this folder."""
+    found = {}
+    for folder, before in ((FOLDER, ""), (FOLDER.joinpath("lines"), "lines/")):
         for file in sorted(folder.iterdir(), key=lambda one: one.name):
             if file.name.endswith(".toml"):
-                yield (
-                    prefix + file.name,
-                    _parsed(prefix + file.name, file.read_text("utf-8")),
-                )
+                name = before + file.name
+                found[name] = _parsed(name, file.read_text("utf-8"))
+    return found
 
 
 def _parsed(name: str, text: str) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """What stands on a site, worked out from the acts: the one place that is asked."""
 
+from bisect import bisect
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
@@ -79,6 +80,25 @@ class Safety:
         """
         ms = milliseconds(at)
         return check(self._state_at(ms), act, ms, lead=lead)
+
+    def hear(self, act: Json) -> None:
+        """Take in one more act; only what is later than it is worked out anew."""
+        self._acts = [*self._acts, act]
+        self._add(events(self._book, [act], {}, {}, {}))
+
+    def hear_reading(self, card: str, index: int) -> None:
+        """Take in a reading that was added to those of its card, at this place."""
+        row = self._readings[card][index]
+        one = events(self._book, [], {card: [row]}, {}, {})[0]
+        self._add([one._replace(arrived=index, value={**one.value, "index": index})])
+
+    def _add(self, new: Sequence[Event]) -> None:
+        self._outside = None
+        for event in new:
+            place = bisect(self._events, event[:4], key=lambda one: one[:4])
+            self._events.insert(place, event)
+            if place < self._taken:
+                self._state, self._taken = State(self._book, self._cells), 0
 
     def knowing(self, known: Collection[str]) -> "Safety":
         """Return the same site for somebody who knows these acts only."""

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, and_, false, or_, select
+from sqlalchemy import ColumnElement, and_, false, func, or_, select
 from sqlalchemy.orm import Session
 
 from models.schema import Base
@@ -13,6 +13,7 @@ from models.schema.attachments import SUBJECTS
 from models.services.export import tables
 from models.services.export.scope import Scope
 from models.services.keeping.log import stamp
+from models.services.safety.load_acts import LONGEST_SHIFT
 
 AT_ONCE = 500  # rows in memory
 LATER = tables.OF_INSTRUMENTS[1:] + tables.OF_FILES  # told by what was named
@@ -76,6 +77,8 @@ class ScopeRows:
             return tables.key_of(name).in_(roots[name])
         if name == "attachment":
             return self._attached()
+        if name == "safety_act":
+            return self._acts()
         for side in (tables.OF_A_ROUND, self._side, tables.OF_INSTRUMENTS):
             if name in side:
                 return self._below(name, side)
@@ -105,6 +108,27 @@ class ScopeRows:
                 for name in SUBJECTS
             )
         )
+
+    def _acts(self) -> ColumnElement[bool]:
+        """Return the condition that an act of safety belongs to the scope by.
+
+        Those of its rounds, and those of no round, as of a crew, from the shift before
+        the first of these to the shift after the last.
+        """
+        told, rounds = tables.table("safety_act").c, self.scope.round_ids
+        of_rounds = told.round_id.in_(rounds)
+        ends = select(func.min(told.at), func.max(told.at)).where(of_rounds)
+        began, last = self.session.execute(ends).one()
+        if last is None:
+            return false()
+        shared = and_(
+            told.site_id == self.scope.site_id,
+            told.round_id.is_(None),
+            or_(told.lineup_id.is_(None), told.lineup_id.in_(self.scope.lineup_ids)),
+            told.at >= began - LONGEST_SHIFT,
+            told.at <= last + LONGEST_SHIFT,
+        )
+        return or_(of_rounds, shared)
 
     def _find_named(self) -> None:
         """Fill in the keys of the rows outside rounds that the scope's rows name."""

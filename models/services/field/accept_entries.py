@@ -16,12 +16,13 @@ from models.errors import (
     InputError,
     NotFoundError,
 )
-from models.schema import Card, Person, Receipt, Round
+from models.schema import Card, Person, Receipt
 from models.schema.confirmations import Confirmation
 from models.services.field.card_facts import CardFacts, gather
 from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
+from models.services.field.require_open_card import require_open_card
 from models.services.keeping.confirmations import keep_together, together_digest
 from models.services.keeping.log import (
     append_log,
@@ -37,6 +38,7 @@ from models.services.people.access import (
     require_open,
     round_of,
 )
+from models.services.safety.arriving import Arriving, first_made
 from models.services.safety.keep_acts import Keeper
 from models.signing import chain
 
@@ -72,7 +74,8 @@ def accept_entries(
     person = person_of(session, person_id)
     require(person, "record")
     round_ = round_of(session, person, round_id)
-    batch = _Batch(session, person, round_, device, now, new_id)
+    arriving = Arriving(session, round_, device=device, since=first_made(entries, now))
+    batch = _Batch(session, person, arriving, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
     batch.store_confirmed()
     batch.acts.store()
@@ -117,14 +120,17 @@ class _Batch:
         self,
         session: Session,
         person: Person,
-        round_: Round,
+        arriving: Arriving,
         device: str,
         now: datetime,
         new_id: Callable[[], UUID],
     ) -> None:
-        self.session, self.person, self.round_id = session, person, round_.id
+        self.session, self.person, self.arriving = session, person, arriving
         self.device, self.now, self.new_id = device, now, new_id
-        self.acts = Keeper(session, round_.lineup.site, person, device=device, now=now)
+        site = arriving.round.lineup.site
+        self.acts = Keeper(
+            session, site, person, device=device, now=now, judge=arriving
+        )
         self.facts: dict[UUID, CardFacts] = {}
         self.confirmed: list[Confirmation] = []  # not stored yet
 
@@ -145,8 +151,15 @@ class _Batch:
                 facts = self._card(entry)
                 answer["card_id"] = entry.card_id
                 answer["status"] = _store(
-                    self.session, self.person, facts, entry, self.new_id
+                    self.session,
+                    self.person,
+                    facts,
+                    entry,
+                    self.new_id,
+                    self.arriving,
                 )
+                if entry.kind == "reading" and answer["status"] == "stored":
+                    self.arriving.read(facts.readings[-1])
             if entry.kind == "confirm" and answer["status"] == "stored":
                 self.confirmed.append(facts.confirmations[-1])
             if entry.kind not in FOLLOWED_IN_FACTS:
@@ -195,7 +208,7 @@ class _Batch:
     def _card(self, entry: Entry) -> CardFacts:
         if entry.card_id not in self.facts:
             card = card_of(self.session, self.person, entry.card_id)
-            if card.round_id != self.round_id:
+            if card.round_id != self.arriving.round.id:
                 raise NotFoundError("card", entry.card_id)
             self.facts = gather(self.session, [card])
         return self.facts[entry.card_id]
@@ -220,6 +233,7 @@ def _store(
     facts: CardFacts,
     entry: Entry,
     new_id: Callable[[], UUID],
+    arriving: Arriving,
 ) -> str:
     """Store an entry; return what became of it."""
     digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
@@ -235,6 +249,8 @@ def _store(
         raise ConflictError(
             f"{names} signed this card already; the lead can return it to you."
         )
+    if entry.kind == "reading":
+        require_open_card(facts, person, entry, arriving)
     body = KINDS[entry.kind](session, person, facts, entry, new_id)
     if entry.kind == "confirm":  # stored and logged with the next ones
         return "stored"

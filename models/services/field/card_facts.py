@@ -34,6 +34,7 @@ from models.schema.confirmations import Confirmation
 from models.services.field.card_values import card_value
 from models.services.field.working_out import WorkingOut
 from models.services.keeping.confirmations import confirmations_on
+from models.services.safety.card_scopes import CardScopes, scopes_on
 
 
 @dataclass(slots=True)
@@ -50,6 +51,7 @@ class CardFacts:
     signatures: list[Signature] = field(default_factory=list)
     withdrawal: CardWithdrawal | None = None
     inspections: list[InspectionPoint] = field(default_factory=list)
+    scopes: CardScopes | None = None  # None: it goes by the earlier list
     say: WorkingOut = field(init=False, repr=False)  # a judgement in words
 
     def __post_init__(self) -> None:
@@ -80,10 +82,17 @@ class CardFacts:
     @property
     def value(self) -> CardValue:
         """The card as a value, which decisions are made on."""
-        codes = precondition_codes(self.card.procedure)
-        before = before_codes(self.card.procedure)
+        codes = self.listed
+        before = [code for code in before_codes(self.card.procedure) if code in codes]
         after = [code for code in codes if code not in before]
         return card_value(self, before=before, after=after)
+
+    @property
+    def listed(self) -> list[str]:
+        """Codes of the preconditions that are answered on the card itself."""
+        if not self.card.round.earlier_list:
+            return []
+        return precondition_codes(self.card.procedure)
 
     @property
     def state(self) -> str:
@@ -147,6 +156,8 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
         joinedload(Reading.calibration),
     )
     _gather_rest(session, facts, ids)
+    for card_id, scopes in scopes_on(session, cards).items():
+        facts[card_id].scopes = scopes
     return facts
 
 

@@ -19,6 +19,7 @@ from models.schema import (
     Signature,
 )
 from models.schema.confirmations import Confirmation
+from models.services.safety.card_scopes import CardScopes
 from models.services.setup.programmes import is_required
 
 
@@ -33,6 +34,7 @@ class Recorded(Protocol):
     returns: list[CardReturn]
     signatures: list[Signature]
     withdrawal: CardWithdrawal | None
+    scopes: CardScopes | None
 
     @property
     def superseded(self) -> Mapping[UUID, UUID]:
@@ -78,6 +80,7 @@ def card_value(
         ),
         noted=bool(facts.notes),
         turned_over=card.round.state != "open",
+        scopes=facts.scopes,
     )
 
 

@@ -22,7 +22,7 @@ from models.schema import (
     Rejudging,
 )
 from models.schema.confirmations import Confirmation
-from models.services.field.card_facts import CardFacts, is_refused, precondition_codes
+from models.services.field.card_facts import CardFacts, is_refused
 from models.services.keeping.log import stamp
 
 
@@ -48,7 +48,7 @@ def card_json(facts: CardFacts) -> dict[str, Any]:
         "withdrawn": _withdrawn_json(facts.withdrawal),
         "unit": card.unit,
         "defaults": card.defaults,
-        "preconditions": precondition_codes(card.procedure),
+        "preconditions": facts.listed,
         "confirmed": [_confirmation_json(c) for c in facts.confirmations],
         "points": [
             {

@@ -18,7 +18,7 @@ from models.schema import (
     Reading,
 )
 from models.schema.confirmations import Confirmation
-from models.services.field.card_facts import CardFacts, precondition_codes
+from models.services.field.card_facts import CardFacts
 from models.services.field.entry import Entry
 from models.services.field.record_reading import add_reading
 
@@ -34,9 +34,14 @@ def add_confirmation(
 
     It is stored with those that come together with it.
     """
+    if not facts.listed:
+        raise ConflictError(
+            "This round goes by the scopes of safety: confirm the lines that its card "
+            "asks. Load the round again if the tablet shows a list."
+        )
     code = str(entry.raw.get("code"))
     state = str(entry.raw.get("state"))
-    if code not in precondition_codes(facts.card.procedure):
+    if code not in facts.listed:
         raise InputError(
             Fault(field="code", message=f"'{code}' is not a precondition of this card.")
         )

@@ -23,7 +23,7 @@ from models.schema import (
     Point,
     Reading,
 )
-from models.services.field.card_facts import CardFacts, before_codes
+from models.services.field.card_facts import CardFacts
 from models.services.field.entry import Entry
 from models.services.field.instrument_limits import limit_condition
 from models.services.field.judge_card import judge_group, numbers_of
@@ -39,8 +39,10 @@ def add_reading(
     entry: Entry,
     new_id: Callable[[], UUID],
 ) -> dict[str, Any]:
-    """Add the reading and judge it together with its group."""
-    _require_preconditions(facts)
+    """Add the reading and judge it together with its group.
+
+    Whether its card is open is asked before (`require_open_card`).
+    """
     faults: list[Fault] = []
     point = _point(facts, entry, faults)
     text, unit, value = _value(facts, entry, faults)
@@ -119,19 +121,6 @@ def _logged(
             if one.reading_id != reading.id
         ],
     }
-
-
-def _require_preconditions(facts: CardFacts) -> None:
-    wanted = before_codes(facts.card.procedure)
-    missing = [code for code in wanted if code not in facts.confirmed_codes]
-    if missing:
-        raise InputError(
-            Fault(
-                field="preconditions",
-                message="Confirm the preconditions first; still open: "
-                f"{', '.join(missing)}.",
-            )
-        )
 
 
 def _point(facts: CardFacts, entry: Entry, faults: list[Fault]) -> Point | None:

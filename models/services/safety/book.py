@@ -1,38 +1,86 @@
 """The book of a round: the lines that its scopes and cards ask, and what they need."""
 
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
+from models.criteria import safety as lines
+from models.record.shapes.safety import CardLists, SafetyBook
 from models.record.shapes.safety import Person as PersonShape
-from models.record.shapes.safety import SafetyBook
-from models.schema import Lineup, Person, Round
+from models.schema import Card, Lineup, Person, Round
 from models.services.planning.crew import crew_of
+from models.services.safety.round_work import (
+    planned_cards,
+    withdrawn_cards,
+    work_of,
+)
 from models.services.safety.site_settings import settings_of
 
 
 def book_of_round(
-    session: Session, round_: Round, person: Person | None = None
+    session: Session,
+    round_: Round,
+    person: Person | None = None,
+    cards: Sequence[Card] | None = None,
 ) -> SafetyBook:
-    """Return the book of a round; with *person*, the people of their firm there."""
-    site = round_.lineup.site
+    """Return the book of a round; with *person*, the people of their firm there.
+
+    *cards*: those of the round, where they are loaded already.
+    """
+    if cards is None:
+        cards = planned_cards(session, round_)
+    work = work_of(session, round_, cards)
+    withdrawn = withdrawn_cards(session, round_)
+    codes: dict[str, list[str]] = {
+        "crew": lines.crew_codes([work]),
+        "isolation": lines.isolation_codes([work]),
+        "returning": lines.return_codes(),
+    }
+    points = {cell.id: lines.point_codes(work, cell) for cell in work.cells}
+    lists = {
+        card.id: _waiting_for(lines.card_lists(work, card), withdrawn)
+        for card in work.cards
+    }
+    asked = {
+        *(code for part in codes.values() for code in part),
+        *(code for part in points.values() for code in part),
+        *(code for part in lists.values() for code in _of_card(part)),
+    }
     return {
-        "settings": settings_of(site),
-        "governs": "",
-        "lines": {},
-        "fields": {},
-        "registers": {},
-        "cautions": {},
-        "changes": {},
-        "crew": [],
-        "isolation": [],
-        "returning": [],
-        "point": {},
-        "cards": {},
+        "settings": settings_of(round_.lineup.site),
+        "governs": lines.governs(),
+        "lines": lines.book_lines(asked),
+        "fields": lines.book_fields(),
+        "registers": lines.registers(),
+        "cautions": lines.cautions(),
+        "changes": lines.changes(),
+        "crew": codes["crew"],
+        "isolation": codes["isolation"],
+        "returning": codes["returning"],
+        "point": points,
+        "cards": lists,
         "lineups": _lineups(session, round_),
         "people": _people(session, round_, person),
     }
+
+
+def _waiting_for(lists: CardLists, withdrawn: Collection[str]) -> CardLists:
+    """Return the lists; nobody waits for a card that is out of the programme."""
+    for wait in lists["waits"]:
+        if "cards" in wait:
+            wait["cards"] = [one for one in wait["cards"] if one not in withdrawn]
+    return lists
+
+
+def _of_card(lists: CardLists) -> list[str]:
+    return [
+        code
+        for part in lists["lists"].values()
+        for name in ("before", "after")
+        for code in part[name]
+    ]
 
 
 def _lineups(session: Session, round_: Round) -> dict[str, Any]:

@@ -2,13 +2,13 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Any
+from typing import Any, Protocol
 from uuid import UUID
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from models.errors import ConflictError, ForbiddenError
+from models.errors import ConflictError, Fault, ForbiddenError, InputError
 from models.schema import Person, Receipt, SafetyAct, Site
 from models.services.keeping.log import append_log, take_turn
 from models.services.people.access import has_role
@@ -22,6 +22,16 @@ OTHER_CONTENT = (
 )
 
 
+class Judge(Protocol):
+    """Whoever says whether an act may be taken."""
+
+    def act_faults(self, row: SafetyAct, heard_at: int | None) -> list[Fault]:
+        """Return why it is not taken, by what the tablet had heard."""
+
+    def came(self, row: SafetyAct) -> None:
+        """Take note of an act that was taken."""
+
+
 class Keeper:
     """Takes acts of one call on one site; `store` adds and logs them, once."""
 
@@ -33,8 +43,10 @@ class Keeper:
         *,
         device: str,
         now: datetime,
+        judge: Judge | None = None,
     ) -> None:
         """Whoever takes acts holds the turn already (`take_turn`)."""
+        self.judge = judge
         self.session, self.site, self.by = session, site, by
         self.device, self.now = device, now
         self.things = SiteThings(session, site)
@@ -49,12 +61,20 @@ class Keeper:
         known_person(self.session, sent, self.by)
         self._may(sent)
         place = self.things.place(sent)
-        self.things.opened(sent, place)
         seq = self._last + len(self.taken) + 1
-        self.taken.append(
-            act_row(sent, place, site_id=self.site.id, seq=seq, by=self.by)
-        )
+        row = act_row(sent, place, site_id=self.site.id, seq=seq, by=self.by)
+        self._judged(row, sent)
+        self.things.opened(sent, place)
+        self.taken.append(row)
         return "stored"
+
+    def _judged(self, row: SafetyAct, sent: SentAct) -> None:
+        """Raise InputError where what stands does not allow the act."""
+        if self.judge is None:
+            return
+        if faults := self.judge.act_faults(row, sent.heard_at):
+            raise InputError(*faults)
+        self.judge.came(row)
 
     def store(self) -> None:
         """Add what was taken, and say in the log that it was."""

@@ -21,18 +21,21 @@ def acts_of_round(session: Session, round_: Round) -> list[SafetyAct]:
 
     They are those of its lineup and of the whole site, from the first crew or
     clearance under which it was worked to the last act of the round, or to now while
-    it is open. Four queries, each by an index.
+    it is open. Five queries, each by an index.
     """
+    is_open = round_.state == "open"
     first, last = _of_the_round(session, round_)
-    if first is None:
+    if first is None and not is_open:
         return []
     began = _opened_before(session, round_, first)
-    since = min([first.seq, *(one.seq for one in began)])
-    until = None if round_.state == "open" else last
-    found = _between(session, round_, since, until)
-    seen = {one.id for one in found}
-    stops = [one for one in began if one.span == "stop" and one.id not in seen]
-    return [*stops, *found]
+    opened = [one.seq for one in began if one.span != "stop"]
+    stops = [one for one in began if one.span == "stop"]
+    if first is not None:
+        opened.append(first.seq)
+    if not opened:
+        return stops
+    found = _between(session, round_, min(opened), None if is_open else last)
+    return _with(stops, found)
 
 
 def acts_in_force(session: Session, round_: Round, now: datetime) -> list[SafetyAct]:
@@ -45,7 +48,10 @@ def acts_in_force(session: Session, round_: Round, now: datetime) -> list[Safety
     stops = [one for one in living if one.span == "stop"]
     if not opened:
         return stops
-    found = _between(session, round_, min(opened), None)
+    return _with(stops, _between(session, round_, min(opened), None))
+
+
+def _with(stops: list[SafetyAct], found: list[SafetyAct]) -> list[SafetyAct]:
     seen = {one.id for one in found}
     return [*(one for one in stops if one.id not in seen), *found]
 
@@ -92,11 +98,9 @@ def _of_the_round(
     session: Session, round_: Round
 ) -> tuple[SafetyAct | None, int | None]:
     """Return the round's first act, and the number of its last."""
-    own = select(func.min(SafetyAct.seq), func.max(SafetyAct.seq)).where(
-        SafetyAct.round_id == round_.id
-    )
-    ends: tuple[Any, Any] = session.execute(own).one()._tuple()
-    first, last = ends
+    own = SafetyAct.round_id == round_.id
+    first = session.scalar(select(func.min(SafetyAct.seq)).where(own))
+    last = session.scalar(select(func.max(SafetyAct.seq)).where(own))
     if first is None:
         return None, None
     asked = select(SafetyAct).where(
@@ -106,11 +110,12 @@ def _of_the_round(
 
 
 def _opened_before(
-    session: Session, round_: Round, first: SafetyAct
+    session: Session, round_: Round, first: SafetyAct | None
 ) -> list[SafetyAct]:
-    """Return what stood when the round's first act arrived."""
-    spans = _spans(session, round_, first.at - LONGEST_SHIFT)
-    before = [one for one in spans if one.seq <= first.seq]
+    """Return what stood when the round's first act arrived, or opened since."""
+    moment = first.at if first else round_.opened_at
+    spans = _spans(session, round_, moment - LONGEST_SHIFT)
+    before = [one for one in spans if first is None or one.seq <= first.seq]
     ended = {one.of_id for one in before if _ends(one)}
     return [one for one in before if one.of_id not in ended]
 

@@ -13,7 +13,6 @@ from models.schema import Deficiency, Person, Point, Reading
 from models.services.field.card_facts import (
     CardFacts,
     gather,
-    precondition_codes,
     round_cards,
 )
 from models.services.field.card_view import (
@@ -142,7 +141,7 @@ def _preconditions(facts: CardFacts) -> list[Doc]:
     known = {item.code: item for item in criteria.load_preconditions()}
     answered = {c.code: c for c in facts.confirmations}
     rows = []
-    for code in precondition_codes(facts.card.procedure):
+    for code in facts.listed:
         item, answer = known[code], answered.get(code)
         rows.append(
             {

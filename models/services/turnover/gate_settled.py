@@ -19,8 +19,9 @@ from models.services.turnover.gate_lines import (
 def settled_lines(facts: list[CardFacts]) -> list[GateLine]:
     """Return what was confirmed, calibrated, decided, closed and measured again."""
     lines = []
-    if any(one.readings for one in facts):
-        lines.append(_preconditions(facts))
+    by_list = [one for one in facts if one.scopes is None]
+    if any(one.readings for one in by_list):
+        lines.append(_preconditions(by_list))
     readings = [r for one in facts for r in one.current]
     instruments: dict[UUID, Instrument] = {
         r.instrument_id: r.instrument for r in readings

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 import pandas as pd
 import pytest
@@ -31,11 +31,13 @@ from models.schema import (
     Round,
 )
 from models.services.export import tables
+from models.services.export.rows import ScopeRows
 from models.services.export.scope import scope_for, scope_named
 from models.signing import chain
 from tests.attaching import put
 from tests.conftest import Stages
 from tests.models.files import made_up_files as made
+from tests.models.services.safety.acting import Acting, one_of_each
 from tests.scenario import (
     LINEUP,
     OWNER,
@@ -302,6 +304,24 @@ def test_one_round_s_export_holds_nothing_of_the_other(
         assert str(second) not in text
     cards = json.loads((folder / "tables" / "card.json").read_text("utf-8"))
     assert {row["round_id"] for row in cards} == {str(first)}
+
+
+def test_a_round_takes_its_acts_of_safety_along_and_its_crew_s(
+    sqlite_stages: Stages,
+) -> None:
+    from models.schema.engine import make_engine
+
+    engine = make_engine(sqlite_stages.fresh("opened"))
+    with Session(engine, expire_on_commit=False) as session:
+        acting = Acting(Work.resume(session))
+        acts = one_of_each(acting)
+        acting.keep(*acts)
+        acting.work.tick(days=9)
+        acting.store(acting.act("stop", stop=str(uuid4())))
+        scope = scope_named(session, str(acting.work.round_id))
+        found = {str(row["id"]) for row in ScopeRows(session, scope).rows("safety_act")}
+        assert found == {one["key"] for one in acts}
+    engine.dispose()
 
 
 def test_a_file_that_is_gone_stops_the_export(

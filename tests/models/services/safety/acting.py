@@ -3,7 +3,9 @@
 from typing import Any
 from uuid import uuid4
 
+from models.schema import Person, Round
 from models.services.field.accept_entries import accept_entries
+from models.services.safety.keep_acts import Keeper
 from tests.scenario import SITE, TECHNICIAN, Cast, Work, fixed_id, lineup_id
 
 Act = dict[str, Any]
@@ -71,6 +73,19 @@ class Acting:
             entries=acts,
             now=self.work.at,
         )
+
+    def keep(self, *acts: Act, by: Cast = TECHNICIAN) -> list[str]:
+        """Keep the acts as one call would, whatever stands; return what became of each.
+
+        Raises what an act is not taken for.
+        """
+        session = self.work.session
+        site = session.get_one(Round, self.work.round_id).lineup.site
+        person = session.get_one(Person, by.id)
+        keeper = Keeper(session, site, person, device="tablet 1", now=self.work.at)
+        found = [keeper.take(act) for act in acts]
+        keeper.store()
+        return found
 
     def store(self, *acts: Act, by: Cast = TECHNICIAN, device: str = "tablet 1") -> Any:
         """Send the acts, and insist that each is stored."""

@@ -33,9 +33,7 @@ def stored(acting: Acting) -> int:
 def test_each_kind_is_kept_and_read_back_as_it_was_sent(acting: Acting) -> None:
     acts = one_of_each(acting)
     assert {one["act"] for one in acts} == set(ACTS)
-    answers = acting.store(*acts)
-    assert [a["key"] for a in answers] == [a["key"] for a in acts]
-    assert {a["card"] for a in answers} == {None}
+    assert acting.keep(*acts) == ["stored"] * len(acts)
     work = acting.work
     round_ = work.session.get_one(Round, work.round_id)
     person = work.session.get_one(Person, TECHNICIAN.id)
@@ -52,7 +50,7 @@ def test_each_kind_is_kept_and_read_back_as_it_was_sent(acting: Acting) -> None:
 
 
 def test_acts_of_one_call_are_one_entry_of_the_log(acting: Acting) -> None:
-    acting.store(*one_of_each(acting))
+    acting.keep(*one_of_each(acting))
     session = acting.work.session
     acting.work.tick()
     acting.store(acting.act("stop", stop=str(uuid4())), by=SECOND)
@@ -66,7 +64,7 @@ def test_acts_of_one_call_are_one_entry_of_the_log(acting: Acting) -> None:
 
 def test_sent_twice_is_known_and_other_content_a_conflict(acting: Acting) -> None:
     acts = one_of_each(acting)
-    acting.store(*acts)
+    acting.keep(*acts)
     acting.work.tick(hours=2)
     assert {a["status"] for a in acting.send(*acts)} == {"known"}
     changed: list[Act] = [
@@ -142,7 +140,7 @@ WRONG: dict[str, tuple[str, Change, list[str]]] = {
 def test_what_is_wrong_is_said_by_field_and_nothing_is_kept(acting: Acting) -> None:
     acts = one_of_each(acting)
     first = {one["act"]: one for one in reversed(acts)}
-    acting.store(acts[0], acts[2], acts[17])  # the crew, the clearance, the stop
+    acting.keep(acts[0], acts[2], acts[17])  # the crew, the clearance, the stop
     for case, (kind, changed, fields) in WRONG.items():
         new = {"key": str(uuid4())}
         if kind.startswith("open_"):
@@ -191,7 +189,7 @@ def test_at_the_desk_and_signed_out_one_can_stop(acting: Acting) -> None:
 
 def test_news_are_what_came_after_the_cursor(acting: Acting) -> None:
     acts = one_of_each(acting)
-    acting.store(*acts)
+    acting.keep(*acts)
     work = acting.work
     asked: dict[str, Any] = {"person_id": SECOND.id, "round_id": work.round_id}
     news = safety_news(work.session, **asked, since=18, now=work.at)
@@ -201,7 +199,7 @@ def test_news_are_what_came_after_the_cursor(acting: Acting) -> None:
 
 
 def test_an_act_that_was_changed_is_found(acting: Acting) -> None:
-    acting.store(*one_of_each(acting))
+    acting.keep(*one_of_each(acting))
     session = acting.work.session
     row = session.scalars(select(SafetyAct).where(SafetyAct.seq == 5)).one()
     without_triggers(session, "safety_act")

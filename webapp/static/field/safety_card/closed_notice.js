@@ -16,7 +16,7 @@ export function stopNotice(store) {
     "div",
     { class: "notice notice-fault card-stopped", role: "alert" },
     h("p", { class: "strong" }, `Work is stopped: ${stop.by}, ${siteTime(stop.at, store.zone)}`),
-    h("p", {}, "No reading is taken until it is released. What makes it safe can always be recorded. This switches nothing off and calls nobody."),
+    h("p", {}, "No reading is taken until it is released. What makes it safe can always be recorded."),
     h("p", { class: "actions" }, h("a", { class: "button", href: "#/safety" }, "Safety page")),
   );
 }

@@ -23,7 +23,7 @@ export function afterLines(store, card, ui, standing, over) {
     { class: "after-test", "aria-label": "After the test" },
     h("div", { class: "sheet after-head" }, h("h2", {}, `After: ${lines.length - open.length} of ${lines.length}`), headWords(may, shown, open), may && !shown && opener(store, ui)),
     may && open.some(({ code }) => code === SET_TIME) && h("div", { class: "sheet" }, timerPart(store, card, ui, timer)),
-    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "after", ...waiting(store, inHand, timer) }),
+    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "after", isolation: standing.isolation.of, ...waiting(store, inHand, timer) }),
     (shown || !may) && h("div", { class: "sheet safety-list" }, lineList(store, lines, inHand, may && (({ code }) => turnTo(store, card, ui, "after", code)))),
   );
 }

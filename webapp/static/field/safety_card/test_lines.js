@@ -26,7 +26,7 @@ export function testLines(store, card, ui, standing, begun) {
   const inHand = may ? (open.find(({ code }) => code === ui.inHand) ?? open[0]) : undefined;
   return [
     choiceOf(store, card),
-    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "test" }),
+    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "test", isolation: standing.isolation.of }),
     begun && givenLines(store, card, ui, "test"),
     begun ? open.length > 1 && listOf(store, card, ui, open, inHand) : listOf(store, card, ui, lines, inHand),
   ];

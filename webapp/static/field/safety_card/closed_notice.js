@@ -27,7 +27,7 @@ export function closedNotice(store, standing, begun) {
   if (!said.length) return null;
   return h(
     "div",
-    { class: "notice notice-care card-closed", role: "status" },
+    { class: "notice notice-care card-closed", role: "status", tabindex: -1, "data-focus": "card-closed" },
     h("p", { class: "strong" }, begun ? "Closed for entry. What was typed is kept." : "Not open yet"),
     said.map((reason) => h("p", {}, reasonWords(store, reason))),
   );

@@ -74,7 +74,7 @@ export function turnTo(store, card, ui, scope, code) {
 }
 
 function againWords(store, { lapsed_by: word, lapsed_at: at }) {
-  return `Asked again: ${changeWord(word)}, ${siteTime(at, store.zone)}`;
+  return `Asked again: ${changeWord(store, word)}, ${siteTime(at, store.zone)}`;
 }
 
 /** What was noted when the line was given before: offered, never taken over silently. */
@@ -97,9 +97,9 @@ function choiceOf(store, card) {
     store.changed();
   };
   return h(
-    "fieldset",
-    { class: "sheet safety-choice" },
-    h("legend", { class: "sheet-title" }, ask.label),
+    "div",
+    { class: "sheet safety-choice", role: "group", "aria-label": ask.label },
+    h("p", { class: "sheet-title" }, ask.label),
     h(
       "div",
       { class: "outcomes" },

@@ -112,7 +112,7 @@ function details(store, scope, register, one) {
 function labelled(store, name, value) {
   const said = notedWords(store, name, value);
   const label = store.safety.book.fields[name]?.label.toLowerCase() ?? name;
-  return said && `${label} ${said}`;
+  return said && `${label}: ${said}`;
 }
 
 function goneList(store, register, gone) {

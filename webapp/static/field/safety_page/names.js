@@ -1,5 +1,6 @@
 // What things are called on the safety page: cells, sections, items of a register, times.
 
+import { personKey } from "../safety/people.js";
 import { siteTime } from "../words.js";
 
 /** A time of today as 07:05, of another day with its date. */
@@ -122,10 +123,16 @@ export function registersOf(scope) {
   };
 }
 
+/** The person with this key, as an act names them. */
+export function personOf(store, key) {
+  return { id: key.startsWith("name:") ? null : key, name: personName(store, key) };
+}
+
 function personName(store, key) {
   const site = store.safety.site();
   const people = [...site.crews, ...site.isolations].flatMap((one) => one.people);
   const known = people.find((one) => one.key === key) ?? store.safety.book.people.find((one) => one.id === key);
   if (known) return known.name;
-  return key === store.safety.speaker.id ? store.safety.speaker.name : key.replace("name:", "");
+  const { speaker } = store.safety;
+  return personKey(speaker) === key ? speaker.name : key.replace("name:", "");
 }

@@ -8,10 +8,10 @@ export function clock(at, zone) {
   return siteTime(at, zone).replace(" today", "");
 }
 
-/** The cells of a lineup: [{id, number, name, bus}], in the order of the lineup. */
+/** The cells of a lineup: [{id, number, name, bus}], by their numbers. */
 export function cellsOf(book, lineup) {
-  const cells = book.lineups[lineup]?.cells ?? {};
-  return Object.entries(cells).map(([id, cell]) => ({ id, ...cell }));
+  const cells = Object.entries(book.lineups[lineup]?.cells ?? {}).map(([id, cell]) => ({ id, ...cell }));
+  return cells.sort((a, b) => String(a.number).localeCompare(String(b.number), "en", { numeric: true }));
 }
 
 /** The lineup and the cell with this id; null where the book has none. */

@@ -41,7 +41,10 @@ def outside_words(told: Told, safety: Safety, card: ReportCard) -> list[dict[str
     """
     found = []
     for one in safety.outside(card.id):
-        at = card.readings[one["reading"]]["at"]
+        reading = card.readings[one["reading"]]
+        if reading.get("covered"):
+            continue
+        at = reading["at"]
         words = [_said(told, reason, at) for reason in one["reasons"]]
         found.append({"reading": one["reading"], "words": words})
     return found

@@ -1,10 +1,13 @@
 """The report of a day that is told act by act, compared with what was told."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from models.record.safety_report.report import cards_safety
+from models.record.safety_report.report import cards_safety, safety_report
+from models.record.safety_report.outside import WORDS
+from models.words import catalogue
 from tests.data.safety_book import MARIT, PAVEL, TOBIAS
 from tests.data.safety_day import Day, clock
 from tests.models.record.safety_report.told_day import BOOK, report, same, told, work
@@ -229,3 +232,23 @@ def test_nothing_on_record_gives_a_report_of_nothing():
     assert [found[name] for name in ("crews", "clearances", "cells")] == [[], [], []]
     assert found["cards"]["in_time"] is False
     assert found["lines"] == 0
+
+
+def test_readings_that_the_list_before_covers_are_no_matter_of_the_scopes():
+    """A round that began with confirmations, and goes on by scopes."""
+    day = work(Day().morning()).when("20:00").read("ir2")
+    values, safety = told(day)
+    assert safety_report(values, safety)["cards"]["outside"] == 1
+    bus, breaker, relay = values.cards
+    covered = [one | {"covered": True} for one in breaker.readings]
+    mixed = replace(breaker, readings=covered, confirmed_after=True)
+    found = safety_report(replace(values, cards=[bus, mixed, relay]), safety)
+    assert found["cards"]["cards"] == 1
+    assert found["cards"]["in_time"] is True
+    assert found["exceptions"] == []
+
+
+def test_every_reason_of_the_core_has_words_for_the_past():
+    reasons = catalogue("en").texts
+    codes = {key.split(".")[2] for key in reasons if key.startswith("safety.reason.")}
+    assert codes <= WORDS.keys()

@@ -99,7 +99,11 @@ def cards_row(
     after = [act for card in worked for act in card_lines(told, card, "after")]
     people = {person_key(who(act)) for act in (*before, *after)}
     outside_count = sum(len(found) for found in outside.values())
-    after_open = [card.sheet for card in worked if not (card.confirmed_after or after_stands(card))]
+    after_open = [
+        card.sheet
+        for card in worked
+        if not (card.confirmed_after or after_stands(card))
+    ]
     return {
         "cards": len(worked),
         "before": len(before),

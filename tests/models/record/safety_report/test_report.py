@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from models.record.safety_report.report import cards_safety, safety_report
 from models.record.safety_report.outside import WORDS
+from models.record.safety_report.report import cards_safety, safety_report
 from models.words import catalogue
 from tests.data.safety_book import MARIT, PAVEL, TOBIAS
 from tests.data.safety_day import Day, clock
@@ -249,6 +249,6 @@ def test_readings_that_the_list_before_covers_are_no_matter_of_the_scopes():
 
 
 def test_every_reason_of_the_core_has_words_for_the_past():
-    reasons = catalogue("en").texts
+    reasons = catalogue()
     codes = {key.split(".")[2] for key in reasons if key.startswith("safety.reason.")}
     assert codes <= WORDS.keys()

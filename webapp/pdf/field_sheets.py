@@ -16,11 +16,11 @@ ROW = 23.0  # of a line to write on
 BOX = 8.0  # to tick
 # (head, share of the width) of the readings
 COLUMNS = (
-    ("Point", 1.7),
-    ("Reading, as the instrument shows it", 2.6),
-    ("Unit", 0.9),
+    ("Point", 1.6),
+    ("Reading, as the instrument shows it", 2.8),
+    ("Unit", 1.4),
     ("Time", 0.9),
-    ("Remark; why, where it is measured again", 3.2),
+    ("Remark; why measured again", 2.6),
 )
 NO_RECORD = (
     "A blank sheet is no record. Type what is written here into the card as soon as "

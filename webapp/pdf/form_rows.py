@@ -17,8 +17,8 @@ WORDING = 150.0
 FIELDS = WIDTH - WORDS - WORDING - SIGN - 8
 FIELDS_A_ROW = 2
 FIELD = 18.0  # height of a field: label, and a rule to write on
-LEAST = 17.0  # height of a line without fields: a place to sign
-ROW = 22.0  # of a table to write in
+LEAST = 16.0  # height of a line without fields: a place to sign
+ROW = 20.0  # of a table to write in
 TICK = "✓"
 
 Doc = Mapping[str, Any]

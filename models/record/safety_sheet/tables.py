@@ -49,7 +49,7 @@ def people_table(
         "said": wordings(told, [*codes, *off]),
         "heads": [*heads, ("Signature", 2.0), *(_head(told, code) for code in off)],
         "rows": rows,
-        "blank": max(2, 5 - len(rows)),
+        "blank": max(2, 4 - len(rows)),
     }
 
 

@@ -252,3 +252,16 @@ def test_every_reason_of_the_core_has_words_for_the_past():
     reasons = catalogue()
     codes = {key.split(".")[2] for key in reasons if key.startswith("safety.reason.")}
     assert codes <= WORDS.keys()
+
+
+def test_a_reading_after_a_stop_that_was_not_heard_says_so():
+    day = Day().morning().when("7:40").lines("test", "ir1", "CR2a T2 T3 T5")
+    day.when("7:41").says(TOBIAS).act("stop", stop="stop1")
+    day.says(MARIT).when("7:42").read("ir1")
+    stop, outside = report(day)["exceptions"]
+    assert stop["kind"] == "stop"
+    assert outside["card"] == "ir1"
+    assert outside["what"].startswith(
+        "A-G 0: taken after a stop, before it was known here: "
+        "Tobias Vane stopped the work at 07:41"
+    )

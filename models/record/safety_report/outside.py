@@ -10,7 +10,8 @@ from models.record.safety_report.told import Json, ReportCard, Told
 # Each in the past: it is said of a reading that was taken. What stands in braces is a
 # fact of the reason, put into words first.
 WORDS = {
-    "stopped": "taken after a stop, before it was known here: {by} stopped the work at {at}",
+    "stopped": "taken after a stop, before it was known here: {by} stopped the work at "
+    "{at}",
     "crew_none": "there was no crew",
     "crew_open": "{open} lines of the crew were open",
     "crew_ended": "the shift had ended at {at}",

@@ -106,9 +106,9 @@ def _fields(fields: Sequence[Sequence[str]], top: float) -> list[Item]:
     items: list[Item] = []
     for n, (label, unit, value) in enumerate(fields):
         x = LEFT + WORDS + WORDING + 6 + n * width
-        end, base = x + width - 6, top + FIELD - 3
+        end, base = x + width - 6, top + FIELD - 2
         items += [
-            Text(x, top + 6.5, _cut(label, "tiny", width - 6), "tiny"),
+            Text(x, top + 5.8, _cut(label, "tiny", width - 6), "tiny"),
             Line(x, base, end, base, "hairline"),
             Text(end, base - 2, unit, "tiny", "end"),
             Text(x + 2, base - 2, _cut(value, "small-ink", width - 10), "small-ink"),

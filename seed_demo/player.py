@@ -30,6 +30,7 @@ from webapp.package_files import make_signed, verified_digest
 ACCEPTANCE = "Acceptance, five procedures"
 MAINTENANCE = "Maintenance, five procedures"
 PER_READING, PER_LINE = timedelta(minutes=3), timedelta(seconds=6)
+SHIFT = timedelta(hours=8)
 
 
 class Player:
@@ -41,6 +42,7 @@ class Player:
         """Begin at *at*."""
         self.session, self.lineup, self.kind = session, lineup, kind
         self.at, self.password = at, password
+        self.began = at  # the shift
         self.round_id: UUID
         self.cards: dict[tuple[str, str], Card] = {}
         self.to_sign: dict[UUID, list[UUID]] = {}
@@ -97,6 +99,7 @@ class Player:
         card = self.cards[apparatus, procedure]
         who = SECOND if procedure == shown.RT else TECHNICIAN
         complete = len(filled.texts) == len(card.points)
+        self._rest()
         self.walk.open(card, _member(who), filled.conditions)
         for at, text in enumerate(filled.texts):
             self._read(who, card, at, filled, text)
@@ -107,6 +110,13 @@ class Player:
             self.walk.finish(card, _member(who), filled.conditions)
         if filled.signed and complete:
             self.to_sign.setdefault(who.id, []).append(card.id)
+
+    def _rest(self) -> None:
+        """End the shift after its hours, and go on the next morning."""
+        if self.at - self.began > SHIFT:
+            self.walk.end_shift()
+            self.began += timedelta(days=1)
+            self.at = max(self.at, self.began)
 
     def sign(self) -> None:
         """Sign the complete cards, each person theirs, at the end of the day."""

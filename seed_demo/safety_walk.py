@@ -114,6 +114,10 @@ class SafetyWalk:
         """Return every clearance of the lineup, and end the shift."""
         for isolation in self._standing("isolations"):
             self._return(isolation, to)
+        self.end_shift()
+
+    def end_shift(self) -> None:
+        """End the shift; the clearance stands over night."""
         for crew in self._standing("crews"):
             self.send(self.crew[0].id, [self._act("end_crew", crew=crew["of"])])
 

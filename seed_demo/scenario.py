@@ -86,7 +86,7 @@ def accept(session: Session, at: datetime, password: str) -> None:
         session, player.cards[WITNESSED].id, "witness", player.at
     )
     inspections.tell(session, point, at, player.at + timedelta(hours=1))
-    player.at = at
+    player.at = player.began = at
     for place, filled in shown.ACCEPTANCE.items():
         player.fill(*place, filled)
         if place == WITNESSED:

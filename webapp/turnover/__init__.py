@@ -12,6 +12,7 @@ from webapp.turnover import (
     list_routes,
     package_routes,
     rejudge_routes,
+    safety_routes,
 )
 from webapp.turnover.routes import bp
 
@@ -28,4 +29,5 @@ __all__ = [
     "list_routes",
     "package_routes",
     "rejudge_routes",
+    "safety_routes",
 ]

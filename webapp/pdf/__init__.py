@@ -3,6 +3,7 @@
 from webapp.pdf.attachments import Attachment, package_attachments
 from webapp.pdf.field_sheets import render_field_sheets
 from webapp.pdf.package import render_package
+from webapp.pdf.safety_sheets import render_safety_sheets
 from webapp.pdf.signatures import SealBox, seal_boxes
 from webapp.pdf.stamp import stamp
 
@@ -12,6 +13,7 @@ __all__ = [
     "package_attachments",
     "render_field_sheets",
     "render_package",
+    "render_safety_sheets",
     "seal_boxes",
     "stamp",
 ]

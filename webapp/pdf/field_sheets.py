@@ -9,22 +9,24 @@ from webapp.pdf import times
 from webapp.pdf.archive import to_archive
 from webapp.pdf.faces import leading_of
 from webapp.pdf.form_paint import paint_form
+from webapp.pdf.form_rows import form_lines
 from webapp.pdf.sheets import LEFT, RIGHT, WIDTH, Sheets, lines_of
 
 ROW = 23.0  # of a line to write on
 BOX = 8.0  # to tick
 # (head, share of the width) of the readings
 COLUMNS = (
-    ("Point", 1.7),
-    ("Reading, as the instrument shows it", 2.6),
-    ("Unit", 0.9),
+    ("Point", 1.6),
+    ("Reading, as the instrument shows it", 2.8),
+    ("Unit", 1.4),
     ("Time", 0.9),
-    ("Remark; why, where it is measured again", 3.2),
+    ("Remark; why measured again", 2.6),
 )
 NO_RECORD = (
     "A blank sheet is no record. Type what is written here into the card as soon as "
     "there is a tablet, and attach a picture of this sheet to it."
 )
+WIDER = "Crew, clearance and cell stand on the safety sheet"
 AGAIN = 2  # empty rows for what is measured again
 
 Doc = Mapping[str, Any]
@@ -57,10 +59,12 @@ def _card(sheets: Sheets, card: Doc, disclaimer: str) -> None:
     sheets.y += 4
     _lines(sheets, ("Day", "Begun", "Ended", "Taken by"), card["assigned_to"])
     _items(sheets, "Before the test: tick and initial each", card["before"])
+    _lists(sheets, card["lists"], "before", "Before the first reading")
     _conditions(sheets, card["conditions"])
     _limits(sheets, card)
     _readings(sheets, card)
     _items(sheets, "After the test: tick and initial each", card["after"])
+    _lists(sheets, card["lists"], "after", "After the last reading")
     sheets.need(2 * ROW + 20)
     _lines(sheets, ("Performed by, in letters", "Signature", "Day and time"))
     sheets.text(NO_RECORD, "small-strong")
@@ -105,6 +109,17 @@ def _items(sheets: Sheets, head: str, items: Sequence[tuple[str, str]]) -> None:
             ),
         )
         sheets.y += height
+
+
+def _lists(sheets: Sheets, lists: Sequence[Doc], part: str, head: str) -> None:
+    """Put down the lines of the card's own scope, for each supply or method."""
+    for one in lists:
+        if not one[part]:
+            continue
+        words = f"{head}, {one['choice']}" if one["choice"] else head
+        sheets.heading(words, "subheading", 40)
+        form_lines(sheets, one[part], WIDER if part == "before" else "")
+        sheets.y += 4
 
 
 def _conditions(sheets: Sheets, conditions: Sequence[tuple[str, str, str]]) -> None:

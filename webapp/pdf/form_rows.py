@@ -17,8 +17,8 @@ WORDING = 150.0
 FIELDS = WIDTH - WORDS - WORDING - SIGN - 8
 FIELDS_A_ROW = 2
 FIELD = 18.0  # height of a field: label, and a rule to write on
-LEAST = 17.0  # height of a line without fields: a place to sign
-ROW = 22.0  # of a table to write in
+LEAST = 16.0  # height of a line without fields: a place to sign
+ROW = 20.0  # of a table to write in
 TICK = "✓"
 
 Doc = Mapping[str, Any]
@@ -106,9 +106,9 @@ def _fields(fields: Sequence[Sequence[str]], top: float) -> list[Item]:
     items: list[Item] = []
     for n, (label, unit, value) in enumerate(fields):
         x = LEFT + WORDS + WORDING + 6 + n * width
-        end, base = x + width - 6, top + FIELD - 3
+        end, base = x + width - 6, top + FIELD - 2
         items += [
-            Text(x, top + 6.5, _cut(label, "tiny", width - 6), "tiny"),
+            Text(x, top + 5.8, _cut(label, "tiny", width - 6), "tiny"),
             Line(x, base, end, base, "hairline"),
             Text(end, base - 2, unit, "tiny", "end"),
             Text(x + 2, base - 2, _cut(value, "small-ink", width - 10), "small-ink"),

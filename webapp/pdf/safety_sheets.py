@@ -19,8 +19,8 @@ NO_RECORD = (
 )
 FOOT = "Safety sheet: no record until typed in, or attached as a picture"
 STOP = (
-    "Stop by voice and at the switch first. Whoever stops the work writes name and "
-    "time here; a person named in G25b releases it, with the reason."
+    "Stop by voice and at the switch first, then write it here; a person named in G25b "
+    "releases it."
 )
 
 Doc = Mapping[str, Any]

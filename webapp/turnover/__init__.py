@@ -13,6 +13,7 @@ from webapp.turnover import (
     package_routes,
     rejudge_routes,
     safety_routes,
+    safety_sheet_routes,
 )
 from webapp.turnover.routes import bp
 
@@ -30,4 +31,5 @@ __all__ = [
     "package_routes",
     "rejudge_routes",
     "safety_routes",
+    "safety_sheet_routes",
 ]

@@ -94,18 +94,22 @@ def cards_row(
     *outside* are the readings by card that were taken outside a standing scope;
     *after_stands* tells whether all is stated that follows a card's last reading.
     """
-    worked = [card for card in told.cards if card.readings]
+    worked = [card for card in told.cards if card.by_scopes]
     before = [act for card in worked for act in card_lines(told, card, "test")]
     after = [act for card in worked for act in card_lines(told, card, "after")]
     people = {person_key(who(act)) for act in (*before, *after)}
     outside_count = sum(len(found) for found in outside.values())
-    after_open = [card.sheet for card in worked if not after_stands(card)]
+    after_open = [
+        card.sheet
+        for card in worked
+        if not (card.confirmed_after or after_stands(card))
+    ]
     return {
         "cards": len(worked),
         "before": len(before),
         "after": len(after),
         "people": len(people),
-        "readings": sum(len(card.readings) for card in worked),
+        "readings": sum(len(card.by_scopes) for card in worked),
         "outside": outside_count,
         "after_open": after_open,
         "in_time": bool(worked) and not outside_count and not after_open,

@@ -37,6 +37,8 @@ def exceptions(
 
 def _row(kind: ExceptionKind, act: Json, where: str, **rest: Any) -> SafetyException:
     row: SafetyException = {
+        "card": "",
+        "reading": "",
         "kind": kind,
         "at": act["at"],
         "until": None,
@@ -52,6 +54,11 @@ def _row(kind: ExceptionKind, act: Json, where: str, **rest: Any) -> SafetyExcep
     return row | rest  # type: ignore[return-value]
 
 
+def _card(told: Told, act: Json) -> str:
+    """Return the card that an act is about; empty for anything else."""
+    return about(act) if about(act) in told.card_by_id else ""
+
+
 def _wording(told: Told, code: str) -> str:
     return str(told.book["lines"].get(code, {}).get("text", ""))
 
@@ -60,7 +67,13 @@ def _not_applicable(told: Told) -> Iterator[SafetyException]:
     for act in told.of_kind("line"):
         if act["state"] == "not_applicable":
             words = _wording(told, act["code"])
-            yield _row("not_applicable", act, told.where(about(act)), what=words)
+            yield _row(
+                "not_applicable",
+                act,
+                told.where(about(act)),
+                what=words,
+                card=_card(told, act),
+            )
 
 
 def _overrides(told: Told) -> Iterator[SafetyException]:
@@ -70,6 +83,7 @@ def _overrides(told: Told) -> Iterator[SafetyException]:
             act,
             told.where(about(act)),
             what=_wording(told, act["code"]),
+            card=_card(told, act),
             names=list(act.get("names") or ()),
         )
 
@@ -85,6 +99,7 @@ def _lapses(told: Told, safety: Safety) -> Iterator[SafetyException]:
                 act,
                 told.where(about(act)),
                 what=_changed(told, act),
+                card=_card(told, act),
                 reason=act.get("cause") or "",
                 sheets=closed,
             )
@@ -165,7 +180,14 @@ def _outside(
             reading = card.readings[one["reading"]]
             act = {"at": reading["at"], "by": {"name": reading["name"]}}
             words = f"{reading['point']}: {'; '.join(one['words'])}"
-            yield _row("outside", act, told.where(card_id), what=words)
+            yield _row(
+                "outside",
+                act,
+                told.where(card_id),
+                what=words,
+                card=card_id,
+                reading=reading.get("id", ""),
+            )
 
 
 def _not_put_back(told: Told, site: Json) -> Iterator[SafetyException]:

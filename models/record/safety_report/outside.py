@@ -10,7 +10,8 @@ from models.record.safety_report.told import Json, ReportCard, Told
 # Each in the past: it is said of a reading that was taken. What stands in braces is a
 # fact of the reason, put into words first.
 WORDS = {
-    "stopped": "work was stopped by {by} at {at}",
+    "stopped": "taken after a stop, before it was known here: {by} stopped the work at "
+    "{at}",
     "crew_none": "there was no crew",
     "crew_open": "{open} lines of the crew were open",
     "crew_ended": "the shift had ended at {at}",
@@ -41,7 +42,10 @@ def outside_words(told: Told, safety: Safety, card: ReportCard) -> list[dict[str
     """
     found = []
     for one in safety.outside(card.id):
-        at = card.readings[one["reading"]]["at"]
+        reading = card.readings[one["reading"]]
+        if reading.get("covered"):
+            continue
+        at = reading["at"]
         words = [_said(told, reason, at) for reason in one["reasons"]]
         found.append({"reading": one["reading"], "words": words})
     return found

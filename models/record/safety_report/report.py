@@ -52,5 +52,5 @@ def cards_safety(told: Told, safety: Safety) -> dict[str, CardSafety]:
     return {
         card.id: said[card.id]
         for card in told.cards
-        if card.readings or said[card.id]["before"] or said[card.id]["after"]
+        if card.by_scopes or said[card.id]["before"] or said[card.id]["after"]
     }

@@ -13,13 +13,21 @@ Json = Mapping[str, Any]
 class ReportCard:
     """A card of the round; *cell* is the id of its cell.
 
-    Each reading says `at` (RFC 3339), `by` (a person's id), `name` and `point`.
+    Each reading says `at` (RFC 3339), `by` (a person's id), `name` and `point`, and
+    may say `covered`: the list in force before was answered before it.
+    *confirmed_after*: so was what that list asks after the readings.
     """
 
     id: str
     sheet: int
     cell: str
     readings: Sequence[Json] = field(default_factory=list)
+    confirmed_after: bool = False
+
+    @property
+    def by_scopes(self) -> list[Json]:
+        """The readings that the scopes have to cover."""
+        return [one for one in self.readings if not one.get("covered")]
 
 
 @dataclass(frozen=True, kw_only=True)

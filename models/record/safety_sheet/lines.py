@@ -55,7 +55,11 @@ def _standing(told: Told, one: Json) -> FormLine:
 def _blank(told: Told, code: str) -> FormLine:
     line = told.book["lines"][code]
     fields = told.book["fields"]
-    items = [["/".join(line["each"]).replace("_", " "), "", ""]] if line["each"] else []
+    items = (
+        [[" or ".join(line["each"]).replace("_", " ").capitalize(), "", ""]]
+        if line["each"]
+        else []
+    )
     return {
         "code": code,
         "item": "",

@@ -24,9 +24,13 @@ def people_table(
     name: str,
     standing: Json | None,
     codes: Sequence[str],
-    extra: Sequence[tuple[str, float]] = (),
+    back: Json | None = None,
+    off: Sequence[str] = (),
 ) -> FormTable:
-    """Return who signs on, with a column for each line that a person gives."""
+    """Return who signs on, with a column for each line that a person gives.
+
+    *off* are the lines of the return *back*, for which there is a column too.
+    """
     people: Mapping[str, str] = {}
     if standing is not None:
         people = {one["key"]: one["name"] for one in standing["people"]}
@@ -35,16 +39,17 @@ def people_table(
         [
             person,
             *(_given(told, standing, code, key) for code in codes),
-            *("" for _ in ("signature", *extra)),
+            "",
+            *(_given(told, back, code, key) for code in off),
         ]
         for key, person in people.items()
     ]
     return {
         "name": name,
-        "said": wordings(told, codes),
-        "heads": [*heads, ("Signature", 2.0), *extra],
+        "said": wordings(told, [*codes, *off]),
+        "heads": [*heads, ("Signature", 2.0), *(_head(told, code) for code in off)],
         "rows": rows,
-        "blank": max(2, 5 - len(rows)),
+        "blank": max(2, 4 - len(rows)),
     }
 
 

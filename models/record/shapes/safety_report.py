@@ -112,8 +112,13 @@ class CardsRow(TypedDict):
 
 
 class SafetyException(TypedDict):
-    """What is not as usual; members that do not fit the kind are empty."""
+    """What is not as usual; members that do not fit the kind are empty.
 
+    `card` and `reading` are ids, of what the exception is about.
+    """
+
+    card: str
+    reading: str
     kind: ExceptionKind
     at: str
     until: str | None  # a stop: when it was released

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -18,11 +19,14 @@ from models.judging.quantities import said_unit
 from models.judging.rules import Rule, cite_words
 from models.judging.wording import plain
 from models.procedures import PROCEDURES
+from models.record.safety_report.told import Told
+from models.record.safety_sheet.lines import blank_lines
 from models.schema import Apparatus, Card, Point, Round
 from models.services.field.card_facts import precondition_codes, round_cards
 from models.services.field.card_values import where_of
 from models.services.keeping.log import stamp
 from models.services.people.access import card_of, person_of, require, round_of
+from models.services.safety.book import book_of_round
 
 # What a switch room may be like: rows of a correction beyond are left out.
 COLDEST_C, WARMEST_C = -10.0, 50.0
@@ -38,7 +42,7 @@ def round_sheets(
     person = person_of(session, person_id)
     require(person, "see record")
     round_ = round_of(session, person, round_id)
-    return _document(round_, round_cards(session, round_id), now)
+    return _document(session, round_, round_cards(session, round_id), now)
 
 
 def card_sheet(
@@ -48,11 +52,14 @@ def card_sheet(
     person = person_of(session, person_id)
     require(person, "see record")
     card = card_of(session, person, card_id)
-    return _document(card.round, [card], now)
+    return _document(session, card.round, [card], now)
 
 
-def _document(round_: Round, cards: Sequence[Card], now: datetime) -> dict[str, Any]:
+def _document(
+    session: Session, round_: Round, cards: Sequence[Card], now: datetime
+) -> dict[str, Any]:
     lineup = round_.lineup
+    told = None if round_.earlier_list else _told(session, round_, now)
     return {
         "made_at": stamp(now),
         "zone": lineup.site.zone,
@@ -60,15 +67,51 @@ def _document(round_: Round, cards: Sequence[Card], now: datetime) -> dict[str, 
         "site": {"name": lineup.site.name},
         "lineup": {"name": lineup.name, "gear": lineup.gear},
         "round": {"title": round_.title},
-        "disclaimer": criteria.disclaimer(),
-        "cards": [_sheet(card) for card in cards],
+        "disclaimer": told.book["governs"] if told else criteria.disclaimer(),
+        "cards": [{**_sheet(card), **_asked(card, told)} for card in cards],
     }
+
+
+def _told(session: Session, round_: Round, now: datetime) -> Told:
+    """Return the book of the round, with nothing on record: a field sheet is blank."""
+    return Told(
+        book=book_of_round(session, round_),
+        every_act=(),
+        cards=(),
+        lineup=str(round_.lineup_id),
+        zone=ZoneInfo(round_.lineup.site.zone),
+        now=stamp(now),
+    )
+
+
+def _asked(card: Card, told: Told | None) -> dict[str, Any]:
+    """Return what is to be confirmed: the scopes' lines, or the list before them."""
+    if told is not None:
+        return {"before": [], "after": [], "lists": _lists(card, told)}
+    known = {item.code: item for item in criteria.load_preconditions()}
+    items = [known[code] for code in precondition_codes(card.procedure)]
+    return {
+        "before": [(i.code, i.text) for i in items if i.part != "after"],
+        "after": [(i.code, i.text) for i in items if i.part == "after"],
+        "lists": [],
+    }
+
+
+def _lists(card: Card, told: Told) -> list[dict[str, Any]]:
+    """Return the lines of a card before and after, once for each supply or method."""
+    lists = told.book["cards"][str(card.id)]["lists"]
+    return [
+        {
+            "choice": choice.replace("_", " "),
+            "before": blank_lines(told, codes["before"]),
+            "after": blank_lines(told, codes["after"]),
+        }
+        for choice, codes in lists.items()
+    ]
 
 
 def _sheet(card: Card) -> dict[str, Any]:
     procedure = PROCEDURES[card.procedure]
-    known = {item.code: item for item in criteria.load_preconditions()}
-    items = [known[code] for code in precondition_codes(card.procedure)]
     rules = list({p.rule_digest: Rule.from_json(p.rule) for p in card.points}.values())
     return {
         "number": card.position,
@@ -77,8 +120,6 @@ def _sheet(card: Card) -> dict[str, Any]:
         "detail": card.detail,
         "method": procedure.method,
         "assigned_to": card.assigned_to.name if card.assigned_to else "",
-        "before": [(i.code, i.text) for i in items if i.part != "after"],
-        "after": [(i.code, i.text) for i in items if i.part == "after"],
         "conditions": [_condition(ask, card) for ask in procedure.asks],
         "units": [said_unit(unit) for unit in procedure.units],
         "outcomes": [one.replace("_", " ") for one in procedure.outcomes],

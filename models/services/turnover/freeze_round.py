@@ -40,23 +40,35 @@ from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.package_people import package_people
 from models.services.turnover.round_files import round_files
+from models.services.turnover.safety_content import (
+    SafetyContent,
+    safety_content,
+    with_digest,
+)
 from models.signing import chain
 
 SCHEMA = "witnessmark-package-2"
+SCHEMA_WITH_SAFETY = "witnessmark-package-3"
 
 
 def round_content(
-    session: Session, round_: Round, facts: list[CardFacts], waived: list[SealWaiver]
+    session: Session,
+    round_: Round,
+    facts: list[CardFacts],
+    waived: list[SealWaiver],
+    until: datetime | None = None,
 ) -> dict[str, Any]:
     """Return what the package says of the round, without time, log and seals.
 
     The same round gives the same value, so its digest tells whether anything
-    has changed since somebody signed.
+    has changed since somebody signed. *until*: acts of safety from later on are left
+    out, such as the end of the shift in which a package was signed.
     """
     lineup = round_.lineup
     firm = round_.opened_by.organisation
-    return {
-        "schema": SCHEMA,
+    safety = safety_content(session, round_, facts, until)
+    content = {
+        "schema": SCHEMA_WITH_SAFETY if safety else SCHEMA,
         "uid": str(round_.id),
         "revision": round_.revision,
         "zone": lineup.site.zone,
@@ -81,13 +93,17 @@ def round_content(
         **plan_json(round_),
         "summary": _summary(facts),
         "cells": _cells(session, round_),
-        "cards": [_sheet(n, one) for n, one in enumerate(facts, start=1)],
+        "cards": [
+            {**_sheet(n, one), **_rested(safety, one)}
+            for n, one in enumerate(facts, start=1)
+        ],
         "deficiencies": [
             _deficiency(one, d) for one in facts for d in one.deficiencies
         ],
         "dispositions": _dispositions(facts),
         "instruments": _instruments(facts),
         "files": round_files(session, round_, facts),
+        **({"safety": safety.report} if safety else {}),
         "people": package_people(facts),
         "waived": [
             {
@@ -99,6 +115,13 @@ def round_content(
             for w in waived
         ],
     }
+    return with_digest(content)
+
+
+def _rested(safety: SafetyContent | None, facts: CardFacts) -> dict[str, Any]:
+    """Return on which scopes a card rested, where it went by them."""
+    found = safety.cards.get(str(facts.card.id)) if safety else None
+    return {"safety": found} if found else {}
 
 
 def content_digest(content: dict[str, Any]) -> str:

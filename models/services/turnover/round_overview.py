@@ -37,6 +37,7 @@ class RoundHead:
     gear_name: str
     rated_kv: float
     ratings: str
+    earlier_list: bool  # confirmed card by card, by the list before the scopes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +140,7 @@ def round_head(round_: Round) -> RoundHead:
         gear_name=GEAR_NAMES[lineup.gear],
         rated_kv=lineup.rated_kv,
         ratings=ratings_line(lineup),
+        earlier_list=round_.earlier_list,
     )
 
 

@@ -32,8 +32,10 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
 
     Those whose card signatures hold; a lead may waive one with a reason.
     While the round is open, signatures on a package frozen before it last changed
-    do not count. Once it is turned over, the package is what it is: a later
-    edition of this program may word the content otherwise.
+    do not count. Acts of safety that happened after it was frozen change nothing of
+    it: a shift that ends, a clearance that is handed back. Once it is turned over, the
+    package is what it is: a later edition of this program may word the content
+    otherwise.
     """
     signing = {s.by_id: s.by for one in facts for s in one.signed}
     waived = list(
@@ -48,12 +50,16 @@ def seals_wanted(session: Session, round_: Round, facts: list[CardFacts]) -> Sea
     performers = sorted(
         (p for p in signing.values() if p.id not in excused), key=lambda p: p.name
     )
-    content = round_content(session, round_, facts, waived)
-    digest = content_digest(content)
     package = latest_package(session, round_.id)
+    until = package.made_at if package else None
+    content = round_content(session, round_, facts, waived, until)
+    digest = content_digest(content)
     changed = package is not None and package.content_digest != digest
     if changed and round_.state == "open":
         package = None
+        if "safety" in content:
+            content = round_content(session, round_, facts, waived)
+            digest = content_digest(content)
     sealed = sealed_by(package) if package else set()
     return Seals(
         performers=performers,

@@ -1,5 +1,6 @@
 """A package that was tampered with is found, whatever was done to it."""
 
+import hashlib
 import io
 import json
 import random
@@ -15,11 +16,13 @@ from typing import Any
 import pikepdf
 import pytest
 
+from models.record.safety_report.attached import attached_safety
 from models.signing import authority, chain, keys, pdf_seals, seals
 from models.signing.verification import Verification, verify_package
 from tests.laws import THOROUGH
 from tests.scenario import IR, LEAD, OTHER_LEAD, PASSWORD, SECOND, TECHNICIAN
 from tests.signed_package import Made
+from tests.webapp.pdf import safety_sample
 from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
 
 NOW = datetime(2026, 3, 3, 9, 0, tzinfo=UTC)
@@ -425,6 +428,33 @@ def test_a_verdict_may_be_said_in_other_words(made: Made) -> None:
     document = deepcopy(made.document)
     first_reading(document)["judgement"].update(reason="So.", working=["Because."])
     assert verify_package(package_of(made, document), made.root_pem).faults == []
+
+
+def by_scopes(made: Made) -> dict[str, Any]:
+    """Return the record as of a round that went by scopes."""
+    document = deepcopy(made.document)
+    document["safety"] = safety_sample.report((1, 1, 1, 0))
+    document["safety"]["statements"] = [deepcopy(safety_sample.STATEMENT)]
+    data = chain.canonical(attached_safety(document))
+    document["safety"]["digest"] = hashlib.sha256(data).hexdigest()
+    return document
+
+
+def test_the_lines_of_the_safety_page_are_held_to_its_digest(made: Made) -> None:
+    document = by_scopes(made)
+    assert verify_package(package_of(made, document), made.root_pem).faults == []
+    document["safety"]["statements"][0]["by"] = "Somebody Else"
+    found = verify_package(package_of(made, document), made.root_pem)
+    assert_found(found, "safety.json is not the file that the safety page names")
+
+
+def test_a_safety_page_without_its_file_is_found(made: Made) -> None:
+    document = by_scopes(made)
+    files = package_attachments(document, made.root_pem)
+    kept = [one for one in files if one.name != "safety.json"]
+    pdf = render_package(document, kept)
+    found = verify_package(pdf, made.root_pem)
+    assert_found(found, "(safety.json) are not inside")
 
 
 def test_a_whole_forgery_holds_only_against_its_own_root(made: Made) -> None:

@@ -123,6 +123,8 @@ def _cell(n: int) -> dict[str, Any]:
 
 def _exception(n: int) -> dict[str, Any]:
     blank: dict[str, Any] = {
+        "card": "",
+        "reading": "",
         "kind": "lapse",
         "at": at(4 + n % 5, f"10:{10 + n}"),
         "until": None,

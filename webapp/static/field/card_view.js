@@ -32,23 +32,24 @@ function byScopes(store, card, ui, safety) {
   const open = edit && safety.open;
   ui.opened = open || !edit;
   const points = newPoints(store, card, ui, edit && !open);
-  if (open && ui.lastLine) ui.focus = firstEntry(store, card, points);
+  if (open && ui.lastLine && points.active()) ui.focus = firstEntry(store, card, points);
   ui.lastLine = false;
+  const toRead = points.toRead();
+  const lacking = edit && !open && toRead; // closed, and there is something to read
   const begun = card.readings.length > 0 || points.keptPoints().length > 0;
-  const reading = !edit || open || begun;
-  ui.points = reading ? points : null;
-  const read = !points.unread().length && !points.active();
+  const shown = begun || !lacking;
+  ui.points = shown ? points : null;
   return [
     head(store, card),
     notices(store, card),
     safety.head(),
     inspections(store, card),
-    edit && !open ? safety.closed(begun) : safety.before(),
-    edit && !open && !begun && method(store, card),
+    lacking ? safety.closed(begun) : safety.before(),
+    lacking && !begun && method(store, card),
     open && conditionsPanel(store, card, (ask) => reread(store, points, ask)),
-    reading && points.draw(),
+    shown && points.draw(),
     open && points.active() && bottomBar(store, ui, points),
-    safety.after(read),
+    safety.after(!toRead),
     ...lastParts(store, card, ui),
   ];
 }
@@ -56,7 +57,9 @@ function byScopes(store, card, ui, safety) {
 /** What is typed first on a card that has just opened: a condition that is wanted, else a reading. */
 function firstEntry(store, card, points) {
   const [blank] = blankAsks(store, card);
-  return blank ? `condition-${blank.name}` : `reading-${points.active()?.id}`;
+  if (blank) return `condition-${blank.name}`;
+  const point = points.active();
+  return points.draft.of(point)?.again ? `again-${point.id}` : `reading-${point.id}`;
 }
 
 function newPoints(store, card, ui, closed = false) {

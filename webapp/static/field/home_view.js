@@ -37,13 +37,23 @@ function head(store, cards) {
       {},
       h("h1", { tabindex: -1 }, `${store.doc.round.title} · front elevation`),
       h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
-      h("p", {}, h("a", { href: `/turnover/rounds/${store.doc.round.id}/field-sheets.pdf` }, "Field sheets on paper")),
+      onPaper(store.doc.round),
     ),
     h(
       "div",
       { class: "tally" },
       Object.entries(counts).map(([word, count]) => count > 0 && verdict(word, count)),
     ),
+  );
+}
+
+function onPaper(round) {
+  const sheets = `/turnover/rounds/${round.id}`;
+  return h(
+    "p",
+    {},
+    h("a", { href: `${sheets}/field-sheets.pdf` }, "Field sheets on paper"),
+    !round.earlier_list && [" · ", h("a", { href: `${sheets}/safety-sheet.pdf` }, "Safety sheet on paper")],
   );
 }
 

@@ -46,19 +46,21 @@ function againHead(grid, point, draft) {
       oninput: (event) =>
         grid.draft.set(point, { again: { ...draft.again, reason: event.target.value } }),
     }),
-    h(
-      "button",
-      {
-        type: "button",
-        class: "button button-quiet",
-        onclick: () => {
-          grid.draft.drop(point);
-          grid.store.changed();
-        },
-      },
-      "Keep the first reading",
-    ),
+    keepFirst(grid, point),
   );
+}
+
+/** A point that is measured again once its card is open for entry. */
+export function againLater(grid, point) {
+  return h("div", { class: "small" }, "to be measured again: give the lines above first ", keepFirst(grid, point));
+}
+
+function keepFirst(grid, point) {
+  const keep = () => {
+    grid.draft.drop(point);
+    grid.store.changed();
+  };
+  return h("button", { type: "button", class: "button button-quiet", onclick: keep }, "Keep the first reading");
 }
 
 function numberEntry(grid, point, draft) {

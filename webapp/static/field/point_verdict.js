@@ -62,7 +62,7 @@ function afterwards(grid, point, held, judgement) {
     { class: "actions" },
     h(
       "button",
-      { type: "button", class: "button", disabled: grid.draft.closed, onclick: () => again(grid, point, held) },
+      { type: "button", class: "button", onclick: () => again(grid, point, held) },
       "Measure again",
     ),
     judgement.verdict !== "within" &&
@@ -77,6 +77,6 @@ function afterwards(grid, point, held, judgement) {
 function again(grid, point, held) {
   grid.draft.set(point, { text: "", unit: held.unit ?? grid.card.unit, again: { of: held.id, reason: "" } });
   grid.ui.active = point.id;
-  grid.ui.focus = `again-${point.id}`;
+  grid.ui.focus = grid.draft.closed ? "card-closed" : `again-${point.id}`;
   grid.store.changed();
 }

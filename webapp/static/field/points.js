@@ -6,7 +6,7 @@ import { timeCurrent } from "./curve.js";
 import { h, replace } from "./dom.js";
 import { Draft } from "./draft.js";
 import { deficiencyAt } from "./findings.js";
-import { entry } from "./point_entry.js";
+import { againLater, entry } from "./point_entry.js";
 import { explain, opened, verdictCell } from "./point_verdict.js";
 import { baselineWords, changeWords, shortReason, together, typedWords } from "./point_words.js";
 import { judgeTyped } from "./preview.js";
@@ -32,8 +32,8 @@ export class Points {
     const rows = this.card.points.map((point) => this.row(point));
     const node = h(
       "section",
-      { class: `points${this.draft.closed ? " points-closed" : ""}`, "aria-label": this.draft.closed ? "Readings, closed for entry" : "Readings" },
-      this.draft.closed && h("p", { class: "points-closed-head" }, h("span", { class: "strong" }, "Readings"), " · closed for entry"),
+      { class: "points", "aria-label": "Readings" },
+      this.draft.closed && this.toRead() && h("p", { class: "points-closed-head" }, h("span", { class: "strong" }, "Readings"), " · closed for entry"),
       h(
         "div",
         { class: "points-head", "aria-hidden": "true" },
@@ -116,6 +116,7 @@ export class Points {
         ),
       ),
       reading.reason && h("div", { class: "quiet small" }, `measured again: ${reading.reason}`),
+      this.draft.closed && this.draft.of(point)?.again && againLater(this, point),
     );
   }
 
@@ -278,6 +279,11 @@ export class Points {
     }
     node.textContent = said.join(" ");
     node.hidden = !said.length;
+  }
+
+  /** Whether a point is to be read, the first time or again. */
+  toRead() {
+    return this.unread().length > 0 || this.card.points.some((point) => this.draft.of(point)?.again);
   }
 
   /** The points without a reading. */

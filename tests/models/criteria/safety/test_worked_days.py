@@ -44,7 +44,7 @@ DAYS = {
         {
             "person": ["", ""],
             "lineup": [""],
-            "set": ["set above 1 kV"],
+            "set": ["set above 1 kV", "detector"],
             "place": [],
             "source": ["line", "line", "VT", "tie", "heater", "control_transformer"],
             "ground": ["portable"] * 6,
@@ -59,7 +59,7 @@ DAYS = {
         {
             "person": ["", ""],
             "lineup": [""],
-            "set": ["set above 1 kV"],
+            "set": ["set above 1 kV", "detector"],
             "place": ["cable_basement"],
             "source": ["line", "line", "VT", "heater"],
             "ground": ["grounding_switch", "grounding_switch", "breaker"],
@@ -70,7 +70,7 @@ DAYS = {
         | {"return": 17, "all": 191},
     ),
 }
-KIND = {"place": "place_kind", "source": "source_kind", "ground": "ground_kind"}
+KIND = {name: f"{name}_kind" for name in ("set", "place", "source", "ground")}
 
 
 def asked(code: str, registers: Items) -> int:

@@ -1,84 +1,16 @@
 """The report of a day that is told act by act, compared with what was told."""
 
-from datetime import datetime
+from dataclasses import replace
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import pytest
 
-from models.record.safety import Safety, person_key
+from models.record.safety_report.outside import WORDS
 from models.record.safety_report.report import cards_safety, safety_report
-from models.record.safety_report.told import ReportCard, Told
-from tests.data.safety_book import BOOK as SAFETY_BOOK
-from tests.data.safety_book import CELL_OF, MARIT, PAVEL, TOBIAS
+from models.words import catalogue
+from tests.data.safety_book import MARIT, PAVEL, TOBIAS
 from tests.data.safety_day import Day, clock
-
-ZONE = ZoneInfo("Europe/Lisbon")  # the same as UTC in November
-CARDS = ("ir1", "ir2", "rs2")
-LABEL = {"unit": None, "kind": "text", "choices": [], "required": False}
-BOOK = {
-    **SAFETY_BOOK,
-    "changes": {"lock": "a lock was taken off"},
-    "registers": {"source": ["lock"], "ground": ["number"], "put_back": ["what"]},
-    "fields": SAFETY_BOOK["fields"]
-    | {"lock": LABEL | {"label": "Lock"}, "what": LABEL | {"label": "What"}},
-}
-
-
-def same(at: str | None, told_at: str) -> bool:
-    """Whether two texts are the same moment."""
-    return at is not None and moment(at) == moment(told_at)
-
-
-def moment(at: str) -> datetime:
-    return datetime.fromisoformat(at)
-
-
-def told(day: Day, now: str = "18:00") -> tuple[Told, Safety]:
-    """Return the acts of a day on three cards, and the core over them."""
-    cards = [
-        ReportCard(
-            id=card,
-            sheet=n,
-            cell=CELL_OF[card],
-            readings=[
-                {**row, "by": person_key(row["by"]), "name": row["by"]["name"]}
-                | {"point": f"A-G {place}"}
-                for place, row in enumerate(day.readings.get(card, ()))
-            ],
-        )
-        for n, card in enumerate(CARDS, start=1)
-    ]
-    scene = day.scene()
-    safety = Safety(
-        BOOK,
-        scene["acts"],
-        scene["readings"],
-        scene["signed"],
-        scene["cells"],
-        scene["found_good"],
-    )
-    values = Told(
-        book=BOOK,
-        every_act=day.acts,
-        cards=cards,
-        lineup="north",
-        zone=ZONE,
-        now=clock(now),
-    )
-    return values, safety
-
-
-def report(day: Day, now: str = "18:00") -> dict[str, Any]:
-    return dict(safety_report(*told(day, now)))
-
-
-def work(day: Day, card: str = "ir1") -> Day:
-    """Test one card from its first line to its last: 7:40 to 7:50."""
-    day.when("7:40").lines("test", card, "CR2a T2 T3 T5")
-    day.when("7:42").read(card).when("7:43").read(card)
-    day.act("dc_off", card=card, dc_s=0.0)
-    return day.when("7:50").lines("after", card, "P01a G14a P03a CR6")
+from tests.models.record.safety_report.told_day import BOOK, report, same, told, work
 
 
 @pytest.fixture(scope="module")
@@ -300,3 +232,36 @@ def test_nothing_on_record_gives_a_report_of_nothing():
     assert [found[name] for name in ("crews", "clearances", "cells")] == [[], [], []]
     assert found["cards"]["in_time"] is False
     assert found["lines"] == 0
+
+
+def test_readings_that_the_list_before_covers_are_no_matter_of_the_scopes():
+    """A round that began with confirmations, and goes on by scopes."""
+    day = work(Day().morning()).when("20:00").read("ir2")
+    values, safety = told(day)
+    assert safety_report(values, safety)["cards"]["outside"] == 1
+    bus, breaker, relay = values.cards
+    covered = [one | {"covered": True} for one in breaker.readings]
+    mixed = replace(breaker, readings=covered, confirmed_after=True)
+    found = safety_report(replace(values, cards=[bus, mixed, relay]), safety)
+    assert found["cards"]["cards"] == 1
+    assert found["cards"]["in_time"] is True
+    assert found["exceptions"] == []
+
+
+def test_every_reason_of_the_core_has_words_for_the_past():
+    reasons = catalogue()
+    codes = {key.split(".")[2] for key in reasons if key.startswith("safety.reason.")}
+    assert codes <= WORDS.keys()
+
+
+def test_a_reading_after_a_stop_that_was_not_heard_says_so():
+    day = Day().morning().when("7:40").lines("test", "ir1", "CR2a T2 T3 T5")
+    day.when("7:41").says(TOBIAS).act("stop", stop="stop1")
+    day.says(MARIT).when("7:42").read("ir1")
+    stop, outside = report(day)["exceptions"]
+    assert stop["kind"] == "stop"
+    assert outside["card"] == "ir1"
+    assert outside["what"].startswith(
+        "A-G 0: taken after a stop, before it was known here: "
+        "Tobias Vane stopped the work at 07:41"
+    )

@@ -16,13 +16,14 @@ export function afterLines(store, card, ui, standing, over) {
   const open = lines.filter(isOpen);
   const may = store.mayRecord && open.length > 0 && !["signed", "withdrawn"].includes(card.state);
   const shown = over || ui.afterInHand;
+  const timer = dischargeTimer(store, standing);
   const inHand = may && shown ? (open.find(({ code }) => code === ui.inHand) ?? open[0]) : undefined;
   return h(
     "section",
     { class: "after-test", "aria-label": "After the test" },
     h("div", { class: "sheet after-head" }, h("h2", {}, `After: ${lines.length - open.length} of ${lines.length}`), headWords(may, shown, open), may && !shown && opener(store, ui)),
-    may && open.some(({ code }) => code === SET_TIME) && h("div", { class: "sheet" }, timerPart(store, card, ui)),
-    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "after", ...ofTimer(store, card, inHand) }),
+    may && open.some(({ code }) => code === SET_TIME) && h("div", { class: "sheet" }, timerPart(store, card, ui, timer)),
+    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "after", isolation: standing.isolation.of, ...waiting(store, inHand, timer) }),
     (shown || !may) && h("div", { class: "sheet safety-list" }, lineList(store, lines, inHand, may && (({ code }) => turnTo(store, card, ui, "after", code)))),
   );
 }
@@ -42,9 +43,9 @@ function opener(store, ui) {
 }
 
 /** The set time is waited for; earlier only where two people agree by name. */
-function ofTimer(store, card, { code }) {
+function waiting(store, { code }, timer) {
   if (code !== SET_TIME) return {};
-  const timer = dischargeTimer(store, card);
   const waits = !timer || store.safety.now() < timer.overMs;
-  return { timer, waits, override: waits ? "Earlier, by two names" : null, beside: waits && h("p", { class: "strong" }, timer ? "This line waits for the discharge timer." : "Press \u201cThe dc is off\u201d first.") };
+  const words = timer ? "This line waits for the discharge timer." : "Press \u201cThe dc is off\u201d first.";
+  return { timer, waits, override: waits ? "Earlier, by two names" : null, beside: waits && h("p", { class: "strong" }, words) };
 }

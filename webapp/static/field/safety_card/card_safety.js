@@ -2,6 +2,7 @@
 
 import { h } from "../dom.js";
 import { afterLines } from "./after_lines.js";
+import { cardCautions } from "./card_cautions.js";
 import { closedNotice, stopNotice } from "./closed_notice.js";
 import { earlierList } from "./earlier_list.js";
 import { givenLines } from "./given_lines.js";
@@ -44,6 +45,7 @@ class CardSafety {
       stopNotice(store),
       !this.ended && wideScopes(store, card, standing),
       h("p", { class: "disclaimer" }, store.safety.book.governs),
+      !this.ended && cardCautions(store, card),
       earlierList(store, card, ui),
     ];
   }

@@ -16,7 +16,7 @@ export function stopNotice(store) {
     "div",
     { class: "notice notice-fault card-stopped", role: "alert" },
     h("p", { class: "strong" }, `Work is stopped: ${stop.by}, ${siteTime(stop.at, store.zone)}`),
-    h("p", {}, "No reading is taken until it is released. What makes it safe can always be recorded. This switches nothing off and calls nobody."),
+    h("p", {}, "No reading is taken until it is released. What makes it safe can always be recorded."),
     h("p", { class: "actions" }, h("a", { class: "button", href: "#/safety" }, "Safety page")),
   );
 }
@@ -27,7 +27,7 @@ export function closedNotice(store, standing, begun) {
   if (!said.length) return null;
   return h(
     "div",
-    { class: "notice notice-care card-closed", role: "status" },
+    { class: "notice notice-care card-closed", role: "status", tabindex: -1, "data-focus": "card-closed" },
     h("p", { class: "strong" }, begun ? "Closed for entry. What was typed is kept." : "Not open yet"),
     said.map((reason) => h("p", {}, reasonWords(store, reason))),
   );

@@ -11,23 +11,18 @@ const MINUTE_S = 60; // a reading of insulation is judged after one minute
 const TICK_MS = 250;
 
 /**
- * Return the timer of a card as its acts have it: {offMs, dcS, leastS, overMs, of}, of
- * which figure counts ("dc" or "site"); null while the dc was not said to be off since
- * the latest reading.
+ * Return the timer of a card as it stands: {offMs, dcS, siteS, leastS, overMs}; null while
+ * the dc was not said to be off since the ground last stayed on for its time.
  */
-export function dischargeTimer(store, card) {
-  const last = Math.max(0, ...card.readings.map(({ taken_at: at }) => Date.parse(at)));
-  const act = store.safety.acts.findLast((one) => one.act === "dc_off" && one.card === card.id);
-  if (!act || Date.parse(act.at) < last) return null;
-  const least = store.safety.book.settings.discharge_least_s;
-  const leastS = Math.max(TIMES * act.dc_s, least);
-  const offMs = Date.parse(act.at);
-  return { offMs, dcS: act.dc_s, leastS, overMs: offMs + leastS * 1000, siteS: least };
+export function dischargeTimer(store, { discharge }) {
+  if (!discharge) return null;
+  const [offMs, overMs] = [discharge.off_at, discharge.over_at].map((at) => Date.parse(at));
+  const siteS = store.safety.book.settings.discharge_least_s;
+  return { offMs, dcS: discharge.dc_s, siteS, leastS: (overMs - offMs) / 1000, overMs };
 }
 
 /** Draw the timer of a card: the press that starts it, or what is left. */
-export function timerPart(store, card, ui) {
-  const timer = dischargeTimer(store, card);
+export function timerPart(store, card, ui, timer) {
   return h(
     "div",
     { class: "discharge", role: "group", "aria-label": "Discharge timer" },

@@ -36,7 +36,7 @@ function item(store, line, held, take) {
 export function stateWords(store, line) {
   const at = (time) => siteTime(time, store.zone).replace(" today", "");
   if (line.state === "open") return "";
-  if (line.state === "lapsed") return `asked again: ${changeWord(line.lapsed_by)}, ${at(line.lapsed_at)}`;
+  if (line.state === "lapsed") return `asked again: ${changeWord(store, line.lapsed_by)}, ${at(line.lapsed_at)}`;
   const by = `${line.by}, ${at(line.at)}`;
   if (line.state === "not_applicable") return `does not apply: ${line.reason} · ${by}`;
   if (line.state === "overridden") return `set aside: ${line.reason} · ${by}`;

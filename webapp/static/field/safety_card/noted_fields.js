@@ -59,9 +59,13 @@ function readOne(store, name, field, typed) {
 function readTime(store, name, { label }, typed) {
   if (typed === undefined && isNow(name)) return { value: new Date(store.safety.now()).toISOString() };
   if (!typed) return {};
+  if (isMoment(typed)) return { value: typed };
   const value = momentOf(typed, store.safety.now(), store.zone);
   return value ? { value } : { fault: `${label}: type the time of day, such as 09:12.` };
 }
+
+/** Whether a value stands as an act carries it: it came back from the server. */
+const isMoment = (typed) => typed.includes("T");
 
 function namedPerson(typed) {
   const name = typed?.name?.trim();
@@ -161,10 +165,15 @@ class NotedField {
       type: "text",
       inputmode: { number: "decimal", time: "numeric" }[kind],
       autocomplete: "off",
-      value: this.value ?? first,
+      value: this.shownText() ?? first,
       oninput: (event) => this.keep(event.target.value),
     });
     return unit ? h("div", { class: "with-unit" }, input, h("span", { class: "unit" }, unit)) : input;
+  }
+
+  shownText() {
+    const { store, value } = this;
+    return this.field.kind === "time" && value && isMoment(value) ? clockAt(Date.parse(value), store.zone) : value;
   }
 
   list(choices) {
@@ -203,26 +212,27 @@ class NotedField {
   /** One who is known here, or somebody else by name. */
   person() {
     const here = peopleHere(this.store);
-    const chosen = this.value?.other ? OTHER : here.find((one) => sameName(one, this.value))?.name;
-    const choose = (name) => this.keep(name === OTHER ? { id: null, name: "", other: true } : here.find((one) => one.name === name), true);
+    const known = here.find((one) => sameName(one, this.value))?.name;
+    const other = !known && this.value ? OTHER : undefined;
+    const choose = (name) => this.keep(name === OTHER ? { id: null, name: "" } : here.find((one) => one.name === name), true);
     return h(
       "div",
       { class: "noted-person-entry" },
       h(
         "select",
-        { ...this.about(), value: chosen ?? "", onchange: (event) => choose(event.target.value) },
+        { ...this.about(), value: known ?? other ?? "", onchange: (event) => choose(event.target.value) },
         h("option", { value: "" }, "choose"),
         here.map(({ name }) => h("option", { value: name }, name)),
         h("option", { value: OTHER }, "somebody else"),
       ),
-      this.value?.other &&
+      other &&
         h("input", {
           type: "text",
           autocomplete: "off",
           "data-focus": `${this.id}-name`,
           "aria-label": `${this.field.label}: name`,
           value: this.value.name,
-          oninput: (event) => this.keep({ id: null, name: event.target.value, other: true }),
+          oninput: (event) => this.keep({ id: null, name: event.target.value }),
         }),
     );
   }

@@ -26,7 +26,7 @@ export function testLines(store, card, ui, standing, begun) {
   const inHand = may ? (open.find(({ code }) => code === ui.inHand) ?? open[0]) : undefined;
   return [
     choiceOf(store, card),
-    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "test" }),
+    inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "test", isolation: standing.isolation.of }),
     begun && givenLines(store, card, ui, "test"),
     begun ? open.length > 1 && listOf(store, card, ui, open, inHand) : listOf(store, card, ui, lines, inHand),
   ];
@@ -74,7 +74,7 @@ export function turnTo(store, card, ui, scope, code) {
 }
 
 function againWords(store, { lapsed_by: word, lapsed_at: at }) {
-  return `Asked again: ${changeWord(word)}, ${siteTime(at, store.zone)}`;
+  return `Asked again: ${changeWord(store, word)}, ${siteTime(at, store.zone)}`;
 }
 
 /** What was noted when the line was given before: offered, never taken over silently. */
@@ -97,9 +97,9 @@ function choiceOf(store, card) {
     store.changed();
   };
   return h(
-    "fieldset",
-    { class: "sheet safety-choice" },
-    h("legend", { class: "sheet-title" }, ask.label),
+    "div",
+    { class: "sheet safety-choice", role: "group", "aria-label": ask.label },
+    h("p", { class: "sheet-title" }, ask.label),
     h(
       "div",
       { class: "outcomes" },

@@ -130,5 +130,5 @@ function linesOpen({ lines }) {
 /** Why it lapsed: as it was written where somebody wrote it, else by its word. */
 export function causeWords(store, { of, at, cause }) {
   const written = store.safety.acts.find((act) => act.act === "change" && act.of === of && Date.parse(act.at) === Date.parse(at));
-  return written?.cause || changeWord(cause);
+  return written?.cause || changeWord(store, cause);
 }

@@ -119,7 +119,8 @@ function heldCells(store, but) {
 }
 
 function linesOf(store, ui, { cell, point, isolation }) {
-  const borrowed = (line) => (line.code === "G13e" ? h("p", { class: "small quiet" }, "A gas-insulated cell may borrow its ground: choose the ground, and name the path and the cell that lends it.") : null);
+  const borrows = store.safety.book.lineups[cell.lineup].gear.includes("gas");
+  const borrowed = (line) => (borrows && line.code === "G13e" ? h("p", { class: "small quiet" }, "This cell may borrow its ground: choose the ground, and name the path and the cell that lends it.") : null);
   return [
     linesInHand(store, ui, point, {
       scope: "point",

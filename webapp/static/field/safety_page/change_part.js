@@ -10,6 +10,12 @@ import { act } from "./parts.js";
 // Which register a change word is about: there one item is named.
 const OF_ITEM = { lock: "source", point: "source", ground: "ground", set: "set", air: "place", hazard: "place" };
 
+const EXAMPLES = {
+  crew: "The weather turned, a set was swapped, the work changed",
+  isolation: "A lock off, a source found, a ground moved",
+  point: "A detector changed, a link opened, damp seen",
+};
+
 /** Draw the part. *about*: of, codes, cells, scope (whose cards it closes), and registers' scope. */
 export function changedPart(store, ui, about) {
   const words = wordsOf(store.safety.book, about.codes);
@@ -24,7 +30,7 @@ export function changedPart(store, ui, about) {
       h("h2", { id: "changed-title" }, "Something changed"),
       !form && h("button", { type: "button", class: "button", "data-focus": "change", onclick: () => open(store, ui, about) }, "Say what changed"),
     ),
-    form ? changeForm(store, ui, about, form, words) : h("p", { class: "quiet" }, "A lock off, a source found, a ground moved: what rests on it is asked again. What it closes is said first."),
+    form ? changeForm(store, ui, about, form, words) : h("p", { class: "quiet" }, `${EXAMPLES[about.scope]}: what rests on it is asked again. What it closes is said first.`),
   );
 }
 

@@ -6,17 +6,17 @@ import { newKey } from "../new_key.js";
 import { counted } from "../words.js";
 import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
-import { cellsOf, clock, listed } from "./names.js";
+import { cellsOf, clock, listed, personOf } from "./names.js";
 import { openingForm } from "./opening_form.js";
 import { peoplePart, speak } from "./people_part.js";
 import { registerPart } from "./register_part.js";
 import { act, backLink, factsOf, govern, sheetHead, stateWord } from "./parts.js";
-import { asked, crewHere, isEach, ownLines, sharedLines, standing } from "./scopes.js";
+import { asked, crewHere, live, ownLines, sharedLines, standing } from "./scopes.js";
 
 /** Draw the crew's page: the line in hand first, then people, registers, what to do. */
-export function crewPage(store, ui) {
-  const crew = crewHere(store);
-  if (!crew || ui.anotherCrew) return takeCharge(store, ui, crew);
+export function crewPage(store, ui, id) {
+  const crew = live(store.safety.site().crews).find(({ of }) => of === id) ?? crewHere(store);
+  if (!crew || id === "new") return takeCharge(store, ui, crew);
   const lines = neededLines(store, crew);
   return [
     head(store, crew),
@@ -44,7 +44,7 @@ function nextToSpeak(store, ui, crew) {
   const { book } = store.safety;
   const next = crew.people.find((one) => !one.left && asked(ownLines(book, book.crew, crew, one.key)).length);
   if (!next) return null;
-  const person = { id: next.key.startsWith("name:") ? null : next.key, name: next.name };
+  const person = personOf(store, next.key);
   const open = asked(ownLines(book, book.crew, crew, next.key)).length;
   return h(
     "section",
@@ -95,25 +95,28 @@ function takeCharge(store, ui, crew) {
 }
 
 function open(store, ui, planned_end, lineups) {
-  ui.anotherCrew = false;
-  return act(store, ui, { act: "open_crew", crew: newKey(), lineups, planned_end });
+  const crew = newKey();
+  const kept = act(store, ui, { act: "open_crew", crew, lineups, planned_end });
+  if (kept) location.hash = `#/safety/crew/${crew}`;
+  return kept;
 }
 
 /** What is done with a crew that is there: one thing at a time unfolds. */
 function doing(store, ui, crew) {
-  const again = ui.briefingAgain;
   return h(
     "section",
     { class: "sheet safety-doing" },
     h("h2", {}, "The shift"),
-    again && briefingLine(store, ui, crew),
+    ui.briefingAgain && lineAgain(store, ui, crew, "G03a", "briefingAgain"),
+    ui.handingOver && lineAgain(store, ui, crew, "G01a", "handingOver"),
     ui.extending && extendForm(store, ui, crew),
     h(
       "div",
       { class: "actions" },
       crew.state !== "filling" && toggle(store, ui, "briefingAgain", "Briefing held again"),
+      crew.state !== "filling" && toggle(store, ui, "handingOver", "Charge changes hands"),
       toggle(store, ui, "extending", "Work on a further lineup"),
-      crew.state !== "filling" && h("button", { type: "button", class: "button", onclick: () => openAnother(store, ui) }, "Open a second crew"),
+      crew.state !== "filling" && h("a", { class: "button", href: "#/safety/crew/new" }, "Open a second crew"),
       endShift(store, ui, crew),
     ),
     h("p", { class: "small quiet" }, "Ending the shift closes its cards for entry; making safe can still be recorded."),
@@ -129,15 +132,13 @@ function toggle(store, ui, name, words) {
   return h("button", { type: "button", class: "button", "data-focus": name, "aria-expanded": String(Boolean(ui[name])), onclick: flip }, words);
 }
 
-/** The briefing is a line: given again, everybody is asked again whether they were there. */
-function briefingLine(store, ui, crew) {
-  const line = crew.lines.find(({ code }) => isBriefing(store, code));
+/** The briefing held again, or charge handed over, is its line given again. */
+function lineAgain(store, ui, crew, code, name) {
+  const line = crew.lines.find((one) => one.code === code);
   if (!line) return null;
-  const close = () => (ui.briefingAgain = false);
-  return linesInHand(store, ui, crew, { scope: "crew", of: crew.of, lines: [{ ...line, state: "open" }], who: store.safety.speaker, done: close });
+  const done = () => (ui[name] = false);
+  return linesInHand(store, ui, crew, { scope: "crew", of: crew.of, lines: [{ ...line, state: "open" }], done });
 }
-
-const isBriefing = (store, code) => code === "G03a" && !isEach(store.safety.book, code, "person");
 
 function extendForm(store, ui, crew) {
   return openingForm(store, ui, {
@@ -152,12 +153,6 @@ function extendForm(store, ui, crew) {
       return act(store, ui, { act: "extend_crew", crew: crew.of, lineups });
     },
   });
-}
-
-function openAnother(store, ui) {
-  ui.anotherCrew = true;
-  ui.focus = "opening";
-  store.changed();
 }
 
 function endShift(store, ui, crew) {

@@ -5,12 +5,13 @@ import { newKey } from "../new_key.js";
 import { personKey } from "../safety/people.js";
 import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
-import { cellsUnder, cellWords, clock, sectionWords } from "./names.js";
+import { cellsUnder, cellWords, clock, personOf, sectionWords } from "./names.js";
 import { openingForm } from "./opening_form.js";
 import { act, backLink, factsOf, govern, sheetHead, stateWord } from "./parts.js";
+import { speak } from "./people_part.js";
 import { putBackForm } from "./put_back_form.js";
 import { registerPart } from "./register_part.js";
-import { asked, clearancesHere, ownLines, sharedLines, standing } from "./scopes.js";
+import { asked, clearancesHere, crewHere, ownLines, sharedLines, standing } from "./scopes.js";
 
 /** Draw one clearance; without its id the only one, else the form that takes one. */
 export function isolationPage(store, ui, id) {
@@ -26,7 +27,7 @@ export function isolationPage(store, ui, id) {
     registerPart(store, ui, isolation, "source"),
     registerPart(store, ui, isolation, "ground", (ground) => groundDeeds(store, ui, isolation, ground)),
     registerPart(store, ui, isolation, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
-    isolation.state !== "filling" && signedOn(store, isolation),
+    isolation.state !== "filling" && signedOn(store, ui, isolation),
     isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, cells, scope: "isolation", registers: isolation }),
     givingBack(store, isolation),
   ];
@@ -72,17 +73,25 @@ function groundDeeds(store, ui, isolation, ground) {
   return [h("button", { type: "button", class: "button", onclick: off }, "Taken off for good")];
 }
 
-function signedOn(store, isolation) {
-  const { book, speaker } = store.safety;
+function signedOn(store, ui, isolation) {
   const on = isolation.people.filter(({ left }) => !left);
-  const me = asked(ownOf(store, isolation)).length > 0;
   return h(
     "section",
     { class: "sheet", "aria-labelledby": "signed-on-title" },
     h("h2", { id: "signed-on-title" }, `Signed on to this clearance: ${on.length}`),
     h("ul", { class: "plain" }, isolation.people.map((one) => h("li", {}, h("strong", {}, one.name), ` · ${one.since ? clock(one.since, store.zone) : ""}${one.left ? ` to ${clock(one.left, store.zone)}` : ""}`))),
-    me && asked(sharedLines(book, isolation)).length > 0 && h("p", { class: "quiet" }, `${speaker.name} signs on once the lines above stand.`),
+    toSignOn(store, ui, isolation),
   );
+}
+
+/** Those of the crew who are not signed on yet: each says it, on this tablet too. */
+function toSignOn(store, ui, isolation) {
+  const { speaker } = store.safety;
+  const on = new Set(isolation.people.filter(({ left }) => !left).map(({ key }) => key));
+  const people = (crewHere(store)?.people ?? []).filter((one) => !one.left && !on.has(one.key) && one.key !== personKey(speaker));
+  if (!people.length) return null;
+  const button = ({ key, name }) => h("button", { type: "button", class: "button", onclick: () => speak(store, ui, personOf(store, key)) }, `${name} signs on`);
+  return h("div", { class: "actions" }, people.map(button));
 }
 
 function givingBack(store, isolation) {

@@ -5,13 +5,14 @@ import { changeWord } from "../safety/words.js";
 import { lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
 import { knownAt } from "./known.js";
-import { clock, lineItemName, notedWords } from "./names.js";
+import { clock, lineItemName, notedWords, personOf } from "./names.js";
 import { asked, isEach, standing } from "./scopes.js";
 
 /**
  * Draw the lines of *scope* that are asked, one in hand. *options*: scope (its name), of,
- * lines (all that are needed, in their order), who (says them), isolation (whose grounds
- * are offered), beside(line) nodes that belong to a line, override(line) words.
+ * lines (all that are needed, in their order), who (says them; a person's own are said by
+ * them), isolation (whose grounds are offered), beside(line) nodes that belong to a line,
+ * override(line) words, done() once one is given.
  */
 export function linesInHand(store, ui, scope, options) {
   const open = asked(options.lines);
@@ -29,7 +30,7 @@ export function linesInHand(store, ui, scope, options) {
       place: `${done + 1} of ${options.lines.length}`,
       standing: line,
       again: line.state === "lapsed" ? lapsedWords(store, line) : null,
-      who: options.who,
+      who: isEach(store.safety.book, line.code, "person") ? personOf(store, line.item) : options.who,
       known: knownAt(store, scope, line),
       isolation: options.isolation,
       beside: options.beside?.(line),
@@ -37,6 +38,7 @@ export function linesInHand(store, ui, scope, options) {
       later: open.length > 1 ? () => later(store, ui, open, line) : null,
       done: () => {
         ui.inHand = null;
+        options.done?.();
       },
     }),
     following(store, scope, open.filter((one) => one !== line)),

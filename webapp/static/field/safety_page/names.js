@@ -1,5 +1,6 @@
 // What things are called on the safety page: cells, sections, items of a register, times.
 
+import { personKey } from "../safety/people.js";
 import { siteTime } from "../words.js";
 
 /** A time of today as 07:05, of another day with its date. */
@@ -7,10 +8,10 @@ export function clock(at, zone) {
   return siteTime(at, zone).replace(" today", "");
 }
 
-/** The cells of a lineup: [{id, number, name, bus}], in the order of the lineup. */
+/** The cells of a lineup: [{id, number, name, bus}], by their numbers. */
 export function cellsOf(book, lineup) {
-  const cells = book.lineups[lineup]?.cells ?? {};
-  return Object.entries(cells).map(([id, cell]) => ({ id, ...cell }));
+  const cells = Object.entries(book.lineups[lineup]?.cells ?? {}).map(([id, cell]) => ({ id, ...cell }));
+  return cells.sort((a, b) => String(a.number).localeCompare(String(b.number), "en", { numeric: true }));
 }
 
 /** The lineup and the cell with this id; null where the book has none. */
@@ -122,10 +123,16 @@ export function registersOf(scope) {
   };
 }
 
+/** The person with this key, as an act names them. */
+export function personOf(store, key) {
+  return { id: key.startsWith("name:") ? null : key, name: personName(store, key) };
+}
+
 function personName(store, key) {
   const site = store.safety.site();
   const people = [...site.crews, ...site.isolations].flatMap((one) => one.people);
   const known = people.find((one) => one.key === key) ?? store.safety.book.people.find((one) => one.id === key);
   if (known) return known.name;
-  return key === store.safety.speaker.id ? store.safety.speaker.name : key.replace("name:", "");
+  const { speaker } = store.safety;
+  return personKey(speaker) === key ? speaker.name : key.replace("name:", "");
 }

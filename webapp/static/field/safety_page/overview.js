@@ -41,12 +41,12 @@ function crewSheet(store) {
     const said = h("p", { class: "quiet" }, "No crew is open. Whoever takes charge holds the briefing, and everybody signs in.");
     return sheet("crew", "Crew", null, said, way("#/safety/crew", "Take charge of this shift", true));
   }
-  const others = live(store.safety.site().crews).length - 1;
+  const others = live(store.safety.site().crews).filter(({ of }) => of !== crew.of);
   const body = [
     h("p", {}, crew.in_charge ? [h("strong", {}, crew.in_charge), " in charge"] : "Nobody has taken charge yet", crew.planned_end && ` · planned end ${clock(crew.planned_end, store.zone)}`),
     peopleWords(store, crew),
     crew.releasers.length > 0 && h("p", { class: "detail" }, `May release a stop: ${listed(crew.releasers)}`),
-    others > 0 && h("p", { class: "detail" }, `${counted(others, "other crew works", "other crews work")} on this site.`),
+    others.length > 0 && h("p", { class: "detail" }, "Also on this site: ", others.map((one, n) => [n > 0 && ", ", h("a", { href: `#/safety/crew/${one.of}` }, `crew of ${one.in_charge ?? "nobody yet"}`)])),
   ];
   const open = asked(crew.lines).length;
   return sheet("crew", "Crew", stateWord(store, crew), body, open ? way("#/safety/crew", `Go on: ${counted(open, "line")} open`, true) : way("#/safety/crew", "People and shift"));

@@ -51,6 +51,7 @@ export function backLink() {
 /** Whose rules govern: at the opening of each scope. */
 export function govern(store) {
   const { governs, settings } = store.safety.book;
+  if (!governs) return null;
   return h("p", { class: "disclaimer" }, governs, settings.rule_set_text && h("span", { class: "rule-set" }, ` ${settings.rule_set_text}`));
 }
 

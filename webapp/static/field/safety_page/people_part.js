@@ -3,7 +3,7 @@
 import { personKey } from "../safety/people.js";
 import { h } from "../dom.js";
 import { mark } from "../words.js";
-import { clock } from "./names.js";
+import { clock, personOf } from "./names.js";
 import { act } from "./parts.js";
 import { asked, ownLines } from "./scopes.js";
 
@@ -21,7 +21,7 @@ export function peoplePart(store, ui, crew) {
 }
 
 function personRow(store, ui, crew, one) {
-  const person = { id: one.key.startsWith("name:") ? null : one.key, name: one.name };
+  const person = personOf(store, one.key);
   const left = asked(ownLines(store.safety.book, store.safety.book.crew, crew, one.key)).length;
   const speaks = personKey(store.safety.speaker) === one.key;
   return h(

@@ -45,8 +45,14 @@ function emptyRegister(store, ui, name, about) {
   return h("section", { class: "sheet notice-row" }, h("h2", {}, about.title), h("p", { class: "quiet grow" }, about.none), addButton(store, ui, name, about));
 }
 
+/** What can be done to an item; while the scope is being filled it can be corrected too. */
+function deedsOf(store, ui, scope, register, one, deeds) {
+  const correct = !one.back && (scope.state === "filling" || register === "put_back");
+  return [...deeds(one), ...(correct ? [correctButton(store, ui, register, one)] : [])];
+}
+
 function openList(store, ui, scope, register, there, deeds) {
-  return h("ul", { class: "lines" }, there.map((one) => h("li", {}, row(store, scope, register, one, deeds(one)))));
+  return h("ul", { class: "lines" }, there.map((one) => h("li", {}, row(store, scope, register, one, deedsOf(store, ui, scope, register, one, deeds)))));
 }
 
 /** What stands takes one line, with the names. */
@@ -62,12 +68,22 @@ function foldedList(store, ui, scope, register, there, deeds) {
 
 function addButton(store, ui, name, about) {
   const open = () => {
-    ui[name] = { item: newKey(), values: {}, faults: {} };
+    ui[name] = { item: newKey(), values: {}, faults: {}, title: `One more ${about.one}` };
     ui.focus = `${name}-title`;
     store.changed();
   };
   if (ui[name]) return null;
   return h("button", { type: "button", class: "button", "data-focus": name, onclick: open }, `Add a ${about.one}`.replace("a entry", "an entry"));
+}
+
+/** Written anew: what stands on the list was wrong or has changed. */
+function correctButton(store, ui, register, one) {
+  const open = () => {
+    ui[`add:${register}`] = { item: one.item, values: { ...one.fields }, faults: {}, title: `Correct: ${itemName(store, register, one)}` };
+    ui.focus = `add:${register}-title`;
+    store.changed();
+  };
+  return h("button", { type: "button", class: "button button-quiet", onclick: open }, "Correct", h("span", { class: "out-of-sight" }, ` ${itemName(store, register, one)}`));
 }
 
 function row(store, scope, register, one, deeds) {
@@ -112,7 +128,7 @@ function details(store, scope, register, one) {
 function labelled(store, name, value) {
   const said = notedWords(store, name, value);
   const label = store.safety.book.fields[name]?.label.toLowerCase() ?? name;
-  return said && `${label} ${said}`;
+  return said && `${label}: ${said}`;
 }
 
 function goneList(store, register, gone) {
@@ -148,7 +164,7 @@ function addForm(store, ui, scope, register) {
   return h(
     "form",
     { class: "inline-form", novalidate: true, onsubmit: submit },
-    h("h3", { tabindex: -1, "data-focus": `${name}-title` }, `One more ${ABOUT[register].one}`),
+    h("h3", { tabindex: -1, "data-focus": `${name}-title` }, form.title),
     scope.state === "stands" && ["source", "ground"].includes(register) && h("p", { class: "strong" }, "Added to a standing clearance, it closes the open cards of its cells until its own lines are given and each cell is entered again."),
     h("div", { class: "noted-fields" }, notedFields(store, names, form.values, { prefix: register, faults: form.faults, isolation: scope.of, onchange: () => {} })),
     h(

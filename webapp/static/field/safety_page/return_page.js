@@ -13,19 +13,24 @@ import { asked, cardName, cardsIn, clearancesHere } from "./scopes.js";
 export function returnPage(store, ui, id) {
   const isolation = clearancesHere(store).find(({ of }) => of === id);
   if (!isolation) return [sheetHead("Handing back", null, ["This clearance has been handed back."], backLink())];
-  const begun = isolation.returning.state !== "none" && isolation.returning.state !== "ended";
+  const begun = isolation.returning.state !== "none" && isolation.returning.state !== "ended" && ui.choosing !== id;
   return [
-    head(store, isolation, begun),
+    head(store, ui, isolation, begun),
     govern(store),
     ...(begun ? goingOn(store, ui, isolation) : [choosing(store, ui, isolation)]),
   ];
 }
 
-function head(store, isolation, begun) {
+function head(store, ui, isolation, begun) {
   const part = isolation.returning_cells;
   const what = !begun ? "whole, or some of its cells" : part ? cellWords(store.safety.book, part) : "the whole clearance";
   const link = h("a", { class: "button", href: `#/safety/isolation/${isolation.of}` }, "‹ Isolation");
-  return sheetHead(`Hand back clearance ${isolation.clearance}`, begun && stateWord(store, isolation.returning), [what], link);
+  const choose = () => {
+    ui.choosing = isolation.of;
+    store.changed();
+  };
+  const other = begun && h("button", { type: "button", class: "button", onclick: choose }, "Another part");
+  return sheetHead(`Hand back clearance ${isolation.clearance}`, begun && stateWord(store, isolation.returning), [what], other, link);
 }
 
 /** What goes back: everything, or the cells that are ticked. */
@@ -33,7 +38,10 @@ function choosing(store, ui, isolation) {
   const { book } = store.safety;
   const cells = cellsUnder(book, isolation);
   ui.parts ??= [];
-  const begin = (whole) => act(store, ui, { act: "open_return", isolation: isolation.of, cells: whole ? null : ui.parts });
+  const begin = (whole) => {
+    ui.choosing = null;
+    act(store, ui, { act: "open_return", isolation: isolation.of, cells: whole ? null : ui.parts });
+  };
   const box = (cell) =>
     h(
       "label",
@@ -79,11 +87,19 @@ function goingOn(store, ui, isolation) {
       of: isolation.of,
       lines: returning.lines,
       isolation: isolation.of,
+      beside: (line) => itemsIn(store, line),
     }),
     h("section", { class: "sheet sheet-fold" }, linesGiven(store, ui, isolation, returning.lines, `return:${isolation.of}`)),
     openEntries(isolation).length > 0 && registerPart(store, ui, { ...isolation, put_back: openEntries(isolation) }, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
     handOver(store, ui, isolation, unsafe),
   ];
+}
+
+/** How many loose items went in: the same number comes out. */
+function itemsIn(store, { code, item }) {
+  const line = code === "G22b" && store.safety.site().points[item]?.lines.find((one) => one.code === "G22a");
+  const taken = line?.noted?.items_in;
+  return taken === undefined ? null : h("p", { class: "line-shown" }, `${taken} went in.`);
 }
 
 /** A card with readings whose after-lines are not given yet. */

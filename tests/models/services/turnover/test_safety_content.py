@@ -1,0 +1,156 @@
+"""What a package says of safety, from acts that a tablet sent."""
+
+from datetime import timedelta
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from models.record.safety_report.attached import attached_safety
+from models.record.shapes.json_schema import json_schema
+from models.schema import Person, Round
+from models.services.export.records import round_record
+from models.services.keeping.log import texted
+from models.services.safety.keep_acts import keep_act
+from models.services.turnover.package import draft_document, package_view
+from tests.models.services.safety.acting import CELL, Acting
+from tests.scenario import LEAD, SECOND, TECHNICIAN, Cast, Work
+from tests.webapp.pdf.outside import page_texts
+from webapp.pdf import render_package
+
+
+def by_scopes(work: Work) -> Work:
+    """Let the round be one that goes by scopes."""
+    work.session.get_one(Round, work.round_id).earlier_list = False
+    return work
+
+
+def a_morning(acting: Acting) -> None:
+    """Open a crew and a clearance and enter a cell, a minute apart."""
+    crew, isolation = acting.crew, acting.isolation
+    acts: list[dict[str, Any]] = [
+        acting.open_crew(),
+        acting.line("crew", crew, "G01a", noted={"telephone": "555 0101"}),
+        acting.open_isolation(section=None),
+        acting.line("isolation", isolation, "G04a", noted={"clearance_number": "4711"}),
+        acting.act("enter", cell=CELL, isolation=isolation, crew=crew, stays={}),
+    ]
+    for act in acts:
+        keep(acting.work, act | {"at": acting.work.tick(minutes=1).isoformat()})
+
+
+def keep(work: Work, *acts: dict[str, Any], by: Cast = TECHNICIAN) -> None:
+    """Keep acts as they are; what stands is no matter here."""
+    session = work.session
+    round_ = session.get_one(Round, work.round_id)
+    for act in acts:
+        keep_act(
+            session,
+            site=round_.lineup.site,
+            by=session.get_one(Person, by.id),
+            act=act,
+            device="tablet 1",
+            now=work.at,
+        )
+
+
+def draft(work: Work) -> dict[str, Any]:
+    return draft_document(
+        work.session, person_id=LEAD.id, round_id=work.round_id, now=work.at
+    )
+
+
+def faults(name: str, value: Any) -> list[str]:
+    found = Draft202012Validator(json_schema(name)).iter_errors(value)
+    return [f"{one.json_path}: {one.message[:200]}" for one in found]
+
+
+def test_a_round_by_the_list_before_says_nothing_of_scopes(complete: Work) -> None:
+    document = draft(complete)
+    assert "safety" not in document
+    assert document["schema"] == "witnessmark-package-2"
+    assert all("safety" not in card for card in document["cards"])
+
+
+def test_a_round_by_scopes_has_its_page_before_anything_is_recorded(
+    opened: Work,
+) -> None:
+    document = draft(by_scopes(opened))
+    assert document["schema"] == "witnessmark-package-3"
+    assert document["safety"]["lines"] == 0
+    assert document["safety"]["cards"]["in_time"] is False
+    assert document["safety"]["governs"]
+    assert faults("package_document", document) == []
+
+
+@pytest.mark.needs("poppler")
+def test_what_was_sent_stands_on_the_page_and_in_the_file(
+    opened: Work, tmp_path: Any
+) -> None:
+    work = by_scopes(opened)
+    acting = Acting(work)
+    a_morning(acting)
+    work.tick(minutes=1)
+    keep(work, acting.act("stop", stop=str(uuid4())), by=SECOND)
+    document = draft(work)
+    assert faults("package_document", document) == []
+    assert faults("attached_safety", attached_safety(document)) == []
+    safety = document["safety"]
+    assert [one["act"] for one in safety["statements"]] == [
+        *("open_crew", "line", "open_isolation", "line", "enter", "stop")
+    ]
+    assert safety["lines"] == 2
+    assert safety["statements"][1]["said"] == [["Telephone", "555 0101"]]
+    assert safety["statements"][1]["text"].startswith("I am the qualified person")
+    assert [one["kind"] for one in safety["exceptions"]] == ["stop"]
+    whole = " ".join(page_texts(render_package(document, ()), tmp_path))
+    assert "Shift 1" in whole
+    assert "4711" in whole
+    assert f"Work stopped; not released. Said by {SECOND.name}." in whole
+    assert safety["digest"] in whole
+    assert round_record(work.session, work.round_id)["safety"] == safety
+
+
+def test_a_shift_that_ends_does_not_void_a_signature_but_what_was_before_does(
+    complete: Work,
+) -> None:
+    acting = Acting(complete)
+    early = complete.at
+    a_morning(acting)
+    complete.tick(minutes=5)
+    complete.seal(TECHNICIAN, "performed")
+
+    def stands() -> bool:
+        found = package_view(
+            complete.session, person_id=LEAD.id, round_id=complete.round_id
+        )
+        assert found is not None
+        return found.stands
+
+    assert stands()
+    complete.tick(minutes=5)
+    keep(complete, acting.act("end_crew", crew=acting.crew))
+    assert stands()
+    at = (early + timedelta(minutes=1)).isoformat()
+    keep(complete, acting.act("stop", stop=str(uuid4()), at=at))
+    assert not stands()
+
+
+def test_readings_that_the_list_before_covers_stay_as_they_were(complete: Work) -> None:
+    acting = Acting(complete)
+    a_morning(acting)
+    document = draft(complete)
+    assert document["safety"]["cards"]["cards"] == 0
+    assert document["safety"]["exceptions"] == []
+    assert all(card["preconditions"] for card in document["cards"])
+
+
+def test_the_same_record_gives_the_same_content_on_another_day(opened: Work) -> None:
+    work = by_scopes(opened)
+    acting = Acting(work)
+    a_morning(acting)
+    first = draft(work)
+    work.tick(hours=40)  # the shift is over by its length, nobody ended it
+    again = draft(work)
+    assert texted(first["safety"]) == texted(again["safety"])

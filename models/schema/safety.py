@@ -75,3 +75,8 @@ class SafetyAct(Record):
 
     site: Mapped[Site] = relationship()
     by: Mapped[Person | None] = relationship(foreign_keys=by_id)
+
+    @property
+    def by_name(self) -> str | None:
+        """The name of who was signed in."""
+        return self.by.name if self.by else None

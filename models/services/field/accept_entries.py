@@ -38,8 +38,9 @@ from models.services.people.access import (
     require_open,
     round_of,
 )
-from models.services.safety.arriving import Arriving, first_made
+from models.services.safety.arriving import Arriving
 from models.services.safety.keep_acts import Keeper
+from models.services.safety.round_safety import RoundSafety
 from models.signing import chain
 
 LOG = logging.getLogger(__name__)
@@ -74,7 +75,7 @@ def accept_entries(
     person = person_of(session, person_id)
     require(person, "record")
     round_ = round_of(session, person, round_id)
-    arriving = Arriving(session, round_, device=device, since=first_made(entries, now))
+    arriving = Arriving(session, round_, device=device)
     batch = _Batch(session, person, arriving, device, now, new_id)
     answers = [batch.accept(entry) for entry in entries]
     batch.store_confirmed()
@@ -83,13 +84,13 @@ def accept_entries(
     for answer in answers:
         card_id = answer.pop("card_id")
         if card_id is not None and card_id not in shown:
-            shown[card_id] = _card_shown(session, person, card_id)
+            shown[card_id] = _card_shown(session, person, card_id, arriving.seen())
         answer["card"] = shown.get(card_id)
     return answers
 
 
 def _card_shown(
-    session: Session, person: Person, card_id: UUID
+    session: Session, person: Person, card_id: UUID, seen: Mapping[UUID, RoundSafety]
 ) -> dict[str, Any] | None:
     """Return the card's JSON; None where the program fails on what is stored.
 
@@ -98,7 +99,7 @@ def _card_shown(
     """
     card = card_of(session, person, card_id)
     try:
-        return card_as_it_stands(session, card)
+        return card_as_it_stands(session, card, seen)
     except DATABASE_AWAY:
         raise
     except Exception:
@@ -294,9 +295,14 @@ def _is_known(
     )
 
 
-def card_as_it_stands(session: Session, card: Card) -> dict[str, Any]:
-    """Return the card's JSON, read again, with the rules that it names."""
-    shown = card_json(gather(session, [card])[card.id])
+def card_as_it_stands(
+    session: Session, card: Card, seen: Mapping[UUID, RoundSafety] | None = None
+) -> dict[str, Any]:
+    """Return the card's JSON, read again, with the rules that it names.
+
+    *seen*: the safety of its round, where it is loaded already.
+    """
+    shown = card_json(gather(session, [card], seen)[card.id])
     shown["rules"] = named_rules([card])
     if card.round.kind == "maintenance":
         values = baseline_values(session, card.round.lineup_id, card.apparatus_id)

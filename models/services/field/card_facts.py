@@ -1,6 +1,6 @@
 """Everything recorded on cards, read in bulk: what holds of it, and its state."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from uuid import UUID
@@ -35,6 +35,7 @@ from models.services.field.card_values import card_value
 from models.services.field.working_out import WorkingOut
 from models.services.keeping.confirmations import confirmations_on
 from models.services.safety.card_scopes import CardScopes, scopes_on
+from models.services.safety.round_safety import RoundSafety
 
 
 @dataclass(slots=True)
@@ -139,9 +140,14 @@ def before_codes(procedure: str) -> list[str]:
     return [c for c in precondition_codes(procedure) if c not in after]
 
 
-def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
+def gather(
+    session: Session,
+    cards: Sequence[Card],
+    seen: Mapping[UUID, RoundSafety] | None = None,
+) -> dict[UUID, CardFacts]:
     """Return the facts of *cards* by card id, in a fixed number of queries.
 
+    *seen*: by round, its safety, where it is loaded already.
     The order is the same every time, ties included: a digest is taken over it.
     """
     facts = {card.id: CardFacts(card) for card in cards}
@@ -156,7 +162,7 @@ def gather(session: Session, cards: Sequence[Card]) -> dict[UUID, CardFacts]:
         joinedload(Reading.calibration),
     )
     _gather_rest(session, facts, ids)
-    for card_id, scopes in scopes_on(session, cards).items():
+    for card_id, scopes in scopes_on(session, cards, seen or {}).items():
         facts[card_id].scopes = scopes
     return facts
 

@@ -46,8 +46,11 @@ def act_row(
     )
 
 
-def act_json(row: SafetyAct) -> dict[str, Any]:
-    """Return an act as `models.record.shapes.safety` has it."""
+def act_json(row: Any) -> dict[str, Any]:
+    """Return an act as `models.record.shapes.safety` has it.
+
+    *row*: a SafetyAct, or its columns with `by_name`, as `load_acts` gives them.
+    """
     shown: dict[str, Any] = {
         "id": str(row.id),
         "at": stamp(row.at),
@@ -65,13 +68,13 @@ def act_json(row: SafetyAct) -> dict[str, Any]:
     return shown
 
 
-def _by(row: SafetyAct) -> dict[str, Any]:
-    if row.by is None:
+def _by(row: Any) -> dict[str, Any]:
+    if row.by_id is None:
         return {"id": None, "name": row.person_name or SIGNED_OUT}
-    return {"id": str(row.by_id), "name": row.by.name}
+    return {"id": str(row.by_id), "name": row.by_name}
 
 
-def _members(row: SafetyAct) -> dict[str, Any]:
+def _members(row: Any) -> dict[str, Any]:
     columns = {name: getattr(row, name) for name in COLUMNS}
     return {
         ACTS[row.act].about: str(row.of_id),

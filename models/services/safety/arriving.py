@@ -1,6 +1,6 @@
 """Judge what arrives from a tablet by the acts that the tablet knew."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -10,21 +10,11 @@ from sqlalchemy.orm import Session
 
 from models.errors import Fault
 from models.record.safety import Safety
-from models.record.shapes.safety import SafetyBook
 from models.schema import Card, Round, SafetyAct
-from models.services.field.entry import EARLIEST
 from models.services.people.access import has_role
 from models.services.safety.act_rows import act_json
-from models.services.safety.book import book_of_round
-from models.services.safety.load_acts import acts_in_force
-from models.services.safety.round_rows import (
-    RoundRows,
-    choice_of,
-    insulation_good,
-    reading_json,
-    round_rows,
-)
-from models.services.safety.round_safety import reader
+from models.services.safety.round_rows import choice_of, insulation_good
+from models.services.safety.round_safety import RoundSafety, reader, safety_of_round
 from models.services.safety.round_work import planned_cards
 from models.services.safety.words import Names, names_of
 
@@ -37,14 +27,11 @@ class Arriving:
     kept, and listed by the times (`Safety.outside`).
     """
 
-    def __init__(
-        self, session: Session, round_: Round, *, device: str, since: datetime
-    ) -> None:
-        """*since*: when the first of what arrives was made."""
-        self._session, self.round = session, round_
-        self._device, self._since = device, since
-        self._came: list[SafetyAct] = []
-        self._readers: dict[int | None, Safety] = {}
+    def __init__(self, session: Session, round_: Round, *, device: str) -> None:
+        """*device*: the tablet that sends."""
+        self._session, self.round, self._device = session, round_, device
+        self._readers: dict[int, Safety] = {}  # by what the tablet had heard
+        self._tried: set[UUID] = set()  # insulation cards read since they were judged
 
     def reading_faults(
         self,
@@ -55,17 +42,18 @@ class Arriving:
         heard_at: int | None,
     ) -> list[Fault]:
         """Return why a card was closed for a reading, by what the tablet knew."""
+        self._judge_insulation()
         key = str(card.id)
-        self._look_at_insulation(key)
-        choice = choice_of(conditions, self.book["cards"].get(key))
-        safety = self._knowing(heard_at)
-        reasons = safety.reasons(key, str(person_id), at.isoformat(), choice)
+        choice = choice_of(conditions, self.loaded.book["cards"].get(key))
+        reasons = self._knowing(heard_at).reasons(
+            key, str(person_id), at.isoformat(), choice
+        )
         return [Fault(field="safety", message=self.names.say(one)) for one in reasons]
 
     @property
     def any_acts(self) -> bool:
         """Whether an act of safety stands or came that concerns the round."""
-        return bool(self._came or self._stored)
+        return bool(self.loaded.acts)
 
     def act_faults(self, row: SafetyAct, heard_at: int | None) -> list[Fault]:
         """Return why an act is not taken; another lineup's is not judged here."""
@@ -80,90 +68,64 @@ class Arriving:
 
     def came(self, row: SafetyAct) -> None:
         """Take note of an act that was taken in this call."""
-        self._came.append(row)
+        self.loaded.hear(row)
         for safety in self._readers.values():
             safety.hear(act_json(row))
 
     def read(self, row: Any) -> None:
         """Take note of a reading that was stored in this call."""
-        if "rows" not in self.__dict__:
+        if "loaded" not in self.__dict__:
             return
-        key = str(row.card_id)
-        lists = self.book["cards"].get(key)
-        readings = self.rows.readings.setdefault(key, [])
-        readings.append(reading_json(row, lists, superseded=False))
-        for safety in self._readers.values():
-            safety.hear_reading(key, len(readings) - 1)
-        self._looked_at.discard(key)
+        self.loaded.hear_reading(row)
+        if str(row.card_id) in self.loaded.rows.found_good:
+            self._tried.add(row.card_id)
+        self._readers.clear()
+
+    def seen(self) -> dict[UUID, RoundSafety]:
+        """Return the round's safety with what came, where it was loaded."""
+        if "loaded" not in self.__dict__:
+            return {}
+        self._judge_insulation()
+        return {self.round.id: self.loaded}
 
     @cached_property
-    def book(self) -> SafetyBook:
-        """The round's lines and lists."""
-        return book_of_round(self._session, self.round, None, self._cards)
-
-    @cached_property
-    def rows(self) -> RoundRows:
-        """What was read and signed before this call."""
-        return round_rows(self._session, self.round, self.book, good=False)
+    def loaded(self) -> RoundSafety:
+        """Book, acts and readings of the round, with what came in this call."""
+        return safety_of_round(self._session, self.round, cards=self._cards)
 
     @cached_property
     def names(self) -> Names:
         """What cards and cells are called."""
-        return names_of(self.book, self.round.lineup.site.zone, self._cards)
+        return names_of(self.loaded.book, self.round.lineup.site.zone, self._cards)
 
     @cached_property
     def _cards(self) -> list[Card]:
         return planned_cards(self._session, self.round)
 
-    @cached_property
-    def _stored(self) -> list[SafetyAct]:
-        return acts_in_force(self._session, self.round, self._since)
-
-    @cached_property
-    def _looked_at(self) -> set[str]:
-        return set()
-
-    def _look_at_insulation(self, card: str) -> None:
-        """Find out about the insulation that the card waits for."""
-        lists = self.book["cards"].get(card)
-        waits = lists["waits"] if lists else []
-        cards = {one for wait in waits for one in wait.get("cards", ())}
-        if new := cards - self._looked_at:
-            found = insulation_good(self._session, {UUID(one) for one in new})
-            self.rows.found_good |= found
-            self._looked_at |= new
-            self._readers.clear()
+    def _judge_insulation(self) -> None:
+        """Find out whether the insulation that was tried in this call is good."""
+        if not self._tried:
+            return
+        loaded = self.loaded
+        loaded.rows.found_good |= insulation_good(self._session, self._tried)
+        loaded.safety = reader(loaded.book, loaded.acts, loaded.rows)
+        self._tried.clear()
+        self._readers.clear()
 
     def _knowing(self, heard_at: int | None) -> Safety:
         """Return what stood for a tablet that had heard up to this number."""
-        if heard_at is not None and not self._hidden(heard_at):
-            heard_at = None
+        hidden = self._hidden(heard_at) if heard_at is not None else set()
+        if heard_at is None or not hidden:
+            return self.loaded.safety
         if heard_at not in self._readers:
-            hidden = self._hidden(heard_at)
-            rows = [one for one in self._stored if one.id not in hidden]
-            acts = [act_json(one) for one in (*rows, *self._came)]
-            self._readers[heard_at] = reader(self.book, acts, self.rows)
+            self._readers[heard_at] = self.loaded.knowing(hidden)
         return self._readers[heard_at]
 
-    def _hidden(self, heard_at: int | None) -> set[UUID]:
+    def _hidden(self, heard_at: int) -> set[str]:
         """Return the acts of others that the tablet had not heard of."""
-        if heard_at is None:
-            return set()
+        numbered = zip(self.loaded.acts, self.loaded.numbers, strict=True)
         return {
-            one.id
-            for one in self._stored
-            if one.seq > heard_at and one.device != self._device
+            act["id"]
+            for act, number in numbered
+            if number > heard_at and act["device"] != self._device
         }
-
-
-def first_made(entries: Sequence[Mapping[str, Any]], now: datetime) -> datetime:
-    """Return when the first of what arrives was made, as far as times can be read."""
-    found = [now]
-    for entry in entries:
-        try:
-            at = datetime.fromisoformat(str(entry.get("at")))
-        except ValueError:
-            continue
-        if at.tzinfo is not None and at >= EARLIEST:
-            found.append(at)
-    return min(found)

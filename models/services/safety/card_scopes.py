@@ -19,13 +19,15 @@ NOT_GIVEN = ("open", "lapsed")
 class RoundScopes:
     """The safety of a round, loaded when a card of it is asked about."""
 
-    def __init__(self, session: Session, round_: Round) -> None:
-        self._session, self._round = session, round_
+    def __init__(
+        self, session: Session, round_: Round, seen: RoundSafety | None
+    ) -> None:
+        self._session, self._round, self._seen = session, round_, seen
 
     @cached_property
     def loaded(self) -> RoundSafety:
         """Book, acts, readings, and who reads them."""
-        return safety_of_round(self._session, self._round)
+        return self._seen or safety_of_round(self._session, self._round)
 
 
 class CardScopes:
@@ -78,7 +80,9 @@ def moment(row: Mapping[str, Any]) -> datetime:
     return datetime.fromisoformat(row["at"])
 
 
-def scopes_on(session: Session, cards: Sequence[Card]) -> dict[UUID, CardScopes]:
+def scopes_on(
+    session: Session, cards: Sequence[Card], seen: Mapping[UUID, RoundSafety]
+) -> dict[UUID, CardScopes]:
     """Return by card what its scopes say; one that goes by the list has none.
 
     A round that was begun by the earlier list goes on by it, but for cards on which
@@ -90,7 +94,9 @@ def scopes_on(session: Session, cards: Sequence[Card]) -> dict[UUID, CardScopes]
     begun = set(session.scalars(asked.distinct()))
     named = select(Round).where(Round.id.in_({card.round_id for card in cards}))
     rounds = {one.id: one for one in session.scalars(named)}
-    loaded = {key: RoundScopes(session, one) for key, one in rounds.items()}
+    loaded = {
+        key: RoundScopes(session, one, seen.get(key)) for key, one in rounds.items()
+    }
     return {
         card.id: CardScopes(loaded[card.round_id], card, begun=card.id in begun)
         for card in cards

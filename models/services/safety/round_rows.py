@@ -26,13 +26,8 @@ class RoundRows:
     found_good: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
 
 
-def round_rows(
-    session: Session, round_: Round, book: SafetyBook, *, good: bool = True
-) -> RoundRows:
-    """Return the rows of a round, in a fixed number of queries.
-
-    *good*: with when the insulation that others wait for was found good.
-    """
+def round_rows(session: Session, round_: Round, book: SafetyBook) -> RoundRows:
+    """Return the rows of a round, in a fixed number of queries."""
     cells = session.execute(
         select(Card.id, Card.cell_id).where(Card.round_id == round_.id)
     )
@@ -63,8 +58,7 @@ def round_rows(
         .group_by(Signature.card_id)
     )
     found.signed = {str(card): stamp(at) for card, at in signed if card is not None}
-    if good:
-        found.found_good = insulation_good(session, waited_for(book))
+    found.found_good = insulation_good(session, waited_for(book))
     return found
 
 
@@ -116,9 +110,9 @@ def insulation_good(
     return {
         str(card_id): [
             {"at": stamp(turn.at), "good": turn.good}
-            for turn in turns(points.get(card_id, set()), rows)
+            for turn in turns(points.get(card_id, set()), tried.get(card_id, []))
         ]
-        for card_id, rows in tried.items()
+        for card_id in card_ids
     }
 
 

@@ -2,7 +2,7 @@
  * `store.safety`: what stands of safety, on this tablet; null where a round has none.
  *
  * It holds the acts that the server has said (the document's, then the news of every
- * 2 s) and those that wait in the outbox: an act counts here from the moment it is
+ * 1.5 s) and those that wait in the outbox: an act counts here from the moment it is
  * recorded. All times are the server's, as `clock.js` corrects this tablet's.
  *
  * - `book`, `acts` (heard and waiting, in the order of their times), `cursor`
@@ -196,11 +196,18 @@ export class OnSite {
     this.drawn = "";
   }
 
+  /** Which tablets have asked for news since a stop: said on its face while it is in force. */
+  heardBy(stop) {
+    const since = stop ? Date.parse(stop.at) : Infinity;
+    return this.tablets.filter(({ heard }) => Date.parse(heard) >= since).map(({ device }) => device);
+  }
+
   /** Draw again where something lapsed by time, or where the news have grown old. */
   lookAgain() {
     if (!this.made) return;
     const asked = [...this.asked];
-    const shown = JSON.stringify([this.site(), this.heardWords(), this.clockWords()]);
+    const site = this.site();
+    const shown = said([site, this.heardBy(site.stop), this.heardWords(), this.clockWords()]);
     const lapsed = asked.some(([id, [choice, before]]) => said(this.standing.card(id, this.me.id, this.moment(), choice)) !== before);
     if (lapsed || (this.drawn && this.drawn !== shown)) this.store.changed({ quietly: true });
     else this.drawn = shown;

@@ -2,7 +2,7 @@
 
 import { ACCEPT, json } from "./outbox.js";
 
-const EVERY_MS = 2000;
+const EVERY_MS = 1500; // a stop is to be heard within 3 s, the way there and back included
 const LONGEST_MS = 30000; // between two tries without signal
 const PATIENCE_MS = 8000; // for one answer
 

@@ -111,5 +111,6 @@ export function pointJson(state, cell) {
     crew: point?.crew ?? null,
     entered: momentOrNull(point?.entered ?? null),
     inside: point?.inside ?? false,
+    inside: point?.inside ?? false,
   };
 }

@@ -10,6 +10,7 @@ from typing import Any
 
 from models.criteria.preconditions import load_preconditions
 from models.criteria.procedure_faults import procedure_faults
+from models.criteria.safety.loader import books
 from models.criteria.strict import (
     HEAD,
     MAY_STAND,
@@ -32,8 +33,10 @@ def load() -> Criteria:
     """Return every table under models/criteria/tables, as the judging core sees it.
 
     Raises CriteriaError like `table_files`, and for a declared procedure that looks
-    for a table, a row, a column or a precondition that is not there.
+    for a table, a row, a column or a precondition that is not there; likewise for
+    the lines of safety.
     """
+    books()
     _refuse(procedure_faults(declarations(), table_files(), load_preconditions()))
     return Criteria(
         {key: table_file.as_table() for key, table_file in table_files().items()}

@@ -38,6 +38,7 @@ PAGES = (
     "/turnover/rounds/{round}",
     "/turnover/rounds/{round}/cards",
     "/turnover/rounds/{round}/inspections",
+    "/turnover/rounds/{round}/safety",
     "/turnover/rounds/{round}/dispose/outside",
     "/turnover/rounds/{round}/package",
     "/turnover/cards/{card}",

@@ -9,14 +9,15 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from sqlalchemy import select
 
-from models.schema import SafetyAct
+from models.schema import Round, SafetyAct
 from models.services.safety.press_stop import press_stop
 from tests.browser.conftest import Served
-from tests.browser.crew import TABLET, open_page, sign_in
-from tests.browser.test_field import open_card
+from tests.browser.crew import TABLET, open_page, record, sign_in, verdict_at
+from tests.browser.test_field import open_card, ready, stored
 from tests.data.safety_book import BOOK
 from tests.data.safety_day import Day
 from tests.scenario import IR, LEAD, SITE, TECHNICIAN, Work, fixed_id
+from tests.shift import Shift
 
 pytestmark = pytest.mark.browser
 LOG = logging.getLogger(__name__)
@@ -75,24 +76,51 @@ def acts_stored(served: Served) -> list[SafetyAct]:
         return list(session.scalars(select(SafetyAct).order_by(SafetyAct.seq)))
 
 
-def test_a_stop_is_heard_on_the_other_tablet_within_three_seconds(
+def at_work(served: Served, label: str, procedure: str) -> tuple[UUID, UUID]:
+    """Open a round whose scopes stand, and a card; return the ids of both."""
+    with served.session() as session:
+        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
+        session.get_one(Round, work.round_id).earlier_list = False
+        shift = Shift(work)
+        shift.open()
+        shift.before(label, procedure)
+        session.commit()
+        return work.round_id, work.card(label, procedure).id
+
+
+def test_a_stop_closes_the_cards_of_the_others_within_three_seconds(
     browser: Browser, served: Served
 ) -> None:
-    round_id = begun(served)
+    """One has no signal: what it reads meanwhile is kept, and it closes after that."""
+    round_id, card_id = at_work(served, "breaker 52", IR)
     pages = []
-    for person in (TECHNICIAN, LEAD):
+    for person in (LEAD, TECHNICIAN, TECHNICIAN):
         _, page = open_page(browser, served, TABLET)
         sign_in(page, person)
-        page.goto(f"/field/rounds/{round_id}/")
-        expect(page.get_by_role("button", name="Stop work")).to_be_visible()
+        page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
         pages.append(page)
-    presses, hears = pages
-    before = datetime.now(UTC)
+    presses, hears, deaf = pages
+    for page in (hears, deaf):
+        ready(page)
+    hears.get_by_label("Reading at B-G").fill("2.1")
+    deaf.context.set_offline(True)
+    record(deaf, "A-G", "8.4")
     presses.get_by_role("button", name="Stop work").click()
-    expect(hears.get_by_text("Work is stopped · Wren Tern")).to_be_visible()
+    before = datetime.now(UTC)
+    expect(hears.get_by_label("Reading at B-G")).to_have_count(0)
     took = (datetime.now(UTC) - before) / timedelta(seconds=1)
-    LOG.info("a stop was heard after %.1f s", took)
+    LOG.info("a stop closed the card after %.1f s", took)
     assert took < 3
+    expect(hears.get_by_role("group", name="Point B-G")).to_contain_text("2.1")
+    expect(deaf.get_by_label("Reading at B-G")).to_be_visible()
+    deaf.context.set_offline(False)
+    expect(deaf.get_by_text("Work is stopped · Otto Heron")).to_be_visible(
+        timeout=20000
+    )
+    expect(deaf.get_by_label("Reading at B-G")).to_have_count(0)
+    expect(deaf.locator("#signal")).to_have_text("Everything is recorded")
+    verdict_at(deaf, "A-G", "within")
+    assert stored(served, card_id) == 1
     for page in pages:
         page.context.close()
 

@@ -10,7 +10,10 @@ CELLS = {
     "cell3": {"number": "3", "name": "Feeder", "bus": "A"},
     "cell5": {"number": "5", "name": "Feeder", "bus": "B"},
 }
-OTHER_LINEUP = {"gas1": {"number": "1", "name": "Ring cable", "bus": None}}
+OTHER_LINEUP = {
+    "gas1": {"number": "1", "name": "Ring cable", "bus": None},
+    "gas2": {"number": "2", "name": "Transformer", "bus": None},
+}
 
 MARIT = {"id": "marit", "name": "Marit Osei"}
 TOBIAS = {"id": "tobias", "name": "Tobias Vane"}
@@ -43,7 +46,7 @@ LINES = {
     "G01a": line("crew", "charge"),
     "G02a": line("crew", "person", fields=["person"]),
     "G03a": line("crew", "hazard"),
-    "G15b": line("crew", "study", each=["lineup"]),
+    "G15b": line("crew", "study", "boundary", each=["lineup"]),
     "G23a": line("crew", "weather"),
     "G25b": line("crew", "person", fields=["releasers"]),
     "HV7a": line("crew", "set", each=["set"], when={"item": {"set_kind": ["hv"]}}),
@@ -51,8 +54,8 @@ LINES = {
     "G03b": line("crew", "briefing", each=["person"]),
     "G04a": line("isolation", fields=["number"], never_waived=True),
     "G05b": line("isolation", "source", "boundary"),
-    "G06b": line("isolation", "point", each=["source"], never_waived=True),
-    "G07a": line("isolation", "lock", each=["source"], never_waived=True),
+    "G06b": line("isolation", "point", "boundary", each=["source"], never_waived=True),
+    "G07a": line("isolation", "lock", "boundary", each=["source"], never_waived=True),
     "G10d": line("isolation", "ground", each=["ground"], never_waived=True),
     "G13a": line("isolation", "ground", each=["ground"], when=PORTABLE),
     "G13c": line("isolation", "ground", each=["ground"], when=SWITCH),
@@ -70,6 +73,7 @@ LINES = {
     "T3": line("test", "grounds_back", "made_safe", suspends=GROUND_OFF),
     "HV3a": line("test", "made_safe", suspends=GROUND_OFF),
     "T9": line("test", "cover", suspends={"code": "G09a", "until": ["BT4"]}),
+    "PI2": line("test", "secondary"),
     "T5": line("test", "crew", "idle", "made_safe", never_waived=True),
     "RS3b": line("test"),
     "P01a": line("after", never_waived=True),
@@ -155,6 +159,7 @@ CARDS = {
     "ir3": lists("T2 T3 T5", "P01a G14a P03a"),
     "rs5": lists("RS3b T2", "P01a RS8"),
     "gas": lists("T2 HV3a T5", "P01a G14a", waits=[{"code": "HV6", "cells": ["gas1"]}]),
+    "pi3": lists("PI2 T2 T3 T5", "P01a G14a"),
     "rk1": lists("T2", "", rests_on=["crew"]),
     "vi1": {
         "by": "supply",
@@ -176,6 +181,7 @@ CELL_OF = {
     "rs2": "cell2",
     "bt2": "cell2",
     "ir3": "cell3",
+    "pi3": "cell3",
     "rs5": "cell5",
     "gas": "gas1",
 }
@@ -202,6 +208,7 @@ BOOK: Json = {
         "cell3": POINT,
         "cell5": ["RS3a"],
         "gas1": ["RS3a", "G10a", "G13e", "HV6a"],
+        "gas2": ["RS3a", "G10a", "G13e", "HV6a"],
     },
     "cards": CARDS,
     "lineups": {

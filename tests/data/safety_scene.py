@@ -119,3 +119,18 @@ def in_short(ask: Json, answered: Json, hand: Json) -> Json:
         short[f"{scope}_cause"] = answered[scope]["cause"]
     short["facts"] = answered["reasons"][0]["facts"] if answered["reasons"] else {}
     return {name: short[name] for name in hand}
+
+
+def wrong_in(scene: Scene) -> list[Json]:
+    """Return the questions of a scene where the core differs from the hand."""
+    safety = safety_of(scene.day.scene())
+    wrong = []
+    for ask, hand in scene.asks:
+        short = in_short(ask, answer(safety, ask), hand)
+        if short != hand:
+            wrong.append({"ask": ask, "hand": hand, "core": short})
+    for act, refusals in scene.checks:
+        codes = [one["code"] for one in safety.check(act, act["at"])]
+        if codes != refusals:
+            wrong.append({"ask": act, "hand": refusals, "core": codes})
+    return wrong

@@ -286,13 +286,15 @@ def part_returned() -> Scene:
     scene.card(
         "9:10",
         "vi1",
+        "crew_lapsed",
         "isolation_lapsed",
         "point_left",
         "test_open",
+        crew_asked="G15b",
         isolation_cause="boundary",
-        isolation_asked="G05b G07b",
+        isolation_asked="G05b G06b G07a G07b",
     )
-    wide = ("isolation_none", "point_left", "test_open")
+    wide = ("crew_lapsed", "isolation_none", "point_left", "test_open")
     return scene.card("9:10", "rs2", *wide)
 
 

@@ -12,6 +12,7 @@ from webapp.turnover import (
     list_routes,
     package_routes,
     rejudge_routes,
+    safety_routes,
     safety_sheet_routes,
 )
 from webapp.turnover.routes import bp
@@ -29,5 +30,6 @@ __all__ = [
     "list_routes",
     "package_routes",
     "rejudge_routes",
+    "safety_routes",
     "safety_sheet_routes",
 ]

@@ -1,5 +1,7 @@
 """The gate in words, and where each of its lines leads."""
 
+from typing import Any
+
 from flask import url_for
 
 from models.services.turnover.gate import Gate
@@ -18,8 +20,8 @@ WORDS = (
     "nine things",
 )
 UNDISPOSED = "undisposed_"
-# Settled by a new reading, not by a decision.
-TO_REPEAT = ("rejected", "calibration", "before_release")
+# Settled by a new reading, or only listed: the link leads to the card.
+TO_REPEAT = ("rejected", "calibration", "before_release", "safety_outside")
 
 
 def headline(gate: Gate) -> str:
@@ -46,6 +48,18 @@ def several_link(gate: Gate, line: GateLine) -> str:
     return url_for("turnover.ask_several", round_id=gate.round_id, verdict=verdict)
 
 
+# Where a thing of the gate is settled: kind -> page and the name of its argument.
+PAGES = {
+    "agreement": ("turnover.agreement", "subject_id"),
+    "nameplates": ("gear.plates", "lineup_id"),
+    "apparatus": ("gear.thing", "apparatus_id"),
+    "inspection": ("turnover.inspection", "point_id"),
+    "deficiency": ("turnover.deficiency", "deficiency_id"),
+    "safety": ("turnover.safety", "round_id"),
+    "package": ("turnover.package", "round_id"),
+}
+
+
 def link_of(line: GateLine, item: GateItem) -> str:
     """Return the page where *item* is settled."""
     key = item.target_id
@@ -53,18 +67,8 @@ def link_of(line: GateLine, item: GateItem) -> str:
         if line.code in TO_REPEAT:
             return url_for("turnover.card_of_reading", reading_id=key)
         return url_for("turnover.dispose_reading", reading_id=key)
-    if item.target_kind == "agreement":
-        return url_for("turnover.agreement", subject_id=key)
-    if item.target_kind == "nameplates":
-        return url_for("gear.plates", lineup_id=key)
-    if item.target_kind == "apparatus":
-        return url_for("gear.thing", apparatus_id=key)
-    if item.target_kind == "inspection":
-        return url_for("turnover.inspection", point_id=key)
-    if item.target_kind == "deficiency":
-        return url_for("turnover.deficiency", deficiency_id=key)
-    if item.target_kind == "package":
-        return url_for("turnover.package", round_id=key)
     if item.target_kind == "schedule":
         return url_for("turnover.cards", round_id=key, _anchor="plan")
-    return url_for("turnover.card", card_id=key)
+    page, name = PAGES.get(item.target_kind, ("turnover.card", "card_id"))
+    named: dict[str, Any] = {name: key}
+    return url_for(page, **named)

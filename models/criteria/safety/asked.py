@@ -63,7 +63,7 @@ def card_lists(work: Work, card: PlannedCard) -> CardLists:
         "lists": {
             value: _lists(work, group, facts) for value, group in said.groups.items()
         },
-        "rests_on": _rests_on(work, next(iter(said.groups.values()))),
+        "rests_on": rests_on(work, next(iter(said.groups.values()))),
         "waits": list(_waits(work, card, said.waits_for)),
     }
 
@@ -78,7 +78,7 @@ def _fits(only: Only, gear: str, facts: Facts) -> bool:
     return all(facts[word] is not False for word in only.facts)
 
 
-def _rests_on(work: Work, code: str) -> list[Scope]:
+def rests_on(work: Work, code: str) -> list[Scope]:
     """Return the scopes that have to stand; gear that never was live counts as dead."""
     group = books().groups[code]
     dead = work_facts(work)["carried_load"] is False

@@ -21,10 +21,13 @@ from models.record.safety.fault import (
     scope_faults,
 )
 from models.record.safety.people import person_key, speaker_key
+from models.record.safety.point_acts import grounds_of
 from models.record.safety.reasons import (
     Ask,
     cell_reasons,
+    crew_of,
     crew_reasons,
+    isolation_of,
     scope_reasons,
 )
 from models.record.safety.state import State
@@ -99,8 +102,24 @@ def _point(state: State, act: Json, _at: int) -> list[FaultJson]:
 def _test(state: State, act: Json, at: int) -> list[FaultJson]:
     if act["code"] not in _codes(state, act, "before"):
         return [fault("code", "line_not_asked")]
-    ask = Ask(act["of"], speaker_key(act), at)
-    return scope_faults(scope_reasons(state, ask))
+    who = speaker_key(act)
+    found = scope_faults(scope_reasons(state, Ask(act["of"], who, at)))
+    return found or _last_ground(state, act, who)
+
+
+def _last_ground(state: State, act: Json, who: str) -> list[FaultJson]:
+    """Return that primary injection takes off the last ground: its leader says so."""
+    injection = "PI2" in _codes(state, act, "before")
+    if act["code"] != "T3" or act["state"] != "confirmed" or not injection:
+        return []
+    cell = state.places.cell(act["of"])
+    isolation = isolation_of(state, cell, who)
+    crew = crew_of(state, state.places.lineup(cell), who)
+    if isolation is None or crew is None or in_charge(state, crew) == who:
+        return []
+    off = (act.get("noted") or {}).get("grounds") or grounds_of(state, cell or "")
+    on = [item.item for item in state.register("ground", isolation.id)]
+    return [] if set(on) - set(off) else [fault("scope", "last_ground")]
 
 
 def _after(state: State, act: Json, at: int) -> list[FaultJson]:

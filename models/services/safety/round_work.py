@@ -32,7 +32,12 @@ def work_of(session: Session, round_: Round, cards: Sequence[Card]) -> Work:
     return Work(
         gear=round_.lineup.gear,
         cells=[
-            WorkCell(id=str(cell.id), bus=cell.bus, kinds=_kinds(cell.apparatus))
+            WorkCell(
+                id=str(cell.id),
+                bus=cell.bus,
+                kinds=_kinds(cell.apparatus),
+                drawn=cell.kind,
+            )
             for cell in cells
         ],
         cards=[

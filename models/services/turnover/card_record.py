@@ -30,6 +30,8 @@ from models.services.people.access import (
     reading_of,
     round_of,
 )
+from models.services.safety.round_safety import safety_of_round
+from models.services.turnover.card_safety import CardSafety, card_safety
 from models.services.turnover.round_overview import RoundHead, round_head
 
 Doc = dict[str, Any]
@@ -53,6 +55,7 @@ class CardRecord:
     may_return: bool
     may_withdraw: bool
     disclaimer: str
+    safety: CardSafety | None  # None: it goes by the earlier list alone
 
     @property
     def where(self) -> str:
@@ -95,7 +98,14 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
         may_return=leads and facts.state in ("signed", "signing"),
         may_withdraw=leads and facts.state not in ("signed", "withdrawn"),
         disclaimer=criteria.disclaimer(),
+        safety=_safety(session, facts),
     )
+
+
+def _safety(session: Session, facts: CardFacts) -> CardSafety | None:
+    if facts.scopes is None:
+        return None
+    return card_safety(facts, safety_of_round(session, facts.card.round))
 
 
 def card_of_reading(

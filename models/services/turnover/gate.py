@@ -14,6 +14,7 @@ from models.services.setup.confirm_plates import unconfirmed
 from models.services.turnover.gate_lines import GateItem, GateLine
 from models.services.turnover.gate_open import open_lines
 from models.services.turnover.gate_plan import plan_lines
+from models.services.turnover.gate_safety import safety_listed, safety_to_settle
 from models.services.turnover.gate_settled import settled_lines
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.seals_wanted import Seals, seals_wanted
@@ -51,8 +52,12 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
     round_ = round_of(session, person, round_id)
     facts = list(gather(session, round_cards(session, round_.id)).values())
     plates = _unconfirmed(session, round_, facts)
-    still = open_lines(facts, plates)
     wanted = seals_wanted(session, round_, facts)
+    report = wanted.content.get("safety")
+    still = [
+        *open_lines(facts, plates),
+        *safety_to_settle(session, round_, report),
+    ]
     ready = not still
     if ready and wanted.missing:
         still.append(_missing_seals(round_, wanted))
@@ -62,7 +67,11 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         title=round_.title,
         state=round_.state,
         still=still,
-        settled=[*settled_lines(facts), *plan_lines(round_)],
+        settled=[
+            *settled_lines(facts),
+            *safety_listed(session, round_, report),
+            *plan_lines(round_),
+        ],
         counts=_counts(facts),
         things=sum(len(line.items) for line in still),
         ready=ready,

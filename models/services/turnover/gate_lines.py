@@ -17,7 +17,7 @@ class GateItem:
     text: str
     detail: str
     action: str
-    target_kind: str  # card, reading, deficiency, inspection, package, schedule
+    target_kind: str  # card, reading, deficiency, inspection, safety ...
     target_id: UUID
     recalled: bool = False  # its verdict rests on a figure from memory
 

@@ -134,9 +134,16 @@ def _what_lacks(facts: CardFacts) -> str:
     if unread:
         parts.append(f"no reading yet at {', '.join(unread)}")
     if open_codes:
-        parts.append(f"{count(open_codes, 'precondition')} still to answer")
+        parts.append(_still_to_state(facts, open_codes))
     said = "; ".join(parts)
     return said[:1].upper() + said[1:]
+
+
+def _still_to_state(facts: CardFacts, codes: Sequence[str]) -> str:
+    if facts.scopes is None:
+        return f"{count(codes, 'precondition')} still to answer"
+    said = count(codes, "line")
+    return f"{said} after the test still to be given: {', '.join(codes)}"
 
 
 def _unsigned(facts: list[CardFacts]) -> GateLine:

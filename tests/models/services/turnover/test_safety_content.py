@@ -15,7 +15,8 @@ from models.services.keeping.log import texted
 from models.services.safety.keep_acts import keep_act
 from models.services.turnover.package import draft_document, package_view
 from tests.models.services.safety.acting import CELL, Acting
-from tests.scenario import LEAD, SECOND, TECHNICIAN, Cast, Work
+from tests.scenario import CR, LEAD, SECOND, TECHNICIAN, Cast, Work
+from tests.shift import Shift
 from tests.webapp.pdf.outside import page_texts
 from webapp.pdf import render_package
 
@@ -110,6 +111,40 @@ def test_what_was_sent_stands_on_the_page_and_in_the_file(
     assert f"Work stopped; not released. Said by {SECOND.name}." in whole
     assert safety["digest"] in whole
     assert round_record(work.session, work.round_id)["safety"] == safety
+
+
+def test_a_card_by_its_scopes_rests_on_them_and_all_is_in_time(opened: Work) -> None:
+    work = by_scopes(opened)
+    shift = Shift(work)
+    shift.open()
+    shift.before("breaker 52", CR)
+    work.read("breaker 52", CR, "38.6", "39.4", "40.2")
+    shift.after("breaker 52", CR)
+    document = draft(work)
+    assert faults("package_document", document) == []
+    sheet = next(card for card in document["cards"] if "safety" in card)
+    said = document["safety"]["statements"]
+    own = [one for one in said if one["of"] == sheet["id"] and one["act"] == "line"]
+    before = [one["code"] for one in own if one["scope"] == "test"]
+    after = [one["code"] for one in own if one["scope"] == "after"]
+    assert sheet["safety"] == {
+        "shifts": [1],
+        "clearances": ["4711"],
+        "cell": "1",
+        "before": len(before),
+        "after": len(after),
+    }
+    assert len(before) >= 4
+    assert "P01a" in after
+    cards = document["safety"]["cards"]
+    assert (cards["cards"], cards["before"], cards["after"]) == (
+        1,
+        len(before),
+        len(after),
+    )
+    assert cards["in_time"] is True
+    assert document["safety"]["exceptions"] == []
+    assert all(one["text"] and one["source"] and one["by"] for one in own)
 
 
 def test_a_shift_that_ends_does_not_void_a_signature_but_what_was_before_does(

@@ -5,7 +5,8 @@ import { cellsToReturn, inCharge, ofPoint, sharedOfCrew, sharedOfIsolation } fro
 import { checkNotes } from "./check_notes.js";
 import { crewFaults, fault, isBlank, isolationFaults, scopeFaults } from "./fault.js";
 import { personKey, speakerKey } from "./people.js";
-import { cellReasons, crewReasons, scopeReasons } from "./reasons.js";
+import { groundsOf } from "./point_acts.js";
+import { cellReasons, crewOf, crewReasons, isolationOf, scopeReasons } from "./reasons.js";
 import { momentText } from "./times.js";
 
 const NEEDS_TWO_NAMES = ["G13e"]; // waived by an override only
@@ -60,7 +61,23 @@ function ofCell(state, act) {
 
 function ofTest(state, act, at) {
   if (!codesOf(state, act, "before").includes(act.code)) return [fault("code", "line_not_asked")];
-  return scopeFaults(scopeReasons(state, { card: act.of, person: speakerKey(act), at, choice: null }));
+  const who = speakerKey(act);
+  const found = scopeFaults(scopeReasons(state, { card: act.of, person: who, at, choice: null }));
+  return found.length ? found : lastGround(state, act, who);
+}
+
+/** That primary injection takes off the last ground: its leader says so. */
+function lastGround(state, act, who) {
+  const injection = codesOf(state, act, "before").includes("PI2");
+  if (act.code !== "T3" || act.state !== "confirmed" || !injection) return [];
+  const cell = state.places.cell(act.of);
+  const isolation = isolationOf(state, cell, who);
+  const crew = crewOf(state, state.places.lineup(cell), who);
+  if (isolation === null || crew === null || inCharge(state, crew) === who) return [];
+  const named = act.noted?.grounds ?? [];
+  const off = named.length ? named : groundsOf(state, cell);
+  const on = state.register("ground", isolation.id).map(({ item }) => item);
+  return on.some((ground) => !off.includes(ground)) ? [] : [fault("scope", "last_ground")];
 }
 
 function ofAfter(state, act, at) {

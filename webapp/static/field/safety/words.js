@@ -39,8 +39,8 @@ function part(store, name, value) {
 function named(store, value) {
   const card = store.cards.get(value);
   if (card) return `${card.title}, ${card.apparatus.label}`;
-  const cell = store.doc.cells.find(({ id }) => id === value);
-  if (cell) return `cell ${cell.number}`;
+  const lineup = Object.values(store.safety.book.lineups).find(({ cells }) => Object.hasOwn(cells, value));
+  if (lineup) return `cell ${lineup.cells[value].number}`;
   const listed = store.safety.acts.findLast(({ act, item }) => act === "list" && item === value);
   return String(listed?.fields.number ?? listed?.fields.name ?? value);
 }

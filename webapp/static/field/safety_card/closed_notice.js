@@ -8,16 +8,15 @@ import { siteTime } from "../words.js";
 const SAID_ELSEWHERE = ["stopped", "test_open"];
 const SAID_BY_ROWS = /^(crew|isolation|point)_/; // the lines of the wider scopes
 
-/** A stop in force: who stopped the work, and when; null while there is none. */
+/** What a stop in force means for the card; null while there is none. The bar above says it too. */
 export function stopNotice(store) {
   const { stop } = store.safety.site();
   if (!stop) return null;
   return h(
     "div",
-    { class: "notice notice-fault card-stopped", role: "alert" },
-    h("p", { class: "strong" }, `Work is stopped: ${stop.by}, ${siteTime(stop.at, store.zone)}`),
-    h("p", {}, "No reading is taken until it is released. What makes it safe can always be recorded."),
-    h("p", { class: "actions" }, h("a", { class: "button", href: "#/safety" }, "Safety page")),
+    { class: "notice notice-fault card-stopped" },
+    h("p", { class: "strong" }, `Closed for entry by the stop of ${stop.by}, ${siteTime(stop.at, store.zone)}`),
+    h("p", {}, "What was typed is kept. What makes it safe can always be recorded."),
   );
 }
 

@@ -242,6 +242,8 @@ class NotedField {
     if (!grounds.length) {
       return h("p", { class: "quiet" }, "No ground is on the register. ", h("a", { href: "#/safety/isolation" }, "Put it on the register"));
     }
+    // Where there is one ground, no other can be meant.
+    if (grounds.length === 1) this.values[this.name] ??= [grounds[0].item];
     return this.boxes(grounds.map((one) => [one.item, groundWords(one)]), (item) => item);
   }
 

@@ -1,0 +1,159 @@
+"""A card that rests on the scopes: few taps, closed by a stop, made safe after."""
+
+from datetime import UTC, datetime, timedelta
+from uuid import uuid4
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from models.schema import Round
+from tests.browser.conftest import Served
+from tests.browser.crew import (
+    TABLET_UPRIGHT,
+    check_faults,
+    check_sizes,
+    open_page,
+    record,
+    sign_in,
+    verdict_at,
+)
+from tests.browser.hand_count import Hand
+from tests.scenario import IR, TECHNICIAN, Work
+from tests.shift import Shift, open_lines
+
+pytestmark = pytest.mark.browser
+
+LEAST_IN_GLOVES = 60  # px, of what is pressed to give a line
+LEAST_TEXT = 22  # px, of a line that is read at arm's length
+MOST_LINES = 8  # before the first reading
+MOST_TAPS = 4  # from the elevation to the first verdict, besides one for each line
+TYPED = {"number": "3", "text": "as listed"}
+GLOVES = """() => [...document.querySelectorAll(
+    '.line-in-hand button:not(.suggestion), .line-in-hand input:not([type=checkbox]),'
+    + ' .line-in-hand select, .line-in-hand .choice, .discharge button')]
+  .filter((one) => one.offsetParent).map((one) => one.offsetHeight)"""
+
+TEXT_SIZE = """() => parseFloat(
+    getComputedStyle(document.querySelector('.line-text')).fontSize)"""
+
+
+def standing_shift(served: Served) -> tuple[Shift, str]:
+    """Let crew, clearance and cell stand by now; return them and the bus card."""
+    with served.session() as session:
+        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
+        session.get_one(Round, work.round_id).earlier_list = False
+        session.flush()
+        shift = Shift(work)
+        shift.open()
+        lists = shift.standing.book["cards"][str(work.card("bus", IR).id)]["lists"]
+        assert [*lists] == [""]
+        session.commit()
+        return shift, str(work.card("bus", IR).id)
+
+
+def choose_instrument(hand: Hand, page: Page) -> None:
+    """Choose the set at the line that asks for it: its serial number is known then."""
+    field = page.get_by_label("Instrument", exact=True)
+    names = field.locator("option").all_inner_texts()
+    hand.choose(field, label=next(name for name in names if name.startswith("IR-1 ")))
+    expect(page.locator(".noted-known")).to_contain_text("IR-1")
+
+
+def give_line(hand: Hand, page: Page) -> str:
+    """Type what the line in hand asks, and confirm it with one tap; return its code."""
+    line = page.get_by_role("region", name="In hand: ").first
+    code = (line.get_attribute("aria-label") or "").removeprefix("In hand: ")
+    for field in line.locator(".noted-text input, .noted-number input").all():
+        if not field.input_value():
+            kind = "number" if field.get_attribute("inputmode") else "text"
+            field.fill(TYPED[kind])
+    if code == "T2":
+        choose_instrument(hand, page)
+    page.wait_for_timeout(650)  # a second tap of the same touch is no statement
+    hand.tap(line.locator(".line-confirm"))
+    expect(line.and_(page.get_by_label(f"In hand: {code}"))).to_have_count(0)
+    return code
+
+
+def open_card(hand: Hand, page: Page, card_id: str) -> None:
+    """Go from the elevation to a card whose wider scopes stand."""
+    hand.tap(page.get_by_role("link", name="Cell 1, Incomer"))
+    hand.tap(page.locator(f"a[href='#/cards/{card_id}']").first)
+    scopes = page.get_by_label("Safety this card rests on")
+    for words in ("in charge", "Clearance 4711", "Cell 1 dead"):
+        expect(scopes).to_contain_text(words)
+
+
+def give_all(hand: Hand, page: Page) -> list[str]:
+    """Give every line of the test, each large enough for gloves; return their codes."""
+    page.evaluate("document.documentElement.dataset.theme = 'dark'")
+    check_sizes(page)
+    assert page.evaluate(TEXT_SIZE) >= LEAST_TEXT
+    given = []
+    while page.get_by_label("In hand: ").count():
+        assert min(page.evaluate(GLOVES)) >= LEAST_IN_GLOVES
+        given.append(give_line(hand, page))
+    return given
+
+
+def recorded(page: Page) -> None:
+    expect(page.locator("#signal")).to_contain_text("Everything is recorded")
+
+
+def stop_elsewhere(served: Served, shift: Shift) -> None:
+    """Stop the work on another tablet."""
+    with served.session() as session:
+        shift.work.session, shift.work.at = session, datetime.now(UTC)
+        shift.store(shift.act("stop", stop=str(uuid4())))
+        session.commit()
+
+
+def set_time_aside(page: Page) -> None:
+    """Say by two names and a reason that the ground does not stay on for its time."""
+    page.get_by_role("button", name="Earlier, by two names").click()
+    page.get_by_label("Why P03a is set aside").fill("Fire alarm.")
+    page.get_by_label("First person who agrees").fill("Ines Calder")
+    page.get_by_role("button", name="Set P03a aside").click()
+    expect(page.get_by_text("Two people other than the tester")).to_be_visible()
+    page.get_by_label("Second person who agrees").fill("Jon Pell")
+    page.get_by_role("button", name="Set P03a aside").click()
+
+
+def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
+    browser: Browser, served: Served
+) -> None:
+    shift, card_id = standing_shift(served)
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{shift.work.round_id}/")
+    hand = Hand(page)
+    open_card(hand, page, card_id)
+    asked = page.get_by_label("Before the first reading").locator("li").count()
+    given = give_all(hand, page)
+    assert len(given) == asked <= MOST_LINES
+    page.get_by_label("Temperature of the insulation").fill("20")
+    record(page, "A-G", "8.4")
+    verdict_at(page, "A-G", "within")
+    assert hand.taps <= MOST_TAPS + asked
+    recorded(page)
+
+    # A stop elsewhere closes it; what was typed stays, what makes safe can be given.
+    page.get_by_label("Reading at B-G").fill("7.7")
+    stop_elsewhere(served, shift)
+    expect(page.get_by_text("Closed for entry by the stop of")).to_be_visible()
+    expect(page.get_by_role("group", name="Point B-G")).to_contain_text("7.7")
+    expect(page.get_by_label("Reading at B-G")).to_have_count(0)
+    check_faults(page)
+    expect(page.get_by_role("heading", name="After: 0 of 3")).to_be_visible()
+    assert [give_line(hand, page), give_line(hand, page)] == ["P01a", "G14a"]
+    page.get_by_role("button", name="The dc is off").click()
+    expect(page.get_by_role("button", name="Confirm P03a")).to_be_disabled()
+    page.reload()  # the timer goes on
+    expect(page.get_by_role("timer")).to_contain_text(":")
+    set_time_aside(page)
+    expect(page.get_by_role("heading", name="After: 3 of 3")).to_be_visible()
+    recorded(page)
+    with served.session() as session:
+        shift.work.session, shift.work.at = session, datetime.now(UTC)
+        assert not open_lines(shift.card_standing("bus", IR)["after"])
+    context.close()

@@ -630,6 +630,7 @@ class Work:
         self.give_back(label, procedure)
         for old in self.facts(label, procedure).current:
             self.again(label, procedure, old.id, old.text, by=by)
+        self.confirm(label, procedure, by=by, after=True)
         self.sign((label, procedure), by=by)
 
     def withdraw(

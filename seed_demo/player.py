@@ -65,7 +65,6 @@ class Player:
             now=self.at,
             new_id=uuid4,
             plan=plan,
-            earlier_list=False,
         )
         self.cards = {
             (card.apparatus.label, card.procedure): card

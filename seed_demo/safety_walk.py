@@ -218,9 +218,11 @@ class SafetyWalk:
     def _on_ground_off(
         self, seen: RoundSafety, standing: Json, card: Card, who: Member, facts: Json
     ) -> Iterator[Json]:
-        other = seen.safety.card(facts["card"], str(who.id), self._at.isoformat())
-        lines = other["after"]["lines"]
-        yield from self._lines(seen, "after", facts["card"], lines, who)
+        """Make the other card safe first."""
+        other = self.session.get_one(Card, UUID(facts["card"]))
+        found = seen.safety.card(facts["card"], str(who.id), self._at.isoformat())
+        self._make_safe(seen, other, found["after"]["lines"], who)
+        return iter(())
 
     _on_springs_charged = _on_ground_off
 

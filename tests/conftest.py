@@ -355,8 +355,14 @@ def opened(session_at: Callable[[str], Session]) -> Work:
 
 
 @pytest.fixture
+def earlier(session_at: Callable[[str], Session]) -> Work:
+    """An acceptance round that was begun before safety had scopes."""
+    return Work.resume(session_at("earlier"))
+
+
+@pytest.fixture
 def confirmed(session_at: Callable[[str], Session]) -> Work:
-    """An acceptance round whose cards are open: readings can be entered."""
+    """An acceptance round whose first card is open: readings can be entered."""
     return Work.resume(session_at("confirmed"))
 
 

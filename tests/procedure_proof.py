@@ -78,7 +78,7 @@ class Proof:
     def fill(self, work: Work) -> dict[str, str]:
         """Confirm, read every point and sign; return the verdict of each point."""
         label = self.apparatus[1]
-        work.confirm(label, self.procedure)
+        work.confirm(label, self.procedure, conditions=self.conditions)
         facts = work.facts(label, self.procedure)
         for point, text in zip(facts.card.points, self.readings, strict=True):
             work.tick()
@@ -92,7 +92,7 @@ class Proof:
                 instrument_id=str(fixed_id("own")),
             )
             work.store(entry)
-        work.confirm(label, self.procedure, after=True)
+        work.confirm(label, self.procedure, after=True, conditions=self.conditions)
         work.sign((label, self.procedure))
         return work.verdicts(label, self.procedure)
 

@@ -42,7 +42,9 @@ from models.schema import (
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_facts import (
     CardFacts,
+    before_codes,
     gather,
+    precondition_codes,
     round_cards,
 )
 from models.services.field.sign_cards import sign_cards
@@ -364,8 +366,9 @@ class Work:
         kind: str = "acceptance",
         at: datetime = BEGAN,
         site: str = SITE,
+        earlier_list: bool = False,
     ) -> "Work":
-        """Open a round as the lead."""
+        """Open a round as the lead; *earlier_list*: as before safety had scopes."""
         round_id = plan_round(
             session,
             person_id=LEAD.id,
@@ -374,7 +377,7 @@ class Work:
             programme=f"{kind.capitalize()}, five procedures",
             now=at,
             new_id=uuid4,
-            earlier_list=False,
+            earlier_list=earlier_list,
         )
         return cls(session, round_id, at)
 
@@ -432,6 +435,37 @@ class Work:
         }
         return self.entry(card, "reading", **made | fields)
 
+    def line(self, card: Card, code: str, **fields: Any) -> dict[str, Any]:
+        """Return an act that confirms a line of the card's test."""
+        made = {
+            "key": str(uuid4()),
+            "kind": "safety",
+            "at": self.at.isoformat(),
+            "act": "line",
+            "scope": "test",
+            "of": str(card.id),
+            "code": code,
+            "item": None,
+            "state": "confirmed",
+            "reason": None,
+            "noted": {},
+        }
+        return made | fields
+
+    def confirm_earlier(
+        self, label: str, procedure: str, *, after: bool = False
+    ) -> None:
+        """Confirm the earlier list of a card, before or after the test."""
+        card, before = self.card(label, procedure), before_codes(procedure)
+        codes = [
+            code
+            for code in precondition_codes(procedure)
+            if (code in before) is not after
+        ]
+        self.store(
+            *(self.entry(card, "confirm", code=c, state="confirmed") for c in codes)
+        )
+
     def send(self, *entries: dict[str, Any], by: Cast = TECHNICIAN) -> list[Any]:
         """Send the entries as they are, and return the answers."""
         return accept_entries(
@@ -481,7 +515,7 @@ class Work:
         """Give what stands between the card and a reading, or comes after the last."""
         who = Member(id=by.id, name=by.name)
         give = self.walk.finish if after else self.walk.open
-        give(self.card(label, procedure), who, conditions or CONDITIONS[procedure])
+        give(self.card(label, procedure), who, conditions or CONDITIONS.get(procedure))
 
     def read(
         self,
@@ -759,6 +793,11 @@ def _opened(session: Session) -> None:
     Work.begin(session)
 
 
+def _earlier(session: Session) -> None:
+    """A round that was begun before safety had scopes."""
+    Work.begin(session, earlier_list=True)
+
+
 def _confirmed(session: Session) -> None:
     Work.resume(session).confirm("bus", IR)
 
@@ -788,6 +827,7 @@ def _compared(session: Session) -> None:
 STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "place": ("", _place),
     "opened": ("place", _opened),
+    "earlier": ("place", _earlier),
     "confirmed": ("opened", _confirmed),
     "complete": ("confirmed", _complete),
     "approved": ("complete", _approved),

@@ -78,7 +78,7 @@ def choice_of(conditions: Mapping[str, Any], lists: CardLists | None) -> str | N
     if lists is None or lists["by"] is None:
         return None
     value = conditions.get(lists["by"])
-    return str(value) if value in lists["lists"] else None
+    return value if isinstance(value, str) and value in lists["lists"] else None
 
 
 def waited_for(book: SafetyBook) -> set[UUID]:

@@ -33,7 +33,7 @@ def plan_round(
     new_id: Callable[[], UUID],
     optional: bool = False,
     plan: RoundPlan | None = None,
-    earlier_list: bool = True,
+    earlier_list: bool = False,
 ) -> UUID:
     """Open a round and return its id; *optional*: with the programme's optional cards.
 

@@ -27,6 +27,7 @@ def with_a_row_each(complete: Work) -> Session:
     first = work.facts("breaker 52", CR).current[0]
     bad = work.again("breaker 52", CR, first.id, "61.7")
     work.dispose(bad)
+    work.confirm("breaker 52", CR, after=True)
     card = work.card("breaker 52", CR)
     deficiency = work.entry(
         card, "deficiency", text="dust", holder="x", severity="may_follow"

@@ -36,7 +36,6 @@ def test_it_is_a_schema(name: str) -> None:
 
 def busy(work: Work) -> None:
     """Bring something of every kind onto the round."""
-    work.confirm("bus", IR)
     outside, marginal, again = work.read("bus", IR, "1.0", "5.1", "1.1")
     work.dispose(outside)
     work.dispose(marginal)

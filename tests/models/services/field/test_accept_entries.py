@@ -22,6 +22,7 @@ from models.schema import (
     Note,
     Reading,
     Receipt,
+    SafetyAct,
 )
 from models.services.keeping.check_record import check_record
 from tests.laws import costly
@@ -54,7 +55,7 @@ def one_of_each(work: Work) -> list[Entry]:
         severity="stops_turnover",
     )
     return [
-        work.entry(card, "confirm", code="P01", state="confirmed"),
+        work.line(card, "T2"),
         reading,
         work.entry(card, "note", text="  rain outside  "),
         deficiency,
@@ -74,8 +75,7 @@ def test_each_kind_is_stored_and_shown_on_the_card(confirmed: Work) -> None:
     assert statuses(answers) == ["stored"] * 5
     assert [a["key"] for a in answers] == [e["key"] for e in entries]
     card = answers[-1]["card"]
-    assert card == answers[0]["card"]
-    assert "P01" in {one["code"] for one in card["confirmed"]}
+    assert card == answers[1]["card"]
     assert [r["text"] for r in card["readings"]] == ["9.0"]
     assert card["notes"][0]["text"] == "rain outside"
     assert card["deficiencies"][0]["number"] == "D-001"
@@ -201,7 +201,7 @@ def test_nothing_of_a_refused_entry_remains(confirmed: Work) -> None:
         confirmed.reading(card, card.points[0], "9.1"),
         confirmed.reading(card, card.points[0], "9.1", supersedes=str(key)),
         confirmed.entry(card, "deficiency", text="x", holder="y", severity="dire"),
-        confirmed.entry(card, "confirm", code="P01", state="perhaps"),
+        confirmed.line(card, "T2", state="perhaps"),
         confirmed.entry(card, "note", text="   "),
     ]
     assert statuses(confirmed.send(*wrong)) == ["conflict", *["refused"] * 4]
@@ -278,7 +278,8 @@ def test_a_clock_that_runs_ahead_is_put_back_to_the_arrival(confirmed: Work) -> 
 
 def test_a_clock_that_runs_behind_is_kept_with_the_arrival(confirmed: Work) -> None:
     card = confirmed.card("bus", IR)
-    then = confirmed.at - timedelta(hours=2)
+    then = confirmed.at + timedelta(minutes=1)
+    confirmed.tick(minutes=20)
     confirmed.store(confirmed.reading(card, card.points[0], "9.0", at=then.isoformat()))
     (reading,) = confirmed.facts("bus", IR).readings
     assert (reading.taken_at, reading.arrived_at) == (then, confirmed.at)
@@ -286,7 +287,6 @@ def test_a_clock_that_runs_behind_is_kept_with_the_arrival(confirmed: Work) -> N
 
 NEW_TEXT = {
     "note": {"text": "late"},
-    "confirm": {"code": "G01", "state": "confirmed"},
     "deficiency": {"text": "late", "holder": "x", "severity": "may_follow"},
 }
 
@@ -305,7 +305,7 @@ def test_a_signed_card_takes_nothing_more(confirmed: Work) -> None:
         )
     )
     answers = confirmed.send(*entries)
-    assert statuses(answers) == ["conflict"] * 4
+    assert statuses(answers) == ["conflict"] * 3
     assert {a["faults"][0]["message"] for a in answers} == {
         "This card is signed; the lead can return it to you."
     }
@@ -346,13 +346,13 @@ def test_every_stored_entry_is_in_the_log(confirmed: Work) -> None:
         select(LogEntry).order_by(LogEntry.seq.desc()).limit(5)
     ).all()[::-1]
     assert [entry.action for entry in logged] == [
-        "confirm",
         "reading",
         "note",
         "deficiency",
         "close deficiency",
+        "safety",  # the acts of a call are one entry, at its end
     ]
-    for entry, sent in zip(logged, entries, strict=True):
+    for entry, sent in zip(logged, [*entries[1:], entries[0]], strict=True):
         assert entry.actor_id == TECHNICIAN.id
         assert sent["key"] in entry.body and "tablet 1" in entry.body
 
@@ -361,14 +361,14 @@ def test_keys_name_the_rows(confirmed: Work) -> None:
     entries = one_of_each(confirmed)
     confirmed.store(*entries)
     for table, entry in zip(
-        (ConfirmedTogether, Reading, Note, Deficiency), entries, strict=False
+        (SafetyAct, Reading, Note, Deficiency), entries, strict=False
     ):
         row = confirmed.session.scalars(
             select(table).where(table.card_id == confirmed.card("bus", IR).id)
         ).all()[-1]
         assert str(row.id) == entry["key"]
     receipts = confirmed.session.scalars(select(Receipt.id)).all()
-    others = {e["key"] for e in entries if e["kind"] != "confirm"}
+    others = {e["key"] for e in entries if e["kind"] != "safety"}
     assert others <= {str(r) for r in receipts}
 
 
@@ -564,45 +564,45 @@ CHANGED: dict[str, dict[str, object]] = {
 
 @pytest.mark.parametrize("change", CHANGED.values(), ids=CHANGED)
 def test_a_confirmation_sent_again_is_known_and_another_a_conflict(
-    opened: Work, change: dict[str, object]
+    earlier: Work, change: dict[str, object]
 ) -> None:
     """Its row is its receipt."""
-    entry = opened.entry(
-        opened.card("bus", IR), "confirm", code="G01", state="confirmed"
+    entry = earlier.entry(
+        earlier.card("bus", IR), "confirm", code="G01", state="confirmed"
     )
-    assert statuses(opened.send(entry)) == ["stored"]
-    opened.tick(minutes=5)
-    assert statuses(opened.send(entry)) == ["known"]
-    assert statuses(opened.send({**entry, **change})) == ["conflict"]
-    assert statuses(opened.send(entry, by=SECOND)) == ["conflict"]
-    assert len(opened.facts("bus", IR).confirmations) == 1
+    assert statuses(earlier.send(entry)) == ["stored"]
+    earlier.tick(minutes=5)
+    assert statuses(earlier.send(entry)) == ["known"]
+    assert statuses(earlier.send({**entry, **change})) == ["conflict"]
+    assert statuses(earlier.send(entry, by=SECOND)) == ["conflict"]
+    assert len(earlier.facts("bus", IR).confirmations) == 1
 
 
-def test_confirmations_of_one_call_are_one_entry_of_the_log(opened: Work) -> None:
+def test_confirmations_of_one_call_are_one_entry_of_the_log(earlier: Work) -> None:
     """One that is refused among them leaves the others, and other kinds part them."""
-    bus, breaker = opened.card("bus", IR), opened.card("breaker 52", CR)
+    bus, breaker = earlier.card("bus", IR), earlier.card("breaker 52", CR)
     sent = [
-        opened.entry(bus, "confirm", code="G01", state="confirmed"),
-        opened.entry(bus, "confirm", code="none", state="confirmed"),
-        opened.entry(bus, "confirm", code="G02", state="confirmed"),
-        opened.entry(breaker, "confirm", code="G01", state="confirmed"),
-        opened.entry(bus, "note", text="rain"),
-        opened.entry(bus, "confirm", code="G03", state="confirmed"),
+        earlier.entry(bus, "confirm", code="G01", state="confirmed"),
+        earlier.entry(bus, "confirm", code="none", state="confirmed"),
+        earlier.entry(bus, "confirm", code="G02", state="confirmed"),
+        earlier.entry(breaker, "confirm", code="G01", state="confirmed"),
+        earlier.entry(bus, "note", text="rain"),
+        earlier.entry(bus, "confirm", code="G03", state="confirmed"),
     ]
-    before = opened.session.scalar(select(func.count()).select_from(LogEntry)) or 0
-    assert statuses(opened.send(*sent)) == [
+    before = earlier.session.scalar(select(func.count()).select_from(LogEntry)) or 0
+    assert statuses(earlier.send(*sent)) == [
         "stored",
         "refused",
         *["stored"] * 4,
     ]
-    logged = opened.session.scalars(
+    logged = earlier.session.scalars(
         select(LogEntry).where(LogEntry.seq > before).order_by(LogEntry.seq)
     ).all()
     assert [entry.action for entry in logged] == ["confirm"] * 2 + ["note", "confirm"]
     codes = {
         str(row.id): [code for code, _, _ in row.stored_list.items]
-        for row in opened.session.scalars(select(ConfirmedTogether))
+        for row in earlier.session.scalars(select(ConfirmedTogether))
     }
     said = [codes.get(json.loads(entry.body)["key"]) for entry in logged]
     assert said == [["G01", "G02"], ["G01"], None, ["G03"]]
-    assert check_record(opened.session).faults == []
+    assert check_record(earlier.session).faults == []

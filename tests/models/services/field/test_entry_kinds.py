@@ -85,20 +85,20 @@ CASES: dict[str, tuple[str, Change, str]] = {
 
 
 @pytest.mark.any_database
-def test_each_kind_says_which_field_is_wrong(confirmed: Work) -> None:
-    card = confirmed.card("bus", IR)
+def test_each_kind_says_which_field_is_wrong(earlier: Work) -> None:
+    card = earlier.card("bus", IR)
     got = {}
     for case, (kind, fields, _) in CASES.items():
-        (answer,) = confirmed.send(confirmed.entry(card, kind, **fields))
+        (answer,) = earlier.send(earlier.entry(card, kind, **fields))
         got[case] = " ".join(f["field"] for f in answer["faults"])
         assert answer["status"] == ("refused" if answer["faults"] else "stored"), case
     assert got == {case: field for case, (_, _, field) in CASES.items()}
 
 
-def test_a_confirmation_carries_name_time_and_words(opened: Work) -> None:
-    card = opened.card("bus", IR)
-    (answer,) = opened.send(
-        opened.entry(card, "confirm", code="G01", state="confirmed"), by=SECOND
+def test_a_confirmation_carries_name_time_and_words(earlier: Work) -> None:
+    card = earlier.card("bus", IR)
+    (answer,) = earlier.send(
+        earlier.entry(card, "confirm", code="G01", state="confirmed"), by=SECOND
     )
     (shown,) = answer["card"]["confirmed"]
     assert shown == {
@@ -108,7 +108,7 @@ def test_a_confirmation_carries_name_time_and_words(opened: Work) -> None:
         "by": SECOND.name,
         "at": "2026-03-02T21:00:00Z",
     }
-    (row,) = opened.facts("bus", IR).confirmations
+    (row,) = earlier.facts("bus", IR).confirmations
     assert len(row.text) > 20  # the sentence itself, as it read on that day
 
 

@@ -170,7 +170,9 @@ def test_what_may_be_a_reading_is_kept_as_typed_with_its_verdict(
 
 def test_a_reading_carries_all_that_it_was_taken_with(confirmed: Work) -> None:
     card = confirmed.card("bus", IR)
-    taken = confirmed.at - timedelta(minutes=9)
+    confirmed.confirm("bus", IR, by=SECOND)
+    taken = confirmed.tick(minutes=1)
+    confirmed.tick(minutes=9)
     confirmed.store(
         confirmed.reading(card, card.points[1], ">200", at=taken.isoformat()),
         by=SECOND,
@@ -198,6 +200,7 @@ def test_a_withstand_s_temperature_is_that_of_the_air(confirmed: Work) -> None:
     """A tablet with an older round sends it by the name that it had then."""
     card = confirmed.card("bus", DW)
     given = {"supply": "ac", "test_kv": 27, "duration_s": 60}
+    confirmed.confirm("bus", DW, conditions=given)
     for point, name in zip(
         card.points[:2], ("temperature_c", "air_temperature_c"), strict=True
     ):
@@ -234,7 +237,7 @@ def test_a_row_of_readings_goes_with_its_reading_as_typed(confirmed: Work) -> No
 
 @pytest.mark.any_database
 def test_leakage_is_of_a_dc_withstand_only(confirmed: Work) -> None:
-    confirmed.confirm("bus", DW)
+    confirmed.confirm("bus", DW, conditions={"supply": "dc"})
     card = confirmed.card("bus", DW)
     row = {"test_kv": 27, "duration_s": 60, "leakage": "10:3.1 20:6.0"}
     entry = confirmed.reading(
@@ -249,6 +252,7 @@ def test_leakage_is_of_a_dc_withstand_only(confirmed: Work) -> None:
 
 @pytest.mark.any_database
 def test_a_choice_must_be_one_of_those_offered(confirmed: Work) -> None:
+    confirmed.confirm("breaker 52", VI)
     card = confirmed.card("breaker 52", VI)
     wrong: list[Any] = ["water", ["ac"], {"ac": 1}, 3]
     for method in wrong:
@@ -260,35 +264,60 @@ def test_a_choice_must_be_one_of_those_offered(confirmed: Work) -> None:
 
 
 @pytest.mark.any_database
-def test_no_reading_before_the_preconditions(opened: Work) -> None:
+def test_no_reading_before_the_lines_of_safety(opened: Work) -> None:
     card = opened.card("bus", IR)
     entry = opened.reading(card, card.points[0], "9.0")
     (answer,) = opened.send(entry)
     assert answer["status"] == "refused"
-    (fault,) = answer["faults"]
-    assert fault["field"] == "preconditions"
-    assert "G01" in fault["message"] and "IR7" in fault["message"]
-    assert "P01" not in fault["message"]  # asked for after the test
+    assert {fault["field"] for fault in answer["faults"]} == {"safety"}
+    assert "No crew is open" in answer["faults"][0]["message"]
     opened.confirm("bus", IR)
-    assert opened.send(entry)[0]["status"] == "stored"
+    again = opened.reading(card, card.points[0], "9.0")
+    assert opened.send(again)[0]["status"] == "stored"
 
 
-def test_one_open_precondition_keeps_the_card_closed(opened: Work) -> None:
+def test_another_card_s_lines_open_no_card(opened: Work) -> None:
     card = opened.card("bus", IR)
-    opened.confirm("bus", CR)  # another card's confirmations do not count
+    opened.confirm("bus", CR)
     (answer,) = opened.send(opened.reading(card, card.points[0], "9.0"))
-    assert answer["faults"][0]["field"] == "preconditions"
+    (fault,) = answer["faults"]
+    assert fault["field"] == "safety" and "of this card" in fault["message"]
 
 
 def test_what_does_not_apply_with_a_reason_opens_the_card_too(opened: Work) -> None:
     card = opened.card("bus", IR)
     opened.confirm("bus", IR)
-    plain = opened.entry(card, "confirm", code="IR1", state="not_applicable")
+    opened.tick(minutes=1)
+    plain = opened.line(card, "T6", state="not_applicable")
     assert opened.send(plain)[0]["faults"][0]["field"] == "reason"
     assert (
         opened.send(plain | {"reason": "no surge arresters"})[0]["status"] == "stored"
     )
-    assert opened.read("bus", IR, "9.0")
+    entry = opened.reading(card, card.points[0], "9.0")
+    assert opened.send(entry)[0]["status"] == "stored"
+
+
+# A round that was begun before safety had scopes
+
+
+@pytest.mark.any_database
+def test_the_earlier_list_opens_a_card_of_an_earlier_round(earlier: Work) -> None:
+    card = earlier.card("bus", IR)
+    entry = earlier.reading(card, card.points[0], "9.0")
+    (answer,) = earlier.send(entry)
+    assert answer["status"] == "refused"
+    earlier.confirm_earlier("bus", IR)
+    assert earlier.send(entry)[0]["status"] == "stored"
+
+
+def test_a_round_by_scopes_takes_no_confirmation_of_the_earlier_list(
+    opened: Work,
+) -> None:
+    card = opened.card("bus", IR)
+    sent = opened.entry(card, "confirm", code="G01", state="confirmed")
+    (answer,) = opened.send(sent)
+    assert answer["status"] == "conflict"
+    assert "scopes of safety" in answer["faults"][0]["message"]
 
 
 # Measuring again
@@ -396,6 +425,7 @@ def test_the_order_of_arrival_does_not_change_the_final_verdicts(
     got = set()
     for order in itertools.permutations(range(3)):
         with confirmed.session.begin_nested() as savepoint:
+            confirmed.confirm("bus", CR)
             for at in order:
                 confirmed.tick()
                 confirmed.store(confirmed.reading(card, card.points[at], TEXTS[at]))
@@ -435,6 +465,7 @@ def test_any_order_of_any_readings_gives_the_same_verdicts(
 
     def verdicts_after(sequence: list[int]) -> dict[str, str]:
         with confirmed.session.begin_nested() as savepoint:
+            confirmed.confirm("bus", CR)
             confirmed.store(
                 *(confirmed.reading(card, card.points[n], texts[n]) for n in sequence)
             )

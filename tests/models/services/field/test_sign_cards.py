@@ -63,8 +63,7 @@ def test_what_is_missing_is_named(confirmed: Work) -> None:
         ),
         (
             str(cards[1]),
-            "bus, insulation resistance: still to confirm P01, P02, P03, P04, P05, "
-            "P06, P07, P08, P09.",
+            "bus, insulation resistance: still to confirm P01a, G14a, P03a.",
         ),
     ]
     assert signatures(confirmed) == 0  # not the complete one either
@@ -157,6 +156,7 @@ def test_a_return_voids_the_signature_and_keeps_it(confirmed: Work) -> None:
     assert (facts.state, facts.signed, len(facts.signatures)) == ("returned", [], 1)
     first = facts.current[0].id
     confirmed.again(*READY, first, "38.9")
+    confirmed.confirm(*READY, after=True)
     confirmed.sign(READY)
     facts = confirmed.facts(*READY)
     assert (facts.state, len(facts.signatures)) == ("signed", 2)

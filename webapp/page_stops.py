@@ -8,7 +8,7 @@ somebody has signed in from.
 from dataclasses import dataclass, field
 from uuid import UUID
 
-from flask import Flask, request, session
+from flask import Flask, g, request, session
 from flask_login import current_user
 from sqlalchemy.orm import Session
 
@@ -30,10 +30,17 @@ class PageStops:
 
 
 def page_stops() -> PageStops:
-    """Return what this page shows, and remember its site as the one worked on.
+    """Return what this page shows, and remember its site as the one worked on."""
+    if "page_stops" not in g:
+        g.page_stops = _read()
+    found: PageStops = g.page_stops
+    return found
 
-    A page that answers a form reads beside the form's own session, which may hold
-    what is not stored.
+
+def _read() -> PageStops:
+    """Read it; a page that answers a form reads beside the form's own session.
+
+    That one may hold what is not stored.
     """
     if request.method in SAFE_METHODS:
         return _page_stops(db())

@@ -1,7 +1,8 @@
 """What the demo stores for a reading, on SQLite and on PostgreSQL.
 
-Readings, their verdicts, points and rules, confirmations, receipts and the log, with
-their indexes; not packages. What was signed is kept letter by letter and given apart.
+Readings, their verdicts, points and rules, confirmations, acts of safety, receipts and
+the log, with their indexes; not packages. What was signed is kept letter by letter and
+given apart.
 """
 
 import tempfile
@@ -23,6 +24,7 @@ COUNTED = (
     "confirmed_together",
     "precondition_list",
     "precondition_text",
+    "safety_act",
     "receipt",
     "log_entry",
 )

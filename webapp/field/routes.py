@@ -3,7 +3,7 @@
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, Response, jsonify, render_template, request
+from flask import Blueprint, Response, current_app, jsonify, render_template, request
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
@@ -17,6 +17,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.field.tablets import Tablets
 from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
 from webapp.looked_for import wanted
@@ -59,7 +60,10 @@ def document(round_id: UUID) -> Response:
 @bp.get("/rounds/<uuid:round_id>/safety.json")
 @login_required
 def safety_news(round_id: UUID) -> Response:
-    """Return the acts of safety that are newer than what the tablet knows."""
+    """Return the acts of safety that are newer than what the tablet knows.
+
+    And which tablets of the site have asked so in the last 24 hours.
+    """
     found = new_acts(
         db(),
         person_id=current_user.id,
@@ -67,7 +71,11 @@ def safety_news(round_id: UUID) -> Response:
         since=max(0, request.args.get("since", 0, type=int)),
         now=now(),
     )
-    return jsonify(found)
+    site = UUID(found.pop("site"))
+    tablets: Tablets = current_app.extensions.setdefault("tablets", Tablets())
+    device = request.args.get("device", "").strip()
+    tablets.heard(site, device, current_user.name, found["cursor"], now())
+    return jsonify({**found, "tablets": tablets.of(site)})
 
 
 @bp.get("/csrf.json")

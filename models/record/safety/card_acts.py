@@ -54,8 +54,7 @@ def other_cards_are_left(state: State, card: str, key: str, at: int) -> None:
 def _suspend(state: State, act: Json, card: str, at: int) -> None:
     """Suspend what the line suspends, where the card can end it again."""
     suspends = state.book["lines"].get(act["code"], {}).get("suspends") or {}
-    after = {c for one in state.lists(card)["lists"].values() for c in one["after"]}
-    if not suspends or not after.intersection(suspends["until"]):
+    if not suspends or not _can_end(state, card, suspends["until"]):
         return
     cell, grounds = state.places.cell(card), None
     if suspends["code"] == "G13e":
@@ -64,6 +63,11 @@ def _suspend(state: State, act: Json, card: str, at: int) -> None:
     new = Suspension(suspends["code"], card, cell, grounds, suspends["until"], at)
     state.suspensions = [s for s in state.suspensions if not _same(s, new)]
     state.suspensions.append(new)
+
+
+def _can_end(state: State, card: str, until: list[str]) -> bool:
+    lists = state.lists(card)["lists"].values()
+    return any(code in one["after"] for one in lists for code in until)
 
 
 def _same(one: Suspension, other: Suspension) -> bool:

@@ -12,6 +12,7 @@ from models.record.safety.people import person_key, speaker, speaker_key
 from models.record.safety.times import milliseconds
 
 Json = Mapping[str, Any]
+STATES = {"confirmed": "given", "not_applicable": "not_applicable"}
 LineKey = tuple[str, str | None, str | None]  # code, item, person
 
 
@@ -45,14 +46,13 @@ class Given:
 
 def given_by(act: Json) -> Given:
     """Return the line that an act of kind line or override gives."""
-    states = {"confirmed": "given", "not_applicable": "not_applicable"}
     return Given(
         code=act["code"],
         item=act.get("item"),
         by=speaker(act)["name"],
         by_key=speaker_key(act),
         at=milliseconds(act["at"]),
-        state=states.get(act.get("state", ""), "overridden"),
+        state=STATES.get(act.get("state", ""), "overridden"),
         noted=act.get("noted") or {},
         reason=act.get("reason"),
     )

@@ -36,7 +36,7 @@ def crew_json(state: State, crew: Crew) -> ScopeJson:
     return {
         **crew_scope(state, crew),
         "in_charge": charge.by if charge else None,
-        "lineups": crew.lineups,
+        "lineups": list(crew.lineups),
         "planned_end": crew.planned_end,
         "people": [_member(one) for one in _people(state, crew)],
         "releasers": [one["name"] for one in releasers(state, crew)],
@@ -104,7 +104,7 @@ def isolation_json(state: State, isolation: Isolation) -> ScopeJson:
         "sources": _register(state, "source", isolation.id),
         "grounds": _register(state, "ground", isolation.id),
         "put_back": _register(state, "put_back", isolation.id),
-        "returned_cells": isolation.returned,
+        "returned_cells": list(isolation.returned),
         "returning": return_json(state, isolation),
         "returning_cells": isolation.returning_cells,
     }

@@ -1,12 +1,14 @@
 """Moments of acts: whole milliseconds inside, RFC 3339 at the edges."""
 
 from datetime import UTC, datetime
+from functools import lru_cache
 
 MINUTE = 60_000
 HOUR = 60 * MINUTE
 SECOND = 1_000
 
 
+@lru_cache(maxsize=8192)  # an act is looked at several times
 def milliseconds(text: str) -> int:
     """Return a moment given in RFC 3339 as milliseconds since 1970."""
     moment = datetime.fromisoformat(text)

@@ -40,4 +40,9 @@ def safety_news(
     round_ = round_of(session, person_of(session, person_id), round_id)
     rows = acts_since(session, round_, since)
     newest = rows[-1].seq if rows else since
-    return {"acts": acts_json(rows), "cursor": newest, "now": stamp(now)}
+    return {
+        "acts": acts_json(rows),
+        "cursor": newest,
+        "now": stamp(now),
+        "site": str(round_.lineup.site_id),
+    }

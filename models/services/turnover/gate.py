@@ -56,7 +56,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
     report = wanted.content.get("safety")
     still = [
         *open_lines(facts, plates),
-        *safety_to_settle(session, round_, report),
+        *safety_to_settle(round_.id, report),
     ]
     ready = not still
     if ready and wanted.missing:
@@ -69,7 +69,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         still=still,
         settled=[
             *settled_lines(facts),
-            *safety_listed(session, round_, report),
+            *safety_listed(round_.id, report),
             *plan_lines(round_),
         ],
         counts=_counts(facts),

@@ -8,45 +8,30 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
-from sqlalchemy.orm import Session
-
-from models.schema import Round
 from models.services.turnover.gate_lines import GateItem, GateLine, count
 
 Report = Mapping[str, Any]
 Row = Mapping[str, Any]
 
 
-def safety_to_settle(
-    session: Session, round_: Round, report: Report | None
-) -> list[GateLine]:
-    """Return what blocks turnover: parts that are not put back.
-
-    Where another round is open on the lineup, its crew may need them out: then they
-    are only listed.
-    """
-    if report is None or _shared(session, round_):
-        return []
-    line = _not_put_back(report, round_.id)
-    return [line] if line.items else []
+def safety_to_settle(round_id: UUID, report: Report | None) -> list[GateLine]:
+    """Return what blocks turnover: parts that are not put back."""
+    line = _not_put_back(report, round_id) if report else None
+    return [line] if line and line.items else []
 
 
-def safety_listed(
-    session: Session, round_: Round, report: Report | None
-) -> list[GateLine]:
+def safety_listed(round_id: UUID, report: Report | None) -> list[GateLine]:
     """Return what is listed and blocks nothing; what is not as usual comes first."""
     if report is None:
         return []
     lines = [
         _outside(report),
-        _stops(report, round_.id, in_force=True),
-        _clearances(report, round_.id),
-        *([_not_put_back(report, round_.id)] if _shared(session, round_) else []),
-        _of_kind(report, round_.id, "override", "line or condition", SET_ASIDE),
-        _of_kind(report, round_.id, "not_applicable", "line", NOT_APPLICABLE),
-        _of_kind(report, round_.id, "lapse", "lapse", LAPSED),
-        _stops(report, round_.id, in_force=False),
+        _stops(report, round_id, in_force=True),
+        _clearances(report, round_id),
+        _of_kind(report, round_id, "override", "line or condition", SET_ASIDE),
+        _of_kind(report, round_id, "not_applicable", "line", NOT_APPLICABLE),
+        _of_kind(report, round_id, "lapse", "lapse", LAPSED),
+        _stops(report, round_id, in_force=False),
     ]
     stated = _stated(report)
     return [*([stated] if stated else []), *(line for line in lines if line.items)]
@@ -57,25 +42,13 @@ NOT_APPLICABLE = "of safety said not to apply, each with its reason"
 LAPSED = "of a scope while cards were worked"
 
 
-def _shared(session: Session, round_: Round) -> bool:
-    """Return whether another round is open on the lineup."""
-    others = select(Round.id).where(
-        Round.lineup_id == round_.lineup_id,
-        Round.id != round_.id,
-        Round.state == "open",
-    )
-    return session.scalars(others).first() is not None
-
-
 def _stated(report: Report) -> GateLine | None:
     cards = report["cards"]
     if not cards["cards"]:
         return None
     people = "1 person" if cards["people"] == 1 else f"{cards['people']} people"
-    shifts, held = (
-        count(report["crews"], "shift"),
-        count(report["clearances"], "clearance"),
-    )
+    shifts = count(report["crews"], "shift")
+    held = count(report["clearances"], "clearance")
     every = cards["outside"] == 0
     return GateLine(
         code="safety",
@@ -121,7 +94,7 @@ def _not_put_back(report: Report, round_id: UUID) -> GateLine:
 
 
 def _clearances(report: Report, round_id: UUID) -> GateLine:
-    """Return the clearances that are held; they may serve other work too."""
+    """Return the clearances that are held: other work may go on under them."""
     items = [
         _item(
             round_id,

@@ -39,6 +39,7 @@ class RoundSummary:
     title: str
     kind: str
     state: str
+    site_id: UUID
     site_name: str
     zone: str
     lineup_id: UUID
@@ -151,6 +152,7 @@ def _summary(round_: Round, counts: RoundCounts) -> RoundSummary:
         title=round_.title,
         kind=round_.kind,
         state=round_.state,
+        site_id=lineup.site_id,
         site_name=lineup.site.name,
         zone=lineup.site.zone,
         lineup_id=lineup.id,

@@ -394,6 +394,26 @@ REFUSED = {
         'on = "breaker"',
         "on: this is a table: write { ... }",
     ),
+    "safety with a key that is not known": (
+        'safety = { group = "CR" }',
+        'safety = { group = "CR", list = "CR" }',
+        "safety: 'list' is not known: write group, by, groups, waits_for",
+    ),
+    "safety without a group": (
+        'safety = { group = "CR" }',
+        'safety = { waits_for = ["HV4"] }',
+        "safety: write group = the kind of test, or by and groups",
+    ),
+    "safety by what is not asked for": (
+        'safety = { group = "CR" }',
+        'safety = { by = "supply", groups = { ac = "ACW", dc = "DCW" } }',
+        "safety, by: 'supply' is not asked for",
+    ),
+    "safety by a value that has no group": (
+        'safety = { group = "CR" }',
+        'safety = { by = "operation", groups = { open = "BT" } }',
+        "safety, groups: 'close' is missing",
+    ),
     "a direction that is not there": (
         'worse = "away"',
         'worse = "down"',
@@ -414,6 +434,16 @@ def test_a_fault_is_said_with_its_place(old: str, new: str, said: str) -> None:
         declared(STAB.replace(old, new, 1))
     assert "stab_resistance.toml: " in str(refused.value)
     assert said in str(refused.value)
+
+
+def test_the_lists_of_safety_by_a_condition_and_what_a_card_waits_for() -> None:
+    by = 'safety = { by = "operation", waits_for = ["HV4"], groups = { %s } }'
+    said = declared(
+        STAB.replace('safety = { group = "CR" }', by % 'close = "BT", open = "IL"')
+    ).procedure.safety
+    assert said.by == "operation"
+    assert said.groups == {"close": "BT", "open": "IL"}
+    assert said.waits_for == ("HV4",)
 
 
 def test_a_file_that_is_no_toml_says_its_line() -> None:

@@ -85,6 +85,7 @@ def test_a_stop_is_read_on_every_page_of_everybody_on_the_site(desk: Desk) -> No
     again, other = press(stopper), press(desk.person(SECOND))
     assert links(again) == links(first), "a second press of the same person adds none"
     assert len(links(other)) == 2
+    assert f"Stopped by {TECHNICIAN.name}" in desk.person(LEAD).get("/turnover/").text
     said = f"Work at {SITE} is stopped: {TECHNICIAN.name}"
     assert said in owner.get("/library/").text
     assert said not in rival.get("/library/").text

@@ -2,12 +2,16 @@
 
 from collections.abc import Callable
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from models.criteria.safety.loader import read_books, shipped_files
+from models.criteria.safety.disagreements import disagreements
+from models.criteria.safety.loader import books, read_books, shipped_files
 from models.errors import CriteriaError
+from models.procedures import PROCEDURES
+from models.procedures.procedure import safety
 
 Files = dict[str, dict[str, Any]]
 SHIPPED = shipped_files()
@@ -158,3 +162,14 @@ def test_every_fault_of_the_files_is_said_at_once() -> None:
         read_books(files)
     assert "T1: 'colour'" in str(refused.value)
     assert "'drawn' is none of" in str(refused.value)
+
+
+def test_a_procedure_may_name_only_what_is_there() -> None:
+    wrong = replace(
+        PROCEDURES["dielectric_withstand"],
+        safety=safety("XY", waits_for=("HV4", "HV9")),
+    )
+    assert list(disagreements(books(), {wrong.name: wrong})) == [
+        "dielectric_withstand, safety: there is no group 'XY'",
+        "dielectric_withstand, safety: there is no condition 'HV9'",
+    ]

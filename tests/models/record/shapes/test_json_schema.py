@@ -12,6 +12,7 @@ from models.services.field.round_document import round_document
 from models.services.keeping.log import texted
 from models.services.turnover.package import draft_document
 from tests.architecture.sources import ROOT
+from tests.models.services.safety.acting import Acting, one_of_each
 from tests.scenario import CR, IR, LEAD, SECOND, TECHNICIAN, VI, Work
 from tests.webapp.pdf.sample_document import sample_document
 
@@ -57,9 +58,12 @@ def busy(work: Work) -> None:
 
 def test_the_round_document_that_a_tablet_gets(opened: Work) -> None:
     busy(opened)
+    acting = Acting(opened)
+    acting.keep(*one_of_each(acting))
     document = round_document(
         opened.session, person_id=TECHNICIAN.id, round_id=opened.round_id, now=opened.at
     )
+    assert document["safety"]["acts"]
     assert faults("round_document", document) == []
 
 
@@ -97,6 +101,7 @@ def test_the_entries_that_are_stored(opened: Work) -> None:
             card, "deficiency", text="dust", holder="owner", severity="may_follow"
         ),
         opened.entry(card, "close_deficiency", deficiency_id="x", text="swept"),
+        *one_of_each(Acting(opened)),
     ]
     assert faults("entries", {"device": "tablet", "entries": entries}) == []
 

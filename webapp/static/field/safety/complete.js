@@ -10,12 +10,18 @@ export function crewComplete(state, crew) {
   return neededPeople(state, crew).every((key) => signedOnToCrew(state, crew, key));
 }
 
-/** Whom a crew cannot do without; null for one who is not named. */
+/**
+ * Whom a crew cannot do without; null for one who is not named.
+ *
+ * The second person is another than the one in charge.
+ */
 export function neededPeople(state, crew) {
   const charge = inCharge(state, crew);
   if (!state.book.crew.includes("G02a")) return [charge];
   const second = state.lines.find("crew", crew.id, "G02a");
-  return second === null || second.state === "given" ? [charge, secondPerson(state, crew)] : [charge];
+  if (second !== null && second.state !== "given") return [charge];
+  const key = secondPerson(state, crew);
+  return [charge, key === charge ? null : key];
 }
 
 /** Whether a person's own lines all count. */

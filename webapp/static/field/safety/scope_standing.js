@@ -111,6 +111,5 @@ export function pointJson(state, cell) {
     crew: point?.crew ?? null,
     entered: momentOrNull(point?.entered ?? null),
     inside: point?.inside ?? false,
-    inside: point?.inside ?? false,
   };
 }

@@ -108,7 +108,9 @@ class SafetyWalk:
             dc_s = self.found.dc_s
             self.send(who.id, [self._act("dc_off", card=str(card.id), dc_s=dc_s)])
             self.wait(max(4 * dc_s, seen.book["settings"]["discharge_least_s"]))
-        self.send(who.id, list(self._lines(seen, "after", str(card.id), asked, who)))
+        if asked:
+            lines_given = self._lines(seen, "after", str(card.id), asked, who)
+            self.send(who.id, list(lines_given))
 
     def hand_back(self, to: str) -> None:
         """Return every clearance of the lineup, and end the shift."""

@@ -566,7 +566,9 @@ class Work:
         return UUID(entry["key"])
 
     def sign(self, *cards: tuple[str, str], by: Cast = TECHNICIAN) -> None:
-        """Sign cards as performed."""
+        """Make safe what was tested, and sign the cards as performed."""
+        for label, procedure in cards:
+            self.confirm(label, procedure, by=by, after=True)
         self.tick()
         sign_cards(
             self.session,

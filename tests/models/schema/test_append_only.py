@@ -27,7 +27,6 @@ def with_a_row_each(complete: Work) -> Session:
     first = work.facts("breaker 52", CR).current[0]
     bad = work.again("breaker 52", CR, first.id, "61.7")
     work.dispose(bad)
-    work.confirm("breaker 52", CR, after=True)
     card = work.card("breaker 52", CR)
     deficiency = work.entry(
         card, "deficiency", text="dust", holder="x", severity="may_follow"
@@ -70,6 +69,9 @@ def with_a_row_each(complete: Work) -> Session:
         )
     )
     work.session.flush()
+    Work.begin(work.session, at=work.tick(), earlier_list=True).confirm_earlier(
+        "bus", IR
+    )
     return work.session
 
 

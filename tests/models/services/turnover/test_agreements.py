@@ -150,7 +150,7 @@ def test_a_withdrawn_card_waits_and_a_second_lead_may_agree(complete: Work) -> N
 def test_a_refused_withdrawal_puts_the_card_back(confirmed: Work) -> None:
     withdrawal = confirmed.withdraw("breaker 52", VI, agreed=False)
     confirmed.answer(withdrawal, "refused", reason="test it")
-    assert confirmed.facts("breaker 52", VI).state == "begun"
+    assert confirmed.facts("breaker 52", VI).state == "not_begun"
     with pytest.raises(ConflictError, match="stays in the programme"):
         confirmed.withdraw("breaker 52", VI)
     confirmed.fill("breaker 52", VI)

@@ -53,7 +53,7 @@ def sign_what_is_complete(work: Work) -> None:
     assert still(work) == {"incomplete": CARDS - 1, "unsigned": 1}
     work.sign(("bus", IR))
     assert still(work) == {"incomplete": CARDS - 1}
-    assert settled(work) == {"preconditions", "calibration"}
+    assert settled(work) == {"safety", "safety_clearance", "calibration"}
 
 
 def dispose_of_what_is_not_within(work: Work) -> UUID:
@@ -213,20 +213,28 @@ def test_the_owner_sees_the_gate_of_a_round_turned_over(complete: Work) -> None:
 
 
 def test_preconditions_are_said_to_be_confirmed_only_where_the_times_say_so(
-    confirmed: Work,
+    earlier: Work,
 ) -> None:
     """A tablet that was without signal sends a reading of before the confirmations."""
-    confirmed.read("bus", CR, "40")
-    line = next(one for one in confirmed.gate().settled if "recondition" in one.text)
+    card = earlier.card("bus", CR)
+    earlier.confirm_earlier("bus", CR)
+    earlier.tick()
+    earlier.store(earlier.reading(card, card.points[0], "40"))
+    line = next(one for one in earlier.gate().settled if "recondition" in one.text)
     assert (line.mark, line.text) == (
         "done",
         "Preconditions confirmed before every reading",
     )
-    early = (confirmed.at - timedelta(days=1)).isoformat()
-    (late,) = confirmed.read("bus", CR, "41", at=early)
-    line = next(one for one in confirmed.gate().settled if "recondition" in one.text)
+    early = (earlier.at - timedelta(days=1)).isoformat()
+    early_one = earlier.reading(card, card.points[1], "41", at=early)
+    earlier.store(early_one)
+    late = UUID(early_one["key"])
+    line = next(one for one in earlier.gate().settled if "recondition" in one.text)
     assert line.code == "preconditions_late"
     assert [item.target_id for item in line.items] == [late]
-    confirmed.again("bus", CR, late, "41")  # what was done too early stays said
-    codes = {one.code for one in confirmed.gate().settled}
+    again = earlier.reading(
+        card, card.points[1], "41", supersedes=str(late), reason="too early"
+    )
+    earlier.store(again)  # what was done too early stays said
+    codes = {one.code for one in earlier.gate().settled}
     assert "preconditions_late" in codes and "preconditions" not in codes

@@ -122,8 +122,9 @@ def test_what_is_not_as_usual_is_listed_with_its_reason(shift: Shift) -> None:
     assert held.detail == "1 ground on"
 
 
-def test_a_round_by_the_earlier_list_says_nothing_of_scopes(opened: Work) -> None:
-    opened.session.get_one(Round, opened.round_id).earlier_list = True
-    opened.fill(*MADE_SAFE)
-    assert listed(opened) == {}
-    assert "preconditions" in {line.code for line in opened.gate().settled}
+def test_a_round_by_the_earlier_list_says_nothing_of_scopes(earlier: Work) -> None:
+    card = earlier.card(*MADE_SAFE)
+    earlier.confirm_earlier(*MADE_SAFE)
+    earlier.store(earlier.reading(card, card.points[0], "38.6"))
+    assert listed(earlier) == {}
+    assert "preconditions" in {line.code for line in earlier.gate().settled}

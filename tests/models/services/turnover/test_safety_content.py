@@ -67,8 +67,9 @@ def faults(name: str, value: Any) -> list[str]:
     return [f"{one.json_path}: {one.message[:200]}" for one in found]
 
 
-def test_a_round_by_the_list_before_says_nothing_of_scopes(complete: Work) -> None:
-    document = draft(complete)
+def test_a_round_by_the_list_before_says_nothing_of_scopes(earlier: Work) -> None:
+    by_the_list_before(earlier)
+    document = draft(earlier)
     assert "safety" not in document
     assert document["schema"] == "witnessmark-package-2"
     assert all("safety" not in card for card in document["cards"])
@@ -172,13 +173,25 @@ def test_a_shift_that_ends_does_not_void_a_signature_but_what_was_before_does(
     assert not stands()
 
 
-def test_readings_that_the_list_before_covers_stay_as_they_were(complete: Work) -> None:
-    acting = Acting(complete)
+def by_the_list_before(work: Work) -> None:
+    """Fill a card by the list that cards had before safety had scopes."""
+    card = work.card("breaker 52", CR)
+    work.confirm_earlier("breaker 52", CR)
+    for point, text in zip(card.points, ("38.6", "39.4", "40.2"), strict=True):
+        work.tick()
+        work.store(work.reading(card, point, text))
+    work.confirm_earlier("breaker 52", CR, after=True)
+
+
+def test_readings_that_the_list_before_covers_stay_as_they_were(earlier: Work) -> None:
+    by_the_list_before(earlier)
+    acting = Acting(earlier)
     a_morning(acting)
-    document = draft(complete)
+    document = draft(earlier)
     assert document["safety"]["cards"]["cards"] == 0
     assert document["safety"]["exceptions"] == []
-    assert all(card["preconditions"] for card in document["cards"])
+    (card,) = (one for one in document["cards"] if one["readings"])
+    assert card["preconditions"]
 
 
 def test_the_same_record_gives_the_same_content_on_another_day(opened: Work) -> None:

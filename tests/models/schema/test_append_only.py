@@ -13,7 +13,7 @@ from tests.giving import change, give
 from tests.models.services.criteria.test_editions import choose
 from tests.models.services.keeping.tampering import on_postgres
 from tests.models.services.turnover import test_inspections as inspected
-from tests.scenario import CR, LEAD, OWNER, TECHNICIAN, VI, Work, lineup_id
+from tests.scenario import CR, IR, LEAD, OWNER, TECHNICIAN, VI, Work, lineup_id
 from tests.table_checking import check_rows
 
 SAID = "{table}: rows of this table are only ever added"

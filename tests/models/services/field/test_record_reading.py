@@ -1,7 +1,6 @@
 """A reading: refused with the field that is wrong, or kept as typed and judged."""
 
 import itertools
-from datetime import timedelta
 from typing import Any
 from uuid import uuid4
 

@@ -1,4 +1,4 @@
-"""The round's safety page on a tablet: a morning's work, a lock off, a stop, the way back."""
+"""The round's safety page on a tablet: signing in, a lock off, a stop, the way back."""
 
 from datetime import UTC, datetime, timedelta
 
@@ -39,7 +39,7 @@ def shift_of(served: Served, *, at_work: bool) -> Shift:
 
 
 def give(page: Page, at_most: int) -> int:
-    """Give the lines in hand as they come, each with something noted; return how many."""
+    """Give the lines in hand as they come, something noted; return how many."""
     given = 0
     while given < at_most and page.locator(".line-confirm").count():
         note(page.locator(".line-form"))
@@ -92,16 +92,8 @@ def test_two_people_sign_in_on_one_tablet(browser: Browser, served: Served) -> N
     context.close()
 
 
-def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) -> None:
-    shift = shift_of(served, at_work=True)
-    context, page = open_page(browser, served, TABLET_UPRIGHT)
-    sign_in(page, TECHNICIAN)
-    page.goto(f"/field/rounds/{shift.work.round_id}/#/safety")
-    cell = page.get_by_role("navigation", name="Cells of").get_by_role("link").first
-    expect(cell).to_contain_text("proved dead")
-    check_themes(page)
-
-    # What a change closes is said before it is recorded.
+def lock_off(page: Page) -> None:
+    """What a change closes is said before it is recorded."""
     page.get_by_role("link", name="Registers and changes").click()
     page.get_by_role("button", name="Say what changed").click()
     page.get_by_label("A lock or tag came off").check()
@@ -115,7 +107,9 @@ def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) ->
     assert give(page, 9) == 2, "the lock, and that the list was walked"
     expect(page.locator("h1")).to_contain_text("stands since")
 
-    # Entered again, a cell asks only for what lapsed.
+
+def enter_again(page: Page, cell: Locator) -> None:
+    """A cell that was left asks only for what lapsed."""
     page.get_by_role("link", name="‹ Safety of this round").click()
     expect(page.get_by_text("What lapsed and why")).to_be_visible()
     cell.click()
@@ -124,7 +118,9 @@ def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) ->
     assert give(page, 9) <= 6
     expect(cell).to_contain_text("proved dead")
 
-    # One press stops; whoever is named in the briefing releases, with a reason.
+
+def stop_and_release(page: Page, cell: Locator) -> None:
+    """One press stops; whoever is named in the briefing releases, with a reason."""
     page.get_by_role("button", name="Stop work").click()
     banner = page.get_by_role("group", name="Work is stopped")
     expect(banner).to_contain_text(TECHNICIAN.name)
@@ -142,7 +138,9 @@ def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) ->
     expect(page.get_by_role("button", name="Stop work")).to_be_visible()
     expect(cell).to_contain_text("stopped")
 
-    # Handing back says what stands between.
+
+def hand_back(page: Page, shift: Shift) -> None:
+    """Handing back says what stands between."""
     page.goto(f"/field/rounds/{shift.work.round_id}/#/safety/return/{shift.isolation}")
     page.get_by_role("button", name="Hand back the whole").click()
     expect(page.get_by_text("Grounds by the register: 1 on, 0 off.")).to_be_visible()
@@ -150,6 +148,20 @@ def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) ->
     expect(last).to_be_disabled()
     check_page(page)
     assert page.evaluate("document.documentElement.scrollHeight") <= HIGHEST
+
+
+def test_a_lock_off_a_stop_and_the_way_back(browser: Browser, served: Served) -> None:
+    shift = shift_of(served, at_work=True)
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{shift.work.round_id}/#/safety")
+    cell = page.get_by_role("navigation", name="Cells of").get_by_role("link").first
+    expect(cell).to_contain_text("proved dead")
+    check_themes(page)
+    lock_off(page)
+    enter_again(page, cell)
+    stop_and_release(page, cell)
+    hand_back(page, shift)
     expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert [one.act for one in stored(served, "release")] == ["release"]
     context.close()

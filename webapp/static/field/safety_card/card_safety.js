@@ -41,11 +41,12 @@ class CardSafety {
   /** Whose rules govern, a stop, and the wider scopes; on a signed card they are past. */
   head() {
     const { store, card, ui, standing } = this;
+    const governs = h("p", { class: "disclaimer" }, store.safety.book.governs);
+    if (this.ended) return [stopNotice(store), governs, earlierList(store, card, ui)];
+    const scopes = h("div", { class: "card-beside" }, wideScopes(store, card, standing), governs);
     return [
       stopNotice(store),
-      !this.ended && wideScopes(store, card, standing),
-      h("p", { class: "disclaimer" }, store.safety.book.governs),
-      !this.ended && cardCautions(store, card),
+      h("div", { class: "card-safety" }, scopes, cardCautions(store, card)),
       earlierList(store, card, ui),
     ];
   }

@@ -15,16 +15,10 @@ from models.services.keeping.log import texted
 from models.services.safety.keep_acts import keep_act
 from models.services.turnover.package import draft_document, package_view
 from tests.models.services.safety.acting import CELL, Acting
-from tests.scenario import CR, LEAD, SECOND, TECHNICIAN, Cast, Work
+from tests.scenario import CR, IR, LEAD, SECOND, TECHNICIAN, WITHIN, Cast, Work
 from tests.shift import Shift
 from tests.webapp.pdf.outside import page_texts
 from webapp.pdf import render_package
-
-
-def by_scopes(work: Work) -> Work:
-    """Let the round be one that goes by scopes."""
-    work.session.get_one(Round, work.round_id).earlier_list = False
-    return work
 
 
 def a_morning(acting: Acting) -> None:
@@ -78,7 +72,7 @@ def test_a_round_by_the_list_before_says_nothing_of_scopes(earlier: Work) -> Non
 def test_a_round_by_scopes_has_its_page_before_anything_is_recorded(
     opened: Work,
 ) -> None:
-    document = draft(by_scopes(opened))
+    document = draft(opened)
     assert document["schema"] == "witnessmark-package-3"
     assert document["safety"]["lines"] == 0
     assert document["safety"]["cards"]["in_time"] is False
@@ -90,7 +84,7 @@ def test_a_round_by_scopes_has_its_page_before_anything_is_recorded(
 def test_what_was_sent_stands_on_the_page_and_in_the_file(
     opened: Work, tmp_path: Any
 ) -> None:
-    work = by_scopes(opened)
+    work = opened
     acting = Acting(work)
     a_morning(acting)
     work.tick(minutes=1)
@@ -115,7 +109,7 @@ def test_what_was_sent_stands_on_the_page_and_in_the_file(
 
 
 def test_a_card_by_its_scopes_rests_on_them_and_all_is_in_time(opened: Work) -> None:
-    work = by_scopes(opened)
+    work = opened
     shift = Shift(work)
     shift.open()
     shift.before("breaker 52", CR)
@@ -148,56 +142,72 @@ def test_a_card_by_its_scopes_rests_on_them_and_all_is_in_time(opened: Work) -> 
     assert all(one["text"] and one["source"] and one["by"] for one in own)
 
 
+def begun_by_scopes(work: Work) -> Acting:
+    """Let a round have an act of its scopes on a card."""
+    acting = Acting(work)
+    a_morning(acting)
+    card = str(work.card("bus", IR).id)
+    work.tick(minutes=1)
+    keep(work, acting.line("test", card, "T2", at=work.at.isoformat()))
+    return acting
+
+
+def stands(work: Work) -> bool:
+    """Whether nothing of the round has changed since its package was signed."""
+    found = package_view(work.session, person_id=LEAD.id, round_id=work.round_id)
+    assert found is not None
+    return found.stands
+
+
 def test_a_shift_that_ends_does_not_void_a_signature_but_what_was_before_does(
     complete: Work,
 ) -> None:
-    acting = Acting(complete)
+    acting = begun_by_scopes(complete)
     early = complete.at
-    a_morning(acting)
     complete.tick(minutes=5)
     complete.seal(TECHNICIAN, "performed")
-
-    def stands() -> bool:
-        found = package_view(
-            complete.session, person_id=LEAD.id, round_id=complete.round_id
-        )
-        assert found is not None
-        return found.stands
-
-    assert stands()
+    assert stands(complete)
     complete.tick(minutes=5)
     keep(complete, acting.act("end_crew", crew=acting.crew))
-    assert stands()
+    assert stands(complete)
     at = (early + timedelta(minutes=1)).isoformat()
     keep(complete, acting.act("stop", stop=str(uuid4()), at=at))
-    assert not stands()
+    assert not stands(complete)
 
 
-def by_the_list_before(work: Work) -> None:
-    """Fill a card by the list that cards had before safety had scopes."""
-    card = work.card("breaker 52", CR)
-    work.confirm_earlier("breaker 52", CR)
-    for point, text in zip(card.points, ("38.6", "39.4", "40.2"), strict=True):
-        work.tick()
-        work.store(work.reading(card, point, text))
-    work.confirm_earlier("breaker 52", CR, after=True)
+def test_what_others_do_on_the_lineup_is_no_matter_of_an_earlier_round(
+    earlier: Work,
+) -> None:
+    a_morning(Acting(by_the_list_before(earlier)))
+    earlier.seal(TECHNICIAN, "performed")
+    assert stands(earlier)
+    assert "safety" not in draft(earlier)
+
+
+def by_the_list_before(work: Work) -> Work:
+    """Fill and sign every card by the list that cards had before safety had scopes."""
+    for (label, procedure), card in work.cards.items():
+        work.confirm_earlier(label, procedure)
+        for point, text in zip(card.points, WITHIN[procedure], strict=True):
+            work.tick()
+            work.store(work.reading(card, point, text))
+        work.confirm_earlier(label, procedure, after=True)
+        work.sign((label, procedure))
+    return work
 
 
 def test_readings_that_the_list_before_covers_stay_as_they_were(earlier: Work) -> None:
-    by_the_list_before(earlier)
-    acting = Acting(earlier)
-    a_morning(acting)
+    begun_by_scopes(by_the_list_before(earlier))
     document = draft(earlier)
     assert document["safety"]["cards"]["cards"] == 0
     assert document["safety"]["exceptions"] == []
-    (card,) = (one for one in document["cards"] if one["readings"])
-    assert card["preconditions"]
+    assert all(card["preconditions"] for card in document["cards"])
+    assert [card["safety"]["before"] for card in document["cards"] if "safety" in card]
 
 
 def test_the_same_record_gives_the_same_content_on_another_day(opened: Work) -> None:
-    work = by_scopes(opened)
-    acting = Acting(work)
-    a_morning(acting)
+    work = opened
+    a_morning(Acting(work))
     first = draft(work)
     work.tick(hours=40)  # the shift is over by its length, nobody ended it
     again = draft(work)

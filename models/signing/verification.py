@@ -142,8 +142,11 @@ def _check_safety(
         return
     if hashlib.sha256(data).hexdigest() != safety["digest"]:
         found.faults.append(f"{SAFETY} is not the file that the safety page names.")
-    if json.loads(data)["statements"] != safety["statements"]:
+    said = json.loads(data)["statements"]
+    if said != safety["statements"]:
         found.faults.append(f"The lines in {SAFETY} are not those of the record.")
+    if sum(one["act"] == "line" for one in said) != safety["lines"]:
+        found.faults.append(f"{SAFETY} has not as many lines as the safety page says.")
 
 
 def _check_pdf_seal(signature: Any, root_pem: str) -> PdfSeal:

@@ -65,7 +65,7 @@ LINES = {
     "G09a": line("point", "breaker"),
     "G10a": line("point", "left", "detector", fields=["detector"], never_waived=True),
     "G10b": line("point", "left", "wider", never_waived=True),
-    "G13e": line("point", "left", "ground", fields=["grounds"]),
+    "G13e": line("point", "left", "ground", fields=["grounds", "lender"]),
     "HV6a": line("point", "shift"),
     "G22a": line("point", "counted_out", fields=["count"]),
     "T2": line("test", "instrument"),
@@ -124,6 +124,13 @@ FIELDS = {
         "kind": "grounds",
         "choices": [],
         "required": True,
+    },
+    "lender": {
+        "label": "lending cell",
+        "unit": None,
+        "kind": "cell",
+        "choices": [],
+        "required": False,
     },
     "count": {
         "label": "loose items",

@@ -51,8 +51,14 @@ def _findings(found: "Verification") -> dict[str, Any]:
             for seal in found.seals
         ],
         "card_signatures": found.card_seals,
+        "safety_lines": _safety_lines(found.record),
         "faults": found.faults,
     }
+
+
+def _safety_lines(record: dict[str, Any] | None) -> int:
+    """Return how many lines of safety the record has; older ones have none."""
+    return int(((record or {}).get("safety") or {}).get("lines", 0))
 
 
 def _word(record: dict[str, Any]) -> str:
@@ -77,6 +83,8 @@ def _say(found: "Verification") -> None:
         click.echo(f"    key {seal.key}")
     if found.card_seals:
         click.echo(f"  {found.card_seals} card signatures hold")
+    if lines := _safety_lines(record):
+        click.echo(f"  {lines} lines of safety, as sheet S says")
     click.echo(f"  SHA-256 of the file {found.sha256}")
     if found.root:
         click.echo(f"  authority {found.root}")

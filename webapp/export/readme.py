@@ -33,8 +33,8 @@ def _said(counted: Counted) -> list[str]:
     lines = [
         (
             "rounds/*/record.json",
-            f"{len(counted.rounds)}, one a round: cards, preconditions, readings with "
-            "verdict, working and sources, deficiencies, decisions, instruments, "
+            f"{len(counted.rounds)}, one a round: cards, lines of safety, readings "
+            "with verdict, working and sources, deficiencies, decisions, instruments, "
             "people (schemas/record.json; numbers are text, as they were)",
         ),
         (

@@ -7,6 +7,7 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import Fault, InputError
+from models.services.safety.site_settings import rules_said, settings_to_change
 from models.services.setup import owners as owner_services
 from models.services.setup import sites as services
 from models.services.setup.site_lineups import site_lineups
@@ -91,6 +92,9 @@ def site(site_id: UUID) -> ResponseReturnValue:
         "setup/site.html",
         site=found,
         lineups=site_lineups(db(), person_id=current_user.id, site_id=site_id),
+        rules=rules_said(
+            settings_to_change(db(), person_id=current_user.id, site_id=site_id)
+        ),
         STATES=services.STATES,
     )
 

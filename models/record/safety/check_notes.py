@@ -16,18 +16,20 @@ def check_notes(state: State, act: Json, line: Json) -> list[FaultJson]:
     found = []
     for name in line["fields"]:
         field = state.book["fields"][name]
-        code = _wrong(field, noted.get(name))
+        code = _wrong(state, field, noted.get(name))
         if code is not None:
             found.append(fault(f"noted.{name}", code, label=field["label"]))
     return found or _detector(state, noted)
 
 
-def _wrong(field: Json, value: Any) -> str | None:
-    if value is None or value == "" or value == []:
-        return "note_missing" if field["required"] else None
-    if isinstance(value, str) and not value.strip():
+def _wrong(state: State, field: Json, value: Any) -> str | None:
+    if _is_empty(value):
         return "note_missing" if field["required"] else None
     kind = field["kind"]
+    if kind == "grounds" and not _on_a_register(state, value):
+        return "note_ground"
+    if kind == "cell" and state.places.lineup(str(value)) is None:
+        return "note_cell"
     if kind == "number" and (
         isinstance(value, bool) or not isinstance(value, int | float)
     ):
@@ -37,6 +39,21 @@ def _wrong(field: Json, value: Any) -> str | None:
     if kind in ("person", "people") and not keys_named({"value": value}):
         return "note_person"
     return None
+
+
+def _is_empty(value: Any) -> bool:
+    blank = isinstance(value, str) and not value.strip()
+    return value is None or value == [] or blank
+
+
+def _on_a_register(state: State, grounds: Any) -> bool:
+    """Return whether each ground stands on the register of a clearance."""
+    known = {
+        item.item
+        for isolation in state.isolations
+        for item in state.register("ground", isolation)
+    }
+    return isinstance(grounds, list) and known.issuperset(map(str, grounds))
 
 
 def _detector(state: State, noted: Json) -> list[FaultJson]:

@@ -35,3 +35,10 @@ def keys_named(noted: Json) -> set[str]:
             if isinstance(one, Mapping) and (key := person_key(one)):
                 found.add(key)
     return found
+
+
+def people_noted(noted: Json, field: str) -> list[Json]:
+    """Return the people of a field, one or several; what is no person is left out."""
+    value = noted.get(field)
+    several = value if isinstance(value, list) else [value]
+    return [one for one in several if isinstance(one, Mapping) and one.get("name")]

@@ -75,8 +75,8 @@ def ground_moves(state: State, ground: str | None, at: int) -> None:
 def grounds_of(state: State, cell: str) -> list[str]:
     """Return the grounds that hold the primary of a cell, as it was last noted."""
     given = state.lines.find("point", cell, "G13e")
-    grounds: list[str] = list(given.noted.get("grounds") or []) if given else []
-    return grounds
+    grounds = given.noted.get("grounds") if given else None
+    return list(grounds) if isinstance(grounds, list) else []
 
 
 def _borrowers(state: State, lender: str) -> list[str]:

@@ -11,6 +11,7 @@ from models.record.safety.asked import (
 )
 from models.record.safety.complete import needed_people
 from models.record.safety.line_standing import line_of, scope_json
+from models.record.safety.people import Json, people_noted
 from models.record.safety.return_standing import return_json
 from models.record.safety.state import Crew, Isolation, Item, Member, State
 from models.record.safety.times import moment_or_none, moment_text
@@ -52,17 +53,17 @@ def _people(state: State, crew: Crew) -> list[Member]:
         given = state.lines.find("crew", crew.id, code)
         if given is not None and code == "G01a":
             named[given.by_key] = given.by
-        elif given is not None and (person := given.noted.get("person")):
+        elif given is not None and (people := people_noted(given.noted, "person")):
             key = needed_people(state, crew)[-1]
-            named[key or ""] = person["name"]
+            named[key or ""] = people[0]["name"]
     missing = [Member(key, name) for key, name in named.items() if key]
     return [*crew.people.values(), *(m for m in missing if m.key not in crew.people)]
 
 
-def releasers(state: State, crew: Crew) -> list[dict[str, Any]]:
+def releasers(state: State, crew: Crew) -> list[Json]:
     """Return who may release a stop, as the crew's latest line names them."""
     given = state.lines.find("crew", crew.id, "G25b")
-    return list(given.noted.get("releasers") or []) if given else []
+    return people_noted(given.noted, "releasers") if given else []
 
 
 def _member(member: Member) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from models.record.safety_report.told import (
     Told,
     about,
     person_key,
+    said_by,
     who,
 )
 from models.record.shapes.safety_report import ExceptionKind, SafetyException
@@ -46,7 +47,7 @@ def _row(kind: ExceptionKind, act: Json, where: str, **rest: Any) -> SafetyExcep
         "code": act.get("code") or "",
         "what": "",
         "reason": act.get("reason") or "",
-        "by": who(act)["name"],
+        "by": said_by(act),
         "names": [],
         "agreed": None,
         "sheets": [],
@@ -166,7 +167,7 @@ def _stops(told: Told) -> Iterator[SafetyException]:
             until=release["at"],
             what=release["put_right"],
             reason=release["reason"],
-            names=[who(release)["name"]],
+            names=[said_by(release)],
             agreed=release["agrees"],
         )
 

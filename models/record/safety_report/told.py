@@ -138,6 +138,12 @@ def who(act: Json) -> Json:
     return person
 
 
+def said_by(act: Json) -> str:
+    """Return who says it, and on whose tablet where that is another's."""
+    name, on = who(act)["name"], act["by"]["name"]
+    return name if name == on else f"{name}, on {on}'s tablet"
+
+
 def person_key(person: Json) -> str:
     """Return what a person is known by: their id, or their name in lower case."""
     return person["id"] or f"name:{person['name'].casefold()}"

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from models.record.safety_report.noted import fields_words, value_words, values
-from models.record.safety_report.told import Json, Told, who
+from models.record.safety_report.told import Json, Told, said_by, who
 from models.record.shapes.safety_report import (
     CellRow,
     ClearanceRow,
@@ -97,7 +97,7 @@ def _part(told: Told, act: Json) -> PartReturned:
     return {
         "cells": [told.cells[cell]["number"] for cell in act.get("cells") or ()],
         "at": act["at"],
-        "by": who(act)["name"],
+        "by": said_by(act),
         "to": act["to"],
     }
 

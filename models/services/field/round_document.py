@@ -33,6 +33,7 @@ from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import acting_role, person_of, round_of
 from models.services.safety.document import safety_document
+from models.services.safety.round_safety import safety_of_round
 from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import ratings_line
 
@@ -45,7 +46,8 @@ def round_document(
     round_ = round_of(session, person, round_id)
     lineup = round_.lineup
     rows = round_cards(session, round_.id)
-    facts = gather(session, rows)
+    safety = safety_of_round(session, round_, now=now, person=person, cards=rows)
+    facts = gather(session, rows, {round_.id: safety})
     cards = [card_json(facts[row.id]) for row in rows]
     if round_.kind == "maintenance":
         add_baseline(cards, rows, baseline_values(session, lineup.id))
@@ -63,7 +65,7 @@ def round_document(
         "instruments": instruments_json(session, person.organisation_id),
         "rules": named_rules(rows),
         "cards": cast("list[CardShape]", cards),
-        "safety": safety_document(session, round_, person, now),
+        "safety": safety_document(session, round_, safety.book, now),
     }
 
 

@@ -7,11 +7,10 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.record.shapes.round_document import DocumentSafety
-from models.record.shapes.safety import AnyAct
-from models.schema import Person, Round
+from models.record.shapes.safety import AnyAct, SafetyBook
+from models.schema import Round
 from models.services.keeping.log import stamp
 from models.services.people.access import person_of, round_of
-from models.services.safety.book import book_of_round
 from models.services.safety.load_acts import (
     acts_in_force,
     acts_json,
@@ -21,12 +20,12 @@ from models.services.safety.load_acts import (
 
 
 def safety_document(
-    session: Session, round_: Round, person: Person, now: datetime
+    session: Session, round_: Round, book: SafetyBook, now: datetime
 ) -> DocumentSafety:
     """Return the part of the round document that safety rests on."""
     acts = acts_json(acts_in_force(session, round_, now))
     return {
-        "book": book_of_round(session, round_, person),
+        "book": book,
         "acts": cast("list[AnyAct]", acts),
         "cursor": cursor(session, round_),
         "now": stamp(now),

@@ -12,7 +12,10 @@ from models.services.safety.act_rows import act_json
 from models.services.safety.keep_acts import last_seq
 
 StoredAct = Row[*tuple[Any, ...]]  # COLUMNS, and `by_name`
-COLUMNS = [column for column in SafetyAct.__table__.columns if column.name != "site_id"]
+UNREAD = ("site_id", "lineup_id", "round_id", "card_id", "cell_id")  # to look up by
+COLUMNS = [
+    column for column in SafetyAct.__table__.columns if column.name not in UNREAD
+]
 SHOWN = timedelta(hours=24)  # what ended is shown for so long
 LONGEST_SHIFT = timedelta(hours=48)  # no crew is older, whatever the site's limit
 

@@ -96,6 +96,8 @@ def _faults(
     if agrees is None:
         message = "Say whether the one who pressed agrees."
         faults.append(Fault(field="agrees", message=message))
+    elif agrees and found.named and not found.is_named:
+        faults.append(Fault(field="agrees", message=found.who_releases))
     elif not agrees and not found.leads:
         message = (
             "Where the one who pressed does not agree, the lead releases the stop."

@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from models import criteria
+from models.criteria.safety import governs
 from models.errors import NotFoundError
 from models.schema import Lineup, Person, Round, SafetyAct, Site
 from models.services.people.access import (
@@ -48,6 +48,8 @@ class StopRecord:
     """A stop as one person sees it.
 
     *leads*: they may release it though the one who pressed does not agree.
+    *named*: whom the briefings of the crews name who may release it where they agree,
+    *is_named*: whether the person is one of them.
     """
 
     id: UUID
@@ -58,10 +60,16 @@ class StopRecord:
     at: datetime
     released: Released | None
     leads: bool
-    may_release: bool
+    named: list[str]
+    is_named: bool
     who_releases: str
     rounds: list[RoundNamed]
     governs: str
+
+    @property
+    def may_release(self) -> bool:
+        """Whether the person may release it, where who pressed agrees or does not."""
+        return self.leads or self.is_named
 
 
 def stop_record(session: Session, *, person_id: UUID, stop_id: UUID) -> StopRecord:
@@ -73,7 +81,7 @@ def stop_record(session: Session, *, person_id: UUID, stop_id: UUID) -> StopReco
     site = site_of(session, person, pressed.site_id)
     release = _act(session, "release", stop_id)
     named = _named(session, pressed)
-    leads = has_role(person, "lead")
+    names = list(dict.fromkeys(one["name"] for one in named))
     return StopRecord(
         id=stop_id,
         site_id=site.id,
@@ -82,11 +90,12 @@ def stop_record(session: Session, *, person_id: UUID, stop_id: UUID) -> StopReco
         by=said_by(pressed),
         at=pressed.at,
         released=_released(release) if release else None,
-        leads=leads,
-        may_release=leads or _is_named(person, named),
-        who_releases=_who_releases(named),
+        leads=has_role(person, "lead"),
+        named=names,
+        is_named=_is_named(person, named),
+        who_releases=_who_releases(names),
         rounds=_open_rounds(session, person, site),
-        governs=criteria.disclaimer(),
+        governs=governs(),
     )
 
 
@@ -106,17 +115,19 @@ def _released(act: SafetyAct) -> Released:
 
 
 def _named(session: Session, pressed: SafetyAct) -> list[dict[str, Any]]:
-    """Return whom the briefings of the site name: the newest of each crew."""
-    lines = session.scalars(
+    """Return whom the briefings name: the newest of each crew that has not ended."""
+    acts = session.scalars(
         select(SafetyAct)
         .where(
             SafetyAct.site_id == pressed.site_id,
-            SafetyAct.code == RELEASERS,
             SafetyAct.at >= pressed.at - NAMED_WITHIN,
+            or_(SafetyAct.code == RELEASERS, SafetyAct.act == "end_crew"),
         )
         .order_by(SafetyAct.at, SafetyAct.seq)
     )
-    newest = {line.of_id: line.body["noted"].get("releasers", []) for line in lines}
+    newest: dict[UUID, list[dict[str, Any]]] = {}
+    for act in acts:
+        newest[act.of_id] = act.body.get("noted", {}).get("releasers", [])
     return [one for people in newest.values() for one in people]
 
 
@@ -124,8 +135,7 @@ def _is_named(person: Person, named: Iterable[dict[str, Any]]) -> bool:
     return any(one.get("id") == str(person.id) for one in named)
 
 
-def _who_releases(named: Iterable[dict[str, Any]]) -> str:
-    names = list(dict.fromkeys(one["name"] for one in named))
+def _who_releases(names: list[str]) -> str:
     if not names:
         return "Nobody was named at a briefing to release a stop: the lead releases it."
     return (

@@ -38,12 +38,14 @@ def safety_content(
 ) -> SafetyContent | None:
     """Return what a package says of safety; None where nothing went by scopes.
 
+    A round that was begun with the list before them has it from the first act on one
+    of its cards.
     By the acts that happened up to *until*, all without it. What stands is asked for
     at the last thing on record, not now: so the same record gives the same content.
     """
     found = safety_of_round(session, round_, now=round_.opened_at)
     acts = [act for act in found.acts if until is None or _time(act) <= until]
-    if round_.earlier_list and not acts:
+    if round_.earlier_list and not _on_cards(acts, facts):
         return None
     cards = [_card(n, one, found, round_) for n, one in enumerate(facts, start=1)]
     told = Told(
@@ -60,6 +62,12 @@ def safety_content(
     return SafetyContent(
         report=dict(safety_report(told, safety)), cards=cards_safety(told, safety)
     )
+
+
+def _on_cards(acts: Iterable[Mapping[str, Any]], facts: Sequence[CardFacts]) -> bool:
+    """Whether an act is about a card of the round, not of another on the lineup."""
+    cards = {str(one.card.id) for one in facts}
+    return any(cards & {act.get("of"), act.get("card")} for act in acts)
 
 
 def _with_wording(book: SafetyBook, acts: Iterable[Mapping[str, Any]]) -> SafetyBook:

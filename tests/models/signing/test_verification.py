@@ -435,6 +435,7 @@ def by_scopes(made: Made) -> dict[str, Any]:
     document = deepcopy(made.document)
     document["safety"] = safety_sample.report((1, 1, 1, 0))
     document["safety"]["statements"] = [deepcopy(safety_sample.STATEMENT)]
+    document["safety"]["lines"] = 1
     data = chain.canonical(attached_safety(document))
     document["safety"]["digest"] = hashlib.sha256(data).hexdigest()
     return document
@@ -446,6 +447,10 @@ def test_the_lines_of_the_safety_page_are_held_to_its_digest(made: Made) -> None
     document["safety"]["statements"][0]["by"] = "Somebody Else"
     found = verify_package(package_of(made, document), made.root_pem)
     assert_found(found, "safety.json is not the file that the safety page names")
+    counted = by_scopes(made)
+    counted["safety"]["lines"] = 2
+    found = verify_package(package_of(made, counted), made.root_pem)
+    assert_found(found, "not as many lines as the safety page says")
 
 
 def test_a_safety_page_without_its_file_is_found(made: Made) -> None:

@@ -108,16 +108,18 @@ def links(page: Page) -> list[str]:
 @pytest.mark.parametrize(
     ("who", "named", "typed", "comes_of_it"),
     [
-        (LEAD, False, GOOD, "released"),
-        (LEAD, False, GOOD | {"agrees": "no"}, "released"),
-        (SECOND, True, GOOD, "released"),
-        (SECOND, True, GOOD | {"agrees": "no"}, {"agrees"}),
-        (SECOND, False, GOOD, "forbidden"),
-        (LEAD, False, {}, {"agrees", "reason", "put_right"}),
+        (LEAD, None, GOOD, "released"),
+        (LEAD, SECOND, GOOD | {"agrees": "no"}, "released"),
+        (LEAD, SECOND, GOOD, {"agrees"}),
+        (SECOND, SECOND, GOOD, "released"),
+        (SECOND, SECOND, GOOD | {"agrees": "no"}, {"agrees"}),
+        (SECOND, None, GOOD, "forbidden"),
+        (LEAD, None, {}, {"agrees", "reason", "put_right"}),
     ],
     ids=[
-        "the lead, who pressed agrees",
+        "the lead, where nobody is named",
         "the lead, who pressed does not agree",
+        "the lead, who pressed agrees and another is named",
         "somebody named at the briefing",
         "somebody named, who pressed does not agree",
         "somebody not named",
@@ -132,7 +134,7 @@ def test_who_releases_a_stop(
     comes_of_it: str | set[str],
 ) -> None:
     if named:
-        name_releaser(desk, who)
+        name_releaser(desk, named)
     (stop,) = links(press(desk.person(TECHNICIAN)))
     visitor = desk.person(who)
     if isinstance(comes_of_it, set):

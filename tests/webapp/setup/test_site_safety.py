@@ -34,6 +34,7 @@ def test_what_holds_is_shown_and_changed_with_old_and_new_value(desk: Desk) -> N
     assert "rule_set" not in page.chosen, "nothing is chosen for anybody"
     shown = visitor.follow(visitor.post(PAGE, **GOOD))
     assert "The safety of the site is changed." in shown.text
+    assert "Rules that govern: 29 CFR 1910.269" in shown.text
     assert visitor.get(PAGE).chosen["rule_set"] == "operation_power"
     shown = visitor.follow(visitor.post(PAGE, **GOOD))
     assert "Nothing was changed." in shown.text

@@ -95,7 +95,7 @@ def test_what_stands_and_what_lapsed_and_why(desk: Desk) -> None:
             act_id=uuid4(),
             reason="no cause found",
             put_right="barrier moved back",
-            agrees=True,
+            agrees=False,
             device="desk",
             now=work.tick(),
         )

@@ -47,6 +47,7 @@ function byScopes(store, card, ui, safety) {
     lacking ? safety.closed(begun) : safety.before(),
     lacking && !begun && method(store, card),
     open && conditionsPanel(store, card, (ask) => reread(store, points, ask)),
+    points.active() && safety.entry(),
     shown && points.draw(),
     open && points.active() && bottomBar(store, ui, points),
     safety.after(!toRead),

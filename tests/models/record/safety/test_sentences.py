@@ -41,7 +41,14 @@ def test_a_code_has_a_sentence_that_takes_what_is_named(code: str) -> None:
 def test_no_sentence_is_without_a_code() -> None:
     said = {key.split(".")[2] for key in catalogue() if key.startswith("safety.re")}
     by_value = {"insulation_first", "density_first"}  # made as values in waits.py
-    by_value |= {"note_missing", "note_number", "note_choice", "note_person"}
+    by_value |= {
+        "note_missing",
+        "note_number",
+        "note_choice",
+        "note_person",
+        "note_ground",
+        "note_cell",
+    }
     by_value |= {"put_right_missing"}
     assert said == {*MADE, *by_value}
 

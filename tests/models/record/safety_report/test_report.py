@@ -75,6 +75,13 @@ def test_who_says_it_on_another_s_tablet_is_named_with_whose():
     )
 
 
+def test_an_exception_said_on_another_s_tablet_names_whose():
+    day = Day().morning().when("7:50").says(PAVEL)
+    day.waive("test", "ir1", "CR2a", "no latch in this position")
+    (found,) = report(day)["exceptions"]
+    assert found["by"] == "Pavel Lind, on Marit Osei's tablet"
+
+
 def test_a_card_says_on_what_it_rested():
     day = work(Day().morning())
     assert cards_safety(*told(day)) == {

@@ -8,10 +8,11 @@ import pytest
 from sqlalchemy import func, select
 
 from models.errors import ForbiddenError
-from models.schema import LogEntry, Person, Round, SafetyAct
+from models.schema import LogEntry, Round, SafetyAct
+from models.services.field.round_document import round_document
 from models.services.keeping.check_record import check_record
 from models.services.safety.act_members import ACTS
-from models.services.safety.document import safety_document, safety_news
+from models.services.safety.document import safety_news
 from models.services.safety.keep_acts import keep_act
 from tests.models.services.keeping.tampering import change, without_triggers
 from tests.models.services.safety.acting import CELL, Act, Acting, one_of_each
@@ -35,9 +36,9 @@ def test_each_kind_is_kept_and_read_back_as_it_was_sent(acting: Acting) -> None:
     assert {one["act"] for one in acts} == set(ACTS)
     assert acting.keep(*acts) == ["stored"] * len(acts)
     work = acting.work
-    round_ = work.session.get_one(Round, work.round_id)
-    person = work.session.get_one(Person, TECHNICIAN.id)
-    document = safety_document(work.session, round_, person, work.at)
+    document = round_document(
+        work.session, person_id=TECHNICIAN.id, round_id=work.round_id, now=work.at
+    )["safety"]
     assert document["cursor"] == len(acts)
     shown = {one["id"]: one for one in document["acts"]}
     for act in acts:

@@ -15,7 +15,7 @@ from models.services.keeping.log import texted
 from models.services.safety.keep_acts import keep_act
 from models.services.turnover.package import draft_document, package_view
 from tests.models.services.safety.acting import CELL, Acting
-from tests.scenario import CR, LEAD, SECOND, TECHNICIAN, Cast, Work
+from tests.scenario import CR, IR, LEAD, SECOND, TECHNICIAN, Cast, Work
 from tests.shift import Shift
 from tests.webapp.pdf.outside import page_texts
 from webapp.pdf import render_package
@@ -147,44 +147,60 @@ def test_a_card_by_its_scopes_rests_on_them_and_all_is_in_time(opened: Work) -> 
     assert all(one["text"] and one["source"] and one["by"] for one in own)
 
 
+def begun_by_scopes(work: Work) -> Acting:
+    """Let a round that was begun with the list before have an act on a card."""
+    acting = Acting(work)
+    a_morning(acting)
+    card = str(work.card("bus", IR).id)
+    work.tick(minutes=1)
+    keep(work, acting.line("test", card, "T2", at=work.at.isoformat()))
+    return acting
+
+
+def stands(work: Work) -> bool:
+    """Whether nothing of the round has changed since its package was signed."""
+    found = package_view(work.session, person_id=LEAD.id, round_id=work.round_id)
+    assert found is not None
+    return found.stands
+
+
 def test_a_shift_that_ends_does_not_void_a_signature_but_what_was_before_does(
     complete: Work,
 ) -> None:
-    acting = Acting(complete)
+    acting = begun_by_scopes(complete)
     early = complete.at
-    a_morning(acting)
     complete.tick(minutes=5)
     complete.seal(TECHNICIAN, "performed")
-
-    def stands() -> bool:
-        found = package_view(
-            complete.session, person_id=LEAD.id, round_id=complete.round_id
-        )
-        assert found is not None
-        return found.stands
-
-    assert stands()
+    assert stands(complete)
     complete.tick(minutes=5)
     keep(complete, acting.act("end_crew", crew=acting.crew))
-    assert stands()
+    assert stands(complete)
     at = (early + timedelta(minutes=1)).isoformat()
     keep(complete, acting.act("stop", stop=str(uuid4()), at=at))
-    assert not stands()
+    assert not stands(complete)
+
+
+def test_what_others_do_on_the_lineup_is_no_matter_of_an_earlier_round(
+    complete: Work,
+) -> None:
+    a_morning(Acting(complete))
+    complete.seal(TECHNICIAN, "performed")
+    assert stands(complete)
+    assert "safety" not in draft(complete)
 
 
 def test_readings_that_the_list_before_covers_stay_as_they_were(complete: Work) -> None:
-    acting = Acting(complete)
-    a_morning(acting)
+    begun_by_scopes(complete)
     document = draft(complete)
     assert document["safety"]["cards"]["cards"] == 0
     assert document["safety"]["exceptions"] == []
     assert all(card["preconditions"] for card in document["cards"])
+    assert [card["safety"]["before"] for card in document["cards"] if "safety" in card]
 
 
 def test_the_same_record_gives_the_same_content_on_another_day(opened: Work) -> None:
     work = by_scopes(opened)
-    acting = Acting(work)
-    a_morning(acting)
+    a_morning(Acting(work))
     first = draft(work)
     work.tick(hours=40)  # the shift is over by its length, nobody ended it
     again = draft(work)

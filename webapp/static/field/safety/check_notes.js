@@ -8,18 +8,27 @@ export function checkNotes(state, act, line) {
   const noted = act.noted ?? {};
   const found = line.fields.flatMap((name) => {
     const field = state.book.fields[name];
-    const code = wrong(field, noted[name] ?? null);
+    const code = wrong(state, field, noted[name] ?? null);
     return code ? [fault(`noted.${name}`, code, { label: field.label })] : [];
   });
   return found.length ? found : checkDetector(state, noted);
 }
 
-function wrong({ kind, choices, required }, value) {
+function wrong(state, { kind, choices, required }, value) {
   if (isEmpty(value)) return required ? "note_missing" : null;
+  if (kind === "grounds" && !onARegister(state, value)) return "note_ground";
+  if (kind === "cell" && state.places.lineup(value) === null) return "note_cell";
   if (kind === "number" && typeof value !== "number") return "note_number";
   if (kind === "choice" && !choices.includes(value)) return "note_choice";
   if (["person", "people"].includes(kind) && !keysNamed({ value }).size) return "note_person";
   return null;
+}
+
+/** Whether each ground stands on the register of a clearance. */
+function onARegister(state, grounds) {
+  const items = [...state.isolations.keys()].flatMap((isolation) => state.register("ground", isolation));
+  const known = items.map(({ item }) => item);
+  return Array.isArray(grounds) && grounds.every((ground) => known.includes(ground));
 }
 
 function isEmpty(value) {

@@ -19,3 +19,9 @@ export function keysNamed(noted) {
   const named = Object.values(noted).flat().filter((one) => one !== null && typeof one === "object");
   return new Set(named.map(personKey).filter(Boolean));
 }
+
+/** The people of a field, one or several; what is no person is left out. */
+export function peopleNoted(noted, field) {
+  const several = [noted[field]].flat();
+  return several.filter((one) => one !== null && typeof one === "object" && one.name);
+}

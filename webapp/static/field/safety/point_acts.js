@@ -67,7 +67,10 @@ export function groundMoves(state, ground, at) {
 }
 
 /** The grounds that hold the primary of a cell, as it was last noted. */
-export const groundsOf = (state, cell) => state.lines.find("point", cell, "G13e")?.noted.grounds ?? [];
+export function groundsOf(state, cell) {
+  const grounds = state.lines.find("point", cell, "G13e")?.noted.grounds;
+  return Array.isArray(grounds) ? grounds : [];
+}
 
 function borrowers(state, lender) {
   const cells = [...state.points.keys()];

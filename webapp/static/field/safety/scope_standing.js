@@ -3,6 +3,7 @@
 import { ofPoint, sharedOfCrew, sharedOfIsolation, signedOn } from "./asked.js";
 import { neededPeople } from "./complete.js";
 import { lineOf, scopeJson } from "./line_standing.js";
+import { peopleNoted } from "./people.js";
 import { returnJson } from "./return_standing.js";
 import { momentOrNull, momentText } from "./times.js";
 
@@ -35,14 +36,18 @@ function peopleOf(state, crew) {
   const named = new Map();
   const charge = state.lines.find("crew", crew.id, "G01a");
   if (charge) named.set(charge.byKey, charge.by);
-  const person = state.lines.find("crew", crew.id, "G02a")?.noted.person;
+  const second = state.lines.find("crew", crew.id, "G02a");
+  const [person] = second ? peopleNoted(second.noted, "person") : [];
   if (person) named.set(neededPeople(state, crew).at(-1), person.name);
   const missing = [...named].filter(([key]) => key && !crew.people.has(key));
   return [...crew.people.values(), ...missing.map(([key, name]) => ({ key, name, since: null, left: null }))];
 }
 
 /** Who may release a stop, as the crew's latest line names them. */
-export const releasers = (state, crew) => state.lines.find("crew", crew.id, "G25b")?.noted.releasers ?? [];
+export function releasers(state, crew) {
+  const given = state.lines.find("crew", crew.id, "G25b");
+  return given ? peopleNoted(given.noted, "releasers") : [];
+}
 
 function memberJson({ key, name, since, left }) {
   return { key, name, since: momentOrNull(since), left: momentOrNull(left) };

@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { afterLines } from "./after_lines.js";
-import { cardCautions } from "./card_cautions.js";
+import { cardCautions, entryWords } from "./card_cautions.js";
 import { closedNotice, stopNotice } from "./closed_notice.js";
 import { earlierList } from "./earlier_list.js";
 import { givenLines } from "./given_lines.js";
@@ -41,11 +41,12 @@ class CardSafety {
   /** Whose rules govern, a stop, and the wider scopes; on a signed card they are past. */
   head() {
     const { store, card, ui, standing } = this;
+    const governs = h("p", { class: "disclaimer" }, store.safety.book.governs);
+    if (this.ended) return [stopNotice(store), governs, earlierList(store, card, ui)];
+    const scopes = h("div", { class: "card-beside" }, wideScopes(store, card, standing), governs);
     return [
       stopNotice(store),
-      !this.ended && wideScopes(store, card, standing),
-      h("p", { class: "disclaimer" }, store.safety.book.governs),
-      !this.ended && cardCautions(store, card),
+      h("div", { class: "card-safety" }, scopes, cardCautions(store, card)),
       earlierList(store, card, ui),
     ];
   }
@@ -69,6 +70,11 @@ class CardSafety {
   /** The lines before the first reading, given: one line that opens. */
   before() {
     return givenLines(this.store, this.card, this.ui, "test", this.open);
+  }
+
+  /** What is said at the fields of the readings while one may type there. */
+  entry() {
+    return this.open && entryWords(this.store, this.card);
   }
 
   /** The part after the test; *read*: nothing is left to read. */

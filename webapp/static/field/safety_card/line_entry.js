@@ -1,7 +1,7 @@
 // One line in hand: read, what is noted with it typed or chosen, and confirmed by name.
 
 import { h } from "../dom.js";
-import { notedFields, peopleHere, readNoted } from "./noted_fields.js";
+import { crewPeople, notedFields, peopleHere, readNoted } from "./noted_fields.js";
 
 // A glove bounces: a second tap of the same touch is not a second statement.
 const PAUSE_MS = 600;
@@ -129,7 +129,7 @@ class LineEntry {
     if (ask.who) return h("p", { class: "line-sayer" }, "Said by ", h("span", { class: "strong" }, ask.who.name));
     const { speaker } = store.safety;
     const id = `said-by-${ask.scope}`;
-    const people = peopleHere(store);
+    const people = crewPeople(store);
     if (!people.some((one) => one.name === speaker.name)) people.unshift(speaker);
     if (people.length === 1) return null;
     const choose = (name) => {

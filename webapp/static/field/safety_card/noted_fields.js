@@ -77,12 +77,19 @@ function shownField({ label }, { words }) {
   return h("div", { class: "noted-field noted-known" }, h("span", { class: "label" }, label), h("span", { class: "noted-value" }, words));
 }
 
-/** The people that can be meant, once each: those of a crew of now first, then the site's. */
-export function peopleHere(store) {
-  const crews = store.safety.site().crews.flatMap(({ people }) => people.filter((one) => !one.left));
-  const here = crews.map(({ key, name }) => ({ id: key.startsWith("name:") ? null : key, name }));
-  return [...new Map([...here, ...store.safety.book.people].map((one) => [one.name, one])).values()];
+/** The people who are signed in to a crew of the site now, once each. */
+export function crewPeople(store) {
+  const crews = store.safety.site().crews.filter(({ state }) => state !== "ended");
+  const here = crews.flatMap(({ people }) => people.filter((one) => one.since && !one.left));
+  return onceEach(here.map(({ key, name }) => ({ id: key.startsWith("name:") ? null : key, name })));
 }
+
+/** The people that can be meant: those of a crew of now first, then the site's. */
+export function peopleHere(store) {
+  return onceEach([...crewPeople(store), ...store.safety.book.people]);
+}
+
+const onceEach = (people) => [...new Map(people.map((one) => [one.name, one])).values()];
 
 /** The grounds that are on the register of an isolation, or of all of them. */
 function groundsOf(store, isolation) {

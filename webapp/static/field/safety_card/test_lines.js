@@ -11,7 +11,7 @@ import { isOpen, lineList } from "./line_list.js";
 import { notedWords } from "./noted_words.js";
 
 const ANEW = ["number", "time"]; // counted, measured and looked at again
-const OF_TEST = ["test_open", "asked_again", "insulation_first"];
+const OF_TEST = ["test_open", "asked_again"];
 
 /** Whether the scopes that the card rests on stand, so that its own lines can be given. */
 export function wideStand({ reasons }) {

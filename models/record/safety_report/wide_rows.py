@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from models.record.safety_report.noted import fields_words, value_words, values
-from models.record.safety_report.told import Json, Told, said_by, who
+from models.record.safety_report.told import Json, Told, noted_of, said_by, who
 from models.record.shapes.safety_report import (
     CellRow,
     ClearanceRow,
@@ -63,7 +63,7 @@ def _clearance(told: Told, isolation: str, standing: Json) -> ClearanceRow:
     off = [one for one in standing["grounds"] if one["fields"].get("gone")]
     return {
         "number": opened["clearance"],
-        "section": opened["section"] or "whole lineup",
+        "section": opened.get("section") or "whole lineup",
         "holder": standing["holder"] or "",
         "opened_at": opened["at"],
         "closed_at": standing["at"] if standing["state"] == "ended" else None,
@@ -81,7 +81,7 @@ def _clearance(told: Told, isolation: str, standing: Json) -> ClearanceRow:
 
 def _counted(told: Told, isolation: str) -> list[str]:
     """Return how many grounds were counted on and off at the return; empty: not yet."""
-    noted = [act["noted"] for act in told.lines(COUNTED, isolation)]
+    noted = [noted_of(act) for act in told.lines(COUNTED, isolation)]
     names = ("grounds_on", "grounds_off")
     if not noted or any(noted[-1].get(name) is None for name in names):
         return []
@@ -96,9 +96,9 @@ def _point(told: Told, isolation: str, source: Json) -> str:
     """Return an isolating point with the lock that was last put on it."""
     words = _place(told, source) or source["item"]
     locks = [
-        act["noted"]["lock"]
+        noted_of(act)["lock"]
         for act in told.lines("G07a", isolation)
-        if act.get("item") == source["item"] and act["noted"].get("lock")
+        if act.get("item") == source["item"] and noted_of(act).get("lock")
     ]
     gone = ", taken off the list" if source["fields"].get("gone") else ""
     return f"{words}, lock {locks[-1]}{gone}" if locks else f"{words}{gone}"
@@ -145,9 +145,9 @@ def _field(told: Told, code: str, cell: str, names: tuple[str, ...]) -> list[str
     """Return what was noted in some fields of a line, each once."""
     said = (
         ", ".join(
-            value_words(told, told.book["fields"][name], act["noted"][name], act["at"])
+            value_words(told, told.book["fields"][name], noted_of(act)[name], act["at"])
             for name in names
-            if act["noted"].get(name)
+            if noted_of(act).get(name)
         )
         for act in told.lines(code, cell)
     )

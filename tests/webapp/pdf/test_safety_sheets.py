@@ -40,9 +40,7 @@ def test_every_line_and_every_note_stands_on_paper(tmp_path):
 
 
 def test_a_note_that_is_longer_than_its_field_stands_whole_below(tmp_path):
-    note = (
-        "the tie to bus B, held by the crew of another contractor until Friday"
-    )
+    note = "the tie to bus B, held by the crew of another contractor until Friday"
     day = Day().morning().line("isolation", "iso1", "G04a", number=note)
     pages = page_texts(render_safety_sheets(document(day)), tmp_path)
     assert f"clearance number: {note}" in " ".join(pages)

@@ -63,9 +63,6 @@ def upgrade() -> None:
         sa.UniqueConstraint("site_id", "seq", name=op.f("uq_safety_act_site_id_seq")),
         sqlite_strict=True,
     )
-    op.create_index(
-        "ix_safety_act_lineup", "safety_act", ["site_id", "lineup_id", "seq"]
-    )
     _index_where("span", ["site_id", "span", "at"], "span IS NOT NULL")
     _index_where("round", ["round_id", "seq"], "round_id IS NOT NULL")
     _index_where("card_id", ["card_id"], "card_id IS NOT NULL")

@@ -29,7 +29,6 @@ class SafetyAct(Record):
         CheckConstraint("by_id IS NOT NULL OR act = 'stop'", name="by"),
         CheckConstraint("span IN ('crew', 'isolation', 'stop')", name="span"),
         UniqueConstraint("site_id", "seq"),
-        Index("ix_safety_act_lineup", "site_id", "lineup_id", "seq"),
         Index(
             "ix_safety_act_span",
             "site_id",

@@ -12,13 +12,14 @@ from typing import Any
 
 from tests.data.safety_book import BOOK
 from tests.data.safety_scene import Scene, answer, safety_of, wrong_in
+from tests.data.scenes_between import SCENES as BETWEEN
 from tests.data.scenes_closing import SCENES as CLOSING
 from tests.data.scenes_edges import SCENES as EDGES
 from tests.data.scenes_lapses import SCENES as LAPSES
 from tests.data.scenes_working import SCENES as WORKING
 
 PLACE = Path(__file__).with_name("safety_scenes.json")
-SCENES: list[Scene] = [*WORKING, *LAPSES, *CLOSING, *EDGES.values()]
+SCENES: list[Scene] = [*WORKING, *LAPSES, *CLOSING, *EDGES.values(), *BETWEEN]
 
 
 def written() -> str:

@@ -331,7 +331,35 @@ def set_aside() -> Scene:
     return scene.card("9:30", "vi1", "crew_lapsed", "asked_again", crew_asked="G23a")
 
 
+def permit_ends() -> Scene:
+    day = Day().morning().when("9:00").item("place", "crew1", "pit", name="Pit 1")
+    day.line("crew", "crew1", "G24a", "pit", permit_end=clock("12:00"))
+    day.when("11:50").lines("test", "vi1", "T2 T5").when("12:05")
+    day.line("crew", "crew1", "G24a", "pit", permit_end=clock("16:00"))
+    scene = Scene("a permit ends at noon", "by its own time, nobody presses", day)
+    scene.card("11:59", "vi1").card(
+        "12:00", "vi1", "crew_lapsed", "asked_again", crew_cause="permit"
+    )
+    scene.card("12:05", "vi1", "asked_again", crew="stands", point="stands")
+    place = {"item": "pit", "permit_end": clock("12:00")}
+    scene.line("12:01", "crew crew1", "G24a", "permit_over", **place)
+    return scene.line("11:00", "crew crew1", "G24a", **place)
+
+
+def permit_renewed() -> Scene:
+    day = Day().morning().when("9:00").item("place", "crew1", "pit", name="Pit 1")
+    for at, end in (("9:00", "12:00"), ("11:45", "16:00")):
+        day.when(at).line("crew", "crew1", "G24a", "pit", permit_end=clock(end))
+    day.when("11:50").lines("test", "vi1", "T2 T5")
+    scene = Scene("a permit renewed before its end", "the first one's end is past", day)
+    return scene.card("12:00", "vi1").card(
+        "16:00", "vi1", "crew_lapsed", "asked_again", crew_cause="permit"
+    )
+
+
 SCENES = [
+    permit_ends(),
+    permit_renewed(),
     second_leaves(),
     charge_leaves(),
     charge_changes(),

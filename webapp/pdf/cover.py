@@ -17,6 +17,7 @@ from webapp.drawing.elevation import SIDE, Plate, elevation
 from webapp.drawing.shapes import Polyline, Rect, Text
 from webapp.drawing.styles import VERDICTS
 from webapp.pdf import times
+from webapp.pdf.numbering import runs
 from webapp.pdf.plan import left_out
 from webapp.pdf.safety_words import SHEET, cards_sentence
 from webapp.pdf.sheets import BOTTOM, LEFT, RIGHT, WIDTH, Sheets
@@ -99,6 +100,14 @@ def _governs(sheets: Sheets, document: Doc) -> None:
     sheets.text(f"{safety['rule_set_text']} {safety['governs']}".strip(), "small-ink")
     sheets.y += 3
     sheets.text(f"{cards_sentence(safety['cards'])} Sheet {SHEET}.", "small-ink")
+    earlier = [card["sheet"] for card in document["cards"] if card["preconditions"]]
+    if earlier:
+        word = "Card" if len(earlier) == 1 else "Cards"
+        sheets.text(
+            f"{word} {runs(earlier)}: answered by the list in force before, sheet "
+            f"Preconditions. {document['disclaimer']}",
+            "small-ink",
+        )
 
 
 def _attached(document: Doc) -> str:

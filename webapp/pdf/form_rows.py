@@ -1,6 +1,6 @@
 """Rows of a form to write on: lines with their fields, and tables with blank rows."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from webapp.drawing.shapes import Item, Line, Rect, Text
@@ -63,12 +63,23 @@ class _Set(NamedTuple):
 def _set(line: Doc) -> _Set:
     words = f"{line['item']}: {line['text']}" if line["item"] else line["text"]
     room = WORDING if line["fields"] else WORDING + FIELDS
-    again = line["again"]
+    again = [line["again"], *_too_long(line["fields"])]
     return _Set(
         line,
         lines_of(words, "small-ink", room),
-        lines_of(again, "small-strong", WORDING + FIELDS) if again else (),
+        lines_of("\n".join(filter(None, again)), "small-strong", WORDING + FIELDS)
+        if any(again)
+        else (),
     )
+
+
+def _too_long(fields: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Yield what was noted and does not fit its field, to stand below whole."""
+    for start in range(0, len(fields), FIELDS_A_ROW):
+        row = fields[start : start + FIELDS_A_ROW]
+        for label, _, value in row:
+            if value != _cut(value, "small-ink", FIELDS / len(row) - 10):
+                yield f"{label}: {value}"
 
 
 def _line(sheets: Sheets, one: _Set) -> None:

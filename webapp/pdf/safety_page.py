@@ -19,6 +19,7 @@ from webapp.pdf.safety_words import (
     closed_words,
     crew_end,
     exception_words,
+    grounds_words,
     standing_line,
 )
 from webapp.pdf.sheets import LEFT, RIGHT, WIDTH, Sheets, lines_of
@@ -148,8 +149,7 @@ def _clearance(one: Doc, zone: str) -> list[Cell]:
         f"{one['holder']}\n"
         + times.short_span(one["opened_at"], one["closed_at"], zone),
         "; ".join(one["points"]),
-        f"Grounds: {one['grounds_on']} on, {one['grounds_off']} off.\n"
-        + clearance_end(one, zone),
+        f"{grounds_words(one)}\n{clearance_end(one, zone)}",
     ]
 
 

@@ -73,6 +73,13 @@ def crew_end(crew: Doc) -> str:
     return f", {crew['end']}" if crew["end"] else ""
 
 
+def grounds_words(clearance: Doc) -> str:
+    """Return how many grounds went on and off, as they were counted at the return."""
+    if counted := clearance["counted"]:
+        return f"Grounds counted: {counted[0]} on, {counted[1]} off."
+    return f"Grounds: {clearance['grounds_on']} on, {clearance['grounds_off']} off."
+
+
 def clearance_end(clearance: Doc, zone: str) -> str:
     """Return which parts were handed back, and who handed the whole to whom."""
     parts = [_part(one, zone) for one in clearance["parts"]]

@@ -42,12 +42,12 @@ def check_line(state: State, act: Json, at: int) -> list[FaultJson]:
     line = state.book["lines"].get(act["code"])
     if line is None or line["scope"] != act["scope"]:
         return [fault("code", "line_unknown", line=act["code"])]
-    return PLACES[act["scope"]](state, act, at) or _statement(state, act, line)
+    return PLACES[act["scope"]](state, act, at) or _statement(state, act, line, at)
 
 
-def _statement(state: State, act: Json, line: Json) -> list[FaultJson]:
+def _statement(state: State, act: Json, line: Json, at: int) -> list[FaultJson]:
     if act["state"] == "confirmed":
-        return check_notes(state, act, line)
+        return check_notes(state, act, line, at)
     if line["never_waived"]:
         return [fault("state", "never_waived")]
     if act["code"] in NEEDS_TWO_NAMES:

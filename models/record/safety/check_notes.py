@@ -6,11 +6,12 @@ from typing import Any
 from models.record.safety.fault import FaultJson, fault
 from models.record.safety.people import keys_named
 from models.record.safety.state import Item, State
+from models.record.safety.times import milliseconds_or_none
 
 Json = Mapping[str, Any]
 
 
-def check_notes(state: State, act: Json, line: Json) -> list[FaultJson]:
+def check_notes(state: State, act: Json, line: Json, at: int) -> list[FaultJson]:
     """Return the fields of a line that are empty or not what they should be."""
     noted = act.get("noted") or {}
     found = []
@@ -19,7 +20,14 @@ def check_notes(state: State, act: Json, line: Json) -> list[FaultJson]:
         code = _wrong(state, field, noted.get(name))
         if code is not None:
             found.append(fault(f"noted.{name}", code, label=field["label"]))
-    return found or _detector(state, noted)
+    return found or _permit(noted, at) or _detector(state, noted)
+
+
+def _permit(noted: Json, at: int) -> list[FaultJson]:
+    """Return that a permit has ended already."""
+    end = milliseconds_or_none(noted.get("permit_end"))
+    over = end is not None and end <= at
+    return [fault("noted.permit_end", "permit_over")] if over else []
 
 
 def _wrong(state: State, field: Json, value: Any) -> str | None:

@@ -117,3 +117,14 @@ def _sign_on(state: State, crew: Crew, act: Json, at: int) -> None:
         member.since, member.left = at, None
         if crew.stood:
             number_changes(state, crew, at)
+
+
+def permit_ends(state: State, act: Json, at: int) -> None:
+    """Lapse the line of a permit at its end, unless another took its place."""
+    crew = state.crews.get(act["of"])
+    given = state.lines.find("crew", act["of"], act["code"], act.get("item"))
+    if crew is None or given is None or not state.lines.rests_on(given.code, "permit"):
+        return
+    if given.noted.get("permit_end") == act["noted"]["permit_end"]:
+        given.lapse("permit", at)
+        settle_crew(state, crew, at, "", "permit")

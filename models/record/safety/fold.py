@@ -15,7 +15,7 @@ from models.record.safety.lapses import (
 )
 from models.record.safety.people import person_key, speaker
 from models.record.safety.state import State, StopInForce
-from models.record.safety.times import HOUR, milliseconds
+from models.record.safety.times import HOUR, milliseconds, milliseconds_or_none
 
 Json = Mapping[str, Any]
 Take = Callable[[State, Json], None]
@@ -30,7 +30,7 @@ class Event(NamedTuple):
     rank: int
     arrived: float
     id: str
-    kind: str  # act, signed, shift_over, reading, found_good
+    kind: str  # act, signed, shift_over, permit_over, reading, found_good
     value: Json
 
 
@@ -48,6 +48,7 @@ def events(
         if act["act"] == "open_crew":
             over = milliseconds(act["at"]) + longest
             found.append(Event(over, 0, NEVER, act["crew"], "shift_over", act))
+    found += [_permit_over(act) for act in acts if _permit_end(act) is not None]
     for card, at in signed.items():
         if at is not None:
             found.append(
@@ -72,6 +73,16 @@ def _of_act(act: Json) -> Event:
     return Event(milliseconds(act["at"]), 0, when, act["id"], "act", act)
 
 
+def _permit_end(act: Json) -> int | None:
+    """Return when the permit of a line ends, where it has one."""
+    noted = act.get("noted") or {} if act["act"] == "line" else {}
+    return milliseconds_or_none(noted.get("permit_end"))
+
+
+def _permit_over(act: Json) -> Event:
+    return Event(_permit_end(act) or 0, 0, NEVER, act["id"], "permit_over", act)
+
+
 def take(state: State, event: Event) -> None:
     """Change the state by one thing that happened."""
     if event.kind == "act":
@@ -82,6 +93,8 @@ def take(state: State, event: Event) -> None:
         card_acts.reading(state, row["card"], key, row.get("choice"), event.at)
     elif event.kind == "found_good":
         state.found_good[event.value["card"]] = event.value["good"]
+    elif event.kind == "permit_over":
+        crew_acts.permit_ends(state, event.value, event.at)
     elif event.kind == "signed":
         card_acts.signed(state, event.value["card"], event.at)
     else:

@@ -1,8 +1,13 @@
 """Moments of acts: whole milliseconds inside, RFC 3339 at the edges."""
 
+import re
 from datetime import UTC, datetime
 from functools import lru_cache
 
+# Without an offset a text is no moment.
+MOMENT = re.compile(
+    r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:\d\d)", re.ASCII
+)
 MINUTE = 60_000
 HOUR = 60 * MINUTE
 SECOND = 1_000
@@ -13,6 +18,16 @@ def milliseconds(text: str) -> int:
     """Return a moment given in RFC 3339 as milliseconds since 1970."""
     moment = datetime.fromisoformat(text)
     return int(moment.timestamp() * SECOND)
+
+
+def milliseconds_or_none(value: object) -> int | None:
+    """Return a moment that somebody noted, None for what is no moment in RFC 3339."""
+    if not isinstance(value, str) or MOMENT.fullmatch(value) is None:
+        return None
+    try:
+        return milliseconds(value)
+    except ValueError:
+        return None
 
 
 def moment_text(ms: int) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from models.record.safety_report.told import Json, Told
+from models.record.safety_report.told import Json, Told, noted_of
 
 
 def noted_words(told: Told, noted: Json, at: str) -> list[list[str]]:
@@ -22,7 +22,7 @@ def noted_words(told: Told, noted: Json, at: str) -> list[list[str]]:
 
 def values(told: Told, act: Json) -> str:
     """Return the values noted with a line, one after the other."""
-    return ", ".join(value for _, value in noted_words(told, act["noted"], act["at"]))
+    return ", ".join(value for _, value in noted_words(told, noted_of(act), act["at"]))
 
 
 def value_words(told: Told, field: Json, value: Any, at: str) -> str:
@@ -68,23 +68,35 @@ def _choice(told: Told, value: Any, at: str) -> str:
 
 
 def _time(told: Told, value: Any, at: str) -> str:
-    return told.clock(value, at)
+    try:
+        return told.clock(value, at)
+    except (TypeError, ValueError):  # as it was sent, if it is no time
+        return str(value)
 
 
-def _person(told: Told, value: Mapping[str, str], at: str) -> str:
-    return value["name"]
+def _person(told: Told, value: Any, at: str) -> str:
+    return str(value["name"]) if _is_person(value) else str(value)
 
 
-def _people(told: Told, value: Sequence[Mapping[str, str]], at: str) -> str:
-    return ", ".join(one["name"] for one in value)
+def _people(told: Told, value: Any, at: str) -> str:
+    return ", ".join(_person(told, one, at) for one in _listed(value))
 
 
-def _grounds(told: Told, value: Sequence[str], at: str) -> str:
-    return ", ".join(item_words(told, "ground", one) for one in value)
+def _grounds(told: Told, value: Any, at: str) -> str:
+    return ", ".join(item_words(told, "ground", str(one)) for one in _listed(value))
 
 
-def _cell(told: Told, value: str, at: str) -> str:
-    return told.where(value)
+def _cell(told: Told, value: Any, at: str) -> str:
+    known = isinstance(value, str) and value in told.cells
+    return told.where(value) if known else str(value)
+
+
+def _is_person(value: Any) -> bool:
+    return isinstance(value, Mapping) and "name" in value
+
+
+def _listed(value: Any) -> Sequence[Any]:
+    return value if isinstance(value, list | tuple) else [value]
 
 
 WORDS: dict[str, Callable[[Told, Any, str], str]] = {

@@ -132,6 +132,11 @@ def about(act: Json) -> str:
     return next(str(act[name]) for name in ABOUT if name in act)
 
 
+def noted_of(act: Json) -> dict[str, Any]:
+    """Return what was noted with a line; a blank note may not have been sent."""
+    return dict(act.get("noted") or {})
+
+
 def who(act: Json) -> Json:
     """Return who says it: the one signed in on the tablet, or another on it."""
     person: Json = act.get("person") or act["by"]

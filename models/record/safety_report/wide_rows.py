@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from models.record.safety_report.noted import fields_words, value_words, values
-from models.record.safety_report.told import Json, Told, said_by, who
+from models.record.safety_report.told import Json, Told, noted_of, said_by, who
 from models.record.shapes.safety_report import (
     CellRow,
     ClearanceRow,
@@ -12,6 +12,7 @@ from models.record.shapes.safety_report import (
 )
 
 WEATHER = ("G23a",)
+COUNTED = "P07b"
 AIR = ("G24b", "IR5a")
 
 
@@ -62,13 +63,14 @@ def _clearance(told: Told, isolation: str, standing: Json) -> ClearanceRow:
     off = [one for one in standing["grounds"] if one["fields"].get("gone")]
     return {
         "number": opened["clearance"],
-        "section": opened["section"] or "whole lineup",
+        "section": opened.get("section") or "whole lineup",
         "holder": standing["holder"] or "",
         "opened_at": opened["at"],
         "closed_at": standing["at"] if standing["state"] == "ended" else None,
         "points": [_point(told, isolation, one) for one in standing["sources"]],
         "grounds_on": len(standing["grounds"]),
         "grounds_off": len(off),
+        "counted": _counted(told, isolation),
         "grounds": [
             fields_words(told, "ground", one["fields"]) for one in standing["grounds"]
         ],
@@ -77,20 +79,37 @@ def _clearance(told: Told, isolation: str, standing: Json) -> ClearanceRow:
     }
 
 
+def _counted(told: Told, isolation: str) -> list[str]:
+    """Return how many grounds were counted on and off at the return; empty: not yet."""
+    noted = [noted_of(act) for act in told.lines(COUNTED, isolation)]
+    names = ("grounds_on", "grounds_off")
+    if not noted or any(noted[-1].get(name) is None for name in names):
+        return []
+    return [str(noted[-1][name]) for name in names]
+
+
 def _hand_backs(told: Told, isolation: str) -> Iterator[Json]:
     return (a for a in told.of_kind("hand_back") if a["isolation"] == isolation)
 
 
 def _point(told: Told, isolation: str, source: Json) -> str:
     """Return an isolating point with the lock that was last put on it."""
-    words = fields_words(told, "source", source["fields"]) or source["item"]
+    words = _place(told, source) or source["item"]
     locks = [
-        act["noted"]["lock"]
+        noted_of(act)["lock"]
         for act in told.lines("G07a", isolation)
-        if act.get("item") == source["item"] and act["noted"].get("lock")
+        if act.get("item") == source["item"] and noted_of(act).get("lock")
     ]
     gone = ", taken off the list" if source["fields"].get("gone") else ""
     return f"{words}, lock {locks[-1]}{gone}" if locks else f"{words}{gone}"
+
+
+def _place(told: Told, source: Json) -> str:
+    """Return the isolating point, and of which source it is."""
+    fields = source["fields"]
+    kept = {k: v for k, v in fields.items() if k not in ("isolating_point", "beyond")}
+    of, point = fields_words(told, "source", kept), fields.get("isolating_point")
+    return f"{point} ({of})" if point and of else str(point or of)
 
 
 def _part(told: Told, act: Json) -> PartReturned:
@@ -126,9 +145,9 @@ def _field(told: Told, code: str, cell: str, names: tuple[str, ...]) -> list[str
     """Return what was noted in some fields of a line, each once."""
     said = (
         ", ".join(
-            value_words(told, told.book["fields"][name], act["noted"][name], act["at"])
+            value_words(told, told.book["fields"][name], noted_of(act)[name], act["at"])
             for name in names
-            if act["noted"].get(name)
+            if noted_of(act).get(name)
         )
         for act in told.lines(code, cell)
     )

@@ -67,7 +67,11 @@ class PartReturned(TypedDict):
 
 
 class ClearanceRow(TypedDict):
-    """A clearance; each isolating point with its lock, each ground with its place."""
+    """A clearance; each isolating point with its lock, each ground with its place.
+
+    `grounds_on` were put on the register, `grounds_off` taken off it; `counted` is
+    what was counted before the clearance was handed back: on, off.
+    """
 
     number: str
     section: str
@@ -77,6 +81,7 @@ class ClearanceRow(TypedDict):
     points: list[str]
     grounds_on: int
     grounds_off: int
+    counted: list[str]
     grounds: list[str]
     parts: list[PartReturned]
     returned: PartReturned | None

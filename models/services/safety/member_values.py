@@ -1,6 +1,5 @@
 """Read one member of an act strictly: the value as it is kept, or the faults."""
 
-import math
 from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Any
@@ -13,6 +12,7 @@ from models.services.keeping.texts import text_faults
 LONGEST_NAME = 200  # characters of a name, a number of a clearance, a place
 MOST_ITEMS = 200  # of a list
 MOST_FIELDS = 40  # noted with one line
+LARGEST = 1e15  # of a number that is noted; NaN and what has no end are none
 LONGEST_DC_S = 7 * 24 * 3600.0  # seconds: no dc test takes a week
 
 # Field and value as sent -> the value as kept; faults are added to the list.
@@ -112,7 +112,7 @@ def yes_or_no(field: str, value: Any, faults: list[Fault]) -> bool:
 def seconds(field: str, value: Any, faults: list[Fault]) -> float | None:
     """Return a duration in seconds."""
     real = isinstance(value, int | float) and not isinstance(value, bool)
-    if not real or not math.isfinite(value) or not 0 <= value <= LONGEST_DC_S:
+    if not real or not 0 <= value <= LONGEST_DC_S:  # nor is it NaN then
         message = "Give the seconds, from 0 to a week."
         faults.append(Fault(field=field, message=message))
         return None
@@ -181,7 +181,7 @@ def _plain(field: str, value: Any, faults: list[Fault]) -> Any:
         return sentence(field, value, faults)
     if isinstance(value, bool):
         return value
-    if isinstance(value, int | float) and math.isfinite(value):
+    if isinstance(value, int | float) and -LARGEST <= value <= LARGEST:
         return value
     faults.append(Fault(field=field, message="Give a text or a number."))
     return None

@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from sqlalchemy import ColumnElement, Select, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy.orm import Session, aliased, joinedload
 
 from models.schema import Person, SafetyAct, Site
 from models.services.people.access import person_of, sites_to_set_up
@@ -119,6 +119,7 @@ def _in_force(session: Session, where: ColumnElement[bool]) -> list[StopInForce]
         .join(Site, Site.id == SafetyAct.site_id)
         .where(where, SafetyAct.span == "stop", SafetyAct.act == "stop")
         .where(~released.exists())
+        .options(joinedload(SafetyAct.by))
         .order_by(SafetyAct.at, SafetyAct.id)
     )
     return [_stop(*row) for row in rows]

@@ -86,6 +86,7 @@ def _clearance(n: int) -> dict[str, Any]:
         "points": [f"{what}, lock L-{lock + n}" for what, lock in points],
         "grounds_on": 6,
         "grounds_off": 6 if n == 1 else 0,
+        "counted": ["6", "6"] if n == 1 else [],
         "grounds": ["G-1 bus A at cell 2", "G-2 cables cell 3", "G-3 cables cell 4"],
         "parts": [
             {

@@ -129,7 +129,9 @@ def test_a_round_that_began_with_confirmations_prints_both(tmp_path):
     pages = page_texts(render_package(mixed, ()), tmp_path)
     assert [one for one in pages if "was to be confirmed, and its source" in one]
     assert [one for one in pages if "S · Safety" in one]
-    assert "Preconditions confirmed by R. Sample" in " ".join(pages)
+    whole = " ".join(pages)
+    assert "Preconditions confirmed by R. Sample" in whole
+    assert "Cards 1, 3, 4: answered by the list in force before" in whole
 
 
 def test_the_attached_file_is_the_one_that_the_page_names(pdf, made, tmp_path):

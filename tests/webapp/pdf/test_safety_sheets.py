@@ -39,6 +39,13 @@ def test_every_line_and_every_note_stands_on_paper(tmp_path):
     assert "no record until" in whole
 
 
+def test_a_note_that_is_longer_than_its_field_stands_whole_below(tmp_path):
+    note = "the tie to bus B, held by the crew of another contractor until Friday"
+    day = Day().morning().line("isolation", "iso1", "G04a", number=note)
+    pages = page_texts(render_safety_sheets(document(day)), tmp_path)
+    assert f"clearance number: {note}" in " ".join(pages)
+
+
 def test_the_same_document_gives_the_same_bytes():
     made = document(Day())
     assert render_safety_sheets(made) == render_safety_sheets(made)

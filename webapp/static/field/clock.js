@@ -11,10 +11,16 @@ export class Clock {
     this.lastMs = 0;
   }
 
-  /** Take the time of an answer; *sentMs* and *receivedMs* are this tablet's around it. */
+  /**
+   * Take the time of an answer; *sentMs* and *receivedMs* are this tablet's around it.
+   *
+   * A clock ahead is put right at once: what is recorded would come from the future. One
+   * a little behind is left alone.
+   */
   hear(serverTime, sentMs, receivedMs = Date.now()) {
     const offsetMs = Date.parse(serverTime) - (sentMs + receivedMs) / 2;
-    const doubtMs = TREMBLE_MS + (receivedMs - sentMs) / 2;
+    const behind = offsetMs > this.offsetMs;
+    const doubtMs = (receivedMs - sentMs) / 2 + (behind ? TREMBLE_MS : 0);
     if (!Number.isFinite(offsetMs) || Math.abs(offsetMs - this.offsetMs) <= doubtMs) return;
     this.offsetMs = Math.round(offsetMs);
     keepOffset(this.offsetMs);

@@ -82,6 +82,39 @@ def test_an_exception_said_on_another_s_tablet_names_whose():
     assert found["by"] == "Pavel Lind, on Marit Osei's tablet"
 
 
+POINTS = {
+    "with its source": (
+        {"source_kind": "line", "name": "A", "isolating_point": "52-1", "beyond": "x"},
+        "52-1 (line A), lock 7",
+    ),
+    "the source alone": ({"source_kind": "line", "name": "A"}, "line A, lock 7"),
+    "nothing but its mark": ({}, "s9, lock 7"),
+    "taken off the list": (
+        {"isolating_point": "52-1", "gone": True},
+        "52-1, lock 7, taken off the list",
+    ),
+}
+
+
+@pytest.mark.parametrize(("fields", "said"), POINTS.values(), ids=POINTS)
+def test_an_isolating_point_is_said_with_its_source_and_lock(
+    fields: dict[str, Any], said: str
+) -> None:
+    day = Day().morning().when("7:25").item("source", "iso1", "s9", **fields)
+    day.line("isolation", "iso1", "G07a", "s9", lock="7")
+    values, safety = told(day)
+    kinds = {"source": ["source_kind", "name", "isolating_point", "beyond"]}
+    label = {"unit": None, "kind": "text", "choices": [], "required": False}
+    fields_known = {one: label | {"label": one} for one in kinds["source"]}
+    book = {
+        **values.book,
+        "registers": values.book["registers"] | kinds,
+        "fields": values.book["fields"] | fields_known,
+    }
+    (clearance,) = safety_report(replace(values, book=book), safety)["clearances"]
+    assert clearance["points"][-1] == said
+
+
 def test_a_card_says_on_what_it_rested():
     day = work(Day().morning())
     assert cards_safety(*told(day)) == {

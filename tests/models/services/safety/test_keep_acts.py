@@ -9,11 +9,13 @@ from sqlalchemy import func, select
 
 from models.errors import ForbiddenError
 from models.schema import LogEntry, Round, SafetyAct
+from models.services.field.accept_entries import NOT_TAKEN
 from models.services.field.round_document import round_document
 from models.services.keeping.check_record import check_record
 from models.services.safety.act_members import ACTS
 from models.services.safety.document import safety_news
 from models.services.safety.keep_acts import keep_act
+from models.services.safety.round_safety import safety_of_round
 from tests.models.services.keeping.tampering import change, without_triggers
 from tests.models.services.safety.acting import CELL, Act, Acting, one_of_each
 from tests.scenario import LEAD, SECOND, TECHNICIAN, Work
@@ -152,6 +154,34 @@ def test_what_is_wrong_is_said_by_field_and_nothing_is_kept(acting: Acting) -> N
         assert [f["field"] for f in answer["faults"]] == fields, case
         assert all(f["message"] for f in answer["faults"])
     assert stored(acting) == 3
+
+
+JUNK: list[Any] = [None, 1, -1.5, "x", "", [], ["x"], {}, {"x": {"y": [1]}}, True]
+JUNK += [CELL, {"id": None, "name": "N"}, [{"id": CELL, "name": "N"}], 10**400]
+JUNK += ["9999-12-31T23:59:59+00:00", "1970-01-01T00:00:00+14:00", "\ud800"]
+
+
+def test_whatever_a_member_holds_nothing_breaks(acting: Acting) -> None:
+    """It is stored or refused with a sentence, and what stands can still be told."""
+    acts = one_of_each(acting)
+    acting.keep(*acts)
+    sent = [
+        act | {"key": str(uuid4()), member: junk}
+        for act in acts
+        for member in (*act, "person", "heard_at")
+        if member not in ("kind", "key")
+        for junk in JUNK
+    ]
+    answers = acting.send(*sent)
+    for act, answer in zip(sent, answers, strict=True):
+        assert answer["status"] in ("stored", "refused", "conflict"), act
+        assert NOT_TAKEN not in [one["message"] for one in answer["faults"]], act
+        assert (answer["status"] == "stored") == (answer["faults"] == []), act
+    work = acting.work
+    round_ = work.session.get_one(Round, work.round_id)
+    found = safety_of_round(work.session, round_, now=work.at)
+    assert found.safety.site(found.at)["stop"] is None or stored(acting) > len(acts)
+    assert check_record(work.session).faults == []
 
 
 def test_what_is_open_is_not_opened_again(acting: Acting) -> None:

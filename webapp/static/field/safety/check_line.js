@@ -16,11 +16,11 @@ export function checkLine(state, act, at) {
   const line = state.book.lines[act.code];
   if (line?.scope !== act.scope) return [fault("code", "line_unknown", { line: act.code })];
   const wrong = PLACES[act.scope](state, act, at);
-  return wrong.length ? wrong : checkStatement(state, act, line);
+  return wrong.length ? wrong : checkStatement(state, act, line, at);
 }
 
-function checkStatement(state, act, line) {
-  if (act.state === "confirmed") return checkNotes(state, act, line);
+function checkStatement(state, act, line, at) {
+  if (act.state === "confirmed") return checkNotes(state, act, line, at);
   if (line.never_waived) return [fault("state", "never_waived")];
   if (NEEDS_TWO_NAMES.includes(act.code)) return [fault("state", "two_names")];
   return isBlank(act.reason) ? [fault("reason", "reason_missing")] : [];

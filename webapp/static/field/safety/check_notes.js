@@ -2,16 +2,25 @@
 
 import { fault } from "./fault.js";
 import { keysNamed } from "./people.js";
+import { millisecondsOrNull } from "./times.js";
 
 /** The fields of a line that are empty or not what they should be. */
-export function checkNotes(state, act, line) {
+export function checkNotes(state, act, line, at) {
   const noted = act.noted ?? {};
   const found = line.fields.flatMap((name) => {
     const field = state.book.fields[name];
     const code = wrong(state, field, noted[name] ?? null);
     return code ? [fault(`noted.${name}`, code, { label: field.label })] : [];
   });
-  return found.length ? found : checkDetector(state, noted);
+  if (found.length) return found;
+  const over = checkPermit(noted, at);
+  return over.length ? over : checkDetector(state, noted);
+}
+
+/** That a permit has ended already. */
+function checkPermit(noted, at) {
+  const end = millisecondsOrNull(noted.permit_end);
+  return end !== null && end <= at ? [fault("noted.permit_end", "permit_over")] : [];
 }
 
 function wrong(state, { kind, choices, required }, value) {

@@ -87,3 +87,13 @@ function signOn(state, crew, act, at) {
   Object.assign(member, { since: at, left: null });
   if (crew.stood) numberChanges(state, crew, at);
 }
+
+/** Lapse the line of a permit at its end, unless another took its place. */
+export function permitEnds(state, act, at) {
+  const crew = state.crews.get(act.of);
+  const given = state.lines.find("crew", act.of, act.code, act.item ?? null);
+  if (!crew || given === null || !state.lines.restsOn(given.code, "permit")) return;
+  if (given.noted.permit_end !== act.noted.permit_end) return;
+  given.lapse("permit", at);
+  settleCrew(state, crew, at, "", "permit");
+}

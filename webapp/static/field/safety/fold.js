@@ -1,12 +1,12 @@
 // Acts, readings and signatures in order of time, each taken by the state.
 
 import { dcOff, lineOfAfter, lineOfTest, reading, signed } from "./card_acts.js";
-import { endCrew, extendCrew, lineOfCrew, openCrew, signOff } from "./crew_acts.js";
+import { endCrew, extendCrew, lineOfCrew, openCrew, permitEnds, signOff } from "./crew_acts.js";
 import { handBack, lineOfIsolation, listItem, openIsolation, openReturn, putBack } from "./isolation_acts.js";
 import { cellIsLeft, crewEnds, isolationChanges, isolationFalls, settleCrew, settleIsolation, settlePoint } from "./lapses.js";
 import { personKey, speaker } from "./people.js";
 import { cellChanges, enter, groundMoves, leave, lineOfPoint } from "./point_acts.js";
-import { HOUR, milliseconds } from "./times.js";
+import { HOUR, milliseconds, millisecondsOrNull } from "./times.js";
 
 const NEVER = Infinity; // what waits on the tablet arrives after everything
 
@@ -17,6 +17,10 @@ export function events(book, acts, readings, signatures, foundGood) {
   for (const act of acts) {
     if (act.act !== "open_crew") continue;
     found.push({ at: milliseconds(act.at) + longest, rank: 0, arrived: NEVER, id: act.crew, kind: "shift_over", value: act });
+  }
+  for (const act of acts) {
+    const at = permitEnd(act);
+    if (at !== null) found.push({ at, rank: 0, arrived: NEVER, id: act.id, kind: "permit_over", value: act });
   }
   for (const [card, at] of Object.entries(signatures)) {
     if (at !== null) found.push({ at: milliseconds(at), rank: 0, arrived: NEVER, id: card, kind: "signed", value: { card } });
@@ -39,6 +43,9 @@ function ofAct(act) {
   return { at: milliseconds(act.at), rank: 0, arrived, id: act.id, kind: "act", value: act };
 }
 
+/** When the permit of a line ends, where it has one. */
+const permitEnd = ({ act, noted }) => (act === "line" ? millisecondsOrNull(noted?.permit_end) : null);
+
 function before(one, other) {
   if (one.at !== other.at) return one.at - other.at;
   if (one.rank !== other.rank) return one.rank - other.rank;
@@ -52,6 +59,7 @@ export function take(state, { kind, value, at }) {
   if (kind === "act") ACTS[value.act]?.(state, value);
   else if (kind === "reading") reading(state, value.card, personKey(value.by) ?? "", value.choice ?? null, at);
   else if (kind === "found_good") state.foundGood[value.card] = value.good;
+  else if (kind === "permit_over") permitEnds(state, value, at);
   else if (kind === "signed") signed(state, value.card, at);
   else crewEnds(state, state.crews.get(value.crew), at, "hours");
 }

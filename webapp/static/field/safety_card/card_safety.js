@@ -43,10 +43,10 @@ class CardSafety {
     const { store, card, ui, standing } = this;
     const governs = h("p", { class: "disclaimer" }, store.safety.book.governs);
     if (this.ended) return [stopNotice(store), governs, earlierList(store, card, ui)];
-    const scopes = h("div", { class: "card-beside" }, wideScopes(store, card, standing), governs);
     return [
       stopNotice(store),
-      h("div", { class: "card-safety" }, scopes, cardCautions(store, card)),
+      h("div", { class: "card-safety" }, wideScopes(store, card, standing), cardCautions(store, card)),
+      governs,
       earlierList(store, card, ui),
     ];
   }

@@ -28,6 +28,18 @@ export function closedNotice(store, standing, begun) {
     "div",
     { class: "notice notice-care card-closed", role: "status", tabindex: -1, "data-focus": "card-closed" },
     h("p", { class: "strong" }, begun ? "Closed for entry. What was typed is kept." : "Not open yet"),
-    said.map((reason) => h("p", {}, reasonWords(store, reason))),
+    said.map((reason) => [h("p", {}, reasonWords(store, reason)), waysOut(store, reason)]),
   );
+}
+
+/** The cards and cells that a reason names, to go there. */
+function waysOut(store, { facts }) {
+  const cards = [facts.cards ?? facts.card ?? []].flat().map((id) => store.cards.get(id));
+  const cells = (facts.cells ?? []).map((id) => store.doc.cells.find((one) => one.id === id));
+  const ways = [
+    ...cards.filter(Boolean).map(({ id, title, apparatus }) => [`#/cards/${id}`, `${title}, ${apparatus.label}`]),
+    ...cells.filter(Boolean).map(({ id, number }) => [`#/safety/point/${id}`, `Cell ${number}`]),
+  ];
+  if (!ways.length) return null;
+  return h("p", { class: "actions" }, ways.map(([href, words]) => h("a", { class: "button", href }, words)));
 }

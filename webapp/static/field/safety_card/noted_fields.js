@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { readField } from "../read_field.js";
-import { clockAt, momentOf } from "./site_clock.js";
+import { clockAt, endOf, momentOf } from "./site_clock.js";
 
 const FEW = 4; // so many choices stand side by side, more in a list
 const OTHER = "other"; // somebody whom the site does not know
@@ -60,7 +60,8 @@ function readTime(store, name, { label }, typed) {
   if (typed === undefined && isNow(name)) return { value: new Date(store.safety.now()).toISOString() };
   if (!typed) return {};
   if (isMoment(typed)) return { value: typed };
-  const value = momentOf(typed, store.safety.now(), store.zone);
+  const read = isNow(name) ? momentOf : endOf;
+  const value = read(typed, store.safety.now(), store.zone);
   return value ? { value } : { fault: `${label}: type the time of day, such as 09:12.` };
 }
 

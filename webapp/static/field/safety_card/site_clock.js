@@ -1,7 +1,7 @@
 // Times as they are typed at the site: 09:12, of the day that is meant.
 
 const DAY_MS = 24 * 60 * 60 * 1000;
-const AHEAD_MS = 10 * 60 * 60 * 1000; // a time further ahead than that was yesterday's
+const AHEAD_MS = 10 * 60 * 60 * 1000; // what was done or seen: at most so far ahead
 
 /** Return the time of day at the site, as 09:12. */
 export function clockAt(ms, zone) {
@@ -9,16 +9,22 @@ export function clockAt(ms, zone) {
 }
 
 /**
- * Return the moment (RFC 3339) that a typed time of day means: at most ten hours ahead
- * (the end of a shift) and else within the day behind; null where *typed* is no time.
+ * Return the moment (RFC 3339) that a typed time of day means: the one within ten hours
+ * ahead or fourteen behind; null where *typed* is no time.
  */
-export function momentOf(typed, nowMs, zone) {
+export function momentOf(typed, nowMs, zone, aheadMs = AHEAD_MS) {
   const found = /^(\d{1,2})[:. ]?(\d{2})$/.exec(typed.trim());
   if (!found || Number(found[1]) > 23 || Number(found[2]) > 59) return null;
   const [hour, minute] = clockAt(nowMs, zone).split(":").map(Number);
   const apart = (Number(found[1]) - hour) * 60 + Number(found[2]) - minute;
   const whole = nowMs - (nowMs % 60000) + apart * 60000;
-  return new Date(whole > nowMs + AHEAD_MS ? whole - DAY_MS : whole).toISOString();
+  const days = Math.ceil((whole - nowMs - aheadMs) / DAY_MS);
+  return new Date(whole - days * DAY_MS).toISOString();
+}
+
+/** Return the next moment that a typed time of day means: when something is going to end. */
+export function endOf(typed, nowMs, zone) {
+  return momentOf(typed, nowMs, zone, DAY_MS);
 }
 
 /** Return a span as 4:00 (minutes and seconds), or 1:04:00 from an hour on. */

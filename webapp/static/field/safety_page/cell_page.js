@@ -23,7 +23,7 @@ export function cellPage(store, ui, id) {
     cellsStrip(store, id),
     isIn(point) ? linesOf(store, ui, here) : entering(store, ui, here),
     isIn(point) && inside(store, ui, here),
-    isIn(point) && changedPart(store, ui, { of: id, codes: book.point[id] ?? [], cells: [id], scope: "point" }),
+    isIn(point) && changedPart(store, ui, { of: id, codes: book.point[id] ?? [], lines: point.lines, cells: [id], scope: "point" }),
     cardsHere(store, here),
   ];
 }

@@ -16,7 +16,7 @@ const EXAMPLES = {
   point: "A detector changed, a link opened, damp seen",
 };
 
-/** Draw the part. *about*: of, codes, cells, scope (whose cards it closes), and registers' scope. */
+/** Draw the part. *about*: of, codes, lines, cells, scope (whose cards it closes), registers. */
 export function changedPart(store, ui, about) {
   const words = wordsOf(store.safety.book, about.codes);
   if (!words.length) return null;

@@ -22,11 +22,14 @@ export function askedAgain(book, codes, what) {
 
 /**
  * Say in sentences what recording *what* does: the cards it closes by name, what is asked
- * again. *about*: codes, cells (ids), scope.
+ * again. *about*: codes, lines (that are asked now), cells (ids), scope.
  */
 export function consequences(store, about, what) {
   const { book } = store.safety;
-  const codes = askedAgain(book, about.codes, what);
+  // A boundary that moved changes the distances that the crew wrote down.
+  const wider = about.scope === "isolation" && what === "boundary" ? askedAgain(book, book.crew, what) : [];
+  const there = new Set([...about.lines.map(({ code }) => code), "G07b", ...wider]);
+  const codes = [...askedAgain(book, about.codes, what), ...wider].filter((code) => there.has(code));
   const closed = openCards(store, cardsIn(store, about.cells, about.scope));
   return [closedWords(closed), againWords(book, codes), enterWords(store, about, what)].filter(Boolean);
 }

@@ -26,7 +26,7 @@ export function crewPage(store, ui, id) {
     stated(store, ui, crew),
     registerPart(store, ui, crew, "set"),
     registerPart(store, ui, crew, "place"),
-    crew.state !== "filling" && changedPart(store, ui, { of: crew.of, codes: store.safety.book.crew, cells: cellsOfCrew(store, crew), scope: "crew" }),
+    crew.state !== "filling" && changedPart(store, ui, { of: crew.of, codes: store.safety.book.crew, lines: crew.lines, registers: crew, cells: cellsOfCrew(store, crew), scope: "crew" }),
     doing(store, ui, crew),
   ];
 }

@@ -28,7 +28,7 @@ export function isolationPage(store, ui, id) {
     registerPart(store, ui, isolation, "ground", (ground) => groundDeeds(store, ui, isolation, ground)),
     registerPart(store, ui, isolation, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
     isolation.state !== "filling" && signedOn(store, ui, isolation),
-    isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, cells, scope: "isolation", registers: isolation }),
+    isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, lines: isolation.lines, cells, scope: "isolation", registers: isolation }),
     givingBack(store, isolation),
   ];
 }

@@ -1,6 +1,18 @@
 // What the page knows itself stands beside a line and is not typed again.
 
-import { clock, registersOf, sectionWords } from "./names.js";
+import { clock, notedWords, registersOf, sectionWords } from "./names.js";
+
+// What is measured or happens at a time is written anew; the rest may be as it was.
+const AS_BEFORE = new Set(["text", "choice", "person", "people", "grounds", "cell"]);
+
+/** What was noted before a line lapsed, to be taken over by one tap; null where nothing was. */
+export function notedBefore(store, line) {
+  if (line.state !== "lapsed") return null;
+  const { fields } = store.safety.book;
+  const kept = Object.entries(line.noted ?? {}).filter(([name]) => AS_BEFORE.has(fields[name]?.kind));
+  if (!kept.length) return null;
+  return { values: Object.fromEntries(kept), words: kept.map(([name, value]) => notedWords(store, name, value)).join(", ") };
+}
 
 /** Return {field: {value, words}} of what is known at a line of *scope*. */
 export function knownAt(store, scope, line) {

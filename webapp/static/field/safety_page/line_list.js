@@ -4,7 +4,7 @@ import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
 import { lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
-import { knownAt } from "./known.js";
+import { knownAt, notedBefore } from "./known.js";
 import { clock, lineItemName, notedWords, personOf } from "./names.js";
 import { asked, isEach, standing } from "./scopes.js";
 
@@ -32,6 +32,7 @@ export function linesInHand(store, ui, scope, options) {
       again: line.state === "lapsed" ? lapsedWords(store, line) : null,
       who: isEach(store.safety.book, line.code, "person") ? personOf(store, line.item) : options.who,
       known: knownAt(store, scope, line),
+      earlier: notedBefore(store, line),
       isolation: options.isolation,
       beside: options.beside?.(line),
       override: options.override?.(line),

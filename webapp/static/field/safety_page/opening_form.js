@@ -1,7 +1,7 @@
 // The forms that open a scope: a crew, a clearance; what they need, typed once.
 
 import { h } from "../dom.js";
-import { clockAt, momentOf } from "../safety_card/site_clock.js";
+import { clockAt, endOf } from "../safety_card/site_clock.js";
 import { busWords, cellsOf, sectionsOf } from "./names.js";
 
 /**
@@ -56,7 +56,7 @@ const FIELDS = {
 
 const READ = {
   end(store, draft, values, wrong) {
-    values.planned_end = momentOf(endTyped(store, draft), store.safety.now(), store.zone);
+    values.planned_end = endOf(endTyped(store, draft), store.safety.now(), store.zone);
     if (!values.planned_end) wrong.end = "Type the time as 17:30.";
   },
   clearance(store, draft, values, wrong) {

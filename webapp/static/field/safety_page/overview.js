@@ -12,6 +12,7 @@ import { asked, clearancesHere, crewHere, live } from "./scopes.js";
 export function overview(store) {
   return [
     sheetHead("Safety of this round", null, ["Confirmed once where it holds; each card asks only for its own."], h("a", { class: "button", href: "#/" }, "‹ Elevation")),
+    h("p", { class: "on-paper" }, h("a", { href: `/turnover/rounds/${store.doc.round.id}/safety-sheet.pdf` }, "Safety sheet on paper")),
     lapsesPart(store),
     crewSheet(store),
     isolationSheet(store),

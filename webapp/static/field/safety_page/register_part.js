@@ -6,7 +6,7 @@ import { notedFields, readNoted } from "../safety_card/noted_fields.js";
 import { mark } from "../words.js";
 import { clock, itemName, lineItemName, NAMING, notedWords, registersOf } from "./names.js";
 import { act } from "./parts.js";
-import { standing } from "./scopes.js";
+import { asked, standing } from "./scopes.js";
 
 const ABOUT = {
   source: { title: "Sources", one: "source", none: "No source is on the list yet: back-feed counts, from the low side too." },
@@ -35,7 +35,7 @@ export function registerPart(store, ui, scope, register, deeds = () => []) {
     ),
     ui[name] && addForm(store, ui, scope, register),
     !there.length && h("p", { class: "quiet" }, about.none),
-    there.length > 0 && (scope.state === "stands" && !ui[name] ? foldedList : openList)(store, ui, scope, register, there, deeds),
+    listOf(store, ui, scope, register, there, deeds),
     gone.length > 0 && goneList(store, register, gone),
   );
 }
@@ -43,6 +43,17 @@ export function registerPart(store, ui, scope, register, deeds = () => []) {
 /** A register with nothing on it takes one row. */
 function emptyRegister(store, ui, name, about) {
   return h("section", { class: "sheet notice-row" }, h("h2", {}, about.title), h("p", { class: "quiet grow" }, about.none), addButton(store, ui, name, about));
+}
+
+/** While it is being filled all is shown; later what is asked again, the rest in one line. */
+function listOf(store, ui, scope, register, there, deeds) {
+  const open = new Set(asked(scope.lines).map(({ item }) => item));
+  const shown = scope.state === "filling" ? there : there.filter(({ item }) => open.has(item));
+  const rest = there.filter((one) => !shown.includes(one));
+  return [
+    shown.length > 0 && openList(store, ui, scope, register, shown, deeds),
+    rest.length > 0 && foldedList(store, ui, scope, register, rest, deeds),
+  ];
 }
 
 /** What can be done to an item; while the scope is being filled it can be corrected too. */
@@ -120,7 +131,9 @@ function details(store, scope, register, one) {
   const own = names.map((name) => labelled(store, name, one.fields[name]));
   const noted = standing(scope.lines)
     .filter(({ item, code }) => item === one.item && lineItemName(store, scope, { code, item }))
-    .flatMap(({ noted: said }) => Object.entries(said ?? {}).map(([name, value]) => labelled(store, name, value)));
+    .flatMap(({ noted: said }) => Object.entries(said ?? {}))
+    .filter(([, value]) => !Object.values(one.fields).includes(value))
+    .map(([name, value]) => labelled(store, name, value));
   const torque = one.back?.torque ? `torque ${one.back.torque}` : null;
   return [...new Set([...own, ...noted]), torque, `${one.by}, ${clock(one.at, store.zone)}`].filter(Boolean);
 }

@@ -30,7 +30,7 @@ function head(store, ui, isolation, begun) {
     store.changed();
   };
   const other = begun && h("button", { type: "button", class: "button", onclick: choose }, "Another part");
-  return sheetHead(`Hand back clearance ${isolation.clearance}`, begun && stateWord(store, isolation.returning), [what], other, link);
+  return sheetHead(`Hand back clearance ${isolation.clearance}`, begun && stateWord(store, isolation.returning, isolation.returning.state === "stands" ? "all lines given" : undefined), [what], other, link);
 }
 
 /** What goes back: everything, or the cells that are ticked. */

@@ -6,6 +6,8 @@ import { clock } from "./names.js";
 
 const SAID = "Stop by voice and at the switch first. This button stops entries only; it switches nothing off and calls nobody.";
 
+const NAMED = 3; // tablets that have not heard it, the latest at work first
+
 /** Draw the bar as it is now; *ui* remembers whether the release is being written. */
 export function drawStopBar(store, bar, ui) {
   if (!store.safety) return;
@@ -69,9 +71,12 @@ function heardWords(store, { stop }) {
   const unheard = store.safety.unheardWords();
   if (unheard) return `${unheard}: it waits on this tablet. Call out to the others.`;
   if (!tablets.length) return arrived ? `On the server since ${clock(arrived, store.zone)}; a tablet without signal has not heard it.` : "";
-  const deaf = tablets.filter(({ heard }) => Date.parse(heard) < Date.parse(arrived));
+  const deaf = tablets.filter(({ device, heard }) => device !== store.safety.device && Date.parse(heard) < Date.parse(arrived));
   if (!deaf.length) return "All tablets that worked here today have heard it.";
-  return `Not heard yet by ${deaf.map(({ device, by, heard }) => `${by ?? device} (${device}, last heard ${clock(heard, store.zone)})`).join(", ")}.`;
+  deaf.sort((a, b) => Date.parse(b.heard) - Date.parse(a.heard));
+  const named = deaf.slice(0, NAMED).map(({ device, by, heard }) => `${by ?? device} (${device}, last heard ${clock(heard, store.zone)})`);
+  const more = deaf.length > NAMED ? ` and ${deaf.length - NAMED} more` : "";
+  return `Not heard yet by ${named.join(", ")}${more}.`;
 }
 
 function releaseForm(store, ui, { stop, by }) {

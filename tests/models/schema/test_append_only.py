@@ -7,13 +7,13 @@ from sqlalchemy import Engine, UniqueConstraint, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import APPEND_ONLY, Base, PlanChange, Rejudging
+from models.schema import APPEND_ONLY, Base, PlanChange, Rejudging, Round
 from tests.attaching import put_and_withdraw
 from tests.giving import change, give
 from tests.models.services.criteria.test_editions import choose
 from tests.models.services.keeping.tampering import on_postgres
 from tests.models.services.turnover import test_inspections as inspected
-from tests.scenario import CR, IR, LEAD, OWNER, TECHNICIAN, VI, Work, lineup_id
+from tests.scenario import CR, LEAD, OWNER, TECHNICIAN, VI, Work, lineup_id
 from tests.table_checking import check_rows
 
 SAID = "{table}: rows of this table are only ever added"
@@ -69,9 +69,11 @@ def with_a_row_each(complete: Work) -> Session:
         )
     )
     work.session.flush()
-    Work.begin(work.session, at=work.tick(), earlier_list=True).confirm_earlier(
-        "bus", IR
-    )
+    begun_before = work.session.get_one(Round, work.round_id)
+    begun_before.earlier_list = True
+    note = work.entry(work.card("bus", CR), "confirm", code="G01", state="confirmed")
+    work.give_back("bus", CR)
+    work.store(note)
     return work.session
 
 

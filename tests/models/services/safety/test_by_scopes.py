@@ -9,12 +9,12 @@ from sqlalchemy import event
 from models.errors import InputError
 from models.schema import Round
 from models.services.field.round_document import round_document
-from models.services.field.sign_cards import what_is_missing
+from models.services.field.sign_cards import sign_cards, what_is_missing
 from models.services.keeping.check_record import check_record
 from models.services.safety.document import safety_news
 from models.services.safety.load_acts import acts_in_force, acts_of_round
 from tests.models.services.safety.acting import CELL
-from tests.scenario import CR, DW, IR, SECOND, TECHNICIAN, WITHIN, Work
+from tests.scenario import CR, DW, IR, PASSWORD, SECOND, TECHNICIAN, WITHIN, Work
 from tests.shift import Shift
 
 BREAKER = ("breaker 52", CR)
@@ -22,8 +22,6 @@ BREAKER = ("breaker 52", CR)
 
 @pytest.fixture
 def shift(opened: Work) -> Shift:
-    opened.session.get_one(Round, opened.round_id).earlier_list = False
-    opened.session.flush()
     return Shift(opened)
 
 
@@ -77,7 +75,14 @@ def test_a_card_from_nothing_to_its_signature(shift: Shift) -> None:
     work.read(*BREAKER, *WITHIN[CR])
     assert "P01a" in what_is_missing(work.facts(*BREAKER))[0].message
     with pytest.raises(InputError, match="still to confirm"):
-        work.sign(BREAKER)
+        sign_cards(
+            work.session,
+            person_id=TECHNICIAN.id,
+            round_id=work.round_id,
+            card_ids=[work.card(*BREAKER).id],
+            password=PASSWORD,
+            now=work.at,
+        )
     shift.after(*BREAKER)
     work.sign(BREAKER)
     (signature,) = work.facts(*BREAKER).signatures
@@ -173,27 +178,28 @@ def test_the_earlier_list_is_refused_on_a_round_by_scopes(shift: Shift) -> None:
     assert work.facts(*BREAKER).listed == []
 
 
-def test_a_round_by_the_earlier_list_stays_as_it_was(confirmed: Work) -> None:
-    confirmed.store(a_reading(confirmed))
-    facts = confirmed.facts(*BREAKER)
+def test_a_round_by_the_earlier_list_stays_as_it_was(earlier: Work) -> None:
+    earlier.confirm_earlier(*BREAKER)
+    earlier.store(a_reading(earlier))
+    facts = earlier.facts(*BREAKER)
     assert facts.scopes is None
-    (performer,) = confirmed.send(a_reading(confirmed))[0]["card"]["performers"]
+    (performer,) = earlier.send(a_reading(earlier))[0]["card"]["performers"]
     assert "The preconditions were confirmed before each" in performer["statement"]
 
 
-def test_its_card_may_go_by_the_scopes_where_the_list_is_open(opened: Work) -> None:
+def test_its_card_may_go_by_the_scopes_where_the_list_is_open(earlier: Work) -> None:
     """As on a tablet that shows the list no more."""
-    shift = Shift(opened)
-    (answer,) = opened.send(a_reading(opened))
+    shift = Shift(earlier)
+    (answer,) = earlier.send(a_reading(earlier))
     assert [one["field"] for one in answer["faults"]] == ["preconditions"]
     shift.open()
-    (answer,) = opened.send(a_reading(opened))
+    (answer,) = earlier.send(a_reading(earlier))
     assert {one["field"] for one in answer["faults"]} == {"preconditions", "safety"}
     shift.before(*BREAKER)
-    opened.read(*BREAKER, *WITHIN[CR])
+    earlier.read(*BREAKER, *WITHIN[CR])
     shift.after(*BREAKER)
-    assert what_is_missing(opened.facts(*BREAKER)) == []
-    assert outside(opened, *BREAKER) == []
+    assert what_is_missing(earlier.facts(*BREAKER)) == []
+    assert outside(earlier, *BREAKER) == []
 
 
 def test_what_a_round_rests_on_is_loaded_in_as_many_queries_as_ever(

@@ -326,7 +326,7 @@ class SafetyWalk:
         return noted
 
     def _made_up(self, seen: RoundSafety, about: Mapping[str, Any], of: str) -> Any:
-        return {
+        by_kind: dict[str, Callable[[], Any]] = {
             "text": lambda: "as listed",
             "number": lambda: 2.0,
             "time": lambda: self._at.isoformat(),
@@ -335,7 +335,8 @@ class SafetyWalk:
             "people": lambda: [one.json for one in self.crew],
             "grounds": lambda: self._grounds(seen, of),
             "cell": lambda: None,
-        }[about["kind"]]()
+        }
+        return by_kind[about["kind"]]()
 
     def _grounds(self, seen: RoundSafety, of: str) -> list[str]:
         """Return the grounds of the isolation that covers the card or the cell."""

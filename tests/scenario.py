@@ -514,8 +514,11 @@ class Work:
     ) -> None:
         """Give what stands between the card and a reading, or comes after the last."""
         who = Member(id=by.id, name=by.name)
-        give = self.walk.finish if after else self.walk.open
-        give(self.card(label, procedure), who, conditions or CONDITIONS.get(procedure))
+        card = self.card(label, procedure)
+        if after:  # by the supply or method of the last reading
+            self.walk.finish(card, who, conditions)
+        else:
+            self.walk.open(card, who, conditions or CONDITIONS.get(procedure))
 
     def read(
         self,

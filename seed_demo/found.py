@@ -1,5 +1,8 @@
 """What the demo's crew finds at each lineup: sources, grounds, places; made up."""
 
+from collections.abc import Callable
+from itertools import count
+
 from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
 from seed_demo.safety_walk import Json, Site
 
@@ -56,11 +59,27 @@ NOTED: Json = {
     "worn": "gloves of class 2, face shield",
     "setting_file": "as approved",
     "relay_serial": "as on the card",
-    "grounds_on": 6.0,
-    "grounds_off": 6.0,
     "told_who": "control room and the crew",
     "released_to": "waterworks control room",
 }
+
+
+def _numbered(letter: str, first: int) -> Callable[[], str]:
+    """Return what names the next lock, tag or key."""
+    numbers = count(first)
+    return lambda: f"{letter}-{next(numbers)}"
+
+
+def _noted(grounds: float) -> Json:
+    """Return what is noted on a lineup with so many grounds."""
+    return NOTED | {
+        "lock": _numbered("L", 14),
+        "tag": _numbered("T", 331),
+        "ground_number": "as on the register",
+        "ground_place": "as on the register",
+        "grounds_on": grounds,
+        "grounds_off": grounds,
+    }
 
 
 def _source(kind: str, name: str, point: str) -> tuple[str, Json]:
@@ -82,9 +101,9 @@ FOUND = {
             None: [
                 _source("line", "incomer A", "breaker 52-1 racked out"),
                 _source("line", "incomer B", "breaker 52-6 racked out"),
-                _source("VT", "VT drawer of cell 2", "drawer withdrawn"),
-                _source("control_transformer", "station service", "fuses out"),
-                _source("heater", "heater circuit", "switch at panel H"),
+                _source("VT", "of cell 2", "drawer withdrawn"),
+                _source("control_transformer", "of the station", "fuses out"),
+                _source("heater", "of all cells", "switch at panel H"),
                 _source("far_end", "pump cables", "starters locked"),
                 *(
                     _ground("portable", f"G-{number}", place)
@@ -103,7 +122,14 @@ FOUND = {
             ]
         },
         sets=[SET],
-        noted=NOTED,
+        noted=_noted(6.0),
+        grounded_by={
+            "1": ["G-1", "G-3"],
+            "3": ["G-1", "G-5"],
+            "4": ["G-1", "G-2"],
+            "5": ["G-2", "G-6"],
+            "6": ["G-2", "G-4"],
+        },
     ),
     METAL_ENCLOSED: Site(
         clearance="GH-5203",
@@ -116,7 +142,8 @@ FOUND = {
             ]
         },
         sets=[SET],
-        noted=NOTED | {"detector": "D-12", "grounds_on": 2.0, "grounds_off": 2.0},
+        noted=_noted(2.0),
+        grounded_by={"1": ["G-7", "G-8"], "2": ["G-7"], "3": ["G-7"]},
     ),
     GAS_INSULATED: Site(
         clearance="GH-5210",
@@ -125,7 +152,7 @@ FOUND = {
                 _source("line", "ring east", "switch at Dock Road"),
                 _source("line", "ring west", "switch at the reservoir"),
                 _source("far_end", "outfall feeder", "starter locked"),
-                _source("VT", "VT of the ring", "primary plug out"),
+                _source("VT", "of the ring", "primary plug out"),
                 _ground("grounding_switch", "89-E", "cell 1"),
                 _ground("grounding_switch", "89-W", "cell 2"),
                 _ground("breaker", "52-F", "cell 3"),
@@ -133,6 +160,7 @@ FOUND = {
         },
         sets=[SET],
         places=[BASEMENT],
-        noted=NOTED | {"grounds_on": 3.0, "grounds_off": 3.0},
+        noted=_noted(3.0),
+        grounded_by={"1": ["89-E"], "2": ["89-W"], "3": ["52-F"]},
     ),
 }

@@ -33,7 +33,9 @@ class Member:
 class Site:
     """What a crew finds: registers by section (None: the whole lineup), and words.
 
-    *noted*: by code and field, or by field; what is not there is made up by its kind.
+    *noted*: by code and field, or by field, a value or what makes the next one; what
+    is not there is made up by its kind. *grounded_by*: the numbers of the grounds of
+    a cell, by its number; all of them where nothing is said.
     """
 
     clearance: str
@@ -43,6 +45,7 @@ class Site:
     sets: Sequence[Json] = ()
     places: Sequence[Json] = ()
     noted: Mapping[Any, Any] = field(default_factory=dict)
+    grounded_by: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
 class SafetyWalk:
@@ -319,6 +322,7 @@ class SafetyWalk:
             about = seen.book["fields"][name]
             given = self.found.noted
             value = given.get((code, name), given.get(name))
+            value = value() if callable(value) else value
             if value is None and about["required"]:
                 value = self._made_up(seen, about, of)
             if value is not None:
@@ -340,15 +344,18 @@ class SafetyWalk:
 
     def _grounds(self, seen: RoundSafety, of: str) -> list[str]:
         """Return the grounds of the isolation that covers the card or the cell."""
+        numbers = {str(one.cell_id): one.cell.number for one in self._cards}
         cells = {str(one.id): str(one.cell_id) for one in self._cards}
         cell = cells.get(of, of)
         buses = {str(one.cell_id): one.cell.bus for one in self._cards}
         for isolation in seen.safety.site(self._at.isoformat())["isolations"]:
             if isolation["section"] in (None, buses.get(cell)):
+                on = [g for g in isolation["grounds"] if not g["fields"].get("gone")]
+                own = self.found.grounded_by.get(numbers.get(cell, ""))
                 return [
                     one["item"]
-                    for one in isolation["grounds"]
-                    if not one["fields"].get("gone")
+                    for one in on
+                    if own is None or one["fields"]["number"] in own
                 ]
         return []
 

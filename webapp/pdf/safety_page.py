@@ -159,7 +159,7 @@ def _cell(one: Doc, zone: str) -> list[Cell]:
         times.short_list(one["entered"], zone),
         ", ".join(one["holders"]),
         ", ".join(one["detectors"]),
-        "; ".join(one["grounds"]),
+        ", ".join(one["grounds"]),
         "; ".join(one["density"]),
     ]
 

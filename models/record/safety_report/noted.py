@@ -47,6 +47,20 @@ def item_words(told: Told, register: str, item: str) -> str:
     return fields_words(told, register, written[-1]) if written else item
 
 
+def ground_name(told: Told, item: str) -> str:
+    """Return what a ground is called: its number, else all that is written of it."""
+    written = [
+        act["fields"].get("number")
+        for act in told.of_kind("list")
+        if (act["register"], act["item"]) == ("ground", item)
+    ]
+    return (
+        str(written[-1])
+        if written and written[-1]
+        else item_words(told, "ground", item)
+    )
+
+
 def fields_words(told: Told, register: str, fields: Json) -> str:
     """Return what stands in an item of a register, in the order of its fields."""
     order: Sequence[str] = told.book["registers"].get(register, [])
@@ -60,7 +74,13 @@ def fields_words(told: Told, register: str, fields: Json) -> str:
 
 
 def _plain(told: Told, value: Any, at: str) -> str:
-    return str(value)
+    return number_words(value)
+
+
+def number_words(value: Any) -> str:
+    """Return a value as it is written: a whole number without a point."""
+    whole = isinstance(value, float) and value.is_integer()
+    return str(int(value)) if whole else str(value)
 
 
 def _choice(told: Told, value: Any, at: str) -> str:

@@ -2,7 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 
-from models.record.safety_report.noted import fields_words, value_words, values
+from models.record.safety_report.noted import (
+    fields_words,
+    ground_name,
+    number_words,
+    value_words,
+    values,
+)
 from models.record.safety_report.told import Json, Told, noted_of, said_by, who
 from models.record.shapes.safety_report import (
     CellRow,
@@ -85,7 +91,7 @@ def _counted(told: Told, isolation: str) -> list[str]:
     names = ("grounds_on", "grounds_off")
     if not noted or any(noted[-1].get(name) is None for name in names):
         return []
-    return [str(noted[-1][name]) for name in names]
+    return [number_words(noted[-1][name]) for name in names]
 
 
 def _hand_backs(told: Told, isolation: str) -> Iterator[Json]:
@@ -136,9 +142,20 @@ def _cell(told: Told, cell: str, entered: list[Json]) -> CellRow:
         "entered": [act["at"] for act in entered],
         "holders": list(dict.fromkeys(who(act)["name"] for act in entered)),
         "detectors": _field(told, "G10a", cell, ("detector",)),
-        "grounds": _field(told, "G13e", cell, ("grounds", "path", "lender")),
+        "grounds": _grounds(told, cell),
         "density": _noted(told, ("HV6a",), cell),
     }
+
+
+def _grounds(told: Told, cell: str) -> list[str]:
+    """Return by which grounds the cell was grounded, and the path that lent one."""
+    numbers = [
+        ground_name(told, str(item))
+        for act in told.lines("G13e", cell)
+        for item in noted_of(act).get("grounds") or ()
+    ]
+    paths = _field(told, "G13e", cell, ("path", "lender"))
+    return list(dict.fromkeys([*numbers, *paths]))
 
 
 def _field(told: Told, code: str, cell: str, names: tuple[str, ...]) -> list[str]:

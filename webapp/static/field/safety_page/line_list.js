@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { changeWord } from "../safety/words.js";
-import { lineEntry } from "../safety_card/line_entry.js";
+import { inHandId, lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
 import { knownAt, notedBefore } from "./known.js";
 import { clock, lineItemName, notedWords, personOf } from "./names.js";
@@ -19,6 +19,7 @@ export function linesInHand(store, ui, scope, options) {
   if (!open.length) return null;
   const line = open.find((one) => keyOf(one) === ui.inHand) ?? open[0];
   const done = options.lines.length - open.length;
+  if (ui.focus === "line-in-hand") ui.focus = inHandId(options.scope);
   return [
     lineEntry(store, ui, {
       scope: options.scope,

@@ -31,6 +31,9 @@ export function crewHere(store) {
   );
 }
 
+/** Whether a crew took this round's lineup into its shift. */
+export const worksHere = (store, crew) => crew.lineups.includes(store.doc.lineup.id);
+
 /** The clearances that have not ended, of this round's lineup first. */
 export function clearancesHere(store) {
   const here = (one) => Number(one.lineup === store.doc.lineup.id);

@@ -45,8 +45,7 @@ class CardSafety {
     if (this.ended) return [stopNotice(store), governs, earlierList(store, card, ui)];
     return [
       stopNotice(store),
-      h("div", { class: "card-safety" }, wideScopes(store, card, standing), cardCautions(store, card)),
-      governs,
+      h("div", { class: "card-safety" }, wideScopes(store, card, standing), cardCautions(store, card), governs),
       earlierList(store, card, ui),
     ];
   }

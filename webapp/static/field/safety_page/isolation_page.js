@@ -101,7 +101,7 @@ function takeOff(store, ui, isolation, ground, name, close) {
     if (!returning) act(store, ui, { act: "change", what: "ground", of: isolation.of, item: ground.item, cause: "taken off" });
     act(store, ui, gone);
   };
-  const closes = returning || isolation.state === "filling" ? ["It counts as off from now on."] : consequences(store, aboutOf(store, isolation), "ground");
+  const closes = returning || isolation.state === "filling" ? ["It counts as off from now on."] : consequences(store, withoutItems(store, aboutOf(store, isolation)), "ground");
   return h(
     "div",
     { class: "notice notice-care take-off", role: "status", tabindex: -1, "data-focus": name },
@@ -113,6 +113,11 @@ function takeOff(store, ui, isolation, ground, name, close) {
       h("button", { type: "button", class: "button button-quiet", onclick: close }, "It stays on"),
     ),
   );
+}
+
+/** What is off the register is asked nothing again: the lines that hold once remain. */
+function withoutItems(store, about) {
+  return { ...about, codes: about.codes.filter((code) => !store.safety.book.lines[code]?.each.length) };
 }
 
 /** What a change of a clearance touches. */

@@ -1,7 +1,7 @@
 // What lapsed and why: a short list in words, the latest first.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { mark } from "../words.js";
 import { cellsOf, cellWords, clock, listed, sectionWords } from "./names.js";
 import { byScopes } from "./scopes.js";
@@ -39,7 +39,7 @@ function lapses(store) {
     at: one.at,
     name,
     href,
-    said: `: ${changeWord(store, one.cause)}${causeOf(store, one)}. ${againWords(one)}`,
+    said: `: ${lapseWord(store, one.cause, one.at)}${causeOf(store, one)}. ${againWords(one)}`,
   }));
 }
 

@@ -1,7 +1,7 @@
 // The lines of a scope: the one in hand, what is asked after it, what stands, folded.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { inHandId, lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
 import { knownAt, notedBefore } from "./known.js";
@@ -59,7 +59,7 @@ const keyOf = ({ code, item }) => `${code}:${item ?? ""}`;
 /** "Asked again: lock off, 10:40". */
 export function lapsedWords(store, line) {
   const at = line.lapsed_at ? `, ${clock(line.lapsed_at, store.zone)}` : "";
-  return `Asked again: ${changeWord(store, line.lapsed_by)}${at}.`;
+  return `Asked again: ${lapseWord(store, line.lapsed_by, line.lapsed_at)}${at}.`;
 }
 
 /** What comes next is read, not pressed: one after the other. */

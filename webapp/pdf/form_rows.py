@@ -54,10 +54,15 @@ class _Set(NamedTuple):
 
     @property
     def height(self) -> float:
-        leading = leading_of("small-ink")
-        left = leading * (len(self.said) + len(self.again)) + 2.5
+        left = self.upper + leading_of("small-ink") * len(self.again) + 2.5
+        return float(max(left, self.upper + 2, LEAST))
+
+    @property
+    def upper(self) -> float:
+        """How far down the wording and the fields go."""
+        words = leading_of("small-ink") * len(self.said)
         rows = -(-len(self.line["fields"]) // FIELDS_A_ROW)
-        return float(max(left, rows * FIELD + 2, LEAST))
+        return float(max(words, rows * FIELD))
 
 
 def _set(line: Doc) -> _Set:
@@ -85,7 +90,7 @@ def _too_long(fields: Sequence[Sequence[str]]) -> Iterator[str]:
 def _line(sheets: Sheets, one: _Set) -> None:
     line, height = one.line, one.height
     sheets.need(height)
-    top, leading = sheets.y, leading_of("small-ink")
+    top = sheets.y
     sheets.put(
         *_tick(LEFT, top + 3, ticked=bool(line["by"])),
         Text(LEFT + CODE, top + BOX + 2, line["code"], "mono-small"),
@@ -94,7 +99,7 @@ def _line(sheets: Sheets, one: _Set) -> None:
     for n in range(0, len(line["fields"]), FIELDS_A_ROW):
         y = top + n // FIELDS_A_ROW * FIELD
         sheets.put(*_fields(line["fields"][n : n + FIELDS_A_ROW], y))
-    below = top + 9 + leading * len(one.said)
+    below = top + 9 + one.upper
     sheets.put(*_rows_of(one.again, "small-strong", LEFT + WORDS, below))
     sheets.put(*_signed(line, top, top + height))
     sheets.y += height

@@ -50,7 +50,7 @@ function byScopes(store, card, ui, safety) {
     points.active() && safety.entry(),
     shown && points.draw(),
     open && points.active() && bottomBar(store, ui, points),
-    safety.after(!toRead),
+    safety.after(!toRead, Boolean(lacking)),
     ...lastParts(store, card, ui),
   ];
 }

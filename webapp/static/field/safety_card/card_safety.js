@@ -76,9 +76,9 @@ class CardSafety {
     return this.open && entryWords(this.store, this.card);
   }
 
-  /** The part after the test; *read*: nothing is left to read. */
-  after(read) {
+  /** The part after the test; *read*: nothing is left to read; *closed*: drawn with what closes it. */
+  after(read, closed) {
     if (this.ended) return givenLines(this.store, this.card, this.ui, "after");
-    return !this.onlyAfter && afterLines(this.store, this.card, this.ui, this.standing, read);
+    return !(closed && this.onlyAfter) && afterLines(this.store, this.card, this.ui, this.standing, read);
   }
 }

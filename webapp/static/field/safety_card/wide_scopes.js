@@ -8,7 +8,7 @@ import { groundWords } from "./noted_fields.js";
 
 const CLOSED_BY = {
   crew: ["crew_", "stopped"],
-  isolation: ["isolation_", "density_first"],
+  isolation: ["isolation_"],
   point: ["point_", "ground_off", "springs_charged"],
 };
 
@@ -108,7 +108,8 @@ function pointWords(store, cell, point, why) {
   if (point.state === "filling") return `${name}: ${linesOpen(point)}`;
   const dead = point.lines.find(({ code }) => code === "G10b") ?? point.lines.find(({ code }) => code.startsWith("G10"));
   const head = `${name} dead ${at(dead?.at ?? point.since)}`;
-  return [head, detectorWords(point), groundsOfPoint(store, point)].filter(Boolean).join(", ");
+  const off = why?.code === "ground_off" && "a ground is off for another card";
+  return [head, detectorWords(point), off || groundsOfPoint(store, point)].filter(Boolean).join(", ");
 }
 
 function detectorWords({ lines }) {

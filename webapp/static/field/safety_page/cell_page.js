@@ -157,8 +157,11 @@ function cardsHere(store, { cell }) {
 }
 
 /** Whether readings can be entered on a card, or what keeps it closed. */
-function cardState(store, { id, state }) {
+function cardState(store, { id, state, readings }) {
   if (state === "signed") return "signed";
-  const { open, reasons } = store.safety.card(id);
+  const { open, reasons, after } = store.safety.card(id);
+  const left = asked(after.lines).length;
+  // What makes safe comes before what a further reading would ask.
+  if (!open && readings.length && left) return `after the test: ${counted(left, "line")} open`;
   return open ? "open for readings" : reasonWords(store, reasons[0]);
 }

@@ -17,7 +17,7 @@ export function notedBefore(store, line) {
 /** Return {field: {value, words}} of what is known at a line of *scope*. */
 export function knownAt(store, scope, line) {
   const { fields } = store.safety.book.lines[line.code];
-  const known = { ...ofClearance(store, scope), ...ofGround(scope, line), ...ofBriefing(store, scope, line) };
+  const known = { ...ofClearance(store, scope), ...ofGround(scope, line), ...ofCount(scope), ...ofBriefing(store, scope, line) };
   return Object.fromEntries(fields.filter((name) => known[name]).map((name) => [name, known[name]]));
 }
 
@@ -38,6 +38,13 @@ function ofGround(scope, { item }) {
       .filter(([, value]) => value)
       .map(([name, value]) => [name, same(value)]),
   );
+}
+
+/** How many grounds went on and are off: the register counts them where the whole goes back. */
+function ofCount({ returning, returning_cells: cells, grounds }) {
+  if (!returning || cells) return {};
+  const count = (number) => ({ value: number, words: String(number) });
+  return { grounds_on: count(grounds.length), grounds_off: count(grounds.filter(({ fields }) => fields.gone).length) };
 }
 
 /** Everybody of the crew was briefed by the one who gave the briefing, at its time. */

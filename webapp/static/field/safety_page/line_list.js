@@ -12,7 +12,7 @@ import { asked, isEach, standing } from "./scopes.js";
  * Draw the lines of *scope* that are asked, one in hand. *options*: scope (its name), of,
  * lines (all that are needed, in their order), who (says them; a person's own are said by
  * them), isolation (whose grounds are offered), beside(line) nodes that belong to a line,
- * override(line) words, done() once one is given.
+ * override(line) words, waits(line) whether it cannot be given yet, done() once one is given.
  */
 export function linesInHand(store, ui, scope, options) {
   const open = asked(options.lines);
@@ -37,6 +37,7 @@ export function linesInHand(store, ui, scope, options) {
       isolation: options.isolation,
       beside: options.beside?.(line),
       override: options.override?.(line),
+      waits: options.waits?.(line),
       later: open.length > 1 ? () => later(store, ui, open, line) : null,
       done: () => {
         ui.inHand = null;

@@ -8,12 +8,15 @@ import { clock } from "./names.js";
 
 export const FAULTS = "safety-page"; // where faults of the page's own acts are kept
 
+let faultsOf = null; // the address where they arose: elsewhere they say nothing
+
 /** Keep an act, or say at the head of the page why it cannot be taken; whether it was. */
 export function act(store, ui, members) {
   store.clearFaults(FAULTS);
   const faults = store.safety.record(members);
   for (const { message } of faults) store.addFault(FAULTS, members.act, message);
   if (faults.length) ui.focus = "safety-fault";
+  faultsOf = location.hash;
   store.changed();
   return !faults.length;
 }
@@ -21,7 +24,7 @@ export function act(store, ui, members) {
 /** What could not be taken, in words. */
 export function pageFaults(store) {
   const said = Object.values(store.faults[FAULTS] ?? {}).flat();
-  if (!said.length) return null;
+  if (!said.length || faultsOf !== location.hash) return null;
   return h(
     "div",
     { class: "notice notice-fault", role: "alert", tabindex: -1, "data-focus": "safety-fault" },

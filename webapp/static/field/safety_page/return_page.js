@@ -87,12 +87,19 @@ function goingOn(store, ui, isolation) {
       of: isolation.of,
       lines: returning.lines,
       isolation: isolation.of,
-      beside: (line) => itemsIn(store, line),
+      beside: (line) => itemsIn(store, line) ?? (countWaits(isolation, line) && h("p", { class: "strong" }, "This line waits until each ground is off on the register.")),
+      waits: (line) => countWaits(isolation, line),
+      override: (line) => countWaits(isolation, line) && "Grounds stay on: by two names",
     }),
     h("section", { class: "sheet sheet-fold" }, linesGiven(store, ui, isolation, returning.lines, `return:${isolation.of}`)),
     openEntries(isolation).length > 0 && registerPart(store, ui, { ...isolation, put_back: openEntries(isolation) }, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
     handOver(store, ui, isolation, unsafe),
   ];
+}
+
+/** "As many off as on" is not so while the register has a ground on. */
+function countWaits({ returning_cells: cells, grounds }, { code }) {
+  return code === "P07b" && !cells && grounds.some(({ fields }) => !fields.gone);
 }
 
 /** How many loose items went in: the same number comes out. */

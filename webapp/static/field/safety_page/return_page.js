@@ -109,10 +109,10 @@ function itemsIn(store, { code, item }) {
   return taken === undefined ? null : h("p", { class: "line-shown" }, `${taken} went in.`);
 }
 
-/** A card with readings whose after-lines are not given yet. */
-function isCardOpen(store, { id, readings }) {
+/** A card whose after-lines are not given yet; one that took a ground off has them without a reading. */
+function isCardOpen(store, { id }) {
   const { after } = store.safety.card(id);
-  return readings.length > 0 && asked(after.lines).length > 0;
+  return after.state !== "none" && asked(after.lines).length > 0;
 }
 
 function standsInTheWay(cards, unsafe) {

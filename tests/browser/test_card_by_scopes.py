@@ -1,15 +1,15 @@
 """A card that rests on the scopes: few taps, closed by a stop, made safe after."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from uuid import uuid4
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from models.schema import Round
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
+    AtWork,
     check_faults,
     check_sizes,
     open_page,
@@ -17,8 +17,9 @@ from tests.browser.crew import (
     sign_in,
     verdict_at,
 )
+from tests.browser.give_lines import give_line, set_time_aside
 from tests.browser.hand_count import Hand
-from tests.scenario import IR, TECHNICIAN, Work
+from tests.scenario import IR, TECHNICIAN
 from tests.shift import Shift, open_lines
 
 pytestmark = pytest.mark.browser
@@ -27,7 +28,6 @@ LEAST_IN_GLOVES = 60  # px, of what is pressed to give a line
 LEAST_TEXT = 22  # px, of a line that is read at arm's length
 MOST_LINES = 8  # before the first reading
 MOST_TAPS = 4  # from the elevation to the first verdict, besides one for each line
-TYPED = {"number": "3", "text": "as listed"}
 GLOVES = """() => [...document.querySelectorAll(
     '.line-in-hand button:not(.suggestion), .line-in-hand input:not([type=checkbox]),'
     + ' .line-in-hand select, .line-in-hand .choice, .discharge button')]
@@ -40,39 +40,13 @@ TEXT_SIZE = """() => parseFloat(
 def standing_shift(served: Served) -> tuple[Shift, str]:
     """Let crew, clearance and cell stand by now; return them and the bus card."""
     with served.session() as session:
-        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
-        session.get_one(Round, work.round_id).earlier_list = False
-        session.flush()
+        work = AtWork.now(session)
         shift = Shift(work)
         shift.open()
         lists = shift.standing.book["cards"][str(work.card("bus", IR).id)]["lists"]
         assert [*lists] == [""]
         session.commit()
         return shift, str(work.card("bus", IR).id)
-
-
-def choose_instrument(hand: Hand, page: Page) -> None:
-    """Choose the set at the line that asks for it: its serial number is known then."""
-    field = page.get_by_label("Instrument", exact=True)
-    names = field.locator("option").all_inner_texts()
-    hand.choose(field, label=next(name for name in names if name.startswith("IR-1 ")))
-    expect(page.locator(".noted-known")).to_contain_text("IR-1")
-
-
-def give_line(hand: Hand, page: Page) -> str:
-    """Type what the line in hand asks, and confirm it with one tap; return its code."""
-    line = page.get_by_role("region", name="In hand: ").first
-    code = (line.get_attribute("aria-label") or "").removeprefix("In hand: ")
-    for field in line.locator(".noted-text input, .noted-number input").all():
-        if not field.input_value():
-            kind = "number" if field.get_attribute("inputmode") else "text"
-            field.fill(TYPED[kind])
-    if code == "T2":
-        choose_instrument(hand, page)
-    page.wait_for_timeout(650)  # a second tap of the same touch is no statement
-    hand.tap(line.locator(".line-confirm"))
-    expect(line.and_(page.get_by_label(f"In hand: {code}"))).to_have_count(0)
-    return code
 
 
 def open_card(hand: Hand, page: Page, card_id: str) -> None:
@@ -106,17 +80,6 @@ def stop_elsewhere(served: Served, shift: Shift) -> None:
         shift.work.session, shift.work.at = session, datetime.now(UTC)
         shift.store(shift.act("stop", stop=str(uuid4())))
         session.commit()
-
-
-def set_time_aside(page: Page) -> None:
-    """Say by two names and a reason that the ground does not stay on for its time."""
-    page.get_by_role("button", name="Earlier, by two names").click()
-    page.get_by_label("Why P03a is set aside").fill("Fire alarm.")
-    page.get_by_label("First person who agrees").fill("Ines Calder")
-    page.get_by_role("button", name="Set P03a aside").click()
-    expect(page.get_by_text("Two people other than the tester")).to_be_visible()
-    page.get_by_label("Second person who agrees").fill("Jon Pell")
-    page.get_by_role("button", name="Set P03a aside").click()
 
 
 def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(

@@ -12,8 +12,10 @@ from models.schema import Reading
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
+    OPEN,
     TABLET,
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     open_page,
     sign_in,
@@ -30,13 +32,13 @@ OVER_TIME = {15: "1.92", 30: "2.61", 60: "5.40", 600: "8.31"}
 def open_card(page: Page, served: Served, label: str, procedure: str) -> UUID:
     """Open a card whose preconditions are confirmed already; return its id."""
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm(label, procedure)
         session.commit()
         card_id, round_id = work.card(label, procedure).id, work.round_id
     sign_in(page, TECHNICIAN)
     page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
-    expect(page.get_by_text("Preconditions · ")).to_be_visible()
+    expect(page.get_by_text(OPEN)).to_be_visible()
     return card_id
 
 
@@ -201,7 +203,7 @@ def test_a_later_round_draws_the_baseline_beside_it(
     rows = {"timed": "30:5.00 60:6.00 600:7.50"}
     warm = {"temperature_c": 20, "humidity_pct": 50, "test_kv": 2.5}
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         for label, procedure in work.cards:
             if (label, procedure) != ("bus", IR):
                 work.withdraw(label, procedure)

@@ -32,9 +32,12 @@ class AtWork(Work):
     BEGAN_AGO = timedelta(minutes=20)
 
     @classmethod
-    def now(cls, session: Session, kind: str = "acceptance") -> "Work":
+    def now(
+        cls, session: Session, kind: str = "acceptance", *, earlier_list: bool = False
+    ) -> "Work":
         """Open a round so lately that what the crew gives still stands."""
-        return cls.begin(session, kind=kind, at=datetime.now(UTC) - cls.BEGAN_AGO)
+        at = datetime.now(UTC) - cls.BEGAN_AGO
+        return cls.begin(session, kind=kind, at=at, earlier_list=earlier_list)
 
     def tick(self, **duration: float) -> datetime:
         """Move the clock on by seconds, else it would overtake that of the machine."""

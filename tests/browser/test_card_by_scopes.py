@@ -17,9 +17,9 @@ from tests.browser.crew import (
     sign_in,
     verdict_at,
 )
-from tests.browser.give_lines import give_line, set_time_aside
+from tests.browser.give_lines import give_all, give_line, set_time_aside
 from tests.browser.hand_count import Hand
-from tests.scenario import IR, TECHNICIAN
+from tests.scenario import CR, IR, RT, TECHNICIAN, WITHIN
 from tests.shift import Shift, open_lines
 
 pytestmark = pytest.mark.browser
@@ -58,7 +58,7 @@ def open_card(hand: Hand, page: Page, card_id: str) -> None:
         expect(scopes).to_contain_text(words)
 
 
-def give_all(hand: Hand, page: Page) -> list[str]:
+def give_in_gloves(hand: Hand, page: Page) -> list[str]:
     """Give every line of the test, each large enough for gloves; return their codes."""
     page.evaluate("document.documentElement.dataset.theme = 'dark'")
     check_sizes(page)
@@ -92,7 +92,7 @@ def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     hand = Hand(page)
     open_card(hand, page, card_id)
     asked = page.get_by_label("Before the first reading").locator("li").count()
-    given = give_all(hand, page)
+    given = give_in_gloves(hand, page)
     assert len(given) == asked <= MOST_LINES
     page.get_by_label("Temperature of the insulation").fill("20")
     record(page, "A-G", "8.4")
@@ -119,4 +119,42 @@ def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     with served.session() as session:
         shift.work.session, shift.work.at = session, datetime.now(UTC)
         assert not open_lines(shift.card_standing("bus", IR)["after"])
+    context.close()
+
+
+def test_a_card_of_an_earlier_round_goes_on_by_its_scopes(
+    browser: Browser, served: Served
+) -> None:
+    """What was confirmed by the earlier list is read, and asked no more."""
+    breaker, relay = ("breaker 52", CR), ("relay 51", RT)
+    with served.session() as session:
+        work = AtWork.now(session, earlier_list=True)
+        for card in (breaker, relay):
+            work.confirm_earlier(*card)
+        relay_card = work.card(*relay)
+        for point, text in zip(relay_card.points, WITHIN[RT], strict=True):
+            work.tick()
+            work.store(work.reading(relay_card, point, text))
+        work.confirm_earlier(*relay, after=True)
+        Shift(work).open()
+        session.commit()
+        cards = {card: work.card(*card).id for card in (breaker, relay)}
+        round_id = work.round_id
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{round_id}/#/cards/{cards[breaker]}")
+    earlier = page.get_by_label("Confirmed under the earlier list")
+    earlier.get_by_role("button", name="Read it").click()
+    expect(earlier).to_contain_text("G01")
+    expect(earlier.get_by_role("button", name="Confirm")).to_have_count(0)
+    assert give_all(page)
+    page.get_by_label("Temperature of the conductor").fill("20")
+    record(page, "pole A", "40.1")
+    verdict_at(page, "pole A", "within")
+    recorded(page)
+
+    # Where all of that list was answered, nothing but the signature is missing.
+    page.goto(f"/field/rounds/{round_id}/#/cards/{cards[relay]}")
+    expect(page.get_by_label(f"Password of {TECHNICIAN.name}")).to_be_visible()
+    check_faults(page)
     context.close()

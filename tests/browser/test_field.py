@@ -26,7 +26,7 @@ pytestmark = pytest.mark.browser
 
 
 def open_card(page: Page, served: Served, label: str, procedure: str) -> UUID:
-    """Open a card whose preconditions are confirmed already; return its id."""
+    """Open a card on which everything stands already; return its id."""
     with served.session() as session:
         work = AtWork.now(session)
         work.confirm(label, procedure)

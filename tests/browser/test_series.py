@@ -20,7 +20,7 @@ from tests.browser.crew import (
     open_page,
     sign_in,
 )
-from tests.scenario import DW, IR, LEAD, TECHNICIAN, Work
+from tests.scenario import CONDITIONS, DW, IR, LEAD, TECHNICIAN, Work
 from webapp.words.read_rows import ratio_words
 
 pytestmark = pytest.mark.browser
@@ -30,10 +30,12 @@ OVER_TIME = {15: "1.92", 30: "2.61", 60: "5.40", 600: "8.31"}
 
 
 def open_card(page: Page, served: Served, label: str, procedure: str) -> UUID:
-    """Open a card whose preconditions are confirmed already; return its id."""
+    """Open a card on which everything stands already; return its id."""
     with served.session() as session:
         work = AtWork.now(session)
         work.confirm(label, procedure)
+        if procedure == DW:  # dc asks lines of its own
+            work.confirm(label, procedure, conditions=CONDITIONS[DW] | {"supply": "dc"})
         session.commit()
         card_id, round_id = work.card(label, procedure).id, work.round_id
     sign_in(page, TECHNICIAN)
@@ -203,7 +205,7 @@ def test_a_later_round_draws_the_baseline_beside_it(
     rows = {"timed": "30:5.00 60:6.00 600:7.50"}
     warm = {"temperature_c": 20, "humidity_pct": 50, "test_kv": 2.5}
     with served.session() as session:
-        work = AtWork.now(session)
+        work = Work.begin(session)
         for label, procedure in work.cards:
             if (label, procedure) != ("bus", IR):
                 work.withdraw(label, procedure)
@@ -211,7 +213,7 @@ def test_a_later_round_draws_the_baseline_beside_it(
         work.read("bus", IR, "6.00", conditions=warm | rows)
         work.fill("bus", IR, "9.5", "9.2", "41", "44", "39", conditions=warm)
         work.turn_over()
-        later = Work.begin(session, kind="maintenance", at=work.tick(days=80))
+        later = AtWork.now(session, "maintenance")
         later.confirm("bus", IR)
         session.commit()
         card_id, round_id = later.card("bus", IR).id, later.round_id

@@ -22,6 +22,9 @@ def note(hand: Hand, page: Page) -> None:
         if not field.input_value():
             kind = "number" if field.get_attribute("inputmode") else "text"
             field.fill(TYPED[kind])
+    for choice in line.locator("fieldset").all():
+        if not choice.locator("[aria-pressed=true], input:checked").count():
+            hand.tap(choice.locator("button, input").first)
     if code_in_hand(page) == "T2":
         choose_instrument(hand, page)
 

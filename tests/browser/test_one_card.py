@@ -36,11 +36,15 @@ def at_card(page: Page, served: Served, label: str, procedure: str) -> None:
     expect(page.locator("#card-title")).to_be_visible()
 
 
-def at_open_card(page: Page, served: Served, label: str, procedure: str) -> None:
-    """Open a card on which everything stands."""
+def at_open_card(
+    page: Page, served: Served, label: str, procedure: str, **chosen: str
+) -> None:
+    """Open a card on which everything stands, also for what may be *chosen* there."""
     with served.session() as session:
         work = AtWork.now(session)
         work.confirm(label, procedure)
+        if chosen:
+            work.confirm(label, procedure, conditions=chosen)
         session.commit()
         card_id, round_id = work.card(label, procedure).id, work.round_id
     sign_in(page, TECHNICIAN)
@@ -130,7 +134,7 @@ def test_what_was_chosen_for_one_method_is_not_read_by_another(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET)
-    at_open_card(page, served, "breaker 52", VI)
+    at_open_card(page, served, "breaker 52", VI, method="magnetron")
     page.get_by_label("Method").select_option("ac")
     page.get_by_role("button", name="Held").first.click()
     page.get_by_label("Method").select_option("magnetron")

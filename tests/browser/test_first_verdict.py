@@ -5,7 +5,7 @@ its test are counted apart: a tap each is wanted there, since each stands for a 
 """
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from typing import Any
@@ -130,6 +130,17 @@ class Named(Member):
         return {"id": None, "name": self.name}
 
 
+class ScopesStandError(Exception):
+    """Only the card's own lines are left to give."""
+
+
+class ToTheCard(SafetyWalk):
+    """A crew that leaves the lines of the test to whoever takes the readings."""
+
+    def _on_test_open(self, *_asked: object) -> Iterator[dict[str, Any]]:
+        raise ScopesStandError
+
+
 def let_scopes_stand(served: Served) -> None:
     """Brief, isolate, enter the first cell, as on another tablet; read nothing."""
     at = datetime.now(UTC) - timedelta(minutes=10)
@@ -137,8 +148,7 @@ def let_scopes_stand(served: Served) -> None:
     with served.session() as session:
         (round_,) = session.scalars(select(Round))
         (ada,) = session.scalars(select(Person))
-        first, *others = sorted(round_.cards, key=lambda card: card.position)
-        beside = next(one for one in others if one.cell_id == first.cell_id)
+        first = min(round_.cards, key=lambda card: card.position)
 
         def send(by: UUID, acts: list[dict[str, Any]]) -> None:
             answers = accept_entries(
@@ -155,7 +165,7 @@ def let_scopes_stand(served: Served) -> None:
             Member(id=ada.id, name=ada.name),
             Named(id=uuid4(), name="Jon Pell"),
         )
-        walk = SafetyWalk(
+        walk = ToTheCard(
             session,
             round_.id,
             crew=crew,
@@ -164,7 +174,8 @@ def let_scopes_stand(served: Served) -> None:
             moment=lambda: at + timedelta(milliseconds=next(ticks)),
             wait=lambda _seconds: None,
         )
-        walk.open(beside, crew[0])
+        with pytest.raises(ScopesStandError):
+            walk.open(first, crew[0])
         session.commit()
 
 

@@ -1,22 +1,21 @@
 """The round's safety page on a tablet: signing in, a lock off, a stop, the way back."""
 
-from datetime import UTC, datetime, timedelta
-
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 from sqlalchemy import select
 
-from models.schema import Round, SafetyAct
+from models.schema import SafetyAct
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET,
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     check_themes,
     open_page,
     sign_in,
 )
-from tests.scenario import CR, SECOND, TECHNICIAN, Work
+from tests.scenario import CR, SECOND, TECHNICIAN
 from tests.shift import Shift
 
 pytestmark = pytest.mark.browser
@@ -27,9 +26,7 @@ HIGHEST = 3000  # px; a longer page is not looked through
 def shift_of(served: Served, *, at_work: bool) -> Shift:
     """Open a round by scopes; *at_work*: all its wider scopes and one card stand."""
     with served.session() as session:
-        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
-        session.get_one(Round, work.round_id).earlier_list = False
-        session.flush()
+        work = AtWork.now(session)
         shift = Shift(work)
         if at_work:
             shift.open()

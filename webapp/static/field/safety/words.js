@@ -19,6 +19,24 @@ export function refusalWords(store, { code, facts }) {
 /** A change word, such as `ground`, in words. */
 export const changeWord = (store, word) => store.safety?.book.changes?.[word] ?? word.replaceAll("_", " ");
 
+// What fell, by the act that made it fall: said where a line only knows that it rested on it.
+const FELL = {
+  leave: () => "the cell was left",
+  enter: (store, { cell }) => `the cell was left for ${named(store, cell)}`,
+  change: (store, { what }) => changeWord(store, what),
+  list: () => "the clearance was asked again: its list changed",
+  sign_off: (store, { person }) => `${person?.name ?? "somebody"} signed off`,
+  end_crew: () => "the shift ended",
+  hand_back: () => "the clearance was handed back",
+  stop: () => "the work was stopped",
+};
+
+/** Why a line lapsed, in words; where a wider scope fell, what made it fall. */
+export function lapseWord(store, word, at) {
+  const fell = word === "wider" && store.safety.acts.findLast((act) => act.act in FELL && Date.parse(act.at) === Date.parse(at));
+  return fell ? FELL[fell.act](store, fell) : changeWord(store, word);
+}
+
 // An older page may meet a word of a newer server.
 const sentence = (id, facts) => (has(id) ? say(id, facts) : id.split(".").at(-1).replaceAll("_", " "));
 
@@ -42,5 +60,11 @@ function named(store, value) {
   const lineup = Object.values(store.safety.book.lineups).find(({ cells }) => Object.hasOwn(cells, value));
   if (lineup) return `cell ${lineup.cells[value].number}`;
   const listed = store.safety.acts.findLast(({ act, item }) => act === "list" && item === value);
-  return String(listed?.fields.number ?? listed?.fields.name ?? value);
+  return String((listed && itemName(listed.fields)) || value);
+}
+
+/** What is written on an item of a register, and where it is: "7 (line side)". */
+function itemName({ number, name, place }) {
+  const written = number || name;
+  return written && place ? `${written} (${place})` : written || place;
 }

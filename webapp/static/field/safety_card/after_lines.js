@@ -13,6 +13,7 @@ const SET_TIME = "P03a"; // the ground stayed on for the set time
 export function afterLines(store, card, ui, standing, over) {
   const { state, lines } = standing.after;
   if (state === "none" || !lines.length) return null;
+  const begun = readOnce(store, lines);
   const open = lines.filter(isOpen);
   const may = store.mayRecord && open.length > 0 && !["signed", "withdrawn"].includes(card.state);
   const shown = over || ui.afterInHand;
@@ -21,15 +22,22 @@ export function afterLines(store, card, ui, standing, over) {
   return h(
     "section",
     { class: "after-test", "aria-label": "After the test" },
-    h("div", { class: "sheet after-head" }, h("h2", {}, `After: ${lines.length - open.length} of ${lines.length}`), headWords(may, shown, open), may && !shown && opener(store, ui)),
+    h("div", { class: "sheet after-head" }, h("h2", {}, begun ? `After: ${lines.length - open.length} of ${lines.length}` : "After the test"), headWords(may, shown, open, begun), may && !shown && opener(store, ui)),
     may && open.some(({ code }) => code === SET_TIME) && h("div", { class: "sheet" }, timerPart(store, card, ui, timer)),
     inHand && entryFor(store, card, ui, { lines, open, inHand, scope: "after", isolation: standing.isolation.of, ...waiting(store, inHand, timer) }),
     (shown || !may) && h("div", { class: "sheet safety-list" }, lineList(store, lines, inHand, may && (({ code }) => turnTo(store, card, ui, "after", code)))),
   );
 }
 
-function headWords(may, shown, open) {
+/** Before the first reading only what ends a state of this card's own can be given: a ground back. */
+function readOnce(store, lines) {
+  const ends = new Set(Object.values(store.safety.book.lines).flatMap(({ suspends }) => suspends?.until ?? []));
+  return lines.some(({ code }) => !ends.has(code));
+}
+
+function headWords(may, shown, open, begun) {
   if (!may || shown) return null;
+  if (!begun) return h("p", { class: "quiet" }, "What this card took off or charged can be made safe at any time; the other lines come with the first reading.");
   return h("p", { class: "quiet" }, `${counted(open.length, "line")} to give before the card is signed; a reading taken again asks them again.`);
 }
 

@@ -2,7 +2,7 @@
 
 import { asksOf, conditionsNow, instrumentOf } from "../conditions.js";
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { siteTime } from "../words.js";
 import { givenLines } from "./given_lines.js";
 import { knownValues, SERIAL } from "./known_values.js";
@@ -74,7 +74,7 @@ export function turnTo(store, card, ui, scope, code) {
 }
 
 function againWords(store, { lapsed_by: word, lapsed_at: at }) {
-  return `Asked again: ${changeWord(store, word)}, ${siteTime(at, store.zone)}`;
+  return `Asked again: ${lapseWord(store, word, at)}, ${siteTime(at, store.zone)}`;
 }
 
 /** What was noted when the line was given before: offered, never taken over silently. */

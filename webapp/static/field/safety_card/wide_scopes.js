@@ -1,7 +1,7 @@
 // The wider scopes at the head of a card: one line each, with name and time.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { counted, mark } from "../words.js";
 import { clockAt } from "./site_clock.js";
 import { groundWords } from "./noted_fields.js";
@@ -96,7 +96,7 @@ function pointRow(store, card, standing) {
   const why = closing(standing, "point");
   const stands = point.state === "stands" && !why;
   const open = point.state === "none" || point.state === "lapsed" ? `Enter cell ${cell.number}` : `Cell ${cell.number}`;
-  return row(stands, pointWords(store, cell, point, why), way(stands, open, `#/safety/point/${cell.id}`, `cell ${cell.number}`));
+  return row(stands, [pointWords(store, cell, point, why), stands && offWords(store, card, point)], way(stands, open, `#/safety/point/${cell.id}`, `cell ${cell.number}`));
 }
 
 function pointWords(store, cell, point, why) {
@@ -116,10 +116,22 @@ function detectorWords({ lines }) {
   return named && `detector ${named.noted.detector}`;
 }
 
-function groundsOfPoint(store, { lines }) {
+/** The grounds that hold this cell, as they stand on the register. */
+function groundsHere(store, { lines }) {
   const items = lines.find(({ code }) => code === "G13e")?.noted.grounds ?? [];
   const all = store.safety.site().isolations.flatMap(({ grounds }) => grounds);
-  const named = items.map((item) => all.find((one) => one.item === item)).filter(Boolean);
+  return items.map((item) => all.find((one) => one.item === item)).filter(Boolean);
+}
+
+/** A ground that is off for this card leaves the cell to be taken for live. */
+function offWords(store, card, point) {
+  const off = groundsHere(store, point).filter((one) => one.off_for === card.id);
+  if (!off.length) return null;
+  return h("strong", { class: "word-outside" }, ` Off for this test: ${off.map((one) => groundWords(one)).join(" and ")}. Counts as live.`);
+}
+
+function groundsOfPoint(store, point) {
+  const named = groundsHere(store, point).filter((one) => !one.off_for);
   return named.length ? `ground ${named.map((one) => groundWords(one)).join(" and ")}` : "";
 }
 
@@ -130,5 +142,5 @@ function linesOpen({ lines }) {
 /** Why it lapsed: as it was written where somebody wrote it, else by its word. */
 export function causeWords(store, { of, at, cause }) {
   const written = store.safety.acts.find((act) => act.act === "change" && act.of === of && Date.parse(act.at) === Date.parse(at));
-  return written?.cause || changeWord(store, cause);
+  return written?.cause || lapseWord(store, cause, at);
 }

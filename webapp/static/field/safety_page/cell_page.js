@@ -6,7 +6,7 @@ import { counted } from "../words.js";
 import { cellsStrip } from "./cells_strip.js";
 import { changedPart } from "./change_part.js";
 import { linesGiven, linesInHand } from "./line_list.js";
-import { cellOf, cellWords, clock } from "./names.js";
+import { cellOf, cellOfSite, cellWords, clock } from "./names.js";
 import { act, backLink, govern, sheetHead, stateWord } from "./parts.js";
 import { reasonWords } from "../safety/words.js";
 import { asked, cardName, cardsIn, clearancesHere, crewHere } from "./scopes.js";
@@ -46,13 +46,13 @@ function head(store, { cell, point, isolation }) {
     isolation ? `under clearance ${isolation.clearance}` : "under no clearance",
   ];
   const elevation = h("a", { class: "button", href: `#/cells/${cell.id}` }, "Its cards");
-  return sheetHead(`Cell ${cell.number} · ${cell.name}`, point && stateWord(store, point), details, elevation, backLink());
+  return sheetHead(`${cellOfSite(store, cell.id)} · ${cell.name}`, point && stateWord(store, point), details, elevation, backLink());
 }
 
 /** Before anybody is in: what is missing for it, else the one button. */
 function entering(store, ui, here) {
   const { cell, point, isolation, crew } = here;
-  const wants = missing(here);
+  const wants = missing(store, here);
   const lines = (store.safety.book.point[cell.id] ?? []).length;
   const again = point && point.state === "lapsed" ? asked(point.lines).length : lines;
   return h(
@@ -68,8 +68,9 @@ function entering(store, ui, here) {
   );
 }
 
-function missing({ isolation, crew }) {
+function missing(store, { cell, isolation, crew }) {
   if (!crew || crew.state === "filling") return { said: "No crew stands: who is in charge and who works with you comes first.", href: "#/safety/crew", link: "Crew" };
+  if (!crew.lineups.includes(cell.lineup)) return { said: `The crew does not work on ${store.safety.book.lineups[cell.lineup].name} yet.`, href: "#/safety", link: "Crew" };
   if (crew.state === "lapsed") return { said: "The crew has lapsed: the second person has to be named again.", href: "#/safety/crew", link: "Crew" };
   if (!isolation) return { said: "No clearance covers this cell.", href: "#/safety/isolation/new", link: "Take a clearance" };
   const href = `#/safety/isolation/${isolation.of}`;

@@ -41,6 +41,9 @@ export function cellState(store, cell) {
   const holder = point.holder ?? "";
   const crew = crewHere(store);
   const other = crew && point.crew && point.crew !== crew.of ? ["another crew"] : [];
+  if (point.state === "stands" && groundsOff(store, point).length) {
+    return { kind: "lapsed", shape: "outside", word: "ground off", lines: ["counts as live", holder, ...other] };
+  }
   if (point.state === "stands") {
     return { kind: "stands", shape: "done", word: deadWord(point), lines: [clock(point.since, store.zone), holder, ...other] };
   }
@@ -50,6 +53,13 @@ export function cellState(store, cell) {
   }
   const at = point.at ? clock(point.at, store.zone) : "";
   return { kind: "lapsed", shape: "outside", word: LEFT_WORDS[point.cause] ?? "lapsed", lines: [at, holder].filter(Boolean) };
+}
+
+/** The grounds that hold a cell and are off for a card. */
+function groundsOff(store, { lines }) {
+  const held = lines.find(({ code }) => code === "G13e")?.noted?.grounds ?? [];
+  const grounds = store.safety.site().isolations.flatMap((one) => one.grounds);
+  return grounds.filter(({ item, off_for: card }) => card && held.includes(item));
 }
 
 /** Why a cell is closed, short enough for its plate. */

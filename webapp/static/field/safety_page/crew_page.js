@@ -150,6 +150,7 @@ function extendForm(store, ui, crew) {
     without: crew.lineups,
     open: ({ lineups }) => {
       ui.extending = false;
+      ui.focus = "line-in-hand";
       return act(store, ui, { act: "extend_crew", crew: crew.of, lineups });
     },
   });

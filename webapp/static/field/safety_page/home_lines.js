@@ -3,16 +3,17 @@
 import { h } from "../dom.js";
 import { counted } from "../words.js";
 import { cellState } from "./cells_strip.js";
-import { cellOf } from "./names.js";
-import { asked, byScopes, clearancesHere, crewHere } from "./scopes.js";
+import { cellOf, cellsOf } from "./names.js";
+import { asked, byScopes, clearancesHere, crewHere, worksHere } from "./scopes.js";
 
 /** The round's safety in one line, with the way to it; null where it has none. */
 export function safetyLine(store) {
   if (!byScopes(store)) return null;
   const crew = crewHere(store);
   const here = clearancesHere(store).filter(({ lineup }) => lineup === store.doc.lineup.id);
-  const inside = Object.values(store.safety.site().points).filter(({ state }) => state === "stands").length;
-  const said = [crewWords(crew), ...(here.length ? here.map(clearanceWords) : ["no clearance"]), `${counted(inside, "cell")} stand`.replace("1 cell stand", "1 cell stands")];
+  const { points } = store.safety.site();
+  const inside = cellsOf(store.safety.book, store.doc.lineup.id).filter(({ id }) => points[id]?.state === "stands").length;
+  const said = [crewWords(store, crew), ...(here.length ? here.map(clearanceWords) : ["no clearance"]), `${counted(inside, "cell")} stand`.replace("1 cell stand", "1 cell stands")];
   return h(
     "section",
     { class: "sheet safety-row", "aria-label": "Safety" },
@@ -21,8 +22,9 @@ export function safetyLine(store) {
   );
 }
 
-function crewWords(crew) {
+function crewWords(store, crew) {
   if (!crew) return "no crew is open";
+  if (!worksHere(store, crew)) return `the crew does not work on ${store.doc.lineup.name} yet`;
   if (crew.state === "stands") return `crew, ${crew.in_charge} in charge`;
   return crew.state === "lapsed" ? "crew lapsed" : `crew: ${counted(asked(crew.lines).length, "line")} open`;
 }

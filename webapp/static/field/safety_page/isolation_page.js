@@ -4,8 +4,9 @@ import { h } from "../dom.js";
 import { newKey } from "../new_key.js";
 import { personKey } from "../safety/people.js";
 import { changedPart } from "./change_part.js";
+import { consequences } from "./consequences.js";
 import { linesGiven, linesInHand } from "./line_list.js";
-import { cellsUnder, cellWords, clock, personOf, sectionWords } from "./names.js";
+import { cellsUnder, cellWords, clock, itemName, personOf, sectionWords } from "./names.js";
 import { openingForm } from "./opening_form.js";
 import { act, backLink, factsOf, govern, sheetHead, stateWord } from "./parts.js";
 import { speak } from "./people_part.js";
@@ -18,8 +19,6 @@ export function isolationPage(store, ui, id) {
   const all = clearancesHere(store);
   const isolation = all.find(({ of }) => of === id) ?? (id ? null : all[0]);
   if (!isolation || id === "new") return takeClearance(store, ui, all);
-  const { book } = store.safety;
-  const cells = cellsUnder(book, isolation).map((cell) => cell.id);
   return [
     head(store, isolation),
     isolation.state === "filling" && govern(store),
@@ -28,7 +27,7 @@ export function isolationPage(store, ui, id) {
     registerPart(store, ui, isolation, "ground", (ground) => groundDeeds(store, ui, isolation, ground)),
     registerPart(store, ui, isolation, "put_back", (entry) => putBackForm(store, ui, isolation, entry)),
     isolation.state !== "filling" && signedOn(store, ui, isolation),
-    isolation.state !== "filling" && changedPart(store, ui, { of: isolation.of, codes: book.isolation, lines: isolation.lines, cells, scope: "isolation", registers: isolation }),
+    isolation.state !== "filling" && changedPart(store, ui, aboutOf(store, isolation)),
     givingBack(store, isolation),
   ];
 }
@@ -42,7 +41,7 @@ function head(store, isolation) {
 
 /** What the clearance itself asks first; once that stands, signing on by who speaks. */
 function inHand(store, ui, isolation) {
-  const shared = sharedLines(store.safety.book, isolation);
+  const shared = inOrderOfWork(sharedLines(store.safety.book, isolation), isolation);
   const own = ownOf(store, isolation);
   const lines = asked(shared).length ? shared : own;
   return [
@@ -58,6 +57,24 @@ function inHand(store, ui, isolation) {
   ];
 }
 
+const LAST = "G07a"; // a lock goes on what is open, or grounded, already
+
+/** The lines of a source or a ground follow each other, as the hand goes from one to the next. */
+function inOrderOfWork(lines, { sources, grounds }) {
+  const items = [...sources, ...grounds].map(({ item }) => item);
+  const ofItem = lines.filter(({ item }) => items.includes(item));
+  const begins = lines.indexOf(ofItem[0]);
+  const sorted = items.flatMap((item) => {
+    const own = ofItem.filter((line) => line.item === item);
+    return [...own.filter(({ code }) => code !== LAST), ...own.filter(({ code }) => code === LAST)];
+  });
+  const rest = lines.filter((line) => !ofItem.includes(line));
+  const first = rest.filter((line) => lines.indexOf(line) < begins || begins < 0);
+  const grounded = sorted.filter(({ item }) => grounds.some((one) => one.item === item));
+  const isolated = sorted.filter((line) => !grounded.includes(line));
+  return [...first, ...isolated, ...rest.filter((line) => !first.includes(line)), ...grounded];
+}
+
 function ownOf(store, isolation) {
   const { book, speaker } = store.safety;
   return ownLines(book, book.isolation, isolation, personKey(speaker));
@@ -65,12 +82,49 @@ function ownOf(store, isolation) {
 
 /** A ground is taken off for good here; "off for a card" is said on the card. */
 function groundDeeds(store, ui, isolation, ground) {
+  const name = `off:${ground.item}`;
+  const turn = (open) => () => {
+    ui.takingOff = open ? ground.item : null;
+    ui.focus = name;
+    store.changed();
+  };
+  const ask = h("button", { type: "button", class: "button", "data-focus": name, onclick: turn(true) }, "Taken off for good");
+  return ui.takingOff === ground.item ? [takeOff(store, ui, isolation, ground, name, turn(false))] : [ask];
+}
+
+/** What taking it off closes is said before it is recorded. */
+function takeOff(store, ui, isolation, ground, name, close) {
+  const returning = isolation.returning.state !== "none";
   const gone = { act: "list", register: "ground", of: isolation.of, item: ground.item, fields: { ...ground.fields, gone: true } };
   const off = () => {
-    if (isolation.returning.state === "none") act(store, ui, { act: "change", what: "ground", of: isolation.of, item: ground.item, cause: "taken off" });
+    ui.takingOff = null;
+    if (!returning) act(store, ui, { act: "change", what: "ground", of: isolation.of, item: ground.item, cause: "taken off" });
     act(store, ui, gone);
   };
-  return [h("button", { type: "button", class: "button", onclick: off }, "Taken off for good")];
+  const closes = returning || isolation.state === "filling" ? ["It counts as off from now on."] : consequences(store, withoutItems(store, aboutOf(store, isolation)), "ground");
+  return h(
+    "div",
+    { class: "notice notice-care take-off", role: "status", tabindex: -1, "data-focus": name },
+    closes.map((one) => h("p", {}, one)),
+    h(
+      "div",
+      { class: "actions" },
+      h("button", { type: "button", class: "button button-main", onclick: off }, `${itemName(store, "ground", ground)} is off`),
+      h("button", { type: "button", class: "button button-quiet", onclick: close }, "It stays on"),
+    ),
+  );
+}
+
+/** What is off the register is asked nothing again: the lines that hold once remain. */
+function withoutItems(store, about) {
+  return { ...about, codes: about.codes.filter((code) => !store.safety.book.lines[code]?.each.length) };
+}
+
+/** What a change of a clearance touches. */
+function aboutOf(store, isolation) {
+  const { book } = store.safety;
+  const cells = cellsUnder(book, isolation).map((cell) => cell.id);
+  return { of: isolation.of, codes: book.isolation, lines: isolation.lines, cells, scope: "isolation", registers: isolation };
 }
 
 function signedOn(store, ui, isolation) {

@@ -1,9 +1,9 @@
 // What lapsed and why: a short list in words, the latest first.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { mark } from "../words.js";
-import { cellWords, clock, listed } from "./names.js";
+import { cellsOf, cellWords, clock, listed, sectionWords } from "./names.js";
 import { byScopes } from "./scopes.js";
 
 const SHOWN = 5;
@@ -30,8 +30,8 @@ function lapses(store) {
   const site = store.safety.site();
   const scopes = [
     ...site.crews.map((one) => ["Crew", "#/safety/crew", one]),
-    ...site.isolations.map((one) => [`Clearance ${one.clearance}`, `#/safety/isolation/${one.of}`, one]),
-    ...Object.entries(site.points).map(([cell, one]) => [capitalCell(store, cell), `#/safety/cells/${cell}`, one]),
+    ...site.isolations.map((one) => [`Clearance ${one.clearance} (${sectionWords(store.safety.book, one)})`, `#/safety/isolation/${one.of}`, one]),
+    ...cellsHere(store).map(([cell, one]) => [cellWords(store.safety.book, [cell]).replace(/^c/, "C"), `#/safety/cells/${cell}`, one]),
   ];
   const lapsed = scopes.filter(([, , one]) => one.state === "lapsed" && one.at);
   lapsed.sort(([, , a], [, , b]) => Date.parse(b.at) - Date.parse(a.at));
@@ -39,12 +39,14 @@ function lapses(store) {
     at: one.at,
     name,
     href,
-    said: `: ${changeWord(store, one.cause)}${causeOf(store, one)}. ${againWords(one)}`,
+    said: `: ${lapseWord(store, one.cause, one.at)}${causeOf(store, one)}. ${againWords(one)}`,
   }));
 }
 
-function capitalCell(store, cell) {
-  return cellWords(store.safety.book, [cell]).replace(/^c/, "C");
+/** The cells of this lineup that did not lapse by being left: that is the day's work. */
+function cellsHere(store) {
+  const own = new Set(cellsOf(store.safety.book, store.doc.lineup.id).map(({ id }) => id));
+  return Object.entries(store.safety.site().points).filter(([cell, { cause }]) => own.has(cell) && cause !== "left");
 }
 
 /** What whoever recorded the change wrote. */

@@ -1,8 +1,8 @@
 // The lines of a scope: the one in hand, what is asked after it, what stands, folded.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
-import { lineEntry } from "../safety_card/line_entry.js";
+import { lapseWord } from "../safety/words.js";
+import { inHandId, lineEntry } from "../safety_card/line_entry.js";
 import { counted, mark } from "../words.js";
 import { knownAt, notedBefore } from "./known.js";
 import { clock, lineItemName, notedWords, personOf } from "./names.js";
@@ -19,6 +19,7 @@ export function linesInHand(store, ui, scope, options) {
   if (!open.length) return null;
   const line = open.find((one) => keyOf(one) === ui.inHand) ?? open[0];
   const done = options.lines.length - open.length;
+  if (ui.focus === "line-in-hand") ui.focus = inHandId(options.scope);
   return [
     lineEntry(store, ui, {
       scope: options.scope,
@@ -58,7 +59,7 @@ const keyOf = ({ code, item }) => `${code}:${item ?? ""}`;
 /** "Asked again: lock off, 10:40". */
 export function lapsedWords(store, line) {
   const at = line.lapsed_at ? `, ${clock(line.lapsed_at, store.zone)}` : "";
-  return `Asked again: ${changeWord(store, line.lapsed_by)}${at}.`;
+  return `Asked again: ${lapseWord(store, line.lapsed_by, line.lapsed_at)}${at}.`;
 }
 
 /** What comes next is read, not pressed: one after the other. */

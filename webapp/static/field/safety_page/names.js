@@ -47,6 +47,14 @@ export function busWords(bus) {
   return /bus/i.test(bus) ? bus : `bus ${bus}`;
 }
 
+/** "Cell 3"; of another lineup than the round's, with its name: "LB-2, cell 1". */
+export function cellOfSite(store, id) {
+  const { book } = store.safety;
+  const cell = cellOf(book, id);
+  const away = cell && cell.lineup !== store.doc.lineup.id;
+  return away ? `${book.lineups[cell.lineup].name}, cell ${cell.number}` : `Cell ${cell?.number ?? "?"}`;
+}
+
 /** "cell 3", "cells 1, 3 and 4". */
 export function cellWords(book, ids) {
   const numbers = ids.map((id) => cellOf(book, id)?.number ?? "?");

@@ -4,9 +4,9 @@ import { h } from "../dom.js";
 import { counted } from "../words.js";
 import { cellsStrip } from "./cells_strip.js";
 import { lapsesPart } from "./lapses.js";
-import { cellsUnder, clock, itemName, listed, sectionWords } from "./names.js";
-import { govern, sheetHead, stateWord } from "./parts.js";
-import { asked, clearancesHere, crewHere, live } from "./scopes.js";
+import { cellsOf, cellsUnder, clock, itemName, listed, sectionWords } from "./names.js";
+import { act, govern, sheetHead, stateWord } from "./parts.js";
+import { asked, clearancesHere, crewHere, live, worksHere } from "./scopes.js";
 
 /** Draw the three sheets; each says what stands and what is to be done next. */
 export function overview(store) {
@@ -50,7 +50,21 @@ function crewSheet(store) {
     others.length > 0 && h("p", { class: "detail" }, "Also on this site: ", others.map((one, n) => [n > 0 && ", ", h("a", { href: `#/safety/crew/${one.of}` }, `crew of ${one.in_charge ?? "nobody yet"}`)])),
   ];
   const open = asked(crew.lines).length;
+  if (!worksHere(store, crew)) return crewElsewhere(store, crew, body);
   return sheet("crew", "Crew", stateWord(store, crew), body, open ? way("#/safety/crew", `Go on: ${counted(open, "line")} open`, true) : way("#/safety/crew", "People and shift"));
+}
+
+/** A crew of another lineup of the site: nothing rests on it here before it takes this one in. */
+function crewElsewhere(store, crew, body) {
+  const { name } = store.doc.lineup;
+  const where = listed(crew.lineups.map((id) => store.safety.book.lineups[id]?.name).filter(Boolean));
+  const said = h("p", { class: "notice notice-care" }, `This crew works on ${where}. Taken in, ${name} is asked for its own approach and arc-flash distances.`);
+  const extend = () => act(store, {}, { act: "extend_crew", crew: crew.of, lineups: [store.doc.lineup.id] }) && (location.hash = `#/safety/crew/${crew.of}`);
+  const actions = [
+    h("button", { type: "button", class: "button button-main", onclick: extend }, `Work on ${name} too`),
+    way("#/safety/crew/new", "Open a second crew"),
+  ];
+  return sheet("crew", "Crew", null, [said, body], actions);
 }
 
 function peopleWords(store, { people }) {
@@ -63,9 +77,14 @@ function isolationSheet(store) {
   const all = clearancesHere(store);
   if (!all.length) {
     const said = h("p", { class: "quiet" }, "No clearance is open. Its holder lists sources, locks and grounds once; each cell rests on it.");
-    return sheet("isolation", "Isolation", null, said, way("#/safety/isolation/new", "Take a clearance", crewHere(store)?.state === "stands"));
+    return sheet("isolation", "Isolation", null, said, way("#/safety/isolation/new", "Take a clearance", standsHere(store)));
   }
   return sheet("isolation", all.length > 1 ? `Isolation: ${all.length} clearances` : "Isolation", null, all.map((one) => clearance(store, one)), null, way("#/safety/isolation/new", "One more clearance"));
+}
+
+function standsHere(store) {
+  const crew = crewHere(store);
+  return crew?.state === "stands" && worksHere(store, crew);
 }
 
 function clearance(store, one) {
@@ -127,7 +146,8 @@ function putBackWords({ put_back: entries }) {
 }
 
 function pointSheet(store) {
-  const entered = Object.values(store.safety.site().points).some(({ state }) => state !== "none");
+  const { points } = store.safety.site();
+  const entered = cellsOf(store.safety.book, store.doc.lineup.id).some(({ id }) => points[id] && points[id].state !== "none");
   const said = h("p", { class: "quiet" }, entered ? "Choose a cell to enter it, to see what it asks, or to leave it." : "Nobody is in a cell. Choose one: its holder proves it dead and grounds it before hands go in.");
   return sheet("point", "Point of work", null, [cellsStrip(store), said], null);
 }

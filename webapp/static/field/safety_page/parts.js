@@ -1,7 +1,7 @@
 // Small parts that the safety page's sheets share: heads, states, facts, acts.
 
 import { h } from "../dom.js";
-import { changeWord } from "../safety/words.js";
+import { lapseWord } from "../safety/words.js";
 import { counted, mark } from "../words.js";
 import { asked } from "./scopes.js";
 import { clock } from "./names.js";
@@ -68,7 +68,7 @@ export function stateWord(store, scope, words) {
   const [shape, word] = STATES[scope.state];
   const at = scope.state === "stands" ? scope.since : scope.at;
   const since = at ? ` ${scope.state === "stands" ? "since " : ""}${clock(at, store.zone)}` : "";
-  const why = scope.state === "lapsed" && scope.cause ? `: ${changeWord(store, scope.cause)}` : "";
+  const why = scope.state === "lapsed" && scope.cause ? `: ${lapseWord(store, scope.cause, at)}` : "";
   const left = scope.state === "filling" ? `${counted(asked(scope.lines).length, "line")} open` : "";
   return h("span", { class: `scope-state scope-${scope.state}` }, mark(shape), words ?? `${word}${left}${since}${why}`);
 }

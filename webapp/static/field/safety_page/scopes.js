@@ -14,8 +14,8 @@ export function standing(lines) {
   return lines.filter(({ state }) => !ASKED.has(state));
 }
 
-/** Whether this round's cards rest on the scopes, not on the list that each card had. */
-export const byScopes = (store) => Boolean(store.safety) && !store.doc.round.earlier_list;
+/** Whether this round's cards rest on the scopes; one that was over before there were any never did. */
+export const byScopes = (store) => Boolean(store.safety) && !(store.doc.round.earlier_list && store.doc.round.state !== "open");
 
 export const live = (scopes) => scopes.filter(({ state }) => state !== "ended" && state !== "none");
 
@@ -30,6 +30,9 @@ export function crewHere(store) {
     null
   );
 }
+
+/** Whether a crew took this round's lineup into its shift. */
+export const worksHere = (store, crew) => crew.lineups.includes(store.doc.lineup.id);
 
 /** The clearances that have not ended, of this round's lineup first. */
 export function clearancesHere(store) {

@@ -53,7 +53,7 @@ def load(
     password: str = PASSWORD,
 ) -> None:
     """Build the scenario, ending at *now*."""
-    first = now - 3 * YEAR
+    first = _morning(now - 3 * YEAR)
     before = first - 40 * DAY
     add_site(session, secret, before)
     add_people(session, secret, password, before)
@@ -63,10 +63,10 @@ def load(
     accept(session, first, password)
     moves.lend_the_spare(session, now - 2 * YEAR - 60 * DAY)
     report("  first maintenance round")
-    maintain(session, shown.FIRST_MAINTENANCE, now - 2 * YEAR, password)
+    maintain(session, shown.FIRST_MAINTENANCE, _morning(now - 2 * YEAR), password)
     moves.put_it_in_the_tie(session, now - YEAR - 80 * DAY)
     report("  second maintenance round")
-    maintain(session, shown.SECOND_MAINTENANCE, now - YEAR, password)
+    maintain(session, shown.SECOND_MAINTENANCE, _morning(now - YEAR), password)
     check_tables(session, now - 20 * DAY)
     attach_certificates(session, store, now.year, now - 19 * DAY)
     report("  half-done round of LB-2, with what its project and maker give")
@@ -76,6 +76,11 @@ def load(
         session, GAS_INSULATED, "acceptance", now - timedelta(hours=3), password
     )
     player.open(plans.NOT_BEGUN)
+
+
+def _morning(at: datetime) -> datetime:
+    """Return eight in the morning at the site, when a shift begins."""
+    return at.replace(hour=12, minute=0, second=0, microsecond=0)
 
 
 def accept(session: Session, at: datetime, password: str) -> None:

@@ -452,8 +452,18 @@ class Work:
         }
         return made | fields
 
+    @property
+    def by_the_earlier_list(self) -> bool:
+        """Whether the round was begun before safety had scopes."""
+        return self.session.get_one(Round, self.round_id).earlier_list
+
     def confirm_earlier(
-        self, label: str, procedure: str, *, after: bool = False
+        self,
+        label: str,
+        procedure: str,
+        *,
+        by: Cast = TECHNICIAN,
+        after: bool = False,
     ) -> None:
         """Confirm the earlier list of a card, before or after the test."""
         card, before = self.card(label, procedure), before_codes(procedure)
@@ -463,7 +473,8 @@ class Work:
             if (code in before) is not after
         ]
         self.store(
-            *(self.entry(card, "confirm", code=c, state="confirmed") for c in codes)
+            *(self.entry(card, "confirm", code=c, state="confirmed") for c in codes),
+            by=by,
         )
 
     def send(self, *entries: dict[str, Any], by: Cast = TECHNICIAN) -> list[Any]:
@@ -513,6 +524,9 @@ class Work:
         conditions: Mapping[str, Any] | None = None,
     ) -> None:
         """Give what stands between the card and a reading, or comes after the last."""
+        if self.by_the_earlier_list:
+            self.confirm_earlier(label, procedure, by=by, after=after)
+            return
         who = Member(id=by.id, name=by.name)
         card = self.card(label, procedure)
         if after:  # by the supply or method of the last reading
@@ -570,7 +584,7 @@ class Work:
 
     def sign(self, *cards: tuple[str, str], by: Cast = TECHNICIAN) -> None:
         """Make safe what was tested, and sign the cards as performed."""
-        if not self.session.get_one(Round, self.round_id).earlier_list:
+        if not self.by_the_earlier_list:
             for label, procedure in cards:
                 self.confirm(label, procedure, by=by, after=True)
         self.tick()
@@ -821,6 +835,18 @@ def _accepted(session: Session) -> None:
     Work.resume(session).turn_over()
 
 
+def _one_earlier(session: Session) -> None:
+    """One card by the list, signed, on a round begun before safety had scopes."""
+    Work.resume(session).fill("bus", IR)
+
+
+def _accepted_earlier(session: Session) -> None:
+    """As accepted, on a round that was begun before safety had scopes."""
+    work = Work.resume(session)
+    work.fill_all()
+    work.turn_over()
+
+
 def _compared(session: Session) -> None:
     """A baseline that the owner accepted, and a maintenance round 70 days later."""
     work = short_round(Work.resume(session), AT_30, 30)
@@ -838,5 +864,7 @@ STAGES: dict[str, tuple[str, Callable[[Session], None]]] = {
     "complete": ("confirmed", _complete),
     "approved": ("complete", _approved),
     "accepted": ("complete", _accepted),
+    "one earlier": ("earlier", _one_earlier),
+    "accepted earlier": ("one earlier", _accepted_earlier),
     "compared": ("confirmed", _compared),
 }

@@ -14,8 +14,16 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
+from sqlalchemy import Engine
+from sqlalchemy.orm import Session
+
+from models.schema import Card, Round
+from models.services.field.accept_entries import accept_entries
+from seed_demo.found import FOUND
+from seed_demo.people import PASSWORD, SECOND, TECHNICIAN
+from seed_demo.safety_walk import Member, SafetyWalk
 from tests.bench.asking import patched, sign_in
 from tests.bench.measure import ROOT, Measured
 
@@ -104,7 +112,6 @@ def _record(instance: dict[str, str]) -> list[float]:
     Every free point of the demo's open rounds is read once, as a crew would.
     """
     with patched(instance):
-        from seed_demo.people import PASSWORD, TECHNICIAN
         from webapp import create_app
         from webapp.config import load_config
 
@@ -114,13 +121,13 @@ def _record(instance: dict[str, str]) -> list[float]:
             spent = [
                 seconds
                 for address in _open_rounds(client)
-                for seconds in _record_round(client, address)
+                for seconds in _record_round(client, address, app.extensions["engine"])
             ]
         app.extensions["engine"].dispose()
     return spent[WARM_UP:]
 
 
-def _record_round(client: Any, address: str) -> Iterator[float]:
+def _record_round(client: Any, address: str, engine: Engine) -> Iterator[float]:
     document = client.get(f"{address}document.json").get_json()
     for card in document["cards"]:
         read = {reading["point_id"] for reading in card["readings"]}
@@ -132,14 +139,7 @@ def _record_round(client: Any, address: str) -> Iterator[float]:
         ]
         if card["state"] == "signed" or not free or not fitting:
             continue
-        _send(
-            client,
-            address,
-            [
-                _entry(card, "confirm", code=code, state="confirmed")
-                for code in card["preconditions"]
-            ],
-        )
+        _open_card(engine, document["round"]["id"], card["id"])
         for point in free:
             entry = _reading(document, card, point, fitting[-1])
             start = time.perf_counter()
@@ -147,6 +147,37 @@ def _record_round(client: Any, address: str) -> Iterator[float]:
             yield time.perf_counter() - start
             if answers[0]["status"] != "stored":
                 raise RuntimeError(f"not stored: {answers[0]['faults']}")
+
+
+def _open_card(engine: Engine, round_id: str, card_id: str) -> None:
+    """Give what stands between the card and a reading; nothing of it is timed."""
+    first, second = (Member(id=one.id, name=one.name) for one in (TECHNICIAN, SECOND))
+    with Session(engine) as session:
+
+        def send(by: UUID, acts: list[dict[str, Any]]) -> None:
+            answers = accept_entries(
+                session,
+                person_id=by,
+                round_id=UUID(round_id),
+                device="bench",
+                entries=acts,
+                now=datetime.now(UTC),
+            )
+            refused = [one["faults"] for one in answers if one["status"] != "stored"]
+            if refused:
+                raise RuntimeError(f"not stored: {refused}")
+
+        walk = SafetyWalk(
+            session,
+            UUID(round_id),
+            crew=(first, second),
+            found=FOUND[session.get_one(Round, UUID(round_id)).lineup.name],
+            send=send,
+            moment=lambda: datetime.now(UTC),
+            wait=lambda _: None,
+        )
+        walk.open(session.get_one(Card, UUID(card_id)), first)
+        session.commit()
 
 
 def _open_rounds(client: Any) -> list[str]:

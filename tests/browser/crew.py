@@ -1,11 +1,13 @@
 """What the tests do in the browser: sign in, read a page's faults, walk a card."""
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, Page, expect
+from sqlalchemy.orm import Session
 
 from tests.browser.conftest import Served
-from tests.scenario import PASSWORD, Cast
+from tests.scenario import PASSWORD, Cast, Work
 
 TABLET_UPRIGHT, TABLET, DESK = (768, 1024), (1024, 768), (1440, 900)
 RULES = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]
@@ -14,6 +16,7 @@ LOOK_FOR_FAULTS = """(rules) => axe.run(document, {
     runOnly: {type: rules[0].startsWith('wcag') ? 'tag' : 'rule', values: rules},
     rules: {'label-content-name-mismatch': {enabled: true}},
     resultTypes: ['violations'], elementRef: false})"""
+OPEN = "open for readings"  # said on a card on which everything stands
 # WCAG 2.2, 2.5.8 asks for 24 px; a gloved finger needs twice that (house rule).
 LEAST_TARGET = 48
 SMALL = """(least) => [...document.querySelectorAll(
@@ -21,6 +24,24 @@ SMALL = """(least) => [...document.querySelectorAll(
     + '#main .choice, #main select, #main .outcome')]
   .filter((one) => one.offsetParent && one.offsetHeight < least)
   .map((one) => `${one.tagName} ${one.id || one.className} ${one.offsetHeight}`)"""
+
+
+class AtWork(Work):
+    """A crew of the present shift: the browser works now, and idle lines lapse."""
+
+    BEGAN_AGO = timedelta(minutes=20)
+
+    @classmethod
+    def now(
+        cls, session: Session, kind: str = "acceptance", *, earlier_list: bool = False
+    ) -> "Work":
+        """Open a round so lately that what the crew gives still stands."""
+        at = datetime.now(UTC) - cls.BEGAN_AGO
+        return cls.begin(session, kind=kind, at=at, earlier_list=earlier_list)
+
+    def tick(self, **duration: float) -> datetime:
+        """Move the clock on by seconds, else it would overtake that of the machine."""
+        return super().tick(**(duration or {"seconds": 2}))
 
 
 def open_page(
@@ -96,15 +117,6 @@ def check_layout(page: Page) -> None:
     assert wide <= 0, f"{page.url} is {wide} px too wide"
     small = page.evaluate(SMALL, LEAST_TARGET)
     assert not small, f"{page.url}: {small}"
-
-
-def confirm_open(page: Page, within: str) -> None:
-    """Confirm every open precondition of a list, one by one."""
-    buttons = page.get_by_label(within).get_by_role(
-        "button", name="Confirm", exact=True
-    )
-    while buttons.count():
-        buttons.first.click()
 
 
 def record(page: Page, point: str, text: str) -> None:

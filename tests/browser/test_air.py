@@ -6,6 +6,7 @@ from playwright.sync_api import Browser, expect
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     open_page,
     record,
@@ -21,7 +22,7 @@ def test_the_dew_point_is_worked_with_the_air_as_it_is(
     browser: Browser, served: Served
 ) -> None:
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm("bus", IR)
         session.commit()
         card, round_id = work.card("bus", IR), work.round_id

@@ -1,15 +1,15 @@
 """A card that rests on the scopes: few taps, closed by a stop, made safe after."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from uuid import uuid4
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from models.schema import Round
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
+    AtWork,
     check_faults,
     check_sizes,
     open_page,
@@ -17,8 +17,9 @@ from tests.browser.crew import (
     sign_in,
     verdict_at,
 )
+from tests.browser.give_lines import give_all, give_line, set_time_aside
 from tests.browser.hand_count import Hand
-from tests.scenario import IR, TECHNICIAN, Work
+from tests.scenario import CR, IR, RT, TECHNICIAN, WITHIN
 from tests.shift import Shift, open_lines
 
 pytestmark = pytest.mark.browser
@@ -27,7 +28,6 @@ LEAST_IN_GLOVES = 60  # px, of what is pressed to give a line
 LEAST_TEXT = 22  # px, of a line that is read at arm's length
 MOST_LINES = 8  # before the first reading
 MOST_TAPS = 4  # from the elevation to the first verdict, besides one for each line
-TYPED = {"number": "3", "text": "as listed"}
 GLOVES = """() => [...document.querySelectorAll(
     '.line-in-hand button:not(.suggestion), .line-in-hand input:not([type=checkbox]),'
     + ' .line-in-hand select, .line-in-hand .choice, .discharge button')]
@@ -40,39 +40,13 @@ TEXT_SIZE = """() => parseFloat(
 def standing_shift(served: Served) -> tuple[Shift, str]:
     """Let crew, clearance and cell stand by now; return them and the bus card."""
     with served.session() as session:
-        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
-        session.get_one(Round, work.round_id).earlier_list = False
-        session.flush()
+        work = AtWork.now(session)
         shift = Shift(work)
         shift.open()
         lists = shift.standing.book["cards"][str(work.card("bus", IR).id)]["lists"]
         assert [*lists] == [""]
         session.commit()
         return shift, str(work.card("bus", IR).id)
-
-
-def choose_instrument(hand: Hand, page: Page) -> None:
-    """Choose the set at the line that asks for it: its serial number is known then."""
-    field = page.get_by_label("Instrument", exact=True)
-    names = field.locator("option").all_inner_texts()
-    hand.choose(field, label=next(name for name in names if name.startswith("IR-1 ")))
-    expect(page.locator(".noted-known")).to_contain_text("IR-1")
-
-
-def give_line(hand: Hand, page: Page) -> str:
-    """Type what the line in hand asks, and confirm it with one tap; return its code."""
-    line = page.get_by_role("region", name="In hand: ").first
-    code = (line.get_attribute("aria-label") or "").removeprefix("In hand: ")
-    for field in line.locator(".noted-text input, .noted-number input").all():
-        if not field.input_value():
-            kind = "number" if field.get_attribute("inputmode") else "text"
-            field.fill(TYPED[kind])
-    if code == "T2":
-        choose_instrument(hand, page)
-    page.wait_for_timeout(650)  # a second tap of the same touch is no statement
-    hand.tap(line.locator(".line-confirm"))
-    expect(line.and_(page.get_by_label(f"In hand: {code}"))).to_have_count(0)
-    return code
 
 
 def open_card(hand: Hand, page: Page, card_id: str) -> None:
@@ -84,7 +58,7 @@ def open_card(hand: Hand, page: Page, card_id: str) -> None:
         expect(scopes).to_contain_text(words)
 
 
-def give_all(hand: Hand, page: Page) -> list[str]:
+def give_in_gloves(hand: Hand, page: Page) -> list[str]:
     """Give every line of the test, each large enough for gloves; return their codes."""
     page.evaluate("document.documentElement.dataset.theme = 'dark'")
     check_sizes(page)
@@ -108,17 +82,6 @@ def stop_elsewhere(served: Served, shift: Shift) -> None:
         session.commit()
 
 
-def set_time_aside(page: Page) -> None:
-    """Say by two names and a reason that the ground does not stay on for its time."""
-    page.get_by_role("button", name="Earlier, by two names").click()
-    page.get_by_label("Why P03a is set aside").fill("Fire alarm.")
-    page.get_by_label("First person who agrees").fill("Ines Calder")
-    page.get_by_role("button", name="Set P03a aside").click()
-    expect(page.get_by_text("Two people other than the tester")).to_be_visible()
-    page.get_by_label("Second person who agrees").fill("Jon Pell")
-    page.get_by_role("button", name="Set P03a aside").click()
-
-
 def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     browser: Browser, served: Served
 ) -> None:
@@ -129,7 +92,7 @@ def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     hand = Hand(page)
     open_card(hand, page, card_id)
     asked = page.get_by_label("Before the first reading").locator("li").count()
-    given = give_all(hand, page)
+    given = give_in_gloves(hand, page)
     assert len(given) == asked <= MOST_LINES
     page.get_by_label("Temperature of the insulation").fill("20")
     record(page, "A-G", "8.4")
@@ -156,4 +119,42 @@ def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     with served.session() as session:
         shift.work.session, shift.work.at = session, datetime.now(UTC)
         assert not open_lines(shift.card_standing("bus", IR)["after"])
+    context.close()
+
+
+def test_a_card_of_an_earlier_round_goes_on_by_its_scopes(
+    browser: Browser, served: Served
+) -> None:
+    """What was confirmed by the earlier list is read, and asked no more."""
+    breaker, relay = ("breaker 52", CR), ("relay 51", RT)
+    with served.session() as session:
+        work = AtWork.now(session, earlier_list=True)
+        for card in (breaker, relay):
+            work.confirm_earlier(*card)
+        relay_card = work.card(*relay)
+        for point, text in zip(relay_card.points, WITHIN[RT], strict=True):
+            work.tick()
+            work.store(work.reading(relay_card, point, text))
+        work.confirm_earlier(*relay, after=True)
+        Shift(work).open()
+        session.commit()
+        cards = {card: work.card(*card).id for card in (breaker, relay)}
+        round_id = work.round_id
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{round_id}/#/cards/{cards[breaker]}")
+    earlier = page.get_by_label("Confirmed under the earlier list")
+    earlier.get_by_role("button", name="Read it").click()
+    expect(earlier).to_contain_text("G01")
+    expect(earlier.get_by_role("button", name="Confirm")).to_have_count(0)
+    assert give_all(page)
+    page.get_by_label("Temperature of the conductor").fill("20")
+    record(page, "pole A", "40.1")
+    verdict_at(page, "pole A", "within")
+    recorded(page)
+
+    # Where all of that list was answered, nothing but the signature is missing.
+    page.goto(f"/field/rounds/{round_id}/#/cards/{cards[relay]}")
+    expect(page.get_by_label(f"Password of {TECHNICIAN.name}")).to_be_visible()
+    check_faults(page)
     context.close()

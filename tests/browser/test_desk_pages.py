@@ -8,8 +8,14 @@ from playwright.sync_api import Browser
 from models.services.turnover.inspections import set_inspection_points
 from tests.attaching import put_and_withdraw
 from tests.browser.conftest import Served
-from tests.browser.crew import DESK, check_themes, open_page, sign_in
-from tests.scenario import CR, IR, LEAD, OWNER_FIRM, SITE, Work, fixed_id, lineup_id
+from tests.browser.crew import (
+    DESK,
+    AtWork,
+    check_themes,
+    open_page,
+    sign_in,
+)
+from tests.scenario import CR, IR, LEAD, OWNER_FIRM, SITE, fixed_id, lineup_id
 
 pytestmark = pytest.mark.browser
 
@@ -53,7 +59,7 @@ HIGHEST = 3000  # px, on the desk
 def things(served: Served) -> dict[str, object]:
     """Open a round with two readings outside, a witness point and a file."""
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm("breaker 52", CR)
         work.read("breaker 52", CR, "261.7", "262")
         card, waiting = work.card("breaker 52", CR), work.card("bus", IR)

@@ -7,13 +7,14 @@ from models.judging.rules import rests_on_memory
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     open_page,
     record,
     sign_in,
     verdict_at,
 )
-from tests.scenario import IR, LEAD, TECHNICIAN, Work
+from tests.scenario import IR, LEAD, TECHNICIAN
 from tests.table_checking import check_rows
 
 pytestmark = pytest.mark.browser
@@ -28,7 +29,7 @@ def test_the_mark_stands_beside_the_limit_and_beside_the_verdict(
     with served.session() as session:
         if checked:
             check_rows(session, LEAD, FACTORS)
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm("bus", IR)
         session.commit()
         card, round_id = work.card("bus", IR), work.round_id

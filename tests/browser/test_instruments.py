@@ -14,6 +14,7 @@ from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     open_page,
     record,
@@ -58,7 +59,7 @@ def test_what_fits_is_offered_and_what_is_beyond_is_said_at_once(
 ) -> None:
     with served.session() as session:
         equip(session)
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm("bus", IR)
         session.commit()
         card, round_id = work.card("bus", IR), work.round_id

@@ -1,49 +1,34 @@
 """One card under one thumb: what is asked next, and what a slip does not do."""
 
-import re
-from dataclasses import replace
-from datetime import UTC, datetime
-from uuid import uuid4
-
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from sqlalchemy import select
+from sqlalchemy import func, select
 
-from models.record.lineup_draft import ApparatusDraft, CellDraft
-from models.schema import ConfirmedTogether
-from models.services.setup.save_lineup import save_lineup
+from models.schema import SafetyAct
 from tests.browser.conftest import Served
 from tests.browser.crew import (
+    OPEN,
     TABLET,
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
-    confirm_open,
     open_page,
     record,
     sign_in,
 )
-from tests.scenario import (
-    BREAKER,
-    CR,
-    IR,
-    LEAD,
-    PASSWORD,
-    SITE,
-    TECHNICIAN,
-    VI,
-    Work,
-    fixed_id,
-    lineup_draft,
-    lineup_id,
-)
+from tests.browser.give_lines import code_in_hand, give_all, give_line, note
+from tests.browser.hand_count import Hand
+from tests.scenario import CR, IR, PASSWORD, TECHNICIAN, VI
+from tests.shift import Shift
 
 pytestmark = pytest.mark.browser
 
 
 def at_card(page: Page, served: Served, label: str, procedure: str) -> None:
-    """Open a card of a fresh round, its preconditions not answered."""
+    """Open a card whose wider scopes stand, the lines of its test not given."""
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
+        Shift(work).open()
         session.commit()
         card_id, round_id = work.card(label, procedure).id, work.round_id
     sign_in(page, TECHNICIAN)
@@ -51,10 +36,27 @@ def at_card(page: Page, served: Served, label: str, procedure: str) -> None:
     expect(page.locator("#card-title")).to_be_visible()
 
 
-def confirmed(served: Served) -> int:
-    """Count the confirmations that the database holds."""
+def at_open_card(
+    page: Page, served: Served, label: str, procedure: str, **chosen: str
+) -> None:
+    """Open a card on which everything stands, also for what may be *chosen* there."""
     with served.session() as session:
-        return sum(map(len, session.scalars(select(ConfirmedTogether.items))))
+        work = AtWork.now(session)
+        work.confirm(label, procedure)
+        if chosen:
+            work.confirm(label, procedure, conditions=chosen)
+        session.commit()
+        card_id, round_id = work.card(label, procedure).id, work.round_id
+    sign_in(page, TECHNICIAN)
+    page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
+    expect(page.get_by_text(OPEN)).to_be_visible()
+
+
+def given(served: Served) -> int:
+    """Count the lines of a test that the database holds."""
+    with served.session() as session:
+        lines = select(func.count()).where(SafetyAct.scope == "test")
+        return session.scalars(lines).one()
 
 
 def recorded(page: Page) -> None:
@@ -62,46 +64,52 @@ def recorded(page: Page) -> None:
 
 
 @pytest.mark.parametrize("size", [TABLET, TABLET_UPRIGHT], ids=["wide", "upright"])
-def test_the_bar_asks_for_one_precondition_after_the_other(
+def test_one_line_is_in_hand_after_the_other(
     browser: Browser, served: Served, size: tuple[int, int]
 ) -> None:
     context, page = open_page(browser, served, size)
     at_card(page, served, "breaker 52", IR)
-    bar = page.get_by_role("group", name="Next precondition")
-    main = bar.locator(".button-main")
-    expect(main).to_have_text("Confirm G01")
+    first = code_in_hand(page)
     check_page(page)
+    note(Hand(page), page)
     # A glove bounces: the second tap of one touch confirms nothing.
-    main.dblclick()
-    expect(main).to_have_text("Confirm G02")
+    page.get_by_role("button", name=f"Confirm {first}").dblclick()
+    expect(page.get_by_label(f"In hand: {first}")).to_have_count(0)
+    second = code_in_hand(page)
     recorded(page)
-    assert confirmed(served) == 1
-    bar.get_by_role("button", name="Leave it open").click()
-    expect(main).to_have_text("Confirm G03")
-    expect(page.locator("#item-G03")).to_be_in_viewport()
+    assert given(served) == 1
+    page.get_by_role("button", name="Leave it open").click()
+    expect(page.get_by_label(f"In hand: {second}")).to_have_count(0)
+    expect(page.locator(".line-text")).to_be_in_viewport()
+    assert given(served) == 1
     context.close()
 
 
-def test_a_reason_belongs_to_the_precondition_it_was_written_for(
+def test_a_reason_belongs_to_the_line_it_was_written_for(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET_UPRIGHT)
     at_card(page, served, "breaker 52", IR)
-    first = page.locator("#item-G01")
-    first.get_by_role("button", name="Does not apply").click()
-    first.get_by_label("Why G01").fill("nobody else is here")
-    second = page.locator("#item-G02")
-    second.get_by_role("button", name="Does not apply").click()
-    expect(second.get_by_label("Why G02")).to_have_value("")
+    reason = page.get_by_label("does not apply here")
+    page.get_by_role("button", name="Does not apply").click()
+    reason.fill("nobody else is here")
+    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Leave it open").click()
+    while not page.get_by_role("button", name="Does not apply").count():
+        page.get_by_role("button", name="Leave it open").click()  # never waived
+    page.get_by_role("button", name="Does not apply").click()
+    expect(reason).to_have_value("")
     context.close()
 
 
-def test_a_card_that_opens_begins_at_its_head(browser: Browser, served: Served) -> None:
+def test_a_card_that_opens_begins_where_one_types(
+    browser: Browser, served: Served
+) -> None:
     context, page = open_page(browser, served, TABLET_UPRIGHT)
     at_card(page, served, "breaker 52", IR)
-    confirm_open(page, "Preconditions")
-    expect(page.locator("#card-title")).to_be_focused()
-    expect(page.locator("#card-title")).to_be_in_viewport()
+    give_all(page)
+    expect(page.get_by_label("Temperature of the insulation")).to_be_focused()
+    expect(page.get_by_label("Temperature of the insulation")).to_be_in_viewport()
     context.close()
 
 
@@ -109,8 +117,7 @@ def test_without_the_temperature_nothing_is_recorded_by_accident(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET)
-    at_card(page, served, "breaker 52", IR)
-    confirm_open(page, "Preconditions")
+    at_open_card(page, served, "breaker 52", IR)
     page.get_by_label("Instrument").select_option(label="IR-1 · test set IR-1")
     record(page, "A-G", "8.4")
     row = page.get_by_role("group", name="Point A-G", exact=True)
@@ -127,8 +134,7 @@ def test_what_was_chosen_for_one_method_is_not_read_by_another(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET)
-    at_card(page, served, "breaker 52", VI)
-    confirm_open(page, "Preconditions")
+    at_open_card(page, served, "breaker 52", VI, method="magnetron")
     page.get_by_label("Method").select_option("ac")
     page.get_by_role("button", name="Held").first.click()
     page.get_by_label("Method").select_option("magnetron")
@@ -140,20 +146,18 @@ def test_what_was_chosen_for_one_method_is_not_read_by_another(
     context.close()
 
 
-def test_after_the_last_reading_the_bar_asks_for_what_comes_after(
+def test_after_the_last_reading_that_is_in_hand_which_comes_after(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET_UPRIGHT)
-    at_card(page, served, "breaker 52", CR)
-    confirm_open(page, "Preconditions")
+    at_open_card(page, served, "breaker 52", CR)
     page.get_by_label("Temperature of the conductor").fill("20")
     for pole, text in (("A", "40.1"), ("B", "40.9"), ("C", "41.2")):
         record(page, f"pole {pole}", text)
-    bar = page.get_by_role("group", name="Next precondition")
-    expect(bar.locator(".button-main")).to_have_text("Confirm P01")
-    confirm_open(page, "After the test")
-    expect(bar).to_have_count(0)
-    expect(page.get_by_text("After the test · ")).to_be_visible()
+    asked = page.get_by_label("After the test").locator("li")
+    lines = asked.count()
+    assert len(give_all(page)) == lines > 0
+    expect(page.get_by_text(f"After: {lines} of {lines}")).to_be_visible()
     page.get_by_label(f"Password of {TECHNICIAN.name}").fill(PASSWORD)
     page.get_by_role("button", name="Sign as performed").click()
     expect(page.get_by_text("Signed as performed by")).to_be_visible()
@@ -167,7 +171,7 @@ def test_a_card_can_be_left_out_when_several_are_signed(
 ) -> None:
     context, page = open_page(browser, served, TABLET)
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.fill("breaker 52", IR, sign=False)
         work.fill("breaker 52", CR, sign=False)
         session.commit()
@@ -187,7 +191,7 @@ def test_beside_sign_out_stands_what_is_not_sent(
     context, page = open_page(browser, served, TABLET)
     at_card(page, served, "breaker 52", IR)
     context.set_offline(True)
-    page.get_by_role("button", name="Confirm G01").click()
+    give_line(Hand(page), page)
     page.locator(".menu summary").click()
     expect(page.get_by_text("1 entry not sent yet")).to_be_visible()
     context.close()
@@ -199,7 +203,7 @@ def test_a_tablet_that_cannot_keep_says_so_at_its_head(
     context, page = open_page(browser, served, TABLET)
     page.add_init_script("Storage.prototype.setItem = () => { throw new Error(); }")
     at_card(page, served, "breaker 52", IR)
-    page.get_by_role("button", name="Confirm G01").click()
+    give_line(Hand(page), page)
     expect(page.locator("#signal")).to_contain_text("cannot keep what is typed")
     context.close()
 
@@ -214,41 +218,4 @@ def test_what_another_person_left_on_the_tablet_is_counted(
     )
     page.reload()
     expect(page.locator("#signal")).to_contain_text("2 of another person or round")
-    context.close()
-
-
-def test_confirmations_are_offered_again_in_the_same_cell_only(
-    browser: Browser, served: Served
-) -> None:
-    """Absence of voltage is proved at each point of work (NFPA 70E, 2024)."""
-    context, page = open_page(browser, served, TABLET)
-    with served.session() as session:
-        kind, _, plate = BREAKER
-        first = lineup_draft()
-        feeder = CellDraft(
-            number="2",
-            name="Feeder",
-            kind="breaker",
-            bus="bus",
-            apparatus=[ApparatusDraft(kind=kind, label="breaker 53", plate=plate)],
-        )
-        save_lineup(
-            session,
-            person_id=LEAD.id,
-            site_id=fixed_id(SITE),
-            lineup_id=lineup_id(),
-            draft=replace(first, cells=[*first.cells, feeder]),
-            now=datetime.now(UTC),
-            new_id=uuid4,
-        )
-        work = Work.begin(session, at=datetime.now(UTC))
-        work.confirm("breaker 52", IR)
-        session.commit()
-        cards, round_id = work.cards, work.round_id
-    sign_in(page, TECHNICIAN)
-    offer = page.get_by_role("button", name=re.compile("^I have looked again"))
-    for label, offers in (("breaker 52", 1), ("breaker 53", 0)):
-        page.goto(f"/field/rounds/{round_id}/#/cards/{cards[label, CR].id}")
-        expect(page.locator("h1")).to_contain_text(label)
-        expect(offer).to_have_count(offers)
     context.close()

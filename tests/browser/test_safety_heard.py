@@ -9,10 +9,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from sqlalchemy import select
 
-from models.schema import Round, SafetyAct
+from models.schema import SafetyAct
 from models.services.safety.press_stop import press_stop
 from tests.browser.conftest import Served
-from tests.browser.crew import TABLET, open_page, record, sign_in, verdict_at
+from tests.browser.crew import TABLET, AtWork, open_page, record, sign_in, verdict_at
 from tests.browser.test_field import open_card, ready, stored
 from tests.data.safety_book import BOOK
 from tests.data.safety_day import Day
@@ -79,8 +79,7 @@ def acts_stored(served: Served) -> list[SafetyAct]:
 def at_work(served: Served, label: str, procedure: str) -> tuple[UUID, UUID]:
     """Open a round whose scopes stand, and a card; return the ids of both."""
     with served.session() as session:
-        work = Work.begin(session, at=datetime.now(UTC) - timedelta(minutes=20))
-        session.get_one(Round, work.round_id).earlier_list = False
+        work = AtWork.now(session)
         shift = Shift(work)
         shift.open()
         shift.before(label, procedure)

@@ -12,13 +12,15 @@ from models.schema import Reading
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
+    OPEN,
     TABLET,
     TABLET_UPRIGHT,
+    AtWork,
     check_page,
     open_page,
     sign_in,
 )
-from tests.scenario import DW, IR, LEAD, TECHNICIAN, Work
+from tests.scenario import CONDITIONS, DW, IR, LEAD, TECHNICIAN, Work
 from webapp.words.read_rows import ratio_words
 
 pytestmark = pytest.mark.browser
@@ -28,15 +30,17 @@ OVER_TIME = {15: "1.92", 30: "2.61", 60: "5.40", 600: "8.31"}
 
 
 def open_card(page: Page, served: Served, label: str, procedure: str) -> UUID:
-    """Open a card whose preconditions are confirmed already; return its id."""
+    """Open a card on which everything stands already; return its id."""
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm(label, procedure)
+        if procedure == DW:  # dc asks lines of its own
+            work.confirm(label, procedure, conditions=CONDITIONS[DW] | {"supply": "dc"})
         session.commit()
         card_id, round_id = work.card(label, procedure).id, work.round_id
     sign_in(page, TECHNICIAN)
     page.goto(f"/field/rounds/{round_id}/#/cards/{card_id}")
-    expect(page.get_by_text("Preconditions · ")).to_be_visible()
+    expect(page.get_by_text(OPEN)).to_be_visible()
     return card_id
 
 
@@ -209,7 +213,7 @@ def test_a_later_round_draws_the_baseline_beside_it(
         work.read("bus", IR, "6.00", conditions=warm | rows)
         work.fill("bus", IR, "9.5", "9.2", "41", "44", "39", conditions=warm)
         work.turn_over()
-        later = Work.begin(session, kind="maintenance", at=work.tick(days=80))
+        later = AtWork.now(session, "maintenance")
         later.confirm("bus", IR)
         session.commit()
         card_id, round_id = later.card("bus", IR).id, later.round_id

@@ -7,7 +7,15 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Request, expect
 
 from tests.browser.conftest import Served
-from tests.browser.crew import TABLET, open_page, record, sign_in, verdict_at
+from tests.browser.crew import (
+    OPEN,
+    TABLET,
+    AtWork,
+    open_page,
+    record,
+    sign_in,
+    verdict_at,
+)
 from tests.browser.test_field import open_card, ready, stored
 from tests.scenario import IR, TECHNICIAN, Work
 
@@ -20,7 +28,7 @@ def second_page(context: BrowserContext, first: Page) -> Page:
     """Open the same card in another page of the same tablet."""
     page = context.new_page()
     page.goto(first.url)
-    expect(page.get_by_text("Preconditions · ")).to_be_visible()
+    expect(page.get_by_text(OPEN)).to_be_visible()
     return page
 
 
@@ -103,7 +111,7 @@ def test_what_is_typed_on_one_page_is_not_lost_to_the_other(
 def test_what_an_earlier_version_kept_is_sent(browser: Browser, served: Served) -> None:
     context, page = open_page(browser, served, TABLET)
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         work.confirm("breaker 52", IR)
         session.commit()
         card = work.card("breaker 52", IR)

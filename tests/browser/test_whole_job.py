@@ -15,15 +15,17 @@ from models.schema import Authority
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
+    OPEN,
     TABLET,
+    AtWork,
     check_page,
-    confirm_open,
     open_page,
     record,
     sign_in,
     verdict_at,
 )
-from tests.scenario import IR, LEAD, OWNER, PASSWORD, TECHNICIAN, Work
+from tests.browser.give_lines import give_all, make_safe
+from tests.scenario import IR, LEAD, OWNER, PASSWORD, TECHNICIAN
 
 pytestmark = [pytest.mark.browser, pytest.mark.needs("poppler", "nss")]
 
@@ -61,7 +63,7 @@ def test_from_a_reading_on_a_tablet_to_the_baseline(
 def open_round(served: Served) -> None:
     """The rest of the round, as the crew did it on other tablets."""
     with served.session() as session:
-        work = Work.begin(session)
+        work = AtWork.now(session)
         for label, procedure in work.cards:
             if (label, procedure) != ("breaker 52", IR):
                 work.fill(label, procedure)
@@ -79,8 +81,8 @@ def open_card(page: Page) -> None:
     expect(page.get_by_role("heading", name=CARD)).to_be_visible()
     expect(page.get_by_text(disclaimer())).to_be_visible()
     check_page(page)
-    confirm_open(page, "Preconditions")
-    expect(page.get_by_text(f"confirmed by {TECHNICIAN.name}")).to_be_visible()
+    give_all(page)
+    expect(page.get_by_text(OPEN)).to_be_visible()
 
 
 def take_readings(page: Page) -> None:
@@ -135,7 +137,7 @@ def raise_and_close_deficiency(page: Page) -> None:
 
 
 def sign_card(page: Page) -> None:
-    confirm_open(page, "After the test")
+    make_safe(page)
     field = page.get_by_label(f"Password of {TECHNICIAN.name}")
     field.fill("not the password")
     page.get_by_role("button", name="Sign as performed").click()

@@ -95,8 +95,9 @@ class Arriving:
 
     @cached_property
     def names(self) -> Names:
-        """What cards and cells are called."""
-        return names_of(self.loaded.book, self.round.lineup.site.zone, self._cards)
+        """What cards, cells and items of registers are called."""
+        loaded, zone = self.loaded, self.round.lineup.site.zone
+        return names_of(loaded.book, loaded.acts, zone, self._cards)
 
     @cached_property
     def _cards(self) -> list[Card]:

@@ -1,4 +1,4 @@
-// One card: preconditions first, then conditions, points, findings, signature.
+// One card: what it rests on, then conditions, points, findings, signature.
 
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
@@ -7,8 +7,6 @@ import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findi
 import { CANNOT_KEEP } from "./keep.js";
 import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
-import { confirmBar } from "./confirm_bar.js";
-import { answeredSummary, codesOf, openCodes, preconditionList } from "./preconditions.js";
 import { blankAsks } from "./recording.js";
 import { safetyOf } from "./safety_card/card_safety.js";
 import { signingPanel } from "./signing.js";
@@ -23,7 +21,7 @@ const INSPECTION_ASKS = {
 /** Draw the card, as a list of its parts. */
 export function cardView(store, card, ui) {
   const safety = safetyOf(store, card, ui);
-  return safety ? byScopes(store, card, ui, safety) : byEarlierList(store, card, ui);
+  return safety ? byScopes(store, card, ui, safety) : toLoadAgain(store, card, ui);
 }
 
 /** A card that rests on the scopes of safety: it opens and closes as they do. */
@@ -76,35 +74,16 @@ function lastParts(store, card, ui) {
   ];
 }
 
-/** A card of a round whose preconditions were one list for each card. */
-function byEarlierList(store, card, ui) {
-  const edit = mayEdit(store, card) && !isHeld(card);
-  const parts = [head(store, card), notices(store, card), inspections(store, card)];
-  ui.points = null;
-  const before = () => preconditionList(store, card, ui, false, "Preconditions");
-  ui.opened = !(edit && openCodes(store, card, false).length);
-  if (!ui.opened) {
-    return [...parts, method(store, card), disclaimer(store), before(), confirmBar(store, card, ui, false)];
-  }
-  parts.push(answeredSummary(store, card, ui, false, "Preconditions"));
-  if (ui.readAgain) parts.push(method(store, card), disclaimer(store), before());
-  const points = newPoints(store, card, ui);
+/** A round that this tablet holds from before safety had scopes: to be read until it is loaded again. */
+function toLoadAgain(store, card, ui) {
+  const points = newPoints(store, card, ui, true);
   ui.points = points;
-  if (edit) parts.push(conditionsPanel(store, card, (ask) => reread(store, points, ask)));
-  parts.push(points.draw());
-  if (edit && points.active()) parts.push(bottomBar(store, ui, points));
-  return [...parts, ...afterTheTest(store, card, ui, edit && !points.active()), ...lastParts(store, card, ui)];
-}
-
-/** The list after the test: while it is open with its bar, once *read*; then one line. */
-function afterTheTest(store, card, ui, read) {
-  if (!codesOf(store, card, true).length) return [];
-  const title = "After the test";
-  const list = () => preconditionList(store, card, ui, true, title);
-  if (!mayEdit(store, card) || !openCodes(store, card, true).length) {
-    return [answeredSummary(store, card, ui, true, title), ui.afterAgain && list()];
-  }
-  return [list(), read && confirmBar(store, card, ui, true)];
+  const notice = h(
+    "div",
+    { class: "notice notice-care" },
+    h("p", {}, "What this card rests on is not on this tablet yet: load the round again with signal. What was typed stays."),
+  );
+  return [head(store, card), notices(store, card), inspections(store, card), notice, points.draw(), ...lastParts(store, card, ui)];
 }
 
 /** A condition changed: the verdicts follow at once, the grid where its shape depends on it. */
@@ -202,10 +181,6 @@ function method(store, card) {
     h("h2", { class: "sheet-title" }, "How it is tested"),
     h("p", {}, store.doc.procedures[card.procedure].method),
   );
-}
-
-function disclaimer(store) {
-  return h("p", { class: "disclaimer" }, store.doc.disclaimer);
 }
 
 function bottomBar(store, ui, points) {

@@ -53,7 +53,7 @@ function onPaper(round) {
     "p",
     {},
     h("a", { href: `${sheets}/field-sheets.pdf` }, "Field sheets on paper"),
-    !round.earlier_list && [" · ", h("a", { href: `${sheets}/safety-sheet.pdf` }, "Safety sheet on paper")],
+    (round.state === "open" || !round.earlier_list) && [" · ", h("a", { href: `${sheets}/safety-sheet.pdf` }, "Safety sheet on paper")],
   );
 }
 

@@ -1,22 +1,18 @@
 // Sign cards as performed: with the password, which goes to the server and nowhere else.
 
 import { h } from "./dom.js";
-import { openCodes } from "./preconditions.js";
 import { standing } from "./preview.js";
-import { askedByScope, openAfter } from "./safety_card/card_safety.js";
+import { openAfter } from "./safety_card/card_safety.js";
 import { mark, siteTime } from "./words.js";
 
 /** Return what still stands between a card and its signature, in words. */
 export function missing(store, card) {
   const held = standing(card);
   const unread = card.points.filter((point) => !held.has(point.id)).map((point) => point.label);
-  const scopes = askedByScope(store, card);
-  const before = scopes ? [] : openCodes(store, card, false);
-  const after = scopes ? openAfter(store, card) : openCodes(store, card, true);
+  const after = openAfter(store, card);
   const waiting = store.outbox.of(card.id).length;
   return [
     unread.length && `no reading yet at ${unread.join(", ")}`,
-    before.length && `preconditions still to confirm: ${before.join(", ")}`,
     after.length > 0 && `after the test, still to confirm: ${after.join(", ")}`,
     waiting && `${waiting === 1 ? "one entry is" : `${waiting} entries are`} still on this tablet`,
   ].filter(Boolean);

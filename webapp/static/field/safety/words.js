@@ -60,5 +60,11 @@ function named(store, value) {
   const lineup = Object.values(store.safety.book.lineups).find(({ cells }) => Object.hasOwn(cells, value));
   if (lineup) return `cell ${lineup.cells[value].number}`;
   const listed = store.safety.acts.findLast(({ act, item }) => act === "list" && item === value);
-  return String(listed?.fields.number ?? listed?.fields.name ?? value);
+  return String((listed && itemName(listed.fields)) || value);
+}
+
+/** What is written on an item of a register, and where it is: "7 (line side)". */
+function itemName({ number, name, place }) {
+  const written = number || name;
+  return written && place ? `${written} (${place})` : written || place;
 }

@@ -11,20 +11,21 @@ import { testLines, wideStand } from "./test_lines.js";
 import { insulationFirst } from "./waits.js";
 import { wideScopes } from "./wide_scopes.js";
 
-/** Whether a card rests on the scopes of safety; else its round asks by the earlier list. */
-export function askedByScope(store, card) {
-  return Boolean(store.safety?.book.cards[card.id]) && !store.doc.round.earlier_list;
-}
-
-/** Return the safety of a card; null where its round asks by the earlier list. */
+/** Return the safety of a card; null where the tablet holds its round without. */
 export function safetyOf(store, card, ui) {
-  return askedByScope(store, card) ? new CardSafety(store, card, ui) : null;
+  return store.safety?.book.cards[card.id] ? new CardSafety(store, card, ui) : null;
 }
 
 /** The codes of the lines after the test that are still to be given. */
 export function openAfter(store, card) {
-  if (!card.readings.length) return [];
+  if (!card.readings.length || wasListed(card) || !store.safety?.book.cards[card.id]) return [];
   return store.safety.card(card.id).after.lines.filter(isOpen).map(({ code }) => code);
+}
+
+/** Whether all of a card's earlier list was answered: nothing comes after its test then. */
+function wasListed(card) {
+  const answered = new Set(card.confirmed.map(({ code }) => code));
+  return card.preconditions.length > 0 && card.preconditions.every((code) => answered.has(code));
 }
 
 class CardSafety {
@@ -52,7 +53,7 @@ class CardSafety {
 
   /** Whether only what follows a test can be given now: a stop, or a wider scope that lapsed. */
   get onlyAfter() {
-    return !this.open && !wideStand(this.standing) && this.standing.after.state !== "none";
+    return !this.open && !wideStand(this.standing) && this.standing.after.state !== "none" && !wasListed(this.card);
   }
 
   /** The card is closed: why, what makes it safe, and the lines to give. *begun*: it was open before. */
@@ -79,6 +80,7 @@ class CardSafety {
   /** The part after the test; *read*: nothing is left to read; *closed*: drawn with what closes it. */
   after(read, closed) {
     if (this.ended) return givenLines(this.store, this.card, this.ui, "after");
+    if (wasListed(this.card)) return null;
     return !(closed && this.onlyAfter) && afterLines(this.store, this.card, this.ui, this.standing, read);
   }
 }

@@ -14,8 +14,8 @@ export function standing(lines) {
   return lines.filter(({ state }) => !ASKED.has(state));
 }
 
-/** Whether this round's cards rest on the scopes, not on the list that each card had. */
-export const byScopes = (store) => Boolean(store.safety) && !store.doc.round.earlier_list;
+/** Whether this round's cards rest on the scopes; one that was over before there were any never did. */
+export const byScopes = (store) => Boolean(store.safety) && !(store.doc.round.earlier_list && store.doc.round.state !== "open");
 
 export const live = (scopes) => scopes.filter(({ state }) => state !== "ended" && state !== "none");
 

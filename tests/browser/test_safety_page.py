@@ -150,7 +150,7 @@ def hand_back(page: Page, shift: Shift) -> None:
 
 
 def make_safe(page: Page, shift: Shift) -> None:
-    """A card that was read and then closed still has its lines after the test in hand."""
+    """A card read and then closed still has its lines after the test in hand."""
     card = shift.work.card("breaker 52", CR).id
     page.goto(f"/field/rounds/{shift.work.round_id}/#/cards/{card}")
     expect(page.get_by_role("heading", name="After: 0 of")).to_be_visible()

@@ -1,6 +1,5 @@
 """What is asked of planned work: the same for every call until the plan changes."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from threading import Lock
 from typing import Any
@@ -20,8 +19,8 @@ class AskedOf:
 
     crew: list[str]
     isolation: list[str]
-    points: Mapping[str, list[str]]
-    cards: Mapping[str, CardLists]
+    points: dict[str, list[str]]
+    cards: dict[str, CardLists]
     lines: dict[str, BookLine]
 
 

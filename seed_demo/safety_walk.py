@@ -13,6 +13,7 @@ from models.services.safety.round_safety import RoundSafety, safety_of_round
 
 Json = dict[str, Any]
 NOT_GIVEN = ("open", "lapsed")
+OF_ANOTHER_CARD = ("ground_off", "springs_charged")
 MOST_STEPS = 60  # a card that is still closed then has something nobody can give
 
 
@@ -77,20 +78,32 @@ class SafetyWalk:
         return safety_of_round(self.session, round_, now=self._at)
 
     def open(self, card: Card, who: Member, conditions: Json | None = None) -> None:
-        """Give what is missing until *who* may take readings on the card."""
+        """Give what is missing until *who* may take readings on the card.
+
+        The acts are worked out one from the other, and sent together.
+        """
+        acts: list[Json] = []
+        seen = self.look()
+        choice = _choice(seen, card, conditions)
         for _ in range(MOST_STEPS):
-            seen = self.look()
-            choice = _choice(seen, card, conditions)
             standing = seen.safety.card(
                 str(card.id), str(who.id), self._at.isoformat(), choice
             )
-            if standing["open"]:
+            reason = next(iter(standing["reasons"]), None)
+            if acts and (reason is None or reason["code"] in OF_ANOTHER_CARD):
+                self.send(who.id, acts)
+                acts = []
+            if reason is None:
                 return
-            reason = standing["reasons"][0]
-            acts = getattr(self, f"_on_{reason['code']}")(
-                seen, standing, card, who, reason["facts"]
-            )
-            self.send(who.id, list(acts))
+            give = getattr(self, f"_on_{reason['code']}")
+            given = list(give(seen, standing, card, who, reason["facts"]))
+            if not given:  # another card was made safe, and that was sent
+                seen = self.look()
+                continue
+            for one in given:
+                seen.safety.hear(_as_kept(one, who))
+            acts += given
+            self._at = self.moment()
         raise RuntimeError(f"the card stays closed: {standing['reasons']}")
 
     def finish(self, card: Card, who: Member, conditions: Json | None = None) -> None:
@@ -366,6 +379,11 @@ class SafetyWalk:
     @property
     def _lineup(self) -> str:
         return str(self.session.get_one(Round, self.round_id).lineup_id)
+
+
+def _as_kept(act: Json, who: Member) -> Json:
+    """Return an act as the server will keep it."""
+    return act | {"id": act["key"], "by": who.json, "device": ""}
 
 
 def _choice(seen: RoundSafety, card: Card, conditions: Json | None) -> str | None:

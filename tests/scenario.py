@@ -347,6 +347,12 @@ def _add_instrument(
     )
 
 
+def _insist(answers: list[Any]) -> list[Any]:
+    refused = [a for a in answers if a["status"] != "stored"]
+    assert not refused, [(a["status"], a["faults"]) for a in refused]
+    return answers
+
+
 class Work:
     """The crew at work on one round; `at` is its clock, `round_id` the round."""
 
@@ -479,9 +485,12 @@ class Work:
 
     def send(self, *entries: dict[str, Any], by: Cast = TECHNICIAN) -> list[Any]:
         """Send the entries as they are, and return the answers."""
+        return self._arrive(by.id, entries)
+
+    def _arrive(self, person_id: UUID, entries: Sequence[dict[str, Any]]) -> list[Any]:
         return accept_entries(
             self.session,
-            person_id=by.id,
+            person_id=person_id,
             round_id=self.round_id,
             device="tablet 1",
             entries=entries,
@@ -490,10 +499,7 @@ class Work:
 
     def store(self, *entries: dict[str, Any], by: Cast = TECHNICIAN) -> list[Any]:
         """Send the entries, and insist that each is stored."""
-        answers = self.send(*entries, by=by)
-        refused = [a for a in answers if a["status"] != "stored"]
-        assert not refused, [(a["status"], a["faults"]) for a in refused]
-        return answers
+        return _insist(self.send(*entries, by=by))
 
     # A card, step by step
 
@@ -512,7 +518,7 @@ class Work:
         )
 
     def _send_acts(self, by: UUID, acts: list[dict[str, Any]]) -> None:
-        self.store(*acts, by=next(one for one in PEOPLE if one.id == by))
+        _insist(self._arrive(by, acts))
 
     def confirm(
         self,

@@ -74,8 +74,10 @@ def set_time_aside(page: Page) -> None:
 def make_safe(page: Page) -> None:
     """Make safe after a test with dc; two agree that the ground comes off early."""
     hand = Hand(page)
-    while (code := code_in_hand(page)) != "P03a":
-        assert give_line(hand, page) == code
-    page.get_by_role("button", name="The dc is off").click()
-    set_time_aside(page)
-    expect(page.get_by_role("region", name=IN_HAND)).to_have_count(0)
+    while page.get_by_role("region", name=IN_HAND).count():
+        if code_in_hand(page) != "P03a":
+            give_line(hand, page)
+            continue
+        page.get_by_role("button", name="The dc is off").click()
+        set_time_aside(page)
+        expect(page.get_by_label(f"{IN_HAND}P03a")).to_have_count(0)

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from sqlalchemy import select
 
-from models.criteria import disclaimer
+from models.criteria.safety import governs
 from models.schema import Authority
 from tests.browser.conftest import Served
 from tests.browser.crew import (
@@ -79,7 +79,7 @@ def open_card(page: Page) -> None:
     check_page(page)
     page.get_by_role("link", name=OPEN_IT).click()
     expect(page.get_by_role("heading", name=CARD)).to_be_visible()
-    expect(page.get_by_text(disclaimer())).to_be_visible()
+    expect(page.get_by_text(governs())).to_be_visible()
     check_page(page)
     give_all(page)
     expect(page.get_by_text(OPEN)).to_be_visible()

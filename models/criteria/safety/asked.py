@@ -1,6 +1,7 @@
 """Which lines are asked: of a crew, under a clearance, at a cell, on a card."""
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import Any
 
 from models.criteria.safety.facts import Facts, card_facts, cell_facts, work_facts
@@ -68,6 +69,7 @@ def card_lists(work: Work, card: PlannedCard) -> CardLists:
     }
 
 
+@cache
 def _of_scope(scope: Scope) -> list[SafetyLine]:
     return [line for line in books().lines.values() if line.scope == scope]
 

@@ -1,6 +1,7 @@
 """The lines as a tablet holds them."""
 
 from collections.abc import Iterable, Mapping
+from functools import cache
 
 from models.criteria.safety.line import NotedField, RuleSet, SafetyLine
 from models.criteria.safety.loader import books
@@ -8,10 +9,14 @@ from models.criteria.safety.shapes import BookField, BookLine
 
 
 def book_lines(codes: Iterable[str]) -> dict[str, BookLine]:
-    """Return the lines of these codes, in the order of the files."""
+    """Return the lines of these codes, in the order of the files; to read only."""
     wanted = set(codes)
-    lines = books().lines
-    return {code: _line(line) for code, line in lines.items() if code in wanted}
+    return {code: line for code, line in _all_lines().items() if code in wanted}
+
+
+@cache
+def _all_lines() -> dict[str, BookLine]:
+    return {code: _line(line) for code, line in books().lines.items()}
 
 
 def _line(line: SafetyLine) -> BookLine:
@@ -31,8 +36,9 @@ def _line(line: SafetyLine) -> BookLine:
     }
 
 
+@cache
 def book_fields() -> dict[str, BookField]:
-    """Return every field that lines and registers note, by name."""
+    """Return every field that lines and registers note, by name; to read only."""
     return {name: _field(one) for name, one in books().fields.items()}
 
 

@@ -15,6 +15,7 @@ from models.record.safety.state import State
 from models.record.safety.times import milliseconds
 
 Json = Mapping[str, Any]
+LAST = 2**62  # milliseconds: after all that is known
 
 
 class Safety:
@@ -40,9 +41,20 @@ class Safety:
         self._acts, self._readings, self._signed = acts, readings, signed
         self._found_good = found_good or {}
         self._events = events(book, acts, readings, signed, self._found_good)
-        self._state = State(book, cells)
-        self._taken = 0
-        self._outside: dict[str, list[dict[str, Any]]] | None = None
+        self._watched: set[str] | None = set()  # None: every card
+        self._begin()
+
+    def _begin(self) -> None:
+        """Begin the day again."""
+        self._state, self._taken = State(self._book, self._cells), 0
+        self._outside: dict[str, list[dict[str, Any]]] = {}  # of cards watched
+
+    def watch(self, card: str) -> None:
+        """Note of each reading of a card on the way whether it was open."""
+        if self._watched is not None and card not in self._watched:
+            self._watched.add(card)
+            if self._taken:
+                self._begin()
 
     def site(self, at: str) -> dict[str, Any]:
         """Return what stands on the site (shape SiteStanding)."""
@@ -93,12 +105,11 @@ class Safety:
         self._add([one._replace(arrived=index, value={**one.value, "index": index})])
 
     def _add(self, new: Sequence[Event]) -> None:
-        self._outside = None
         for event in new:
             place = bisect(self._events, event[:4], key=lambda one: one[:4])
             self._events.insert(place, event)
             if place < self._taken:
-                self._state, self._taken = State(self._book, self._cells), 0
+                self._begin()
 
     def knowing(self, known: Collection[str]) -> "Safety":
         """Return the same site for somebody who knows these acts only."""
@@ -117,29 +128,31 @@ class Safety:
 
         Each is `{"reading": its place in the list, "reasons"}`, by all acts now known.
         """
-        if self._outside is None:
-            self._outside = self._readings_outside()
+        if self._watched is not None and card not in self._watched:
+            self._watched = None  # who asks for one card asks for others too
+            self._begin()
+        self._state_at(LAST)
         return sorted(self._outside.get(card, []), key=lambda row: row["reading"])
-
-    def _readings_outside(self) -> dict[str, list[dict[str, Any]]]:
-        """Go through the day once, and ask at each reading whether it was open."""
-        state = State(self._book, self._cells)
-        found: dict[str, list[dict[str, Any]]] = {}
-        for event in self._events:
-            if event.kind == "reading" and (why := _closed_by(state, event)):
-                row = {"reading": event.value["index"], "reasons": why}
-                found.setdefault(event.value["card"], []).append(row)
-            take(state, event)
-        return found
 
     def _state_at(self, ms: int) -> State:
         """Return the state at a moment; later moments go on from earlier ones."""
         if self._taken and self._events[self._taken - 1].at > ms:
-            self._state, self._taken = State(self._book, self._cells), 0
+            self._begin()
         while self._taken < len(self._events) and self._events[self._taken].at <= ms:
-            take(self._state, self._events[self._taken])
+            event = self._events[self._taken]
+            if event.kind == "reading":
+                self._look(event)
+            take(self._state, event)
             self._taken += 1
         return self._state
+
+    def _look(self, event: Event) -> None:
+        """Note a reading of a card that is watched, where the card was closed."""
+        card = event.value["card"]
+        watched = self._watched is None or card in self._watched
+        if watched and (why := _closed_by(self._state, event)):
+            row = {"reading": event.value["index"], "reasons": why}
+            self._outside.setdefault(card, []).append(row)
 
 
 def _closed_by(state: State, event: Event) -> list[Reason]:

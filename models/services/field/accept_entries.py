@@ -302,7 +302,21 @@ def card_as_it_stands(
 
     *seen*: the safety of its round, where it is loaded already.
     """
-    shown = card_json(gather(session, [card], seen)[card.id])
+    return cards_as_they_stand(session, [card], seen)[0]
+
+
+def cards_as_they_stand(
+    session: Session,
+    cards: Sequence[Card],
+    seen: Mapping[UUID, RoundSafety] | None = None,
+) -> list[dict[str, Any]]:
+    """Return the JSON of cards like `card_as_it_stands`; safety is loaded once."""
+    facts = gather(session, cards, seen)
+    return [_shown(session, facts[card.id]) for card in cards]
+
+
+def _shown(session: Session, facts: CardFacts) -> dict[str, Any]:
+    card, shown = facts.card, card_json(facts)
     shown["rules"] = named_rules([card])
     if card.round.kind == "maintenance":
         values = baseline_values(session, card.round.lineup_id, card.apparatus_id)

@@ -11,7 +11,7 @@ from models.errors import ConflictError, Fault, InputError, NotFoundError
 from models.record.card import unanswered, unread_points
 from models.record.signing import performed_statement, performers, signed_for
 from models.schema import Person, Signature
-from models.services.field.accept_entries import card_as_it_stands
+from models.services.field.accept_entries import cards_as_they_stand
 from models.services.field.card_facts import CardFacts, gather, round_cards
 from models.services.field.card_view import card_json
 from models.services.keeping.log import append_log, stamp, take_turn, texted
@@ -57,7 +57,7 @@ def sign_cards(
     for one in facts.values():
         _sign(session, person, one, private_key, now, new_id)
     session.flush()
-    return [card_as_it_stands(session, one.card) for one in facts.values()]
+    return cards_as_they_stand(session, [one.card for one in facts.values()])
 
 
 def _sign(

@@ -44,6 +44,7 @@ class Arriving:
         """Return why a card was closed for a reading, by what the tablet knew."""
         self._judge_insulation()
         key = str(card.id)
+        self.loaded.safety.watch(key)  # the answer says it of each of its readings
         choice = choice_of(conditions, self.loaded.book["cards"].get(key))
         reasons = self._knowing(heard_at).reasons(
             key, str(person_id), at.isoformat(), choice

@@ -11,6 +11,7 @@ from models.record.shapes.safety import CardLists, SafetyBook
 from models.record.shapes.safety import Person as PersonShape
 from models.schema import Card, Lineup, Person, Round
 from models.services.planning.crew import crew_of
+from models.services.safety.asked_of import asked_of
 from models.services.safety.round_work import (
     planned_cards,
     withdrawn_cards,
@@ -31,36 +32,23 @@ def book_of_round(
     """
     if cards is None:
         cards = planned_cards(session, round_)
-    work = work_of(session, round_, cards)
+    asked = asked_of(work_of(session, round_, cards))
     withdrawn = withdrawn_cards(session, round_)
-    codes: dict[str, list[str]] = {
-        "crew": lines.crew_codes([work]),
-        "isolation": lines.isolation_codes([work]),
-        "returning": lines.return_codes(),
-    }
-    points = {cell.id: lines.point_codes(work, cell) for cell in work.cells}
-    lists = {
-        card.id: _waiting_for(lines.card_lists(work, card), withdrawn)
-        for card in work.cards
-    }
-    asked = {
-        *(code for part in codes.values() for code in part),
-        *(code for part in points.values() for code in part),
-        *(code for part in lists.values() for code in _of_card(part)),
-    }
     return {
         "settings": settings_of(round_.lineup.site),
         "governs": lines.governs(),
-        "lines": lines.book_lines(asked),
+        "lines": asked.lines,
         "fields": lines.book_fields(),
         "registers": lines.registers(),
         "cautions": lines.cautions(),
         "changes": lines.changes(),
-        "crew": codes["crew"],
-        "isolation": codes["isolation"],
-        "returning": codes["returning"],
-        "point": points,
-        "cards": lists,
+        "crew": asked.crew,
+        "isolation": asked.isolation,
+        "returning": lines.return_codes(),
+        "point": asked.points,
+        "cards": {
+            card: _waiting_for(lists, withdrawn) for card, lists in asked.cards.items()
+        },
         "lineups": _lineups(session, round_),
         "people": _people(session, round_, person),
     }
@@ -68,19 +56,13 @@ def book_of_round(
 
 def _waiting_for(lists: CardLists, withdrawn: Collection[str]) -> CardLists:
     """Return the lists; nobody waits for a card that is out of the programme."""
-    for wait in lists["waits"]:
-        if "cards" in wait:
-            wait["cards"] = [one for one in wait["cards"] if one not in withdrawn]
-    return lists
-
-
-def _of_card(lists: CardLists) -> list[str]:
-    return [
-        code
-        for part in lists["lists"].values()
-        for name in ("before", "after")
-        for code in part[name]
+    waits = [
+        {**wait, "cards": [one for one in wait["cards"] if one not in withdrawn]}
+        if "cards" in wait
+        else wait
+        for wait in lists["waits"]
     ]
+    return {**lists, "waits": waits}
 
 
 def _lineups(session: Session, round_: Round) -> dict[str, Any]:

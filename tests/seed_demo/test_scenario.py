@@ -33,6 +33,7 @@ from models.services.keeping.check_record import check_record
 from models.services.owner.gear_book import gear_book
 from models.services.owner.trends import trend
 from models.services.people.sign_in import check_sign_in
+from models.services.safety.round_safety import safety_of_round
 from models.services.setup.things import spare_shelf, thing
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
@@ -259,6 +260,30 @@ def test_the_half_done_round_has_something_of_everything(demo: Session) -> None:
     } <= codes
     assert not (found.ready or found.may_approve)
     assert found.counts["cards_signed"] >= 1
+
+
+def test_safety_was_confirmed_where_it_holds(demo: Session) -> None:
+    """Accepted rounds handed their clearances back; the half-done one still has its."""
+    found = rounds(demo)
+    assert not any(round_.earlier_list for round_ in found.values())
+    accepted = [one for one in found.values() if one.state == "accepted"]
+    half = found[METAL_ENCLOSED, "Acceptance round 1"]
+    assert len(accepted) == 3
+    for round_ in (*accepted, half):
+        seen = safety_of_round(demo, round_, now=NOW)
+        site = seen.safety.site(seen.at)
+        assert site["crews"] and site["isolations"], round_.title
+        assert all(one["clearance"] for one in site["isolations"])
+        assert {one["state"] for one in site["crews"]} == {"ended"}
+        acts = Counter(act["act"] for act in seen.acts)
+        handed_back = acts["hand_back"] == acts["open_isolation"]
+        assert handed_back is (round_ is not half), round_.title
+        assert [
+            (card, one)
+            for card, readings in seen.rows.readings.items()
+            for one in range(len(readings))
+            if seen.safety.outside(card)
+        ] == []
 
 
 def test_the_open_rounds_were_planned(demo: Session) -> None:

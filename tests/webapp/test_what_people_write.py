@@ -22,9 +22,7 @@ def written_everywhere(desk: Desk) -> tuple[list[str], list[str]]:
         found = work.entry(
             card, "deficiency", text=WRITTEN, holder=WRITTEN, severity="stops_turnover"
         )
-        refusal = work.entry(
-            card, "confirm", code="G01", state="not_applicable", reason=WRITTEN
-        )
+        refusal = work.line(card, "T2", state="not_applicable", reason=WRITTEN)
         work.store(found, refusal, work.entry(card, "note", text=WRITTEN))
         given = give(
             work.session,
@@ -46,6 +44,7 @@ def written_everywhere(desk: Desk) -> tuple[list[str], list[str]]:
             "/turnover/",
             f"{round_page}/cards",
             f"{round_page}/package",
+            f"{round_page}/safety",
             f"/turnover/readings/{outside}/dispose",
             f"/field/rounds/{work.round_id}/",
         ]

@@ -1,6 +1,6 @@
 """A crew that makes stand what a card asks, line by line, through the services."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
@@ -77,11 +77,19 @@ class SafetyWalk:
         round_ = self.session.get_one(Round, self.round_id)
         return safety_of_round(self.session, round_, now=self._at)
 
-    def open(self, card: Card, who: Member, conditions: Json | None = None) -> None:
+    def open(
+        self,
+        card: Card,
+        who: Member,
+        conditions: Json | None = None,
+        short_of: Collection[str] = (),
+    ) -> None:
         """Give what is missing until *who* may take readings on the card.
 
-        The acts are worked out one from the other, and sent together.
+        The acts are worked out one from the other, and sent together. *short_of*: the
+        reasons that are left to somebody else.
         """
+        pauses = {*OF_ANOTHER_CARD, *short_of}
         acts: list[Json] = []
         seen = self.look()
         choice = _choice(seen, card, conditions)
@@ -90,10 +98,10 @@ class SafetyWalk:
                 str(card.id), str(who.id), self._at.isoformat(), choice
             )
             reason = next(iter(standing["reasons"]), None)
-            if acts and (reason is None or reason["code"] in OF_ANOTHER_CARD):
+            if acts and (reason is None or reason["code"] in pauses):
                 self.send(who.id, acts)
                 acts = []
-            if reason is None:
+            if reason is None or reason["code"] in short_of:
                 return
             give = getattr(self, f"_on_{reason['code']}")
             given = list(give(seen, standing, card, who, reason["facts"]))

@@ -132,6 +132,7 @@ def in_file(procedure: str, text: str, name: str, typed: str) -> str:
 def at_server(work: Work, case: tuple[str, ...]) -> list[dict[str, Any]]:
     """Return what the server answers to a reading with that condition."""
     procedure, label, text, name, typed, _ = case
+    work.confirm(label, procedure)
     card = work.card(label, procedure)
     entry = work.reading(card, card.points[0], text)
     entry["conditions"] = {**entry["conditions"], name: typed}

@@ -1,7 +1,7 @@
 // The field application: one round document in, entries with their own keys out.
 
 import { cardView } from "./card_view.js";
-import { h, replace, typeAgain, typedIn } from "./dom.js";
+import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
 import { guardLeaving } from "./leaving.js";
@@ -39,8 +39,11 @@ function draw() {
   const card = kind === "cards" && store.cards.has(id) ? store.card(id) : null;
   const view = viewOf({ kind, id, part, card }, ui);
   const typed = quietly ? typedIn(root) : [];
+  const here = drawnFor === `${kind}/${id}/${part}`;
+  const password = here ? passwordIn(root) : "";
   replace(root, clockNotice(), view);
   typeAgain(root, typed);
+  putPassword(root, password);
   quietly = true;
   // Rows are judged before they are on the page; what is beside them is set here.
   if (card) ui.points?.judge();

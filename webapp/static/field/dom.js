@@ -59,6 +59,19 @@ function caretOf(input) {
   }
 }
 
+const PASSWORD = "input[type=password]";
+
+/** Return a password that is being typed: it is kept nowhere else. */
+export function passwordIn(parent) {
+  return parent.querySelector(PASSWORD)?.value ?? "";
+}
+
+/** Put a password back into its field, where that is drawn again. */
+export function putPassword(parent, text) {
+  const field = parent.querySelector(PASSWORD);
+  if (field && text && !field.value) field.value = text;
+}
+
 const TYPED = "input:not([type=checkbox], [type=radio], [type=file])[data-focus], textarea[data-focus]";
 
 /** Return what stands in the fields of *parent*: [data-focus, text]. */

@@ -87,6 +87,12 @@ function statements(store, cards) {
   return [...new Set(own.map((one) => one.statement))];
 }
 
+/** Take the password out of its field: it was used, or it was not the right one. */
+function putOut() {
+  const field = document.getElementById("sign-password");
+  if (field) field.value = "";
+}
+
 /** Draw the form that signs *cards* with one password. */
 export function signForm(store, ui, cards) {
   const submit = async (event) => {
@@ -106,6 +112,7 @@ export function signForm(store, ui, cards) {
         );
       }
       ui.signing = false;
+      putOut();
     }
     store.changed();
     document.getElementById("sign-password")?.focus();

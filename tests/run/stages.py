@@ -63,7 +63,8 @@ def in_turn(programs: Sequence[Sequence[str]], at_once: int = 2) -> int:
     Every program runs; returns the first status that is not 0, in the order given.
     """
     with ThreadPoolExecutor(at_once) as pool:
-        return next((status for status in pool.map(_said_whole, programs) if status), 0)
+        statuses = list(pool.map(_said_whole, programs))
+    return next((status for status in statuses if status), 0)
 
 
 def _said_whole(words: Sequence[str]) -> int:

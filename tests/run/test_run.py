@@ -28,6 +28,7 @@ def test_the_run_stops_at_the_first_stage_that_fails() -> None:
     assert [(d.name, d.status) for d in done] == [("one", 0), ("two", 3)]
 
 
+LATER = "import time; time.sleep(0.2)"  # so that one waits while another fails
 BESIDE: dict[str, tuple[list[int], int]] = {
     "all pass": ([0, 0, 0], 0),
     "the first fails": ([3, 0, 0], 3),
@@ -41,7 +42,7 @@ def test_programs_beside_each_other_all_run_and_are_heard(
     capfd: pytest.CaptureFixture[str], ends: list[int], status: int
 ) -> None:
     programs = [
-        ["python", "-c", f"print('said', {n}); raise SystemExit({end})"]
+        ["python", "-c", f"{LATER}; print('said', {n}); raise SystemExit({end})"]
         for n, end in enumerate(ends)
     ]
     assert stages.in_turn(programs) == status

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from itertools import count
 
+from seed_demo.crew import Json, Site
 from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
-from seed_demo.safety_walk import Json, Site
 
 NOTED: Json = {
     "employer": "Plumbline Field Testing",

@@ -14,6 +14,7 @@ from models.services.planning.round_plan import proposed_plan
 from models.services.setup.plan_round import plan_round
 from models.services.turnover import acceptance, lead_acts, package
 from seed_demo import readings as shown
+from seed_demo.crew import Member
 from seed_demo.found import FOUND
 from seed_demo.people import (
     LEAD,
@@ -24,7 +25,7 @@ from seed_demo.people import (
     fixed_id,
 )
 from seed_demo.plans import PlanChanges, changed_plan
-from seed_demo.safety_walk import Member, SafetyWalk
+from seed_demo.safety_walk import SafetyWalk
 from webapp.package_files import make_signed, verified_digest
 
 ACCEPTANCE = "Acceptance, five procedures"

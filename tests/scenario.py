@@ -55,8 +55,9 @@ from models.services.setup.plate_versions import versions_of
 from models.services.setup.write_lineup import Writing
 from models.services.turnover import acceptance, agreements, lead_acts, package
 from models.services.turnover.gate import Gate, gate
-from seed_demo.safety_walk import Member, SafetyWalk
-from seed_demo.safety_walk import Site as FoundSite
+from seed_demo.crew import Member
+from seed_demo.crew import Site as FoundSite
+from seed_demo.safety_walk import SafetyWalk
 from webapp.package_files import make_signed
 
 SPACE = UUID("0c5f8a52-6f0b-5c0e-9b1f-7f3a3d1f2b66")

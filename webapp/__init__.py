@@ -62,6 +62,7 @@ def _join_areas(app: "Flask") -> None:
         files,
         gear,
         instruments,
+        labels,
         library,
         owner,
         people,
@@ -90,6 +91,7 @@ def _join_areas(app: "Flask") -> None:
         people,
         gear,
         safety,
+        labels,
     )
     for area in areas:
         app.register_blueprint(area.bp)

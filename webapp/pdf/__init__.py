@@ -2,6 +2,7 @@
 
 from webapp.pdf.attachments import Attachment, package_attachments
 from webapp.pdf.field_sheets import render_field_sheets
+from webapp.pdf.labels import render_labels
 from webapp.pdf.package import render_package
 from webapp.pdf.safety_sheets import render_safety_sheets
 from webapp.pdf.signatures import SealBox, seal_boxes
@@ -12,6 +13,7 @@ __all__ = [
     "SealBox",
     "package_attachments",
     "render_field_sheets",
+    "render_labels",
     "render_package",
     "render_safety_sheets",
     "seal_boxes",

@@ -1,0 +1,1 @@
+"""Labels of cells and apparatus: what stands on them, and what one opens."""

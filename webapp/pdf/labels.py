@@ -3,13 +3,13 @@
 import io
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Protocol
 from uuid import UUID
 
 import segno
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from models.record.labels import Label, LineupLabels
 from webapp.pdf.archive import MADE_BY, to_archive
 from webapp.pdf.fonts import BOLD, SANS, printable, register, wrapped
 
@@ -20,22 +20,6 @@ CODE = 26 * mm  # the code's side with its quiet zone
 QUIET = 4  # modules of white around a code (ISO/IEC 18004)
 INSET = 3.5 * mm
 HEAD_SIZE, LINE_SIZE = 11.0, 7.5
-
-
-class Label(Protocol):
-    """What stands on a label."""
-
-    thing_id: UUID
-    head: str
-    lines: tuple[str, ...]
-
-
-class LineupLabels(Protocol):
-    """The labels of a lineup."""
-
-    site_name: str
-    lineup_name: str
-    labels: tuple[Label, ...]
 
 
 def render_labels(

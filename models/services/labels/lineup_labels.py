@@ -1,30 +1,12 @@
 """The labels of a lineup: one for each cell, one for each apparatus in it."""
 
-from dataclasses import dataclass
 from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from models.record.labels import Label, LineupLabels
 from models.schema import Apparatus, Cell
 from models.services.people.access import lineup_of, person_of
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
-    """One label; *thing_id* is the cell or the apparatus that it opens."""
-
-    thing_id: UUID
-    head: str
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineupLabels:
-    """The labels of a lineup, cell by cell from the left."""
-
-    site_name: str
-    lineup_name: str
-    labels: tuple[Label, ...]
 
 
 def lineup_labels(

@@ -23,6 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "models/record": set(),
     "models/analysis": {"distributed", "numpy", "openpyxl", "pandas", "pyarrow"},
     "models/files": {"obstore", "PIL"},
+    "models/waveform": {"comtrade", "numpy"},
     "models/schema": {"sqlalchemy"},
     "models/services": {"sqlalchemy", "argon2"},
     "models/signing": {
@@ -112,6 +113,7 @@ LIGHT: dict[str, set[str]] = {
     "import models.services": HEAVY,
     "import models.signing": HEAVY,
     "import models.files": HEAVY,
+    "import models.waveform": HEAVY,
     "import webapp": HEAVY,
     "import seed_demo": HEAVY,
     "import migrations": HEAVY,

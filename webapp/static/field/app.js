@@ -6,6 +6,7 @@ import { homeView } from "./home_view.js";
 import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
+import { scanView } from "./scan/scan_view.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
 import { counted, siteTime } from "./words.js";
@@ -56,6 +57,7 @@ function draw() {
 /** The page that an address asks for: a card, the round's safety, else the elevation. */
 function viewOf({ kind, id, part, card }, ui) {
   if (kind === "safety") return safetyPage(store, ui, id, part);
+  if (kind === "scan") return scanView(store, ui);
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
 }
 

@@ -39,6 +39,7 @@ function head(store, cards) {
       h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
       onPaper(store.doc.round),
     ),
+    h("p", { class: "actions" }, h("a", { class: "button", href: "#/scan" }, "Scan a label")),
     h(
       "div",
       { class: "tally" },

@@ -38,9 +38,7 @@ def film(pdf: bytes, folder: Path, place: int) -> Path:
     left, top = column * 70 * mm, (0.5 + row * 37) * mm
     box = (int(left), int(top), int(left + 70 * mm), int(top + 37 * mm))
     with Image.open(folder / "page.png") as page:
-        label = page.crop(
-            (int(left), int(top), int(left + 70 * mm), int(top + 37 * mm))
-        )
+        label = page.crop(box)
         seen = Image.new("RGB", PICTURE, "#8a8f94")
         seen.paste(label.rotate(8, fillcolor="#8a8f94", expand=True), (380, 200))
     planes = [band.tobytes() for band in seen.convert("YCbCr").split()[:1]]

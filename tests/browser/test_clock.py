@@ -10,17 +10,19 @@ pytestmark = pytest.mark.browser
 HOUR_MS = 3_600_000
 # What an answer with this time of the server makes of the clock; it took *way* ms.
 HEAR = """async ({ kept, server, way }) => {
-  localStorage.setItem("witnessmark-clock", String(kept));
+  const { keepSetting, setting } = await import("/static/field/kept/settings.js");
+  keepSetting("clock", kept);
   const { Clock } = await import("/static/field/clock.js");
   const clock = new Clock();
   const received = Date.now();
   const middle = received - way / 2;
   clock.hear(new Date(middle + server).toISOString(), received - way, received);
-  const kept_ms = Number(localStorage.getItem("witnessmark-clock"));
+  const kept_ms = setting("clock");
   return { offset: clock.offsetMs, kept: kept_ms, words: clock.words() };
 }"""
 STAMPS = """async (server) => {
-  localStorage.removeItem("witnessmark-clock");
+  const { keepSetting } = await import("/static/field/kept/settings.js");
+  keepSetting("clock", 0);
   const { Clock } = await import("/static/field/clock.js");
   const clock = new Clock();
   const before = [clock.stamp(), clock.stamp()];

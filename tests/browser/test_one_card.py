@@ -201,7 +201,10 @@ def test_a_tablet_that_cannot_keep_says_so_at_its_head(
     browser: Browser, served: Served
 ) -> None:
     context, page = open_page(browser, served, TABLET)
-    page.add_init_script("Storage.prototype.setItem = () => { throw new Error(); }")
+    page.add_init_script(
+        "IDBObjectStore.prototype.put = () => "
+        "{ throw new DOMException('full', 'QuotaExceededError'); }"
+    )
     at_card(page, served, "breaker 52", IR)
     give_line(Hand(page), page)
     expect(page.locator("#signal")).to_contain_text("cannot keep what is typed")

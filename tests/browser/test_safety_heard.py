@@ -24,18 +24,20 @@ LOG = logging.getLogger(__name__)
 
 # A page's own store of the round, beside the one of the application.
 OPEN = """async (round) => {
-  const { Store } = await import("/static/field/store.js");
+  const { openField, openStore } = await import("/static/field/start.js");
   const at = (name) => `/field/rounds/${round}/${name}`;
   const urls = {
     document: at("document.json"), entries: at("entries"), safety: at("safety.json"),
     signatures: at("signatures"), csrf: "/field/csrf.json",
   };
   window.drawn = [];
-  window.store = await Store.open(urls, (how) => window.drawn.push(how ?? {}));
+  const person = await openField(document.createElement("div"));
+  window.store = await openStore(person, round, urls, (how) => window.drawn.push(how ?? {}));
 }"""
 # A store of the same round, where the made-up crew works on one card of cell 2.
 OPEN_DAY = """async ([round, book, acts]) => {
   const { Clock } = await import("/static/field/clock.js");
+  const { Keep } = await import("/static/field/kept/keep.js");
   const { Store } = await import("/static/field/store.js");
   const document = await (await fetch(`/field/rounds/${round}/document.json`)).json();
   const [card] = document.cards;
@@ -45,7 +47,10 @@ OPEN_DAY = """async ([round, book, acts]) => {
   document.person.id = "marit";
   document.safety = { book, acts, cursor: 0 };
   window.drawn = [];
-  window.store = new Store(document, {}, new Clock(), (how) => window.drawn.push(how));
+  const person = { ...document.person, key: null };
+  const keep = await Keep.open(person, document.round.id);
+  const drawn = (how) => window.drawn.push(how);
+  window.store = new Store({ person, document, keep, urls: {}, clock: new Clock(), drawn });
   return card.id;
 }"""
 STOPPED = "() => window.store.safety.site().stop !== null"

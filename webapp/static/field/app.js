@@ -3,14 +3,15 @@
 import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
-import { CANNOT_KEEP, waitingElsewhere } from "./keep.js";
+import { clearedWords } from "./kept/cleared.js";
+import { CANNOT_KEEP } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
 import { counted, siteTime } from "./words.js";
-import { Store } from "./store.js";
+import { openField, openStore } from "./start.js";
 
 const root = document.getElementById("app");
 const signal = document.getElementById("signal");
@@ -42,7 +43,7 @@ function draw() {
   const typed = quietly ? typedIn(root) : [];
   const here = drawnFor === `${kind}/${id}/${part}`;
   const password = here ? passwordIn(root) : "";
-  replace(root, clockNotice(), view);
+  replace(root, notices(), view);
   typeAgain(root, typed);
   putPassword(root, password);
   quietly = true;
@@ -61,9 +62,9 @@ function viewOf({ kind, id, part, card }, ui) {
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
 }
 
-function clockNotice() {
-  const said = store.safety?.clockWords();
-  return said && h("div", { class: "notice notice-care", role: "status" }, h("p", {}, said));
+function notices() {
+  const said = [store.safety?.clockWords(), ...store.cleared.map(clearedWords)].filter(Boolean);
+  return said.map((words) => h("div", { class: "notice notice-care", role: "status" }, h("p", {}, words)));
 }
 
 /** After a new page the focus is on its title; after an act it goes where it is wanted. */
@@ -141,7 +142,7 @@ function drawSignal() {
 }
 
 function idleWords() {
-  const others = waitingElsewhere(store.keep);
+  const others = store.elsewhere;
   if (!others) return "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;
 }
@@ -170,7 +171,8 @@ function changed(how) {
 
 async function start() {
   try {
-    store = await Store.open({ ...root.dataset }, changed);
+    const person = await openField(root);
+    store = await openStore(person, root.dataset.round, { ...root.dataset }, changed);
   } catch (error) {
     replace(
       root,

@@ -4,7 +4,7 @@ import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
-import { CANNOT_KEEP } from "./keep.js";
+import { CANNOT_KEEP } from "./kept/keep.js";
 import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";

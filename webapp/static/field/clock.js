@@ -1,13 +1,14 @@
 // The clock: this tablet's, corrected by the time that the server says.
 
-const KEY = "witnessmark-clock";
+import { keepSetting, setting } from "./kept/settings.js";
+
 const WORTH_SAYING_MS = 2 * 60 * 1000;
 const EVENED_MS = 5000;
 const TREMBLE_MS = 1000; // less may come from the way, and would shuffle what is recorded
 
 export class Clock {
   constructor() {
-    this.offsetMs = keptOffset(); // the server's time less this tablet's
+    this.offsetMs = setting("clock", 0); // the server's time less this tablet's
     this.lastMs = 0;
   }
 
@@ -23,7 +24,7 @@ export class Clock {
     const doubtMs = (receivedMs - sentMs) / 2 + (behind ? TREMBLE_MS : 0);
     if (!Number.isFinite(offsetMs) || Math.abs(offsetMs - this.offsetMs) <= doubtMs) return;
     this.offsetMs = Math.round(offsetMs);
-    keepOffset(this.offsetMs);
+    keepSetting("clock", this.offsetMs);
   }
 
   /** The server's time now, in milliseconds; never before what was recorded or heard. */
@@ -65,20 +66,4 @@ function zoned(ms) {
   const shifted = new Date(ms + offset * 60000).toISOString().slice(0, -1);
   const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
   return `${shifted}${offset < 0 ? "-" : "+"}${two(offset / 60)}:${two(offset % 60)}`;
-}
-
-function keptOffset() {
-  try {
-    return Number(localStorage.getItem(KEY)) || 0;
-  } catch {
-    return 0;
-  }
-}
-
-function keepOffset(offsetMs) {
-  try {
-    localStorage.setItem(KEY, String(offsetMs));
-  } catch {
-    // The page holds it; the next page asks the server again.
-  }
 }

@@ -23,7 +23,8 @@
 
 import { chosenBy } from "./choice.js";
 import { ofCards } from "./cards_of_site.js";
-import { deviceName } from "./keep.js";
+import { heardBeside, keepHeard } from "./kept/beside.js";
+import { deviceName } from "./kept/tablet.js";
 import { SafetyNews } from "./safety_news.js";
 import { inOrder } from "./safety/acts.js";
 import { personKey } from "./safety/people.js";
@@ -40,8 +41,9 @@ export class OnSite {
     Object.assign(this, { store, book, cursor, drawn: "", tablets: [] });
     this.heard = new Map();
     this.add(acts);
+    this.addBeside();
     this.device = deviceName();
-    this.lastHeard = store.clock.now();
+    this.lastHeard = Date.parse(store.fetchedAt);
     this.me = { id: store.doc.person.id, name: store.doc.person.name };
     this.forget();
     const address = () => `${store.urls.safety}?since=${this.cursor}&device=${encodeURIComponent(this.device)}`;
@@ -120,9 +122,10 @@ export class OnSite {
     this.lastHeard = this.now();
     this.cursor = Math.max(this.cursor, cursor);
     this.tablets = tablets;
-    const unknown = acts.some((act) => !this.heard.has(act.id));
+    const unknown = acts.filter((act) => !this.heard.has(act.id));
     this.add(acts);
-    if (unknown) this.store.changed({ quietly: true });
+    keepHeard(this.store.keep, unknown, this.cursor);
+    if (unknown.length) this.store.changed({ quietly: true });
     else this.lookAgain();
   }
 
@@ -131,6 +134,13 @@ export class OnSite {
       this.heard.set(act.id, act);
       this.store.clock.heard(Date.parse(act.at));
     }
+  }
+
+  /** A document held on this tablet is older than what was heard since. */
+  addBeside() {
+    const { acts, cursor } = heardBeside(this.store.keep);
+    this.add(acts);
+    this.cursor = Math.max(this.cursor, cursor);
   }
 
   /** The document was fetched anew; an act that was heard since stays known. */
@@ -146,6 +156,7 @@ export class OnSite {
     if (status === "stored" || status === "known") {
       const arrived = { ...this.actOf(entry), arrived_at: this.moment() };
       if (!this.heard.has(entry.key)) this.heard.set(entry.key, act ?? arrived);
+      keepHeard(this.store.keep, [this.heard.get(entry.key)], 0);
     } else this.giveBack(entry, faults);
     this.forget();
   }

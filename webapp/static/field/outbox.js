@@ -1,6 +1,6 @@
 // The outbox: what this tablet has recorded and the server has not yet confirmed.
 
-import { deviceName } from "./keep.js";
+import { deviceName } from "./kept/tablet.js";
 import { newKey } from "./new_key.js";
 
 const AGAIN_MS = 8000; // between two tries without signal
@@ -17,10 +17,8 @@ export class Outbox {
     this.state = "idle"; // idle, sending, no-signal, sign-in, fault
     this.why = "";
     this.queued = false;
-    this.unkept = new Map(); // what the storage did not take, by key
-    keep.takeApart("outbox", (entries) => entries.map((entry) => [`outbox:${entry.key}`, ordered(entry)]));
     this.look();
-    this.others = new BroadcastChannel(`${keep.prefix}outbox`);
+    this.others = new BroadcastChannel(`witnessmark-outbox:${keep.name}`);
     this.others.onmessage = ({ data }) => this.hear(data);
     keep.listen("outbox:", () => this.hear([]));
     addEventListener("online", () => this.send());
@@ -29,18 +27,14 @@ export class Outbox {
 
   /** See what every page of this round keeps, in the order in which it was recorded. */
   look() {
-    const kept = [...this.keep.all("outbox:").values(), ...this.unkept.values()];
+    const kept = [...this.keep.all("outbox:").values()];
     this.entries = kept.sort((a, b) => a.order - b.order).map(({ entry }) => entry);
   }
 
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
     const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), ...entry }));
-    for (const entry of made) {
-      const one = ordered(entry);
-      this.keep.write(`outbox:${entry.key}`, one);
-      if (this.keep.broken) this.unkept.set(entry.key, one);
-    }
+    for (const entry of made) this.keep.write(`outbox:${entry.key}`, ordered(entry));
     this.look();
     this.send();
     return made;
@@ -54,7 +48,7 @@ export class Outbox {
   async send() {
     if (this.queued || !this.entries.length) return;
     this.queued = true;
-    await inTurn(`${this.keep.prefix}sending`, () => this.sendAll());
+    await inTurn(`witnessmark-sending:${this.keep.name}`, () => this.sendAll());
     this.queued = false;
     if (this.state === "idle") this.send();
   }
@@ -86,10 +80,7 @@ export class Outbox {
 
   /** What was answered waits no more. */
   settle(answers) {
-    for (const [{ key }] of answers) {
-      this.keep.drop(`outbox:${key}`);
-      this.unkept.delete(key);
-    }
+    for (const [{ key }] of answers) this.keep.drop(`outbox:${key}`);
     this.look();
     for (const [entry, result] of answers) this.answered(entry, result);
   }

@@ -1,43 +1,40 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
-import { Clock } from "./clock.js";
-import { Keep } from "./keep.js";
+import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
+import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
 
 export class Store {
-  static async open(urls, changed) {
-    const clock = new Clock();
-    return new Store(await fetched(urls, clock), urls, clock, changed);
-  }
-
-  /** *drawn({quietly})* draws anew; quietly: nobody touched anything, all typed stays. */
-  constructor(document, urls, clock, drawn) {
-    this.doc = document;
-    this.urls = urls;
-    this.clock = clock;
-    this.drawn = drawn;
-    this.safety = null;
-    this.keep = new Keep(document.person.id, document.round.id);
-    this.keep.takeApart("drafts", (drafts) => Object.entries(drafts).map(([id, draft]) => [`draft:${id}`, draft]));
-    this.drafts = Object.fromEntries(this.keep.all("draft:"));
+  /**
+   * *keep* is open; *held* says when the document was fetched and taken along, where it
+   * comes from this tablet. *drawn({quietly})* draws anew; quietly: nobody touched
+   * anything, all typed stays.
+   */
+  constructor({ person, document, held = {}, keep, urls, clock, drawn }) {
+    Object.assign(this, { person, doc: document, keep, urls, clock, drawn, safety: null });
+    this.elsewhere = 0; // entries that wait here for another person or another round
+    this.cleared = []; // what the browser has cleared away (kept/cleared.js)
+    this.fetchedAt = document.made_at;
+    this.takenAt = held.taken_at ?? null;
+    this.drafts = Object.fromEntries(keep.all("draft:"));
     this.kept = new Map(Object.entries(this.drafts).map(([id, draft]) => [id, JSON.stringify(draft)]));
-    this.keep.listen("draft:", (cardId, draft) => this.hearDraft(cardId, draft));
+    keep.listen("draft:", (cardId, draft) => this.hearDraft(cardId, draft));
     this.faults = {}; // card id -> place -> [message]
-    this.cards = new Map(document.cards.map((card) => [card.id, card]));
+    this.cards = cardsOf(document, keep);
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
     this.outbox = new Outbox(
-      this.keep,
+      keep,
       urls,
       clock,
       (entry, result) => this.take(entry, result),
       () => this.changed(),
     );
     if (document.safety) this.safety = new OnSite(this, document.safety);
-    this.keep.listen("speaker", () => this.changed());
-    this.keep.listen("returned:", () => this.changed());
+    keep.listen("speaker", () => this.changed());
+    keep.listen("returned:", () => this.changed());
     this.outbox.send();
   }
 
@@ -75,7 +72,7 @@ export class Store {
       const text = JSON.stringify(draft);
       if (this.kept.get(cardId) === text) continue;
       this.keep.write(`draft:${cardId}`, draft);
-      if (!this.keep.broken) this.kept.set(cardId, text);
+      this.kept.set(cardId, text);
     }
   }
 
@@ -120,10 +117,11 @@ export class Store {
     return waiting.length ? withWaiting(this, card, waiting) : card;
   }
 
-  /** Take a card as the server answers it, with the rules that it names. */
+  /** Take a card as the server answers it, with the rules that it names; it is held as well. */
   setCard({ rules, ...card }) {
     Object.assign(this.doc.rules, rules);
     this.cards.set(card.id, card);
+    keepCard(this.keep, { rules, ...card });
   }
 
   take(entry, result) {
@@ -170,18 +168,27 @@ export class Store {
 
   /** Fetch what others have recorded meanwhile; without signal all stays as it is. */
   async refresh() {
-    const document = await fetched(this.urls, this.clock).catch(() => null);
-    if (!document) return;
+    const old = this.keep.all("card:");
+    const document = await fetchRound(this.urls, this.clock).catch(() => null);
+    if (!document || document.person.id !== this.person.id) return;
     this.doc = document;
+    this.fetchedAt = document.made_at;
     if (document.safety) this.safety?.renew(document.safety);
-    this.cards = new Map(document.cards.map((card) => [card.id, card]));
+    this.cards = cardsOf(document, this.keep, old);
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
-    this.changed();
+    this.changed({ quietly: true });
+    await holdDocument(this.person, document, this.keep, old);
   }
 }
 
-/** Fetch the document; the clock is set by it. */
-async function fetched(urls, clock) {
+/** Hold a document on this tablet; what it says itself is kept beside it no more. */
+export async function holdDocument(person, document, keep, old) {
+  if (!(await keepRound(person, document))) return;
+  for (const name of staleNames(document, keep, old)) keep.drop(name);
+}
+
+/** Fetch the document of a round; the clock is set by it. */
+export async function fetchRound(urls, clock) {
   const sentMs = Date.now();
   const document = await json(await fetch(urls.document, { headers: ACCEPT }));
   clock.hear(document.safety?.now ?? document.made_at, sentMs);

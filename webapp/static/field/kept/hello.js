@@ -1,0 +1,50 @@
+// The hello of a tablet to its server: who is signed in here, and the share of the key.
+
+import { ACCEPT, json } from "../outbox.js";
+import { tablet } from "./tablet.js";
+
+const PATIENCE_MS = 4000; // no answer by then: there is no signal worth the name
+const HELLO = "/field/tablets";
+const SIGN_OUT = "/account/sign-out";
+const TOKEN = "/field/csrf.json";
+
+/**
+ * Say hello. Returns {state: "known", person, tablet, share (text or null), now}, or
+ * {state, message} with state "sign-in", "revoked", "no-signal" or "fault".
+ */
+export async function hello() {
+  if (navigator.onLine === false) return { state: "no-signal", message: "There is no signal." };
+  try {
+    return { state: "known", ...(await post(HELLO, { tablet: tablet().id, label: tablet().label, program: program() })) };
+  } catch (error) {
+    if (error.status === 403) return { state: "revoked", message: error.message };
+    return { state: error.state ?? "no-signal", message: error.state ? error.message : "There is no signal.", status: error.status };
+  }
+}
+
+/** End the session of this browser; true once there is none. */
+export async function endSession() {
+  try {
+    const headers = { "X-CSRFToken": await token() };
+    await fetch(SIGN_OUT, { method: "POST", headers, redirect: "manual", signal: patience() });
+    return true;
+  } catch (error) {
+    return error.state === "sign-in"; // there was none
+  }
+}
+
+const patience = () => AbortSignal.timeout(PATIENCE_MS);
+
+async function token() {
+  return (await json(await fetch(TOKEN, { headers: ACCEPT, signal: patience() }))).token;
+}
+
+async function post(address, body) {
+  const headers = { ...ACCEPT, "Content-Type": "application/json", "X-CSRFToken": await token() };
+  return json(await fetch(address, { method: "POST", headers, body: JSON.stringify(body), signal: patience() }));
+}
+
+/** The version of the program that this page is of. */
+function program() {
+  return document.documentElement.dataset.program ?? "";
+}

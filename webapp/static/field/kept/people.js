@@ -1,0 +1,180 @@
+// Who of this tablet is open: whose key is in memory, and how it is opened again.
+
+import { get, getAll, put } from "./database.js";
+import { endSession, hello } from "./hello.js";
+import { keepSetting, setting } from "./settings.js";
+import { tablet } from "./tablet.js";
+import { slowed, triedWrong, triedWell } from "./tries.js";
+import { canSeal, fromBase64, keyOf, newKeyBytes, passwordKey, unwrap, wrap } from "./vault.js";
+import { askWorker } from "./worker.js";
+
+const AGAIN_MS = 15000; // the browser ends a worker that has been idle for 30 s
+
+let current = null;
+let timer = null;
+let unheld = null; // a person's record that the disk has not taken yet
+const pages = new BroadcastChannel("witnessmark-people");
+
+/** Return the person who is open here {id, name, sign_in, role, key}, or null. */
+export async function opened() {
+  return (await opening()).person ?? null;
+}
+
+/**
+ * Open without asking anybody: from the worker's memory, else with signal by the server.
+ *
+ * Returns {person}, or {state, message} as `hello` says it; "password" where only the
+ * password can open what is kept.
+ */
+export async function opening() {
+  if (current) return { person: current };
+  const known = await askWorker({ type: "open-key:ask" });
+  if (known?.person) return { person: remember(known.person, known.key) };
+  return fromServer();
+}
+
+async function fromServer() {
+  if (setting("signed_out") && !(await finishSignOut())) return { state: "no-signal", message: "There is no signal." };
+  const answer = await hello();
+  noteRevoked(answer);
+  if (answer.state !== "known") return answer;
+  return inTurn(() => byShare(answer));
+}
+
+/** What the server said of this tablet counts without signal as well, until it says otherwise. */
+export function noteRevoked({ state, message }) {
+  if (state === "revoked") keepSetting("revoked", message);
+  else if (state === "known" && setting("revoked")) keepSetting("revoked", null);
+}
+
+/** Sign out at the server as it was done here without signal; false while there is none. */
+async function finishSignOut() {
+  if (!(await endSession())) return false;
+  await keepSetting("signed_out", null);
+  return true;
+}
+
+/**
+ * Sign out: the key is forgotten here, in the worker and in the other pages at once; what
+ * is unsent stays, sealed. False: no signal, and the server hears of it later; until then
+ * only a password opens this tablet.
+ */
+export async function signOut() {
+  await keepSetting("signed_out", current?.id ?? "somebody");
+  await forgetOpen();
+  return finishSignOut();
+}
+
+/** Only one page at a time makes a key. */
+function inTurn(act) {
+  return navigator.locks ? navigator.locks.request("witnessmark-people", act) : act();
+}
+
+async function byShare({ person, share }) {
+  if (!canSeal()) return { person: await remembered(person, null, {}) };
+  const record = (await get("people", person.id).catch(() => null)) ?? {};
+  const first = await askWorker({ type: "first-key:take", sign_in: person.sign_in });
+  const shareKey = share && (await keyOf(fromBase64(share)));
+  const bytes = await bytesOf(record, shareKey, first, person);
+  if (!bytes) return { state: "password", message: `Only ${person.name}'s password opens what is kept here.`, who: person };
+  return { person: await remembered(person, bytes, await wrapped(record, bytes, shareKey, first, person)) };
+}
+
+/** The key as it is, or a new one where nothing has been sealed under one yet. */
+async function bytesOf(record, shareKey, first, person) {
+  const found =
+    (shareKey && (await unwrap(shareKey, shareId(person), record.by_server))) ??
+    (first && (await unwrap(first.key, person.id, record.by_password)));
+  if (found) return found;
+  const sealed = record.by_server || record.by_password ? await getAll("kept", person.id, "person").catch(() => []) : [];
+  return sealed.some((one) => one.sealed.plain === undefined) ? null : newKeyBytes();
+}
+
+/** Both wrappings of a key, made anew where they do not open it. */
+async function wrapped(record, bytes, shareKey, first, person) {
+  const opens = async (key, id, one) => String(await unwrap(key, id, one)) === String(bytes);
+  let { salt = null, iterations = null, by_password = null, by_server = null } = record;
+  if (shareKey && !(await opens(shareKey, shareId(person), by_server))) by_server = await wrap(shareKey, shareId(person), bytes);
+  if (first && !(await opens(first.key, person.id, by_password))) {
+    ({ salt, iterations } = first);
+    by_password = await wrap(first.key, person.id, bytes);
+  }
+  return { salt, iterations, by_password, by_server };
+}
+
+const shareId = (person) => `${tablet().id}/${person.id}`;
+
+async function remembered({ id, name, sign_in, role }, bytes, wraps) {
+  const person = { id, name, sign_in, role };
+  const empty = { salt: null, iterations: null, by_password: null, by_server: null };
+  await hold({ ...empty, ...wraps, ...person, opened_at: new Date().toISOString() });
+  if (setting("signed_out") === id) await keepSetting("signed_out", null);
+  return remember(person, bytes && (await keyOf(bytes)));
+}
+
+/** Without the wrapped key on the disk nothing sealed could be opened again: tried until it is. */
+async function hold(record) {
+  unheld = await put("people", record).then(() => null, () => record);
+}
+
+/** Hold a person's key in this page, and in the worker for the next page. */
+function remember(person, key) {
+  current = { ...person, key };
+  const say = () => {
+    if (unheld) hold(unheld);
+    return askWorker({ type: "open-key:remember", person, key });
+  };
+  clearInterval(timer);
+  timer = setInterval(say, AGAIN_MS);
+  say();
+  return current;
+}
+
+/** Open by a typed password, without the server. Throws an Error with what to say. */
+export async function openByPassword(personId, password) {
+  const wait = slowed(personId);
+  if (wait) throw new Error(`Too many wrong passwords: try again in ${wait} s.`);
+  const record = await get("people", personId);
+  if (!record?.by_password) throw new Error("No password has been given on this tablet yet: it opens with signal.");
+  const { key } = await passwordKey(password, record.salt, record.iterations);
+  const bytes = await unwrap(key, personId, record.by_password);
+  if (!bytes) {
+    triedWrong(personId);
+    throw new Error(`This is not the password that ${record.name} last gave on this tablet.`);
+  }
+  triedWell(personId);
+  return remembered(record, bytes, record);
+}
+
+/** Whether no password of this person opens this tablet without signal yet. */
+export async function lacksPassword(person) {
+  if (!canSeal()) return false;
+  const record = await get("people", person.id).catch(() => null);
+  return !record?.by_password;
+}
+
+/** The people of this tablet: [{id, name, sign_in, password}], the last one first. */
+export async function peopleHere() {
+  const found = await getAll("people").catch(() => []);
+  found.sort((a, b) => (a.opened_at < b.opened_at ? 1 : -1));
+  return found.map(({ id, name, sign_in, by_password }) => ({ id, name, sign_in, password: Boolean(by_password) }));
+}
+
+/** Forget the open key here, in the worker, and in every other page of this tablet. */
+export async function forgetOpen() {
+  clearInterval(timer);
+  const who = current?.id;
+  current = null;
+  pages.postMessage({ forgotten: who });
+  await askWorker({ type: "open-key:forget" });
+}
+
+/** Tell *left()* that another page of this tablet has signed this person out. */
+export function whenForgotten(left) {
+  pages.onmessage = () => {
+    if (!current) return;
+    clearInterval(timer);
+    current = null;
+    left();
+  };
+}

@@ -1,0 +1,70 @@
+// How a field page opens: who it is, then what this tablet holds of the round.
+
+import { Clock } from "./clock.js";
+import { noticeCleared } from "./kept/cleared.js";
+import { hello } from "./kept/hello.js";
+import { Keep } from "./kept/keep.js";
+import { moveFromBefore } from "./kept/moved.js";
+import { noteRevoked, opening } from "./kept/people.js";
+import { readRound } from "./kept/rounds.js";
+import { openSettings } from "./kept/settings.js";
+import { keepBeside } from "./kept/tablet.js";
+import { unlocked } from "./kept/unlock_view.js";
+import { waitingElsewhere } from "./kept/waiting.js";
+import { fetchRound, holdDocument, Store } from "./store.js";
+
+const SIGN_IN = "/account/sign-in";
+
+/**
+ * Return the person of this page {id, name, sign_in, role, key}, asked for in *root* where
+ * neither the worker's memory nor the server opens the key. With signal and no session the
+ * page goes to the sign-in and the promise stays open.
+ */
+export async function openField(root) {
+  await openSettings();
+  keepBeside();
+  await moveFromBefore();
+  const found = await opening();
+  if (found.person) return found.person;
+  if ([404, 405].includes(found.status)) return null; // a server that does not know tablets yet
+  if (found.state === "sign-in") return goTo(`${SIGN_IN}?next=${encodeURIComponent(location.pathname + location.hash)}`);
+  return unlocked(root, found);
+}
+
+function goTo(address) {
+  location.replace(address);
+  return new Promise(() => {});
+}
+
+/**
+ * Open a round: the document held here at once, and a newer one behind it; else the
+ * server's. Throws where it is not held and cannot be fetched.
+ */
+export async function openStore(person, roundId, urls, drawn) {
+  const clock = new Clock();
+  person ??= { ...(await fetchRound(urls, clock)).person, key: null };
+  const [keep, held] = await Promise.all([Keep.open(person, roundId), readRound(person, roundId)]);
+  const document = held?.document ?? (await fetchedFirst(person, keep, urls, clock));
+  const store = new Store({ person, document, held: held ?? {}, keep, urls, clock, drawn });
+  keep.watch(() => store.changed({ quietly: true }));
+  store.elsewhere = await waitingElsewhere(person, roundId);
+  store.cleared = await noticeCleared();
+  if (held) lookBehind(store);
+  return store;
+}
+
+async function fetchedFirst(person, keep, urls, clock) {
+  const old = keep.all("card:");
+  const document = await fetchRound(urls, clock);
+  if (document.person.id !== person.id) throw Object.assign(new Error("Sign in again: somebody else is signed in."), { state: "sign-in" });
+  holdDocument(person, document, keep, old);
+  return document;
+}
+
+/** What the server has to say meanwhile: newer cards, and whether this tablet may go on. */
+async function lookBehind(store) {
+  store.refresh();
+  const answer = await hello();
+  noteRevoked(answer);
+  if (answer.state === "revoked") location.reload();
+}

@@ -32,7 +32,8 @@ OPEN = """async (round) => {
   };
   window.drawn = [];
   const person = await openField(document.createElement("div"));
-  window.store = await openStore(person, round, urls, (how) => window.drawn.push(how ?? {}));
+  const drawn = (how) => window.drawn.push(how ?? {});
+  window.store = await openStore(person, round, urls, drawn);
 }"""
 # A store of the same round, where the made-up crew works on one card of cell 2.
 OPEN_DAY = """async ([round, book, acts]) => {
@@ -50,7 +51,8 @@ OPEN_DAY = """async ([round, book, acts]) => {
   const person = { ...document.person, key: null };
   const keep = await Keep.open(person, document.round.id);
   const drawn = (how) => window.drawn.push(how);
-  window.store = new Store({ person, document, keep, urls: {}, clock: new Clock(), drawn });
+  const clock = new Clock();
+  window.store = new Store({ person, document, keep, urls: {}, clock, drawn });
   return card.id;
 }"""
 STOPPED = "() => window.store.safety.site().stop !== null"

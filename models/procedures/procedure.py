@@ -75,8 +75,8 @@ class Procedure:
     fields that say the same, and *chosen_by* the condition that says what `limit` is a
     limit of. *apparatus* and *gears* are those on which it is done. *compared*: the
     readings of a group are compared with each other; *forecast*: a line through the
-    logarithm of its readings says when the limit is reached. *waveform*: what its time is
-    measured to, where a waveform record tells it.
+    logarithm of its readings says when the limit is reached. *waveform*: to what
+    its time is measured, where a waveform record tells it.
     """
 
     name: str

@@ -16,7 +16,7 @@ MOST_SPELLS = 60  # of one channel
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnalogOutline:
-    """A channel as joined points of seconds and value; *peak* is the greatest |value|."""
+    """A channel as joined points of seconds and value; *peak*: the greatest |value|."""
 
     place: int
     name: str

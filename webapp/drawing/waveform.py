@@ -164,8 +164,8 @@ def _describe(shown: Outline, marked: Marked) -> str:
     )
     if marked.start_s is not None and marked.end_s is not None:
         said += (
-            f" The start lies at {plain(round(marked.start_s * 1000, 4))} ms, the end at "
-            f"{plain(round(marked.end_s * 1000, 4))} ms."
+            f" The start lies at {plain(round(marked.start_s * 1000, 4))} ms, the end "
+            f"at {plain(round(marked.end_s * 1000, 4))} ms."
         )
     if shown.left_out:
         said += f" {shown.left_out} channels are not drawn."

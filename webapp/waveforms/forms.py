@@ -1,12 +1,15 @@
 """The form of a measurement: what is chosen, in the address and in what is recorded."""
 
+from datetime import datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from flask_wtf import FlaskForm
 from flask_wtf.file import MultipleFileField
 from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
+from models.errors import Fault, InputError
 from models.services.waveforms.timed_card import TimedCard, TimedPoint
 from models.waveform.current import in_amperes
 from models.waveform.measure import BEFORE, BOUNCE, EDGES, FIRST, LAST, NORMAL, RESTS
@@ -112,3 +115,15 @@ class RecordForm(FlaskForm):
     """What is typed when a time is recorded besides what is chosen."""
 
     reason = StringField("Why it is measured again")
+    taken = StringField("Taken, in the site's time")
+
+    def taken_at(self, zone: str, now: datetime) -> datetime:
+        """Return when the shot was taken; InputError for what is no time."""
+        typed = (self.taken.data or "").strip()
+        if not typed:
+            return now
+        try:
+            return datetime.fromisoformat(typed).replace(tzinfo=ZoneInfo(zone))
+        except (ValueError, OverflowError) as error:
+            message = "Write day and time as 2026-11-30T14:05, in the site's time."
+            raise InputError(Fault(field="taken", message=message)) from error

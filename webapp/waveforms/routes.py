@@ -139,6 +139,7 @@ def store_time(card_id: UUID, attachment_id: UUID) -> ResponseReturnValue:
             person_id=current_user.id,
             card_id=card_id,
             taken=taken,
+            taken_at=form.taken_at(measuring.card.zone, now()),
             now=now(),
         )
     except InputError as error:

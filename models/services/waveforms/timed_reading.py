@@ -30,8 +30,8 @@ DEVICE = "desk"
 class TimedReading:
     """A time as it is to be recorded: *text* in *unit*.
 
-    *measured_by* are the file's digest and the choice of start and end as text: the same
-    of both at the same point is the same reading. *note* says how it was measured.
+    *measured_by* are the file's digest and the choice of start and end as text: the
+    same of both at the same point is the same reading. *note* says how it was measured.
     """
 
     point_id: UUID
@@ -103,6 +103,7 @@ def record_time(
     person_id: UUID,
     card_id: UUID,
     taken: TimedReading,
+    taken_at: datetime,
     now: datetime,
 ) -> bool:
     """Record the reading with its note; False where it is on record already.
@@ -121,7 +122,7 @@ def record_time(
         "key": str(key),
         "kind": "reading",
         "card_id": str(card_id),
-        "at": now.isoformat(),
+        "at": taken_at.isoformat(),
         "point_id": str(point.id),
         "text": taken.text,
         "unit": taken.unit,
@@ -136,7 +137,7 @@ def record_time(
         "key": str(uuid5(key, "note")),
         "kind": "note",
         "card_id": str(card_id),
-        "at": now.isoformat(),
+        "at": taken_at.isoformat(),
         "text": f"{point.label}: {taken.note}",
     }
     answers = accept_entries(

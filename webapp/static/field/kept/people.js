@@ -114,8 +114,8 @@ async function wrapped(record, bytes, shareKey, first, person) {
 
 const shareId = (person) => `${tablet().id}/${person.id}`;
 
-async function remembered({ id, name, sign_in, role }, bytes, wraps) {
-  const person = { id, name, sign_in, role };
+async function remembered({ id, name, sign_in, role, roles, organisation }, bytes, wraps) {
+  const person = { id, name, sign_in, role, roles, organisation };
   const empty = { salt: null, iterations: null, by_password: null, by_server: null };
   await hold({ ...empty, ...wraps, ...person, opened_at: new Date().toISOString() });
   if (setting("signed_out") === id) await keepSetting("signed_out", null);

@@ -22,6 +22,7 @@ from models.services.field.card_facts import CardFacts, gather
 from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
+from models.services.field.hold_points import require_released
 from models.services.field.require_open_card import require_open_card
 from models.services.keeping.confirmations import keep_together, together_digest
 from models.services.keeping.log import (
@@ -251,6 +252,7 @@ def _store(
             f"{names} signed this card already; the lead can return it to you."
         )
     if entry.kind == "reading":
+        require_released(facts, entry)
         require_open_card(facts, person, entry, arriving)
     body = KINDS[entry.kind](session, person, facts, entry, new_id)
     if entry.kind == "confirm":  # stored and logged with the next ones

@@ -629,7 +629,7 @@ def test_moist_air_and_altitude_are_said_and_judge_nothing() -> None:
     row = "a,dielectric_withstand,metal_clad,15,held,,12,{},{},27,ac,60,{}\n"
     said = json.loads(judged(head + row.format("14", "70", "2000")).stdout)
     bare = json.loads(judged(head + row.format("", "", "")).stdout)
-    assert any("3.4 K above the dew point" in line for line in said["working"])
+    assert any("3.4 °C above the dew point" in line for line in said["working"])
     assert any("at 2000 m external air" in line for line in said["working"])
     words = ("cite", "working")
     assert {k: v for k, v in said.items() if k not in words} == {

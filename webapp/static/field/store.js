@@ -200,7 +200,7 @@ const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", "tim
 function placeOf(entry, field) {
   if (entry.kind === "reading") {
     if (OF_ROW.has(field) || !field) return `row:${entry.point_id}`;
-    return ["preconditions", "safety"].includes(field) ? "card" : `condition:${field}`;
+    return ["preconditions", "safety", "inspections"].includes(field) ? "card" : `condition:${field}`;
   }
   if (entry.kind === "confirm") return `code:${entry.code}`;
   return entry.kind;

@@ -58,7 +58,7 @@ def test_the_working_shows_each_step(criteria: Criteria) -> None:
     ) == [
         "Dew point: g = ln(78 / 100) + 17.62 × 22.5 / (243.12 + 22.5) = 1.244; 243.12 "
         "× 1.244 / (17.62 − 1.244) = 18.5 °C (Magnus formula).",
-        "The insulation at 20 °C is 1.5 K above the dew point, less than 3 K: moisture "
+        "The insulation at 20 °C is 1.5 °C above the dew point, less than 3 °C: moisture "
         "may settle on it. Warm or dry the gear before a bad result is held against "
         "the insulation.",
     ]
@@ -68,7 +68,7 @@ def test_the_working_shows_each_step(criteria: Criteria) -> None:
 CASES: dict[str, tuple[dict[str, float], str]] = {
     "far above": (
         {"temperature_c": 31.0, "humidity_pct": 50.0, "air_temperature_c": 31.0},
-        "The insulation at 31 °C is 11.6 K above the dew point.",
+        "The insulation at 31 °C is 11.6 °C above the dew point.",
     ),
     "colder than the dew point": (
         {"temperature_c": 12.0, "humidity_pct": 80.0, "air_temperature_c": 25.0},
@@ -80,7 +80,7 @@ CASES: dict[str, tuple[dict[str, float], str]] = {
     ),
     "one temperature for both": (
         {"temperature_c": 12.0, "humidity_pct": 60.0},
-        "(air and insulation are taken to be equally warm) is 7.5 K above",
+        "(air and insulation are taken to be equally warm) is 7.5 °C above",
     ),
     "humidity of nothing": (
         {"temperature_c": 12.0, "humidity_pct": 0.0},
@@ -96,7 +96,7 @@ CASES: dict[str, tuple[dict[str, float], str]] = {
     ),
     "only the air is known": (
         {"air_temperature_c": 20.0, "humidity_pct": 50.0},
-        "at 20 °C (air and insulation are taken to be equally warm) is 10.7 K above",
+        "at 20 °C (air and insulation are taken to be equally warm) is 10.7 °C above",
     ),
 }
 

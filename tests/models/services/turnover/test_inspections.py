@@ -108,12 +108,33 @@ def test_a_hold_point_stops_turnover_until_its_person_releases_it(
     assert "inspections_answered" in settled
 
 
+def test_no_reading_is_taken_while_a_hold_point_waits(confirmed: Work) -> None:
+    point = set_point(confirmed, "hold", ("breaker 52", CR))
+    confirmed.confirm("breaker 52", CR)
+    card = confirmed.card("breaker 52", CR)
+    confirmed.tick()
+    entry = confirmed.reading(card, card.points[0], "38.6")
+    (refused,) = confirmed.send(entry)
+    assert refused["status"] == "refused"
+    assert refused["faults"][0]["field"] == "inspections"
+    assert OWNER.name in refused["faults"][0]["message"]
+    assert not confirmed.facts("breaker 52", CR).current
+    answer(confirmed, point, "released")
+    assert confirmed.send(entry)[0]["status"] == "stored"
+
+
 def test_a_reading_before_the_release_is_listed_until_it_is_repeated(
     confirmed: Work,
 ) -> None:
     point = set_point(confirmed, "hold", ("breaker 52", CR))
-    confirmed.read("breaker 52", CR, "38.6", "39.4", "40.2")
+    confirmed.confirm("breaker 52", CR)
+    card = confirmed.card("breaker 52", CR)
+    early = []
+    for place, text in zip(card.points, ("38.6", "39.4", "40.2"), strict=True):
+        confirmed.tick()
+        early.append(confirmed.reading(card, place, text))
     answer(confirmed, point, "released")
+    confirmed.store(*early)  # taken while it waited, brought after its release
     (line,) = [one for one in confirmed.gate().still if one.code == "before_release"]
     assert line.text == "3 readings taken before a hold point was released"
     for old in confirmed.facts("breaker 52", CR).current:

@@ -56,6 +56,7 @@ from models.schema.rules import StoredRule
 from models.schema.safety import SafetyAct
 from models.schema.signatures import Package, PackageFile, SealWaiver, Signature
 from models.schema.table_checks import TableCheck
+from models.schema.tablets import Tablet, TabletAct, TabletRound, TabletShare
 from models.schema.throttle import Throttle
 
 # Tables whose rows the database itself refuses to change or delete.
@@ -94,6 +95,7 @@ APPEND_ONLY = (
     "signature",
     "stored_file",
     "table_check",
+    "tablet_act",
 )
 
 __all__ = [
@@ -153,5 +155,9 @@ __all__ = [
     "StoredFile",
     "StoredRule",
     "TableCheck",
+    "Tablet",
+    "TabletAct",
+    "TabletRound",
+    "TabletShare",
     "Throttle",
 ]

@@ -32,6 +32,8 @@ from models.schema import (
     Round,
     Site,
     SiteAssignment,
+    Tablet,
+    TabletAct,
 )
 from models.schema.base import Record
 from models.schema.engine import make_engine
@@ -57,7 +59,7 @@ from tests.scenario import (
 )
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 19)]
+REVISIONS = [f"{n:04}" for n in range(1, 20)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 SAFETY, BEFORE_SAFETY = "0018", "0017"
@@ -666,6 +668,44 @@ def test_rounds_that_were_begun_go_on_by_the_earlier_list(at_work: Engine) -> No
     assert rows(at_work) == before
     assert refuses(at_work, "DELETE FROM safety_act")
     assert refuses(at_work, "UPDATE safety_act SET code = 'G99'")
+
+
+def test_what_a_tablet_holds_is_not_taken_away(at_work: Engine) -> None:
+    config = alembic_config(url_of(at_work))
+    command.downgrade(config, SAFETY)
+    before = rows(at_work)
+    command.upgrade(config, "head")
+    with Session(at_work) as session:
+        work = Work.resume(session)
+        session.add(
+            Tablet(
+                id=fixed_id("tablet"),
+                label="tablet 7f3a",
+                program="1",
+                browser="",
+                first_at=work.at,
+                last_at=work.at,
+                last_by_id=LEAD.id,
+            )
+        )
+        session.flush()
+        session.add(
+            TabletAct(
+                id=uuid4(),
+                tablet_id=fixed_id("tablet"),
+                act="revoke",
+                reason="lost",
+                by_id=LEAD.id,
+                at=work.at,
+            )
+        )
+        session.commit()
+    assert refuses(at_work, "DELETE FROM tablet_act")
+    assert refuses(at_work, "UPDATE tablet_act SET reason = 'found'")
+    with pytest.raises(CommandError, match="1 decisions about tablets were stored"):
+        command.downgrade(config, SAFETY)
+    after = rows(at_work)
+    assert {name: after[name] for name in before} == before
 
 
 def a_point_each(work: Work) -> list[Record]:

@@ -121,12 +121,13 @@ def test_a_second_load_keeps_what_is_there(config: Config, demo: Session) -> Non
     # What the demo shows nothing of: a wrong password, a first start, a link to enrol;
     # a file withdrawn, a plan that is still made; a returned or withdrawn card, a
     # waived signature; a decision answered, a verdict judged again; the list that cards
-    # had before safety had scopes.
+    # had before safety had scopes; a tablet that took a round along.
     assert empty == {
         *("confirmed_together", "precondition_list", "precondition_text"),
         *("invitation", "attachment_withdrawal", "plan_draft"),
         *("throttle", "first_start", "card_return", "card_withdrawal", "seal_waiver"),
         *("agreement", "rejudging"),
+        *("tablet", "tablet_act", "tablet_round", "tablet_share"),
     }
     assert set(APPEND_ONLY) - empty
 

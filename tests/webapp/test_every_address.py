@@ -85,6 +85,7 @@ def things(desk_at: DeskAt) -> tuple[Desk, dict[str, object]]:
             "reading_id": reading,
             "deficiency_id": found["key"],
             "lineup_id": lineup_id(),
+            "thing_id": fixed_id(f"{SITE} breaker 52"),
             "apparatus_id": fixed_id(f"{SITE} breaker 52"),
             "site_id": fixed_id(SITE),
             "owner_id": fixed_id(OWNER_FIRM),

@@ -22,6 +22,8 @@ NOT_EXPORTED = {
     "receipt": "keys of a tablet's messages: what they brought is in the record",
     "site_assignment": "what somebody may see here is no part of a record",
     "throttle": "guards passwords",
+    "tablet_round": "what a tablet still holds: nothing of it is a record yet",
+    "tablet_share": "opens what a tablet holds sealed",
     "table_check": "an organisation's own copies of published tables",
 }
 # Of these, some columns alone: names and certificates, never a secret.

@@ -1,0 +1,1 @@
+"""Tablets that take rounds along: known by name, asked what they still hold."""

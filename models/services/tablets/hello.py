@@ -40,7 +40,7 @@ def hello(
     a tablet that was revoked, InputError for words that cannot be kept.
     """
     person = person_of(session, person_id)
-    require(person, "see record")
+    require(person, "record")
     key, words = tablet_id(said), known_words(said)
     tablet = session.get(Tablet, key)
     if tablet is None:

@@ -155,7 +155,7 @@ class _Batch:
         new_id: Callable[[], UUID],
         said: Mapping[str, Any] | None = None,
     ) -> None:
-        """*sees*: by whose access cards are found; *said*: what the log says besides."""
+        """*sees*: whose access finds cards; *said*: what the log says besides."""
         self.session, self.person, self.arriving = session, person, arriving
         self.sees, self.said, self.offset_ms = sees, dict(said or {}), 0
         self.device, self.now, self.new_id = device, now, new_id
@@ -167,9 +167,7 @@ class _Batch:
         self.facts: dict[UUID, CardFacts] = {}
         self.confirmed: list[Confirmation] = []  # not stored yet
 
-    def accept_all(
-        self, entries: Sequence[Mapping[str, Any]]
-    ) -> list[dict[str, Any]]:
+    def accept_all(self, entries: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
         """Store entries one by one, in their order."""
         answers = [self.accept(entry) for entry in entries]
         self.store_confirmed()
@@ -182,16 +180,26 @@ class _Batch:
         shown = key if isinstance(key, str) else None  # NaN would make it no JSON
         answer: dict[str, Any] = {"key": shown, "faults": [], "card_id": None}
         try:
-            raw, offset_ms = without_marks(raw)
+            own, offset_ms = without_marks(raw)
         except InputError as error:
             return answer | _refusal(error)
-        if offset_ms != self.offset_ms:  # what is logged together says one offset
-            self.store_confirmed()
-            self.acts.store()
-            self.offset_ms = offset_ms
-            self.acts.said = self.logged()
-        if raw.get("kind") == SAFETY:
-            return answer | self._take_act(raw)
+        self._by_a_clock_off_by(offset_ms)
+        if own.get("kind") == SAFETY:
+            return answer | self._take_act(own)
+        return answer | self._take(own)
+
+    def _by_a_clock_off_by(self, offset_ms: int) -> None:
+        """Log by itself what came before: what is logged as one says one offset."""
+        if offset_ms == self.offset_ms:
+            return
+        self.store_confirmed()
+        self.acts.store()
+        self.offset_ms = offset_ms
+        self.acts.said = self.logged()
+
+    def _take(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """Take anything but an act of safety."""
+        answer: dict[str, Any] = {}
         if not self._goes_on(raw):
             self.store_confirmed()
         try:

@@ -1,4 +1,4 @@
-"""What a tablet writes on an entry for its way: a digest, and how far its clock was off.
+"""What a tablet adds to an entry for its way: a digest, and its clock's offset.
 
 Neither is what somebody recorded: a version before sent entries without them, and the
 same entry may come again with them.

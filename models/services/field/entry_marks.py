@@ -5,7 +5,9 @@ same entry may come again with them.
 """
 
 import hashlib
+import math
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from models.errors import Fault, InputError
@@ -19,10 +21,39 @@ FARTHEST_MS = 100 * 365 * 24 * 3600 * 1000  # a clock that began anew in 1970 an
 def entry_digest(raw: Mapping[str, Any]) -> str:
     """Return the SHA-256, hexadecimal, over the entry's canonical JSON (RFC 8785).
 
-    The member `digest` itself is left out; an entry holds no number with a fraction.
+    The member `digest` itself is left out. Numbers are written as a browser writes
+    them: a condition is sent as a number.
     """
     own = {name: value for name, value in raw.items() if name != DIGEST}
-    return hashlib.sha256(chain.canonical(own)).hexdigest()
+    return hashlib.sha256(_canonical(own).encode("utf-8")).hexdigest()
+
+
+def _canonical(value: Any) -> str:
+    if isinstance(value, float):
+        return _browser_number(value)
+    if isinstance(value, list):
+        return f"[{','.join(_canonical(item) for item in value)}]"
+    if isinstance(value, Mapping):
+        names = sorted(value, key=lambda name: name.encode("utf-16-be"))
+        members = (f"{_canonical(name)}:{_canonical(value[name])}" for name in names)
+        return f"{{{','.join(members)}}}"
+    return chain.canonical(value).decode()
+
+
+def _browser_number(value: float) -> str:
+    """Return a number as ECMAScript writes it (ECMA-262, Number::toString)."""
+    if not math.isfinite(value):
+        raise ValueError(f"{value} is no JSON")
+    shown = Decimal(repr(value)).normalize()
+    digits = "".join(map(str, shown.as_tuple().digits))
+    point = shown.adjusted() + 1  # places before the decimal point
+    sign = "-" if value < 0 else ""
+    if not value:
+        return "0"
+    if -6 < point <= 21:  # the bounds of the standard
+        return f"{sign}{format(abs(shown), 'f')}"
+    mantissa = f"{digits[0]}.{digits[1:]}".rstrip(".")
+    return f"{sign}{mantissa}e{'+' if point > 0 else '-'}{abs(point - 1)}"
 
 
 def without_marks(raw: Mapping[str, Any]) -> tuple[dict[str, Any], int]:

@@ -52,7 +52,6 @@ def note_call(
             session,
             person_id=person_id,
             round_id=round_id,
-            tablet_id=tablet_id,
-            left=left,
+            said={**left, "tablet": tablet_id},
             now=now,
         )

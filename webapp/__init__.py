@@ -71,6 +71,7 @@ def _join_areas(app: "Flask") -> None:
         setup,
         start,
         turnover,
+        waveforms,
     )
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.page_stops import init_page_stops  # noqa: PLC0415
@@ -92,6 +93,7 @@ def _join_areas(app: "Flask") -> None:
         gear,
         safety,
         labels,
+        waveforms,
     )
     for area in areas:
         app.register_blueprint(area.bp)

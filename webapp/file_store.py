@@ -11,7 +11,7 @@ from models.files.store import FileStore
 from webapp.config import Config
 
 BESIDE = 1_000_000  # bytes of a request that are no file
-UPLOADS = "files.add"
+UPLOADS = ("files.add", "waveforms.add")
 
 
 def init_files(app: Flask, config: Config) -> None:
@@ -24,7 +24,7 @@ def init_files(app: Flask, config: Config) -> None:
 
     @app.before_request
     def admit() -> None:
-        if request.endpoint != UPLOADS:
+        if request.endpoint not in UPLOADS:
             return
         request.max_content_length = limits().bytes + BESIDE
         if (request.content_length or 0) > limits().bytes + BESIDE:

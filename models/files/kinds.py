@@ -17,6 +17,8 @@ ROWS = 20  # of a table that are compared
 DELIMITERS = ",;\t"
 WORKBOOK_ROOMS = ("xl/", "_rels/", "docProps/", "customXml/", "[Content_Types].xml")
 MARKUP = re.compile(rb"<\s*(!doctype|html|svg|script|body|iframe|\?xml|!--)", re.I)
+CFF = re.compile(rb"---\s*file type:\s*CFG\s*---", re.I)
+WAVEFORM_BESIDE = ((), ("hdr",), ("inf",), ("hdr", "inf"))
 CONTROL = re.compile(rb"[\x00-\x08\x0b\x0e-\x1f\x7f]")
 
 
@@ -74,11 +76,23 @@ KINDS = {
             media_type="text/plain; charset=utf-8",
             endings=(".txt", ".csv", ".cfg", ".dat", ".cff", ".hdr", ".inf", ".log"),
         ),
+        Kind(
+            name="waveform",
+            title="waveform record (COMTRADE)",
+            media_type="application/zip",
+            endings=(".zip",),
+        ),
+        Kind(
+            name="cff",
+            title="waveform record (COMTRADE)",
+            media_type="application/octet-stream",
+            endings=(".cff",),
+        ),
     )
 }
 ALLOWED = (
-    "a JPEG, PNG or WebP picture, a PDF, an XLSX workbook without macros, or a CSV "
-    "table or plain text in UTF-8"
+    "a JPEG, PNG or WebP picture, a PDF, an XLSX workbook without macros, a CSV "
+    "table or plain text in UTF-8, or a waveform record (COMTRADE)"
 )
 
 
@@ -88,7 +102,7 @@ def refused(why: str) -> InputError:
 
 
 def kind_of(path: Path) -> str:
-    """Return the kind of the file's content: jpeg, png, webp, pdf, xlsx, csv or txt.
+    """Return the kind of the file's content, a key of KINDS or webp.
 
     A picture is only named by its first bytes here; that it is one shows when it is
     decoded. Raises InputError for what is empty or not allowed.
@@ -106,7 +120,9 @@ def kind_of(path: Path) -> str:
     if head.startswith(b"%PDF-"):
         return _pdf(path)
     if head.startswith(b"PK\x03\x04"):
-        return _workbook(path)
+        return "waveform" if _is_waveform(path) else _workbook(path)
+    if CFF.match(head):
+        return "cff"
     return _text(path, head)
 
 
@@ -124,6 +140,22 @@ def _pdf(path: Path) -> str:
     if zipfile.is_zipfile(path):
         raise refused("The PDF is an archive too. Save it again as a plain PDF.")
     return "pdf"
+
+
+def _is_waveform(path: Path) -> bool:
+    """Return whether an archive is a configuration with its data, and no more.
+
+    Whether the record can be read shows when a time is measured in it.
+    """
+    try:
+        with zipfile.ZipFile(path) as archive:
+            parts = archive.infolist()
+    except (zipfile.BadZipFile, OSError, ValueError):
+        return False
+    endings = sorted(part.filename.lower().rpartition(".")[2] for part in parts)
+    plain = not any(re.search(r"[\\/:]|\.\.", part.filename) for part in parts)
+    own = endings in (sorted({"cfg", "dat", *more}) for more in WAVEFORM_BESIDE)
+    return plain and own and sum(part.file_size for part in parts) < UNFOLDED
 
 
 def _workbook(path: Path) -> str:

@@ -62,6 +62,7 @@ class Declaration:
             scale=trend["scale"],
             compared=any("lowest" in one["kind"] for one in data.get("bound", ())),
             forecast=trend.get("forecast", False),
+            waveform=data.get("waveform", ""),
             example=data.get("example", {}),
         )
 

@@ -9,7 +9,7 @@ from models.judging.series import SERIES
 from models.judging.values import Outcome
 from models.procedures.lookup_faults import figure_faults
 from models.procedures.notes import MAKERS
-from models.procedures.procedure import SCALES, SIDES, WORSE
+from models.procedures.procedure import SCALES, SIDES, WAVEFORMS, WORSE
 from models.procedures.words import (
     BOUNDS,
     CORRECTION,
@@ -210,6 +210,7 @@ def _word_faults(data: Data) -> Iterator[str]:
         ("notes", MAKERS),
     ):
         yield from unknown_words(key, data.get(key, ()), allowed)
+    yield from unknown_words("waveform", [data.get("waveform", "")], WAVEFORMS)
     decision = data.get("judged", {}).get("decision", "guarded")
     yield from unknown_words("judged, decision", [decision], ("simple", "guarded"))
 

@@ -12,6 +12,8 @@ GEARS = field_named("gear").choices
 SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
 WORSE = ("higher", "lower", "away", "none")
 SCALES = ("linear", "log", "none")
+# What a waveform record tells of: a relay's trip, or the contact of a pole.
+WAVEFORMS = ("", "trip", "contact")
 SIDES = ("least", "greatest", "level")  # what a figure that is given is
 
 
@@ -73,7 +75,8 @@ class Procedure:
     fields that say the same, and *chosen_by* the condition that says what `limit` is a
     limit of. *apparatus* and *gears* are those on which it is done. *compared*: the
     readings of a group are compared with each other; *forecast*: a line through the
-    logarithm of its readings says when the limit is reached.
+    logarithm of its readings says when the limit is reached. *waveform*: to what
+    its time is measured, where a waveform record tells it.
     """
 
     name: str
@@ -101,6 +104,7 @@ class Procedure:
     signed: bool = False  # whether a reading may lie below zero
     compared: bool = False
     forecast: bool = False
+    waveform: str = ""
     # A reading to begin with in the calculator: what is typed, by field.
     example: Mapping[str, str] = field(default_factory=dict)
 

@@ -21,6 +21,7 @@ HEAD = (
     "outcomes",
     "series",
     "notes",
+    "waveform",
     "example",
     "judged",
     "unjudged_without_bounds",
@@ -32,7 +33,7 @@ HEAD = (
 # What a key holds: a text, a list or a table. A text where a list is wanted would be
 # read letter by letter.
 SHAPES: Mapping[type, Sequence[str]] = {
-    str: ("name", "title", "method", "unjudged_without_bounds"),
+    str: ("name", "title", "method", "waveform", "unjudged_without_bounds"),
     list: (
         "asks",
         "rests_on",

@@ -64,7 +64,7 @@ def sign_out() -> ResponseReturnValue:
     logout_user()
     session.clear()
     flash("You are signed out on this device.")
-    return redirect(url_for("account.sign_in"), code=303)
+    return redirect(url_for("account.sign_in", left="yes"), code=303)
 
 
 @bp.get("/password")

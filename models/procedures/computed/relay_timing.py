@@ -51,6 +51,7 @@ PROCEDURE = Procedure(
     givable=(relay_tolerance.PCT, relay_tolerance.S),
     worse="away",
     scale="linear",
+    waveform="trip",
     example={
         "value": "5.92",
         "unit": "s",

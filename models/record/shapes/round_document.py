@@ -88,6 +88,7 @@ class DocumentProcedure(TypedDict):
     outcomes: list[str]
     series: list[dict[str, Any]]
     signed: NotRequired[bool]
+    waveform: NotRequired[bool]  # its time may be measured in a waveform record
 
 
 class DocumentRange(TypedDict):

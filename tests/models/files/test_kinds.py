@@ -20,6 +20,11 @@ KEPT = {
     "table with semicolons": (b"\xef\xbb\xbfpoint;value\nA-G;41,5\n", "csv"),
     "text": ("Rubbing on pole B – put right.\n".encode(), "txt"),
     "text with one comma": (b"First, look.\nThen measure.\n", "txt"),
+    "waveform record": (
+        made.archive({"s.cfg": b"S,D,1999", "s.dat": b"\0"}),
+        "waveform",
+    ),
+    "combined waveform record": (b"--- file type: CFG ---\r\nS,D,2013\r\n\0", "cff"),
     "COMTRADE's configuration": (b"Plinth,FR-1,2013\n4,2A,2D\n1,IA,A,,A,0.1\n", "txt"),
 }
 
@@ -42,6 +47,10 @@ REFUSED = {
     "drawing after a mark": (b"\xef\xbb\xbf\n <svg/>", "SVG"),
     "picture of another kind": (b"GIF89a\x01\x00\x01\x00\x00\x00\x00", "not kept"),
     "archive": (made.archive({"x.exe": b"MZ"}), "no workbook"),
+    "archive of more than a waveform record": (
+        made.archive({"s.cfg": b"S,D,1999", "s.dat": b"\0", "x.exe": b"MZ"}),
+        "no workbook",
+    ),
     "archive that is cut": (made.workbook()[:-30], "cannot be read"),
     "macros by their part": (made.workbook(**{"xl/vbaProject.bin": b"x"}), "macros"),
     "macros by their type": (

@@ -5,7 +5,7 @@ import { noticeCleared } from "./kept/cleared.js";
 import { hello } from "./kept/hello.js";
 import { Keep } from "./kept/keep.js";
 import { moveFromBefore } from "./kept/moved.js";
-import { noteRevoked, opening } from "./kept/people.js";
+import { greeted, opening, whenForgotten } from "./kept/people.js";
 import { readRound } from "./kept/rounds.js";
 import { openSettings } from "./kept/settings.js";
 import { keepBeside } from "./kept/tablet.js";
@@ -24,9 +24,9 @@ export async function openField(root) {
   await openSettings();
   keepBeside();
   await moveFromBefore();
+  whenForgotten(() => location.reload());
   const found = await opening();
   if (found.person) return found.person;
-  if ([404, 405].includes(found.status)) return null; // a server that does not know tablets yet
   if (found.state === "sign-in") return goTo(`${SIGN_IN}?next=${encodeURIComponent(location.pathname + location.hash)}`);
   return unlocked(root, found);
 }
@@ -42,7 +42,6 @@ function goTo(address) {
  */
 export async function openStore(person, roundId, urls, drawn) {
   const clock = new Clock();
-  person ??= { ...(await fetchRound(urls, clock)).person, key: null };
   const [keep, held] = await Promise.all([Keep.open(person, roundId), readRound(person, roundId)]);
   const document = held?.document ?? (await fetchedFirst(person, keep, urls, clock));
   const store = new Store({ person, document, held: held ?? {}, keep, urls, clock, drawn });
@@ -65,6 +64,6 @@ async function fetchedFirst(person, keep, urls, clock) {
 async function lookBehind(store) {
   store.refresh();
   const answer = await hello();
-  noteRevoked(answer);
+  await greeted(answer);
   if (answer.state === "revoked") location.reload();
 }

@@ -5,6 +5,7 @@ import { tablet } from "./tablet.js";
 
 const PATIENCE_MS = 4000; // no answer by then: there is no signal worth the name
 const HELLO = "/field/tablets";
+const SIGN_IN = "/account/sign-in";
 const SIGN_OUT = "/account/sign-out";
 const TOKEN = "/field/csrf.json";
 
@@ -18,7 +19,7 @@ export async function hello() {
     return { state: "known", ...(await post(HELLO, { tablet: tablet().id, label: tablet().label, program: program() })) };
   } catch (error) {
     if (error.status === 403) return { state: "revoked", message: error.message };
-    return { state: error.state ?? "no-signal", message: error.state ? error.message : "There is no signal.", status: error.status };
+    return { state: error.state ?? "no-signal", message: error.state ? error.message : "There is no signal." };
   }
 }
 
@@ -30,6 +31,22 @@ export async function endSession() {
     return true;
   } catch (error) {
     return error.state === "sign-in"; // there was none
+  }
+}
+
+/**
+ * Ask the server whether this is the person's password; the session begins anew with it.
+ * Returns "right", "wrong", "wait" (too many tries) or "no-signal".
+ */
+export async function checkPassword(sign_in, password) {
+  try {
+    const headers = { "X-CSRFToken": await token() };
+    const body = new URLSearchParams({ sign_in, password });
+    const answer = await fetch(SIGN_IN, { method: "POST", headers, body, redirect: "manual", signal: patience() });
+    if (answer.type === "opaqueredirect") return "right";
+    return answer.status === 429 ? "wait" : "wrong";
+  } catch {
+    return "no-signal";
   }
 }
 

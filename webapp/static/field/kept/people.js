@@ -1,12 +1,12 @@
 // Who of this tablet is open: whose key is in memory, and how it is opened again.
 
 import { get, getAll, put } from "./database.js";
-import { endSession, hello } from "./hello.js";
+import { checkPassword, endSession, hello } from "./hello.js";
 import { keepSetting, setting } from "./settings.js";
 import { tablet } from "./tablet.js";
 import { slowed, triedWrong, triedWell } from "./tries.js";
 import { canSeal, fromBase64, keyOf, newKeyBytes, passwordKey, unwrap, wrap } from "./vault.js";
-import { askWorker } from "./worker.js";
+import { askWorker, plainName } from "./worker.js";
 
 const AGAIN_MS = 15000; // the browser ends a worker that has been idle for 30 s
 
@@ -38,11 +38,21 @@ async function fromServer() {
   const answer = await hello();
   noteRevoked(answer);
   if (answer.state !== "known") return answer;
-  return inTurn(() => byShare(answer));
+  const first = await firstKey(answer.person);
+  return inTurn(() => byShare(answer, first));
+}
+
+const firstKey = ({ sign_in }) => askWorker({ type: "first-key:take", sign_in: plainName(sign_in) });
+
+/** The server has answered a hello behind an open page: a password typed since then wraps anew. */
+export async function greeted(answer) {
+  noteRevoked(answer);
+  const first = answer.state === "known" && (await firstKey(answer.person));
+  if (first && answer.person.id === current?.id) await inTurn(() => byShare(answer, first));
 }
 
 /** What the server said of this tablet counts without signal as well, until it says otherwise. */
-export function noteRevoked({ state, message }) {
+function noteRevoked({ state, message }) {
   if (state === "revoked") keepSetting("revoked", message);
   else if (state === "known" && setting("revoked")) keepSetting("revoked", null);
 }
@@ -70,10 +80,10 @@ function inTurn(act) {
   return navigator.locks ? navigator.locks.request("witnessmark-people", act) : act();
 }
 
-async function byShare({ person, share }) {
+/** *first*: the key of a password that the server has just taken, if there is one. */
+async function byShare({ person, share }, first) {
   if (!canSeal()) return { person: await remembered(person, null, {}) };
   const record = (await get("people", person.id).catch(() => null)) ?? {};
-  const first = await askWorker({ type: "first-key:take", sign_in: person.sign_in });
   const shareKey = share && (await keyOf(fromBase64(share)));
   const bytes = await bytesOf(record, shareKey, first, person);
   if (!bytes) return { state: "password", message: `Only ${person.name}'s password opens what is kept here.`, who: person };
@@ -104,8 +114,8 @@ async function wrapped(record, bytes, shareKey, first, person) {
 
 const shareId = (person) => `${tablet().id}/${person.id}`;
 
-async function remembered({ id, name, sign_in, role }, bytes, wraps) {
-  const person = { id, name, sign_in, role };
+async function remembered({ id, name, sign_in, role, roles, organisation }, bytes, wraps) {
+  const person = { id, name, sign_in, role, roles, organisation };
   const empty = { salt: null, iterations: null, by_password: null, by_server: null };
   await hold({ ...empty, ...wraps, ...person, opened_at: new Date().toISOString() });
   if (setting("signed_out") === id) await keepSetting("signed_out", null);
@@ -153,6 +163,29 @@ export async function lacksPassword(person) {
   return !record?.by_password;
 }
 
+const FAULTS = {
+  wrong: "This is not your password.",
+  wait: "Too many wrong passwords: wait some minutes and try again.",
+  "no-signal": "There is no signal: the server has to say whether it is your password.",
+};
+
+/** Let a password open this tablet without signal, once the server says that it is right. */
+export async function givePassword(person, password) {
+  const said = await checkPassword(person.sign_in, password);
+  if (said !== "right") throw new Error(FAULTS[said]);
+  const first = await passwordKey(password);
+  const answer = await hello();
+  if (answer.state !== "known") throw new Error(answer.message);
+  await inTurn(() => byShare(answer, first));
+}
+
+/** What a person's password is to be salted with on this tablet; null where it is new here. */
+export async function saltOf(signIn) {
+  const people = await getAll("people").catch(() => []);
+  const found = people.find((one) => isNamed(one, signIn));
+  return found?.salt ? { salt: found.salt, iterations: found.iterations } : null;
+}
+
 /** The people of this tablet: [{id, name, sign_in, password}], the last one first. */
 export async function peopleHere() {
   const found = await getAll("people").catch(() => []);
@@ -161,18 +194,29 @@ export async function peopleHere() {
 }
 
 /** Forget the open key here, in the worker, and in every other page of this tablet. */
-export async function forgetOpen() {
+export function forgetOpen() {
+  return forgetAllBut(null);
+}
+
+/** Somebody signs in on this tablet: the key of anybody else is forgotten. */
+export async function makeWayFor(signIn) {
+  const known = await askWorker({ type: "open-key:ask" });
+  if (known && !isNamed(known.person, signIn)) await forgetAllBut(signIn);
+}
+
+async function forgetAllBut(signIn) {
   clearInterval(timer);
-  const who = current?.id;
   current = null;
-  pages.postMessage({ forgotten: who });
+  pages.postMessage({ stays: signIn });
   await askWorker({ type: "open-key:forget" });
 }
 
+const isNamed = (person, signIn) => signIn !== null && plainName(person.sign_in) === plainName(signIn);
+
 /** Tell *left()* that another page of this tablet has signed this person out. */
 export function whenForgotten(left) {
-  pages.onmessage = () => {
-    if (!current) return;
+  pages.onmessage = ({ data }) => {
+    if (!current || isNamed(current, data.stays)) return;
     clearInterval(timer);
     current = null;
     left();

@@ -1,10 +1,10 @@
 // Opening the tablet by a password, where neither memory nor the server opens it.
 
 import { h, replace } from "../dom.js";
-import { counted } from "../words.js";
 import { openByPassword, opening, peopleHere } from "./people.js";
 import { setting } from "./settings.js";
 import { waitingHere } from "./waiting.js";
+import { waitingWords } from "./waiting_words.js";
 
 /** Draw the view into *root* until somebody is open; resolves to the person. */
 export async function unlocked(root, why) {
@@ -132,15 +132,4 @@ class UnlockView {
 
 function notice(kind, ...words) {
   return h("div", { class: `notice notice-${kind}`, role: "alert" }, words.map((one) => h("p", {}, one)));
-}
-
-/** "Mara Lind · 3 entries, 2 photographs · Site · Lineup · Round". */
-export function waitingWords({ person_name, label, entries, photos, intents }) {
-  const parts = [
-    entries && counted(entries, "entry", "entries"),
-    photos && counted(photos, "photograph", "photographs"),
-    intents && counted(intents, "signature", "signatures"),
-  ].filter(Boolean);
-  const where = label ? ` · ${label.site} · ${label.lineup} · ${label.title}` : "";
-  return `${person_name ?? "Somebody of before"} · ${parts.join(", ")}${where}`;
 }

@@ -19,3 +19,6 @@ async function activeWorker() {
   if (!navigator.serviceWorker) return null;
   return navigator.serviceWorker.controller ?? (await navigator.serviceWorker.getRegistration("/"))?.active ?? null;
 }
+
+/** A sign-in name as the worker compares it: the server takes it in other letters as well. */
+export const plainName = (signIn) => signIn.normalize("NFKC").trim().toLowerCase();

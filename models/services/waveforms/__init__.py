@@ -1,0 +1,1 @@
+"""A time measured in a waveform record: on which card, its verdict, its recording."""

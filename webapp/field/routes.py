@@ -4,6 +4,7 @@ from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, Response, current_app, jsonify, render_template, request
+from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
@@ -12,6 +13,7 @@ from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
 from models.services.field.sign_cards import sign_cards
 from models.services.safety.document import safety_news as new_acts
+from models.services.tablets.calls import note_call, require_admitted
 from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
@@ -87,19 +89,44 @@ def csrf_token() -> Response:
 
 @bp.post("/rounds/<uuid:round_id>/entries")
 @login_required
-def entries(round_id: UUID) -> Response:
+def entries(round_id: UUID) -> ResponseReturnValue:
     """Take in entries; each stands alone, and sending twice does no harm."""
-    device, sent = read_envelope(read_body())
+    sent = read_envelope(read_body())
+    if sent.person not in (None, current_user.id):
+        return _of_another()
+    session, moment = write_session(), now()
+    if sent.tablet:
+        require_admitted(session, sent.tablet)
     results = accept_entries(
-        write_session(),
+        session,
         person_id=current_user.id,
         round_id=round_id,
-        device=device,
-        entries=sent,
-        now=now(),
+        device=sent.device,
+        entries=sent.entries,
+        now=moment,
     )
+    if sent.tablet:
+        note_call(
+            session,
+            person_id=current_user.id,
+            round_id=round_id,
+            tablet_id=sent.tablet,
+            program=sent.program,
+            left=sent.left,
+            now=moment,
+        )
     commit()
     return jsonify({"results": results})
+
+
+def _of_another() -> ResponseReturnValue:
+    """Answer who sends what somebody else recorded; nothing of it is looked at."""
+    message = (
+        f"{current_user.name} is signed in here, and somebody else recorded this: "
+        "it is sent once they sign in. Nothing was stored."
+    )
+    faults = [{"field": "person", "message": message}]
+    return jsonify({"faults": faults, "state": "sign-in"}), 401
 
 
 @bp.post("/rounds/<uuid:round_id>/signatures")

@@ -22,6 +22,7 @@ from models.services.field.card_facts import CardFacts, gather
 from models.services.field.card_view import card_json, named_rules
 from models.services.field.entry import Entry
 from models.services.field.entry_kinds import KINDS, says_the_same
+from models.services.field.entry_marks import without_marks
 from models.services.field.hold_points import require_released
 from models.services.field.require_open_card import require_open_card
 from models.services.keeping.confirmations import keep_together, together_digest
@@ -77,16 +78,42 @@ def accept_entries(
     require(person, "record")
     round_ = round_of(session, person, round_id)
     arriving = Arriving(session, round_, device=device)
-    batch = _Batch(session, person, arriving, device, now, new_id)
-    answers = [batch.accept(entry) for entry in entries]
-    batch.store_confirmed()
-    batch.acts.store()
+    batch = _Batch(session, person, person, arriving, device, now, new_id)
+    answers = batch.accept_all(entries)
     shown: dict[UUID, dict[str, Any] | None] = {}
     for answer in answers:
         card_id = answer.pop("card_id")
         if card_id is not None and card_id not in shown:
             shown[card_id] = _card_shown(session, person, card_id, arriving.seen())
         answer["card"] = shown.get(card_id)
+    return answers
+
+
+def accept_brought(
+    session: Session,
+    *,
+    author: Person,
+    bringer: Person,
+    round_id: UUID,
+    device: str,
+    entries: Sequence[Mapping[str, Any]],
+    said: Mapping[str, Any],
+    now: datetime,
+    new_id: Callable[[], UUID] = uuid4,
+) -> list[dict[str, Any]]:
+    """Store entries of *author* that *bringer* brought; answers without the cards.
+
+    The round is to be the bringer's to see; whether the author may still sign in does
+    not matter. *said*: what the log says of each beside it.
+    """
+    take_turn(session)
+    check_clock(session, now)
+    round_ = round_of(session, bringer, round_id)
+    arriving = Arriving(session, round_, device=device)
+    batch = _Batch(session, author, bringer, arriving, device, now, new_id, said)
+    answers = batch.accept_all(entries)
+    for answer in answers:
+        answer.pop("card_id")
     return answers
 
 
@@ -122,27 +149,58 @@ class _Batch:
         self,
         session: Session,
         person: Person,
+        sees: Person,
         arriving: Arriving,
         device: str,
         now: datetime,
         new_id: Callable[[], UUID],
+        said: Mapping[str, Any] | None = None,
     ) -> None:
+        """*sees*: whose access finds cards; *said*: what the log says besides."""
         self.session, self.person, self.arriving = session, person, arriving
+        self.sees, self.said, self.offset_ms = sees, dict(said or {}), 0
         self.device, self.now, self.new_id = device, now, new_id
         site = arriving.round.lineup.site
         self.acts = Keeper(
             session, site, person, device=device, now=now, judge=arriving
         )
+        self.acts.said = self.logged()
         self.facts: dict[UUID, CardFacts] = {}
         self.confirmed: list[Confirmation] = []  # not stored yet
+
+    def accept_all(self, entries: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+        """Store entries one by one, in their order."""
+        answers = [self.accept(entry) for entry in entries]
+        self.store_confirmed()
+        self.acts.store()
+        return answers
 
     def accept(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Store one entry, or say why not; nothing of a refused one remains."""
         key = raw.get("key")
         shown = key if isinstance(key, str) else None  # NaN would make it no JSON
         answer: dict[str, Any] = {"key": shown, "faults": [], "card_id": None}
-        if raw.get("kind") == SAFETY:
-            return answer | self._take_act(raw)
+        try:
+            own, offset_ms = without_marks(raw)
+        except InputError as error:
+            return answer | _refusal(error)
+        self._by_a_clock_off_by(offset_ms)
+        if own.get("kind") == SAFETY:
+            return answer | self._take_act(own)
+        return answer | self._take(own)
+
+    def _by_a_clock_off_by(self, offset_ms: int) -> None:
+        """Log by itself what came before: what is logged as one says one offset."""
+        if offset_ms == self.offset_ms:
+            return
+        self.store_confirmed()
+        self.acts.store()
+        self.offset_ms = offset_ms
+        self.acts.said = self.logged()
+
+    def _take(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """Take anything but an act of safety."""
+        answer: dict[str, Any] = {}
         if not self._goes_on(raw):
             self.store_confirmed()
         try:
@@ -159,6 +217,7 @@ class _Batch:
                     entry,
                     self.new_id,
                     self.arriving,
+                    self.logged(),
                 )
                 if entry.kind == "reading" and answer["status"] == "stored":
                     self.arriving.read(facts.readings[-1])
@@ -173,6 +232,10 @@ class _Batch:
                 self.facts.clear()
             answer |= _refusal(error)
         return answer
+
+    def logged(self) -> dict[str, Any]:
+        """Return what the log says of an entry beside what it brought."""
+        return self.said | ({"offset_ms": self.offset_ms} if self.offset_ms else {})
 
     def _take_act(self, raw: Mapping[str, Any]) -> dict[str, Any]:
         """Take an act of safety: it is stored with those that come in this call."""
@@ -202,6 +265,7 @@ class _Batch:
                 "key": str(row.id),
                 "device": self.device,
                 "digest": together_digest(row),
+                **self.logged(),
             },
             now=self.now,
         )
@@ -209,7 +273,7 @@ class _Batch:
 
     def _card(self, entry: Entry) -> CardFacts:
         if entry.card_id not in self.facts:
-            card = card_of(self.session, self.person, entry.card_id)
+            card = card_of(self.session, self.sees, entry.card_id)
             if card.round_id != self.arriving.round.id:
                 raise NotFoundError("card", entry.card_id)
             self.facts = gather(self.session, [card])
@@ -236,8 +300,9 @@ def _store(
     entry: Entry,
     new_id: Callable[[], UUID],
     arriving: Arriving,
+    said: Mapping[str, Any],
 ) -> str:
-    """Store an entry; return what became of it."""
+    """Store an entry; return what became of it. *said*: what the log says besides."""
     digest = hashlib.sha256(chain.canonical(texted(entry.raw))).hexdigest()
     if _is_known(session, person, facts, entry, digest):
         return "known"
@@ -270,7 +335,7 @@ def _store(
         actor_id=person.id,
         action=entry.kind.replace("_", " "),
         subject=f"card {facts.card.id}",
-        body={"key": str(entry.key), "device": entry.device, **body},
+        body={"key": str(entry.key), "device": entry.device, **body, **said},
         now=entry.arrived_at,
     )
     return "stored"

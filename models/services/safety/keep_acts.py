@@ -47,6 +47,7 @@ class Keeper:
     ) -> None:
         """Whoever takes acts holds the turn already (`take_turn`)."""
         self.judge = judge
+        self.said: dict[str, Any] = {}  # by the log, beside the acts
         self.session, self.site, self.by = session, site, by
         self.device, self.now = device, now
         self.things = SiteThings(session, site)
@@ -92,6 +93,7 @@ class Keeper:
                 "last": self.taken[-1].seq,
                 "device": self.device,
                 "digest": acts_digest(self.taken),
+                **self.said,
             },
             now=self.now,
         )

@@ -1,5 +1,6 @@
 // The field application: one round document in, entries with their own keys out.
 
+import { aroundCard } from "./around_card.js";
 import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
@@ -50,6 +51,7 @@ function draw() {
   // Rows are judged before they are on the page; what is beside them is set here.
   if (card) ui.points?.judge();
   drawFrame(card);
+  aroundCard(store, card);
   // A card that has just opened begins at its head.
   if (closed && ui.opened) drawnFor = "closed";
   moveFocus(ui, `${kind}/${id}/${part}`);

@@ -1,16 +1,18 @@
 // One card: what it rests on, then conditions, points, findings, signature.
 
+import { bottomBar, readBar } from "./bottom_bar.js";
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
-import { CANNOT_KEEP } from "./kept/keep.js";
+import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";
 import { safetyOf } from "./safety_card/card_safety.js";
 import { signingPanel } from "./signing.js";
-import { capital, counted, siteTime } from "./words.js";
+import { tabletChoices } from "./tablet_choices.js";
+import { capital, siteTime } from "./words.js";
 
 const INSPECTION_ASKS = {
   hold: "no reading is taken before its release by",
@@ -50,6 +52,8 @@ function byScopes(store, card, ui, safety) {
     open && points.active() && bottomBar(store, ui, points),
     safety.after(!toRead, Boolean(lacking)),
     ...lastParts(store, card, ui),
+    edit && tabletChoices(store, ui),
+    edit && !toRead && readBar(store, card),
   ];
 }
 
@@ -114,7 +118,8 @@ function head(store, card) {
     h(
       "p",
       { class: "actions" },
-      h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
+      besideLinks(store.doc.cards, card.id, "cards", (one) => `Card ${one.position}`),
+      h("a", { class: "button", href: `#/cells/${cell.id}` }, "Elevation"),
     ),
   );
 }
@@ -143,6 +148,7 @@ function awaited(store, point) {
       h("a", { class: "button", href: `/turnover/inspections/${point.id}` }, "Notice and answer"),
       h("button", { type: "button", class: "button", onclick: () => store.refresh() }, "Look for an answer"),
     ),
+    point.kind === "hold" && h("p", { class: "quiet" }, `As this tablet knew it ${siteTime(store.fetchedAt, store.zone)}: without signal it cannot know of a release that came later.`),
   );
 }
 
@@ -181,57 +187,4 @@ function method(store, card) {
     h("h2", { class: "sheet-title" }, "How it is tested"),
     h("p", {}, store.doc.procedures[card.procedure].method),
   );
-}
-
-function bottomBar(store, ui, points) {
-  const status = h("span", { class: "quiet", role: "status" });
-  const main = h("button", { type: "button", class: "button button-main" });
-  const all = h("button", { type: "button", class: "button", onclick: () => points.recordAll() });
-  const show = () => {
-    const typed = points.typedPoints();
-    all.textContent = `Record all ${typed.length}`;
-    all.hidden = typed.length < 2;
-    const point = points.active();
-    const text = points.draft.textOf(point);
-    status.textContent = keptWords(store, points);
-    main.textContent = text ? `Record ${point.label} ›` : `Next point ›`;
-    main.onclick = () => {
-      if (text) points.record(point);
-      else focusPoint(points, point);
-    };
-  };
-  ui.activeChanged = show;
-  show();
-  const sign = (symbol, words) =>
-    h(
-      "button",
-      { type: "button", class: "button", onclick: () => points.toggleSign(symbol) },
-      `${words} ${symbol}`,
-    );
-  return h(
-    "div",
-    { class: "bottom-bar" },
-    points.draft.takesNumbers() && h("div", { class: "actions" }, sign(">", "Over range"), sign("<", "Under range")),
-    status,
-    h("div", { class: "actions" }, all, main),
-  );
-}
-
-function focusPoint(points, point) {
-  const order = points.card.points.filter((one) => points.draft.editing(one));
-  const field = document.querySelector(`[data-focus="reading-${point.id}"]`);
-  const onIt = document.activeElement === field;
-  const next = onIt ? order[(order.indexOf(point) + 1) % order.length] : point;
-  const target = document.querySelector(
-    `[data-focus="reading-${next.id}"], [data-focus^="outcome-${next.id}"]`,
-  );
-  points.activate(next);
-  target?.scrollIntoView({ block: "center" });
-  target?.focus({ preventScroll: true });
-}
-
-function keptWords(store, points) {
-  if (store.keep.broken) return CANNOT_KEEP;
-  const typed = points.typedPoints().length;
-  return typed ? `${counted(typed, "typed value")} kept on this tablet, not recorded yet` : "";
 }

@@ -1,8 +1,10 @@
 // Conditions: what the readings are taken under, and with which instrument.
 
+import { carriedFrom, carryPart, ownNow } from "./carry_over.js";
 import { h } from "./dom.js";
 import { instrumentField } from "./instrument_field.js";
 import { whyNot } from "./instruments.js";
+import { inputMode } from "./keypad.js";
 import { readConditions } from "./preview.js";
 import { siteDay, siteTime } from "./words.js";
 
@@ -98,6 +100,7 @@ export function conditionsPanel(store, card, changed) {
   return h(
     "section",
     { class: "sheet conditions", "aria-label": "Conditions" },
+    carryPart(store, card),
     fields,
     instrument.node,
   );
@@ -113,8 +116,11 @@ function askField(store, card, ask, typed, faults, changed) {
     note.hidden = !said;
   };
   show(faults[ask.name]);
+  const carried = carriedFrom(store, card, ask.name);
   const keep = (value) => {
     store.draft(card.id).conditions[ask.name] = value;
+    ownNow(store, card, ask.name);
+    carried?.remove();
     store.clearFaults(card.id, `condition:${ask.name}`);
     store.saveDrafts();
     show(readConditions([ask], { [ask.name]: value }).faults[ask.name]);
@@ -129,14 +135,14 @@ function askField(store, card, ask, typed, faults, changed) {
   const entry = ask.choices.length
     ? h(
         "select",
-        { ...about, value: typed[ask.name] ?? "" },
+        { ...about, value: typed[ask.name] ?? "", onwheel: (event) => event.preventDefault() },
         h("option", { value: "" }, "choose"),
         ask.choices.map((choice) => h("option", { value: choice }, ask.field?.choices[choice] ?? choice)),
       )
     : h("input", {
         ...about,
         type: "text",
-        inputmode: "decimal",
+        inputmode: inputMode(),
         autocomplete: "off",
         value: typed[ask.name] ?? "",
       });
@@ -144,7 +150,8 @@ function askField(store, card, ask, typed, faults, changed) {
     "div",
     { class: "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
-    h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
+    h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit === "K" ? "± °C" : ask.unit)),
+    carried,
     suggestion(store, card, ask, typed, keep),
     note,
   );

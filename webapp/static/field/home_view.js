@@ -1,7 +1,9 @@
 // The way in: the lineup's front elevation, a cell's cards, the next card.
 
 import { h } from "./dom.js";
+import { cellsOverview, showChosen } from "./cells_overview.js";
 import { elevation, plateOf } from "./elevation.js";
+import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { cellLine, safetyLine } from "./safety_page/home_lines.js";
 import { mineToSign, missing, signForm } from "./signing.js";
@@ -13,14 +15,18 @@ export function homeView(store, cellId, ui) {
   const plates = new Map(
     store.doc.cells.map((cell) => [cell.id, plateOf(cards.filter((card) => card.cell_id === cell.id))]),
   );
+  const hrefOf = (cell) => `#/cells/${cell.id}`;
+  const frame = h(
+    "section",
+    { class: "sheet elevation-frame", "aria-label": "Front elevation", tabindex: 0 },
+    elevation(store.doc, plates, cellId, hrefOf),
+  );
+  showChosen(frame);
   return [
     head(store, cards),
     safetyLine(store),
-    h(
-      "section",
-      { class: "sheet elevation-frame", "aria-label": "Front elevation", tabindex: 0 },
-      elevation(store.doc, plates, cellId, (cell) => `#/cells/${cell.id}`),
-    ),
+    cellsOverview(store.doc, plates, cellId, hrefOf),
+    frame,
     cellId ? cellCards(store, cards, cellId) : nextCard(store),
     signSeveral(store, cards, ui),
   ];
@@ -76,7 +82,12 @@ function cellCards(store, cards, cellId) {
   return h(
     "section",
     { class: "sheet", "aria-labelledby": "cell-title" },
-    h("h2", { id: "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+    h(
+      "div",
+      { class: "list-head" },
+      h("h2", { id: "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+      h("p", { class: "actions" }, besideLinks(store.doc.cells, cell.id, "cells", (one) => `${one.number} ${one.name}`)),
+    ),
     cellLine(store, cellId),
     own.length
       ? h("ul", { class: "lines" }, own.map((card) => h("li", {}, cardLine(store, card))))

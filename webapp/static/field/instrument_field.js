@@ -3,6 +3,7 @@
 
 import { plain, saidUnit } from "/offline/reader.js";
 import { say } from "/offline/words/catalogue.js";
+import { carriedFrom, lastInstrument, ownNow } from "./carry_over.js";
 import { h, replace } from "./dom.js";
 import { beyond, levelBeyond, whyNot } from "./instruments.js";
 import { inCalibration } from "./preview.js";
@@ -21,6 +22,8 @@ export function instrumentField(store, card, asked, chosen, changed) {
   const offered = store.doc.instruments.filter((one) => !one.retired);
   const why = new Map(offered.map((one) => [one, whyNot(one, name, procedure, conditions)]));
   const fits = offered.filter((one) => !why.get(one) || one === chosen);
+  const last = lastInstrument(store, card)?.instrument;
+  fits.sort((a, b) => (b === last) - (a === last)); // the one that was used last is offered first
   const others = offered.filter((one) => !fits.includes(one));
   const option = (one, words, disabled = false) =>
     h("option", { value: one.id, disabled }, `${one.tag} · ${one.name}${words}`);
@@ -39,6 +42,7 @@ export function instrumentField(store, card, asked, chosen, changed) {
         value: chosen?.id ?? "",
         onchange: (event) => {
           draft.instrument_id = event.target.value;
+          ownNow(store, card, "instrument");
           store.clearFaults(card.id, "condition:instrument_id");
           store.saveDrafts();
           changed();
@@ -52,6 +56,7 @@ export function instrumentField(store, card, asked, chosen, changed) {
         h("optgroup", { label: "do not fit" }, others.map(unfit)),
     ),
     about,
+    carriedFrom(store, card, "instrument"),
     others.length > 0 &&
       !draft.all_instruments &&
       h(

@@ -4,16 +4,34 @@ import { h } from "./dom.js";
 import { missing } from "./signing.js";
 import { CARD_STATES } from "./words.js";
 
-/** Return the card to go on with: one returned first, then one begun; undefined for none. */
-function nextOf(store) {
-  const cards = store.doc.cards.map((card) => store.card(card.id));
+/**
+ * Return the card to go on with: one returned first, then one begun, then the next in the
+ * round; what only waits for a signature comes last. *than*: the card one comes from.
+ */
+export function nextOf(store, than) {
+  const cards = store.doc.cards.filter(({ id }) => id !== than?.id).map((card) => store.card(card.id));
   const order = ["returned", "begun", "not_begun"];
   const open = cards.filter(
     (card) =>
       order.includes(card.state) && (!card.assigned_to || card.assigned_to === store.me),
   );
-  open.sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || a.position - b.position);
-  return open.find((card) => missing(store, card).length) ?? open[0];
+  const ranks = new Map(open.map((card) => [card, rank(store, card)]));
+  const after = (card) => (than && card.position < than.position ? 1 : 0);
+  open.sort((a, b) => ranks.get(a) - ranks.get(b) || after(a) - after(b) || a.position - b.position);
+  return open[0];
+}
+
+function rank(store, card) {
+  if (!missing(store, card).length) return 3;
+  if (card.state === "returned") return 0;
+  return card.state === "begun" || begunHere(store, card) ? 1 : 2;
+}
+
+/** Whether work on a card began before its first reading: something typed, a line given. */
+function begunHere(store, card) {
+  const rows = Object.values(store.drafts[card.id]?.rows ?? {});
+  if (rows.some(({ text }) => text?.trim())) return true;
+  return Boolean(store.safety?.acts.some(({ scope, of }) => scope === "test" && of === card.id));
 }
 
 /** Offer the next card; once all are signed, what comes then; nothing to who only reads. */

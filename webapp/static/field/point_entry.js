@@ -2,6 +2,7 @@
 
 import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
+import { inputMode } from "./keypad.js";
 import { OUTCOMES } from "./words.js";
 
 /** *first*: the reading that holds until it is measured again. */
@@ -70,7 +71,7 @@ function numberEntry(grid, point, draft) {
     { class: "entry-box" },
     h("input", {
       type: "text",
-      inputmode: "decimal",
+      inputmode: inputMode(),
       autocomplete: "off",
       autocapitalize: "off",
       class: "reading",
@@ -88,6 +89,7 @@ function numberEntry(grid, point, draft) {
       "select",
       {
         class: "unit-select",
+        onwheel: (event) => event.preventDefault(), // a wheel never changes what was chosen
         "aria-label": `Unit at ${point.label}`,
         value: grid.draft.unitOf(point),
         onchange: (event) => {

@@ -3,6 +3,7 @@
 import { plain, saidUnit } from "/offline/reader.js";
 import { conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
+import { inputMode } from "./keypad.js";
 import { blankRows, kindsFor, quotients, readRows, readText, rowText } from "./series.js";
 import { seriesCurve, timeWords } from "./series_curve.js";
 import { Stopwatch } from "./stopwatch.js";
@@ -231,7 +232,7 @@ export class SeriesPart {
   field(point, kind, index, column, label) {
     return h("input", {
       type: "text",
-      inputmode: "decimal",
+      inputmode: inputMode(),
       autocomplete: "off",
       autocapitalize: "off",
       class: column ? "cell-value" : "cell-step",
@@ -290,8 +291,20 @@ function cell(head, fields, index) {
       fault.textContent = said ?? "";
       fault.hidden = !said;
     },
-    due: (is) => node.classList.toggle("cell-due", is),
+    due: (is) => {
+      const come = is && !node.classList.contains("cell-due");
+      node.classList.toggle("cell-due", is);
+      if (come) toMoment(node);
+    },
   };
+}
+
+/** The field of the moment takes the focus, unless a value is being typed elsewhere. */
+function toMoment(node) {
+  const at = document.activeElement;
+  const elsewhere = at?.matches("input, textarea, select") && !node.closest(".bench").contains(at);
+  if (elsewhere && at.value) return;
+  [...node.querySelectorAll("input")].at(-1)?.focus({ preventScroll: true });
 }
 
 function nextField(field) {

@@ -1,6 +1,7 @@
 // A clock beside timed readings: it says when to read. What is read is typed by hand.
 
 import { h } from "./dom.js";
+import { callOut } from "./end_of_timer.js";
 import { timeWords } from "./series_curve.js";
 
 const TICK_MS = 250;
@@ -50,7 +51,7 @@ export class Stopwatch {
     this.show();
     if (mark && seconds >= mark.at && this.called !== mark.at) {
       this.called = mark.at;
-      navigator.vibrate?.(300);
+      callOut();
     }
     return this.due(mark && seconds >= mark.at - BEFORE_S ? index : -1);
   }

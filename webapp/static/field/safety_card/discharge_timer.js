@@ -8,7 +8,7 @@ import { clockAt, spanWords } from "./site_clock.js";
 
 const TIMES = 4; // as long as the dc was on; source at P03a
 const MINUTE_S = 60; // a reading of insulation is judged after one minute
-const TICK_MS = 250;
+const TICK_MS = 500;
 
 /**
  * Return the timer of a card as it stands: {offMs, dcS, siteS, leastS, overMs}; null while
@@ -119,7 +119,6 @@ function countDown(store, left, show) {
     if (!left.isConnected) return clearInterval(ticking); // drawn anew: that one counts
     if (show()) return undefined;
     clearInterval(ticking);
-    navigator.vibrate?.(300);
     return store.changed();
   }, TICK_MS);
 }

@@ -76,7 +76,9 @@ def sign_in(page: Page, person: Cast) -> None:
 def hold_program(page: Page) -> None:
     """Wait until the tablet holds the program, so that it opens without signal."""
     page.wait_for_function(
-        "() => navigator.serviceWorker.ready.then((held) => Boolean(held.active))"
+        "() => navigator.serviceWorker.ready"
+        ".then(() => import('/static/field/kept/worker.js'))"
+        ".then(({ askWorker }) => askWorker({ type: 'open-key:ask' })).then(Boolean)"
     )
 
 

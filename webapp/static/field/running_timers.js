@@ -24,7 +24,7 @@ export function timersOf(store, here) {
 function discharging(store, card) {
   const { safety } = store;
   const found = safety.standing.card(card.id, safety.me.id, safety.moment(), chosenBy(store, card.id)).discharge;
-  if (!found) return [];
+  if (!found || Date.parse(found.over_at) < safety.now() - LONGEST_MS) return [];
   return [{ key: `discharge:${card.id}:${found.off_at}`, card, words: "Discharge", endMs: Date.parse(found.over_at) }];
 }
 

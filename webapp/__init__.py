@@ -21,6 +21,7 @@ def create_app(config: Config | None = None) -> "Flask":
     """
     from flask import Flask  # noqa: PLC0415
 
+    from webapp.compressing import init_compressing  # noqa: PLC0415
     from webapp.db import init_db  # noqa: PLC0415
     from webapp.errors import init_errors  # noqa: PLC0415
     from webapp.file_store import init_files  # noqa: PLC0415
@@ -46,6 +47,7 @@ def create_app(config: Config | None = None) -> "Flask":
     )
     app.extensions["witnessmark"] = config
     init_db(app, config.database)
+    init_compressing(app)
     init_headers(app)
     init_files(app, config)
     init_sign_in(app)

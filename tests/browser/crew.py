@@ -73,6 +73,15 @@ def sign_in(page: Page, person: Cast) -> None:
     expect(page.get_by_text(person.name).first).to_be_visible()
 
 
+def hold_program(page: Page) -> None:
+    """Wait until the tablet holds the program, so that it opens without signal."""
+    page.wait_for_function(
+        "() => navigator.serviceWorker.ready"
+        ".then(() => import('/static/field/kept/worker.js'))"
+        ".then(({ askWorker }) => askWorker({ type: 'open-key:ask' })).then(Boolean)"
+    )
+
+
 def check_page(page: Page) -> None:
     """Insist that axe finds nothing and that entry targets are large enough."""
     check_faults(page)

@@ -34,6 +34,8 @@ DeskAt = Callable[[str], Desk]
 OUTSIDERS = (OFF_SITE, OFF_SITE_LEAD, RIVAL, STRANGER)
 OPEN = {
     "account.sign_in",
+    "field.service_worker",  # what a tablet holds says nothing of anybody
+    "field.tablet_page",
     "account.enter",
     "favicon",
     "people.ask_enrolment",

@@ -11,6 +11,7 @@ from flask_wtf.csrf import generate_csrf
 from models.errors import Fault, InputError
 from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
+from models.services.field.see_round import see_round
 from models.services.field.sign_cards import sign_cards
 from models.services.tablets.calls import note_call, require_admitted
 from models.services.turnover.list_rounds import list_rounds
@@ -18,6 +19,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.field.shell_page import shell_page
 from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
 from webapp.looked_for import wanted
@@ -39,12 +41,10 @@ def rounds() -> str:
 
 @bp.get("/rounds/<uuid:round_id>/")
 @login_required
-def round_page(round_id: UUID) -> str:
-    """Show the application's frame; all else comes with the round document."""
-    document = round_document(
-        db(), person_id=current_user.id, round_id=round_id, now=now()
-    )
-    return render_template("field/round.html", document=document, round_id=round_id)
+def round_page(round_id: UUID) -> Response:
+    """Show the application's page; all else comes with the round document."""
+    see_round(db(), person_id=current_user.id, round_id=round_id)
+    return shell_page()
 
 
 @bp.get("/rounds/<uuid:round_id>/document.json")

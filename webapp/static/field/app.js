@@ -8,6 +8,10 @@ import { CANNOT_KEEP } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
+import { heldPage } from "./shell/held_page.js";
+import { drawMasthead } from "./shell/masthead.js";
+import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
+import { holdProgram } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
 import { counted, siteTime } from "./words.js";
@@ -89,6 +93,7 @@ function moveFocus(ui, name) {
 
 function drawFrame(card) {
   const { site, lineup, round } = store.doc;
+  document.title = `${lineup.name} · ${round.title} · Witnessmark`;
   const cell = card && store.doc.cells.find((one) => one.id === card.cell_id);
   where.textContent = card
     ? `${lineup.name} · Cell ${cell.number} · ${card.apparatus.label}`
@@ -149,11 +154,11 @@ function idleWords() {
 
 /** Beside *Sign out*: what waits is sent only once the same person is here again. */
 function drawLeaving(waiting) {
-  const form = document.querySelector(".menu-body form");
+  const place = document.getElementById("leaving-before");
   document.getElementById("leaving")?.remove();
-  if (!waiting || !form) return;
+  if (!waiting || !place) return;
   const said = `${counted(waiting, "entry", "entries")} not sent yet: sent only once ${store.me} opens this round here again.`;
-  form.before(h("p", { id: "leaving", class: "small" }, said));
+  place.append(h("p", { id: "leaving", class: "small" }, said));
 }
 
 let waiting = false;
@@ -172,7 +177,11 @@ function changed(how) {
 async function start() {
   try {
     const person = await openField(root);
-    store = await openStore(person, root.dataset.round, { ...root.dataset }, changed);
+    drawMasthead(person);
+    const round = roundHere();
+    if (!round) return await heldPage(root, person);
+    store = await openStore(person, round, urlsOf(round), changed);
+    if (!person) drawMasthead(store.doc.person);
   } catch (error) {
     replace(
       root,
@@ -198,11 +207,11 @@ addEventListener("hashchange", () => {
   draw();
   if (route().kind !== "cards") lookAgain();
 });
-guardLeaving(root.dataset.csrf, () => {
+guardLeaving(CSRF, () => {
   const waiting = store?.outbox.entries.length ?? 0;
   return waiting ? `${counted(waiting, "entry is", "entries are")} kept on this tablet.` : "Nothing is lost by it.";
 });
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible") lookAgain();
 });
-start();
+start().then(holdProgram);

@@ -136,7 +136,7 @@ function remember(person, key) {
   };
   clearInterval(timer);
   timer = setInterval(say, AGAIN_MS);
-  say();
+  navigator.serviceWorker?.ready.then(say); // there is none yet on a tablet's first page
   return current;
 }
 

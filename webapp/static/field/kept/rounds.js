@@ -2,6 +2,7 @@
 
 import { beginningWith, get, getAll, put, remove } from "./database.js";
 import { nameRound } from "./held_count.js";
+import { askPersistent } from "./room.js";
 import { openText, sealText } from "./vault.js";
 
 const LOOKED_AT = 8; // rounds only looked at that are held for a person; older ones go
@@ -25,13 +26,14 @@ export async function readRound(person, roundId) {
 /**
  * Hold a round's document; true once it is on the disk.
  *
- * *taken*: it is taken along from now on; else that stays as it was, and a round that is
+ * *taken*: it is taken along from now on, and the browser is asked to clear nothing; else that stays as it was, and a round that is
  * only looked at makes room for the next ones in time.
  */
 export async function keepRound(person, document, { taken = false } = {}) {
   const roundId = document.round.id;
   const label = labelOf(document);
   nameRound(roundId, labelWords(label));
+  if (taken) askPersistent();
   try {
     const before = await get("rounds", [person.id, roundId]);
     const text = JSON.stringify(document);

@@ -51,8 +51,12 @@ class UnlockView {
       { class: "sheet", novalidate: true, onsubmit: (event) => this.submit(event) },
       this.people.length > 1 ? this.choice() : h("p", { class: "strong" }, this.who.name),
       this.passwordField(),
-      h("button", { class: "button button-main button-wide", type: "submit", disabled: this.busy }, this.busy ? "Opening …" : "Open"),
-      again,
+      h(
+        "div",
+        { class: "stack-tight" },
+        h("button", { class: "button button-main button-wide", type: "submit", disabled: this.busy }, this.busy ? "Opening …" : "Open"),
+        again,
+      ),
     );
   }
 

@@ -38,6 +38,8 @@ def create_app(config: Config | None = None) -> "Flask":
         TESTING=config.testing,
         MAX_CONTENT_LENGTH=LARGEST_REQUEST,
         PERMANENT_SESSION_LIFETIME=timedelta(hours=SESSION_HOURS),
+        # Else an answer on its way while somebody signs out brings the session back.
+        SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=config.https,

@@ -77,6 +77,7 @@ def _join_areas(app: "Flask") -> None:
         turnover,
         waveforms,
     )
+    from webapp.installable import init_installable  # noqa: PLC0415
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.page_stops import init_page_stops  # noqa: PLC0415
     from webapp.setup_ways import init_setup_ways  # noqa: PLC0415
@@ -104,6 +105,7 @@ def _join_areas(app: "Flask") -> None:
     init_page_words(app)
     init_setup_ways(app)
     init_page_stops(app)
+    init_installable(app)
     init_offline_modules(app)
     start.init_set_up_first(app)
     _add_front_doors(app)

@@ -12,7 +12,10 @@ from models.services.field.accept_entries import cards_as_they_stand
 from models.services.keeping.log import head
 
 MOST = 2000  # entries of the log; a tablet that is further behind takes the document
-OF_CARDS = {"reading": Reading, "deficiency": Deficiency}  # what names its card
+OF_CARDS: dict[str, type[Reading | Deficiency]] = {  # what names its card
+    "reading": Reading,
+    "deficiency": Deficiency,
+}
 OF_WHOLE = ("round", "lineup")  # what says something of more than single cards
 
 

@@ -12,6 +12,7 @@ from tests.browser.conftest import Served
 from tests.browser.crew import (
     TABLET_UPRIGHT,
     AtWork,
+    check_page,
     check_themes,
     open_page,
     sign_in,
@@ -60,7 +61,10 @@ def test_a_time_goes_from_a_record_to_the_card(
         {"name": one.name, "mimeType": "application/octet-stream", "buffer": one.data}
         for one in pair(SHOTS)
     ]
-    page.get_by_label("Files of the record").set_input_files(files)
+    files_field = page.get_by_label("Files of the record")
+    expect(files_field).to_be_visible()
+    check_page(page)
+    files_field.set_input_files(files)
     page.get_by_role("button", name="Read it").click()
     expect(page.get_by_text("operates 2 times")).to_be_visible()
     page.get_by_label("Point").select_option(label=card.points[1].label)

@@ -130,7 +130,9 @@ async function hold(record) {
 /** Hold a person's key in this page, and in the worker for the next page. */
 function remember(person, key) {
   current = { ...person, key };
+  const { id } = person;
   const say = () => {
+    if (current?.id !== id) return null; // signed out meanwhile
     if (unheld) hold(unheld);
     return askWorker({ type: "open-key:remember", person, key });
   };

@@ -37,7 +37,8 @@ def hello(
 
     *said*: tablet (its id), label, program and browser. *new_share*: 32 random bytes,
     kept where there is none yet. Raises ForbiddenError for who records nothing,
-    RevokedTabletError for a tablet that was revoked, InputError for words that cannot be kept.
+    RevokedTabletError for a tablet that was revoked, InputError for words that
+    cannot be kept.
     """
     person = person_of(session, person_id)
     require(person, "record")

@@ -26,7 +26,7 @@ export function urlsOf(round) {
     document: `${field}/document.json`,
     entries: `${field}/entries`,
     signatures: `${field}/signatures`,
-    safety: `${field}/safety.json`,
+    news: `${field}/news.json`,
     package: `${desk}/package`,
     gate: desk,
     csrf: CSRF,

@@ -61,6 +61,7 @@ NO_THING = {
     "token": "unknown",
     "form": "xlsx",
     "key": "none",
+    "photo_id": fixed_id("no photograph"),
     "person_id": fixed_id("no person"),
     "assignment_id": fixed_id("no assignment"),
     "invitation_id": fixed_id("no invitation"),

@@ -6,6 +6,7 @@ import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
 import { nextCard } from "./next_card.js";
+import { photoPanel } from "./photos/photo_panel.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";
 import { safetyOf } from "./safety_card/card_safety.js";
@@ -69,6 +70,7 @@ function newPoints(store, card, ui, closed = false) {
 function lastParts(store, card, ui) {
   return [
     h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
+    photoPanel(store, card, ui),
     signingPanel(store, card, ui),
     card.state === "signed" && nextCard(store),
   ];

@@ -38,6 +38,10 @@ OPEN = {
     "field.tablet_page",
     "account.enter",
     "favicon",
+    "manifest",
+    "icon-192",
+    "icon-512",
+    "icon-cut-512",
     "people.ask_enrolment",
     "people.enrol",
     "home",
@@ -66,6 +70,8 @@ NO_THING = {
     "assignment_id": fixed_id("no assignment"),
     "invitation_id": fixed_id("no invitation"),
     "table_key": "insulation_minimum",
+    "tablet_id": fixed_id("no tablet"),  # a firm's, whatever the site
+    "act": "revoke",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}
 

@@ -27,7 +27,7 @@ export function urlsOf(round) {
     entries: `${field}/entries`,
     photos: `${field}/photos`,
     signatures: `${field}/signatures`,
-    safety: `${field}/safety.json`,
+    news: `${field}/news.json`,
     package: `${desk}/package`,
     gate: desk,
     csrf: CSRF,

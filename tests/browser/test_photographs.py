@@ -26,7 +26,8 @@ pytestmark = pytest.mark.browser
 
 BOXES = """() => [...document.querySelectorAll(
     '.photo-dialog button, .photo-dialog input:not([type=radio]), '
-    + '.photo-dialog select, .photo-dialog .choice, .photos .button, .photos .photo-link')]
+    + '.photo-dialog select, .photo-dialog .choice, '
+    + '.photos .button, .photos .photo-link')]
   .map((one) => [one.textContent || one.id, one.getBoundingClientRect().height])"""
 GPS = 0x8825
 

@@ -38,6 +38,8 @@ def create_app(config: Config | None = None) -> "Flask":
         TESTING=config.testing,
         MAX_CONTENT_LENGTH=LARGEST_REQUEST,
         PERMANENT_SESSION_LIFETIME=timedelta(hours=SESSION_HOURS),
+        # Else an answer on its way while somebody signs out brings the session back.
+        SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=config.https,
@@ -75,6 +77,7 @@ def _join_areas(app: "Flask") -> None:
         turnover,
         waveforms,
     )
+    from webapp.installable import init_installable  # noqa: PLC0415
     from webapp.offline_modules import init_offline_modules  # noqa: PLC0415
     from webapp.page_stops import init_page_stops  # noqa: PLC0415
     from webapp.setup_ways import init_setup_ways  # noqa: PLC0415
@@ -102,6 +105,7 @@ def _join_areas(app: "Flask") -> None:
     init_page_words(app)
     init_setup_ways(app)
     init_page_stops(app)
+    init_installable(app)
     init_offline_modules(app)
     start.init_set_up_first(app)
     _add_front_doors(app)

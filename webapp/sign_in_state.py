@@ -15,7 +15,7 @@ from webapp.clock import now
 from webapp.db import open_session
 
 SESSION_HOURS = 12  # a working day; a typed reading survives it on the tablet
-BEGAN = "began"  # seconds since 1970: the cookie's own time moves on with each request
+BEGAN = "began"  # seconds since 1970: the cookie's own time moves on with each change
 
 csrf = CSRFProtect()
 

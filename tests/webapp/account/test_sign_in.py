@@ -100,6 +100,14 @@ def test_signing_out_ends_the_session(desk_at: DeskAt) -> None:
     assert visitor.get("/turnover/").status == 302
 
 
+def test_an_answer_on_its_way_does_not_bring_a_session_back(desk_at: DeskAt) -> None:
+    """Tablets ask every 1.5 s: an answer that came after signing out set the cookie."""
+    visitor = desk_at("place").person(LEAD)
+    visitor.get("/account/password")
+    for address in ("/favicon.ico", "/field/csrf.json", "/turnover/"):
+        assert "Set-Cookie" not in visitor.client.get(address).headers
+
+
 @pytest.mark.parametrize(
     ("ago_s", "status"), [(0, 200), (43_140, 200), (43_201, 302), (None, 302)]
 )

@@ -46,10 +46,16 @@ export async function openStore(person, roundId, urls, drawn) {
   const document = held?.document ?? (await fetchedFirst(person, keep, urls, clock));
   const store = new Store({ person, document, held: held ?? {}, keep, urls, clock, drawn });
   keep.watch(() => store.changed({ quietly: true }));
-  store.elsewhere = await waitingElsewhere(person, roundId);
-  store.cleared = await noticeCleared();
+  lookAround(store);
   if (held) lookBehind(store);
   return store;
+}
+
+/** What else this tablet holds, and what it should hold: said a moment after the round is drawn. */
+async function lookAround(store) {
+  store.elsewhere = await waitingElsewhere(store.person, store.doc.round.id);
+  store.cleared = await noticeCleared();
+  if (store.elsewhere || store.cleared.length) store.changed({ quietly: true });
 }
 
 async function fetchedFirst(person, keep, urls, clock) {

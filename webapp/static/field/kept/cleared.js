@@ -1,22 +1,17 @@
 // Browsers may clear what a page keeps. It is noticed where one of two places was left.
 
-import { getAll } from "./database.js";
+import { getKeys } from "./database.js";
 import { beside, keepBeside } from "./held_count.js";
 
-/**
- * Return what this tablet held and holds no more: [{count, person, label}], each said
- * once. *left*: unsent entries that the server last heard of here, where it says so.
- */
+/** Return what this tablet held and holds no more: [{count, person, label}], each said once. */
 export async function noticeCleared() {
   const held = beside();
   const keys = Object.keys(held);
   if (!keys.length) return [];
-  const kept = await getAll("kept").catch(() => null);
+  const kept = await getKeys("kept").catch(() => null);
   if (!kept) return [];
-  const there = new Map();
-  for (const { person, round, name } of kept) {
-    if (/^(outbox|aside):/.test(name)) there.set(`${person}:${round}`, (there.get(`${person}:${round}`) ?? 0) + 1);
-  }
+  const unsent = kept.filter(([, , name]) => /^(outbox|aside):/.test(name));
+  const there = new Set(unsent.map(([person, round]) => `${person}:${round}`));
   const gone = keys.filter((key) => !there.has(key)).map((key) => held[key]);
   keepBeside(Object.fromEntries(keys.filter((key) => there.has(key)).map((key) => [key, held[key]])));
   return gone;

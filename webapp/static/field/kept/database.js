@@ -65,6 +65,11 @@ export async function getAll(store, range, index) {
   return answered((index ? from.index(index) : from).getAll(range));
 }
 
+/** Return the keys of a store, without loading what stands under them. */
+export async function getKeys(store) {
+  return answered((await open()).transaction(store).objectStore(store).getAllKeys());
+}
+
 /** Put values; resolved once they are on the disk. */
 export async function put(store, ...values) {
   await open();

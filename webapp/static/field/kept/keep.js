@@ -88,6 +88,8 @@ export class Keep {
 
   put(name, text) {
     this.set(name, text);
+    // Counted down before the disk has it, and up after: what went is not thought cleared.
+    if (text === null) noteHeld(this.person, this.roundId, this.memory.keys());
     this.writes.put(name, text);
     // Told at once: this page may be closed before the disk has answered, and another
     // page that types on the same card goes on from this.

@@ -1,33 +1,41 @@
 // Whose entries wait on this tablet: read from labels, so no key is needed.
 
-import { getAll } from "./database.js";
+import { get, getAll, getKeys } from "./database.js";
 
-const UNSENT = /^(outbox|aside):/;
-const INTENT = /^intent:/;
+const KINDS = { outbox: "entries", aside: "entries", intent: "intents" };
 
 /** [{person, person_name, round, label, entries, photos, intents, oldest_at}], the oldest first. */
 export async function waitingHere() {
-  const [people, rounds, kept, photos] = await Promise.all(["people", "rounds", "kept", "photos"].map((store) => getAll(store)));
-  const names = new Map(people.map(({ id, name }) => [id, name]));
-  const labels = new Map(rounds.map(({ person, round, label }) => [`${person}/${round}`, label]));
   const found = new Map();
-  const of = ({ person, round }) => {
+  for (const { person, round, kind, at } of [...(await keptUnsent()), ...(await photosUnsent())]) {
     const key = `${person}/${round}`;
-    const empty = { person, person_name: names.get(person) ?? null, round, label: labels.get(key) ?? null };
-    if (!found.has(key)) found.set(key, { ...empty, entries: 0, photos: 0, intents: 0, oldest_at: null });
-    return found.get(key);
-  };
-  for (const row of kept) {
-    if (UNSENT.test(row.name)) count(of(row), "entries", row.at);
-    else if (INTENT.test(row.name)) count(of(row), "intents", row.at);
+    if (!found.has(key)) found.set(key, { person, round, entries: 0, photos: 0, intents: 0, oldest_at: at });
+    const row = found.get(key);
+    row[kind] += 1;
+    if (Date.parse(at) < Date.parse(row.oldest_at)) row.oldest_at = at;
   }
-  for (const photo of photos) if (!photo.sent || photo.sent < photo.size) count(of(photo), "photos", photo.at);
-  return [...found.values()].sort((a, b) => Date.parse(a.oldest_at) - Date.parse(b.oldest_at));
+  const rows = await Promise.all([...found.values()].map(labelled));
+  return rows.sort((a, b) => Date.parse(a.oldest_at) - Date.parse(b.oldest_at));
 }
 
-function count(row, what, at) {
-  row[what] += 1;
-  if (!row.oldest_at || Date.parse(at) < Date.parse(row.oldest_at)) row.oldest_at = at;
+/** Documents and drafts are large and many: only what waits is read. */
+async function keptUnsent() {
+  const keys = (await getKeys("kept")).filter(([, , name]) => kindOf(name));
+  const rows = await Promise.all(keys.map((key) => get("kept", key)));
+  return rows.filter(Boolean).map(({ person, round, name, at }) => ({ person, round, at, kind: kindOf(name) }));
+}
+
+const kindOf = (name) => KINDS[name.slice(0, name.indexOf(":"))];
+
+async function photosUnsent() {
+  const photos = await getAll("photos");
+  const unsent = photos.filter(({ sent, size }) => !sent || sent < size);
+  return unsent.map(({ person, round, at }) => ({ person, round, at, kind: "photos" }));
+}
+
+async function labelled(row) {
+  const [person, round] = await Promise.all([get("people", row.person), get("rounds", [row.person, row.round])]);
+  return { ...row, person_name: person?.name ?? null, label: round?.label ?? null };
 }
 
 /** Count the entries that wait here for another person or another round. */

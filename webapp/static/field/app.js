@@ -23,6 +23,7 @@ const root = document.getElementById("app");
 const signal = document.getElementById("signal");
 const where = document.getElementById("where");
 const block = document.getElementById("titleblock");
+const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet" };
 const uis = new Map();
 let store = null;
 let drawnFor = "";
@@ -108,7 +109,7 @@ function drawFrame(card) {
     ["Site", site.name],
     ["Lineup", `${lineup.name} · ${lineup.rated_kv} kV`],
     ["Round", round.title],
-    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : route().kind === "safety" ? "Safety" : "Elevation"],
+    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : (SHEETS[route().kind] ?? "Elevation")],
     ["Rev", String(round.revision)],
     ["By", store.me],
     ["At", siteTime(store.clock.now(), store.zone).replace(" today", "")],

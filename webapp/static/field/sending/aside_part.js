@@ -1,5 +1,6 @@
 // What the server could not take in: set aside, shown, and tried again when somebody says so.
 
+import { saidUnit } from "/offline/reader.js";
 import { h } from "../dom.js";
 import { siteTime } from "../words.js";
 
@@ -24,7 +25,7 @@ function line(store, { entry, why }) {
   return h(
     "li",
     {},
-    h("p", { class: "strong" }, `${where}: ${[entry.text ?? entry.act ?? entry.kind, entry.unit].filter(Boolean).join(" ")}`),
+    h("p", { class: "strong" }, `${where}: ${[entry.text ?? entry.act ?? entry.kind, saidUnit(entry.unit ?? "")].filter(Boolean).join(" ")}`),
     h("p", { class: "detail" }, `recorded ${siteTime(entry.at, store.zone)} · ${why}`),
     h("p", { class: "actions" }, h("button", { type: "button", class: "button", "data-focus": `again:${entry.key}`, onclick: again }, "Try again")),
   );

@@ -69,6 +69,8 @@ NO_THING = {
     "assignment_id": fixed_id("no assignment"),
     "invitation_id": fixed_id("no invitation"),
     "table_key": "insulation_minimum",
+    "tablet_id": fixed_id("no tablet"),  # a firm's, whatever the site
+    "act": "revoke",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}
 

@@ -28,6 +28,7 @@ from models.record.shapes.round_document import (
 from models.record.shapes.words import Role, RoundKind, RoundState
 from models.schema import Card, Cell, Instrument, Lineup, Person, Round
 from models.services.field.card_facts import gather, round_cards
+from models.services.field.card_news import cards_cursor
 from models.services.field.card_view import card_json, named_rules
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
@@ -45,6 +46,7 @@ def round_document(
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     lineup = round_.lineup
+    cursor = cards_cursor(session)  # before the cards are read: none is missed
     rows = round_cards(session, round_.id)
     safety = safety_of_round(session, round_, now=now, person=person, cards=rows)
     facts = gather(session, rows, {round_.id: safety})
@@ -65,6 +67,7 @@ def round_document(
         "instruments": instruments_json(session, person.organisation_id),
         "rules": named_rules(rows),
         "cards": cast("list[CardShape]", cards),
+        "cards_cursor": cursor,
         "safety": safety_document(session, round_, safety.book, now),
     }
 

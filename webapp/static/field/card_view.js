@@ -5,6 +5,7 @@ import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
+import { fromRecord } from "./from_record.js";
 import { nextCard } from "./next_card.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";
@@ -114,6 +115,7 @@ function head(store, card) {
     h(
       "p",
       { class: "actions" },
+      mayEdit(store, card) && fromRecord(store, card),
       h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
     ),
   );

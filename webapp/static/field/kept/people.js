@@ -28,8 +28,8 @@ export async function opened() {
  */
 export async function opening() {
   if (current) return { person: current };
-  const known = await askWorker({ type: "open-key:ask" });
-  if (known?.person) return { person: remember(known.person, known.key) };
+  const known = setting("revoked") ? null : await askWorker({ type: "open-key:ask" });
+  if (known?.person) return { person: await remember({ ...known.person, key: known.key }) };
   return fromServer();
 }
 
@@ -119,7 +119,7 @@ async function remembered({ id, name, sign_in, role, roles, organisation }, byte
   const empty = { salt: null, iterations: null, by_password: null, by_server: null };
   await hold({ ...empty, ...wraps, ...person, opened_at: new Date().toISOString() });
   if (setting("signed_out") === id) await keepSetting("signed_out", null);
-  return remember(person, bytes && (await keyOf(bytes)));
+  return remember({ ...person, key: bytes && (await keyOf(bytes)) });
 }
 
 /** Without the wrapped key on the disk nothing sealed could be opened again: tried until it is. */
@@ -128,15 +128,17 @@ async function hold(record) {
 }
 
 /** Hold a person's key in this page, and in the worker for the next page. */
-function remember(person, key) {
+async function remember({ key, ...person }) {
   current = { ...person, key };
   const say = () => {
+    if (current?.id !== person.id) return null; // signed out meanwhile
     if (unheld) hold(unheld);
     return askWorker({ type: "open-key:remember", person, key });
   };
   clearInterval(timer);
   timer = setInterval(say, AGAIN_MS);
   navigator.serviceWorker?.ready.then(say); // there is none yet on a tablet's first page
+  await say();
   return current;
 }
 

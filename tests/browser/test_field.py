@@ -214,8 +214,9 @@ def test_without_an_instrument_nothing_is_recorded(
 def test_the_server_refuses_and_the_reading_comes_back_as_typed(
     browser: Browser, served: Served
 ) -> None:
-    """Somebody else read the point from another tablet in the meantime."""
+    """Somebody else read the point meanwhile, and this tablet has not heard of it."""
     context, page = open_page(browser, served, TABLET)
+    context.route("**/news.json*", lambda route: route.abort())
     card_id = open_card(page, served, "breaker 52", IR)
     ready(page)
     with served.session() as session:

@@ -65,6 +65,7 @@ NO_THING = {
     "token": "unknown",
     "form": "xlsx",
     "key": "none",
+    "photo_id": fixed_id("no photograph"),
     "person_id": fixed_id("no person"),
     "assignment_id": fixed_id("no assignment"),
     "invitation_id": fixed_id("no invitation"),

@@ -70,7 +70,7 @@ def entries(round_id: UUID) -> ResponseReturnValue:
     """Take in entries; each stands alone, and sending twice does no harm."""
     sent = read_envelope(read_body())
     if sent.person not in (None, current_user.id):
-        return _of_another()
+        return another_recorded()
     session, moment = write_session(), now()
     if sent.tablet:
         require_admitted(session, sent.tablet)
@@ -96,7 +96,7 @@ def entries(round_id: UUID) -> ResponseReturnValue:
     return jsonify({"results": results})
 
 
-def _of_another() -> ResponseReturnValue:
+def another_recorded() -> ResponseReturnValue:
     """Answer who sends what somebody else recorded; nothing of it is looked at."""
     message = (
         f"{current_user.name} is signed in here, and somebody else recorded this: "

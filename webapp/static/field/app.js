@@ -4,14 +4,14 @@ import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { clearedWords } from "./kept/cleared.js";
-import { CANNOT_KEEP } from "./kept/keep.js";
+import { CANNOT_KEEP, unopenedWords } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
 import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
-import { holdProgram } from "./shell/worker.js";
+import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
 import { asideWords, unsentWords } from "./sending/words.js";
@@ -71,7 +71,9 @@ function viewOf({ kind, id, part, card }, ui) {
 }
 
 function notices() {
-  const said = [store.safety?.clockWords(), ...store.cleared.map(clearedWords)].filter(Boolean);
+  const atHome = route().kind ? null : withoutWorkerWords();
+  const kept = [unopenedWords(store.keep), ...store.cleared.map(clearedWords)];
+  const said = [store.safety?.clockWords(), ...kept, atHome].filter(Boolean);
   return said.map((words) => h("div", { class: "notice notice-care", role: "status" }, h("p", {}, words)));
 }
 

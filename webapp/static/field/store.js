@@ -4,6 +4,7 @@ import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
+import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
 
@@ -34,6 +35,7 @@ export class Store {
       (entry, result) => this.take(entry, result),
       () => this.changed(),
     );
+    this.photos = new Photos(this, () => this.changed({ quietly: true }));
     if (document.safety) this.safety = new OnSite(this, document.safety);
     keep.listen("speaker", () => this.changed());
     keep.listen("returned:", () => this.changed());
@@ -129,6 +131,7 @@ export class Store {
   /** Take a card as the server answers it, with the rules that it names; it is held as well. */
   setCard({ rules, ...card }) {
     Object.assign(this.doc.rules, rules);
+    card.attachments ??= this.cards.get(card.id)?.attachments; // an answer does not name them
     this.cards.set(card.id, card);
     this.cardsHeard += 1;
     keepCard(this.keep, { rules, ...card });

@@ -25,6 +25,7 @@ export function urlsOf(round) {
     round,
     document: `${field}/document.json`,
     entries: `${field}/entries`,
+    photos: `${field}/photos`,
     signatures: `${field}/signatures`,
     taken: `${field}/taken`,
     givenBack: `${field}/given-back`,

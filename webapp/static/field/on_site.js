@@ -65,7 +65,7 @@ export class OnSite {
   }
 
   get acts() {
-    const waiting = this.store.outbox.entries.filter(isAct).map((entry) => this.actOf(entry));
+    const waiting = this.store.outbox.held.filter(isAct).map((entry) => this.actOf(entry));
     return inOrder([...this.heard.values(), ...waiting.filter(({ id }) => !this.heard.has(id))]);
   }
 

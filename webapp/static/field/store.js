@@ -30,7 +30,7 @@ export class Store {
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
     this.outbox = new Outbox(
       keep,
-      urls,
+      { urls, person, left: () => this.left() },
       clock,
       (entry, result) => this.take(entry, result),
       () => this.changed(),
@@ -40,6 +40,13 @@ export class Store {
     keep.listen("speaker", () => this.changed());
     keep.listen("returned:", () => this.changed());
     this.outbox.send();
+  }
+
+  /** What this tablet holds unsent of this round. */
+  left() {
+    const { held, oldestAt } = this.outbox;
+    const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
+    return { entries: held.length, photos: 0, intents, oldest_at: oldestAt };
   }
 
   /** Something is other than it was: what is shown is drawn anew. */

@@ -12,6 +12,7 @@ const AGAIN_MS = 15000; // the browser ends a worker that has been idle for 30 s
 
 let current = null;
 let timer = null;
+let typed = null; // what the password gave that opened this page: the server's share may be new
 let unheld = null; // a person's record that the disk has not taken yet
 const pages = new BroadcastChannel("witnessmark-people");
 
@@ -47,8 +48,10 @@ const firstKey = ({ sign_in }) => askWorker({ type: "first-key:take", sign_in: p
 /** The server has answered a hello behind an open page: a password typed since then wraps anew. */
 export async function greeted(answer) {
   noteRevoked(answer);
-  const first = answer.state === "known" && (await firstKey(answer.person));
-  if (first && answer.person.id === current?.id) await inTurn(() => byShare(answer, first));
+  if (answer.state !== "known" || answer.person.id !== current?.id) return;
+  const first = (await firstKey(answer.person)) ?? typed;
+  typed = null;
+  if (first) await inTurn(() => byShare(answer, first));
 }
 
 /** What the server said of this tablet counts without signal as well, until it says otherwise. */
@@ -148,13 +151,14 @@ export async function openByPassword(personId, password) {
   if (wait) throw new Error(`Too many wrong passwords: try again in ${wait} s.`);
   const record = await get("people", personId);
   if (!record?.by_password) throw new Error("No password has been given on this tablet yet: it opens with signal.");
-  const { key } = await passwordKey(password, record.salt, record.iterations);
-  const bytes = await unwrap(key, personId, record.by_password);
+  const given = await passwordKey(password, record.salt, record.iterations);
+  const bytes = await unwrap(given.key, personId, record.by_password);
   if (!bytes) {
     triedWrong(personId);
     throw new Error(`This is not the password that ${record.name} last gave on this tablet.`);
   }
   triedWell(personId);
+  typed = given;
   return remembered(record, bytes, record);
 }
 

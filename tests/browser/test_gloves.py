@@ -17,7 +17,7 @@ from tests.scenario import IR, TECHNICIAN
 
 pytestmark = pytest.mark.browser
 
-SMALL_KEYS = """() => [...document.querySelectorAll(".bottom-bar button, .bottom-bar a")]
+SMALL_KEYS = """() => [...document.querySelectorAll(".bottom-bar .button")]
     .filter((one) => one.offsetParent)
     .map((one) => [one.textContent, one.offsetWidth, one.offsetHeight])
     .filter(([, width, height]) => width < 60 || height < 60)"""
@@ -115,7 +115,8 @@ def test_a_key_leads_to_the_next_card_but_not_from_a_typed_value(
         """async () => {
         const {swipeStep} = await import("/static/field/near_cards.js");
         const {unitBeside} = await import("/static/field/keypad.js");
-        return [swipeStep({x: -120, y: 10, ms: 200}), swipeStep({x: 120, y: 10, ms: 200}),
+        return [swipeStep({x: -120, y: 10, ms: 200}),
+          swipeStep({x: 120, y: 10, ms: 200}),
           swipeStep({x: -120, y: 90, ms: 200}), swipeStep({x: -40, y: 0, ms: 100}),
           swipeStep({x: -120, y: 0, ms: 900}),
           unitBeside(["MOhm", "GOhm", "kOhm", "TOhm"], "kOhm", 1),

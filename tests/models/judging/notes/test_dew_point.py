@@ -59,8 +59,8 @@ def test_the_working_shows_each_step(criteria: Criteria) -> None:
         "Dew point: g = ln(78 / 100) + 17.62 × 22.5 / (243.12 + 22.5) = 1.244; 243.12 "
         "× 1.244 / (17.62 − 1.244) = 18.5 °C (Magnus formula).",
         "The insulation at 20 °C is 1.5 °C above the dew point, less than 3 °C: "
-        "moisture may settle on it. Warm or dry the gear before a bad result is held against "
-        "the insulation.",
+        "moisture may settle on it. Warm or dry the gear before a bad result is held "
+        "against the insulation.",
     ]
 
 

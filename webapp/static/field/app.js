@@ -11,6 +11,7 @@ import { scanView } from "./scan/scan_view.js";
 import { heldPage } from "./shell/held_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
+import { announceVersion, guardVersion } from "./shell/version.js";
 import { holdProgram } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
@@ -214,4 +215,5 @@ guardLeaving(CSRF, () => {
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible") lookAgain();
 });
-start().then(holdProgram);
+guardVersion(async () => !store || store.keep.written());
+start().then(holdProgram).then(announceVersion);

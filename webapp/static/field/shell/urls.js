@@ -26,6 +26,7 @@ export function urlsOf(round) {
     document: `${field}/document.json`,
     entries: `${field}/entries`,
     signatures: `${field}/signatures`,
+    taken: `${field}/taken`,
     safety: `${field}/safety.json`,
     package: `${desk}/package`,
     gate: desk,

@@ -44,6 +44,10 @@ class ForbiddenError(WitnessmarkError):
     """The person may see the thing but not do this to it."""
 
 
+class RevokedTabletError(ForbiddenError):
+    """A lead has closed the program to this tablet; whoever uses it is not meant."""
+
+
 class ConflictError(WitnessmarkError):
     """The thing's state does not allow it; what to do instead is in the message."""
 

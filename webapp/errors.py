@@ -10,6 +10,7 @@ from models.errors import (
     ForbiddenError,
     InputError,
     NotFoundError,
+    RevokedTabletError,
     StoreError,
     WitnessmarkError,
 )
@@ -90,7 +91,8 @@ def answer(
         for f in (error.faults if isinstance(error, InputError) else ())
     ] or [{"field": "", "message": message}]
     if wants_json():
-        return jsonify({"faults": faults}), status
+        state = {"state": "revoked"} if isinstance(error, RevokedTabletError) else {}
+        return jsonify({"faults": faults, **state}), status
     return render_template(
         "error.html", status=status, message=message, faults=faults
     ), status

@@ -5,10 +5,11 @@ from pathlib import Path
 from flask import Flask, abort, current_app, request
 
 from models.files.folder_store import FolderStore
+from models.files.parts import PartsFolder
 from models.files.receive import Limits, too_large
 from models.files.s3_store import BucketStore
 from models.files.store import FileStore
-from webapp.config import Config
+from webapp.config import Config, instance_dir
 
 BESIDE = 1_000_000  # bytes of a request that are no file
 UPLOADS = ("files.add", "waveforms.add")
@@ -21,6 +22,7 @@ def init_files(app: Flask, config: Config) -> None:
     """
     app.extensions["files"] = store_of(config)
     app.extensions["file limits"] = limits_of(config)
+    app.extensions["file parts"] = parts_of(config)
 
     @app.before_request
     def admit() -> None:
@@ -38,6 +40,13 @@ def store_of(config: Config) -> FileStore:
     return FolderStore(Path(config.files))
 
 
+def parts_of(config: Config) -> PartsFolder:
+    """Return where files stay that have not arrived whole: always on this machine."""
+    if config.files.startswith("s3:"):
+        return PartsFolder(instance_dir() / "parts")
+    return PartsFolder(Path(config.files) / "parts")
+
+
 def limits_of(config: Config) -> Limits:
     """Return what the installation takes."""
     return Limits(bytes=config.file_mb * 1_000_000, each=config.files_each)
@@ -52,4 +61,10 @@ def store() -> FileStore:
 def limits() -> Limits:
     """Return what the application takes."""
     found: Limits = current_app.extensions["file limits"]
+    return found
+
+
+def parts() -> PartsFolder:
+    """Return where the application keeps files that have not arrived whole."""
+    found: PartsFolder = current_app.extensions["file parts"]
     return found

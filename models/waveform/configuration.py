@@ -18,6 +18,7 @@ MOST_SAMPLES = 1_000_000
 MOST_CHANNELS = 1_000
 MOST_VALUES = 20_000_000  # samples times channels
 MOST_TEXT = 1_000_000  # bytes of a configuration
+LONGEST_NAME = 64  # characters that are kept of a name
 STAMP = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{2,4})\s*,\s*(\d{1,2}):(\d{2}):(\d{1,2})")
 FRACTION = re.compile(r"\.(\d{1,12})\s*$")
 
@@ -143,8 +144,8 @@ def read_configuration(text: bytes) -> Configuration:
         raise lines.wrong(f"'{data_type[:40]}' is none of {', '.join(TYPES)}.")
     factor = _factor(lines, revision)
     found = Configuration(
-        station=station,
-        device=device,
+        station=station[:LONGEST_NAME],
+        device=device[:LONGEST_NAME],
         revision=revision,
         frequency=frequency,
         rates=rates,
@@ -205,9 +206,9 @@ def _analog(lines: _Lines) -> AnalogChannel:
     _, name, phase, _, unit, a, b, skew, _, _, *rest = fields
     primary, secondary, base = rest or ("0", "0", "")
     return AnalogChannel(
-        name=name,
-        phase=phase,
-        unit=unit,
+        name=name[:LONGEST_NAME],
+        phase=phase[:LONGEST_NAME],
+        unit=unit[:LONGEST_NAME],
         scale=lines.number_of(a, "the channel's multiplier"),
         offset=lines.number_of(b, "the channel's offset", blank=0.0),
         skew_us=lines.number_of(skew, "the channel's skew", blank=0.0),
@@ -228,7 +229,11 @@ def _status(lines: _Lines) -> StatusChannel:
     if fields[-1] not in ("", "0", "1"):
         raise lines.wrong(f"'{fields[-1][:40]}' is no normal state (0 or 1).")
     phase = fields[2] if len(fields) == 5 else ""
-    return StatusChannel(name=fields[1], phase=phase, normal=int(fields[-1] or 0))
+    return StatusChannel(
+        name=fields[1][:LONGEST_NAME],
+        phase=phase[:LONGEST_NAME],
+        normal=int(fields[-1] or 0),
+    )
 
 
 def _rates(lines: _Lines) -> tuple[list[tuple[float, int]], bool]:

@@ -43,12 +43,13 @@ def operations(
     """Return the operations away from *rest* that begin at sample *first* or later."""
     away = (states != rest).astype(np.int8)
     steps = np.diff(np.concatenate(([0], away)))
-    begins = [int(at) for at in np.flatnonzero(steps == 1) if at >= first]
+    begins = np.flatnonzero(steps == 1)
+    begins = begins[begins >= first]
     ends = np.flatnonzero(steps == -1)
+    following = np.searchsorted(ends, begins)
     found: list[list[tuple[int, int | None]]] = []
-    for begin in begins:
-        later = ends[ends > begin]
-        spell = (begin, int(later[0]) if later.size else None)
+    for begin, place in zip(begins.tolist(), following.tolist(), strict=True):
+        spell = (begin, int(ends[place]) if place < len(ends) else None)
         previous = found[-1][-1][1] if found else None
         if previous is not None and time[begin] - time[previous] < BOUNCE_S:
             found[-1].append(spell)

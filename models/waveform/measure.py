@@ -68,7 +68,8 @@ def measure(record: Waveform, choice: Choice) -> Measured:
         threshold_pct=choice.threshold_pct,
         after_s=choice.after_s,
     )
-    first = int(np.searchsorted(record.time, start.at_s - 1e-12))
+    begins = max(start.at_s, choice.after_s)
+    first = int(np.searchsorted(record.time, begins - 1e-12))
     found = operations(
         record.time, record.states[choice.end], _rest(record, choice, first), first
     )
@@ -79,12 +80,12 @@ def measure(record: Waveform, choice: Choice) -> Measured:
     _check_values(record, choice, start.at_s, taken.first_s)
     from_s = taken.first_s if choice.edge == BOUNCE else start.at_s
     end_s = taken.first_s if choice.edge == FIRST else taken.last_s
-    begins = step_at(record, from_s) if choice.edge == BOUNCE else start.unsure_s
+    edge_s = step_at(record, from_s) if choice.edge == BOUNCE else start.unsure_s
     return Measured(
         start=start,
         end_s=end_s,
         time_s=end_s - from_s,
-        unsure_s=begins + step_at(record, end_s),
+        unsure_s=edge_s + step_at(record, end_s),
         remarks=[
             *_said_of_operations(record, choice, found, taken),
             *_said_of_trigger(record, choice, start),

@@ -14,6 +14,7 @@ from models.waveform.read import Waveform
 from models.waveform.refusal import refused
 
 THRESHOLD_PCT = 10.0  # of the greatest change within a cycle; common practice
+LEAST_SHARE = 0.05  # of the peak; a smaller change is noise; common practice
 THRESHOLDS_PCT = (5.0, 10.0, 20.0, 50.0)
 TRIGGER, ONSET, CHANNEL = "trigger", "onset", "channel"
 
@@ -116,10 +117,11 @@ def onset(
         )
     before = np.interp(time[first:] - cycle, time, values)
     change = np.abs(values[first:] - before)
-    if not np.isfinite(change).any() or not np.nanmax(change) > 0:
+    least = LEAST_SHARE * float(np.nanmax(np.abs(values), initial=0.0))
+    if not np.isfinite(change).any() or not np.nanmax(change) > least:
         raise refused(
             f"{name} does not change from one cycle to the next: choose the channel "
-            "that carries the current.",
+            "that carries the current, or look from an earlier moment.",
             "start",
         )
     threshold = threshold_pct / 100 * float(np.nanmax(change))

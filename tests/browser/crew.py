@@ -1,5 +1,6 @@
 """What the tests do in the browser: sign in, read a page's faults, walk a card."""
 
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -70,6 +71,8 @@ def sign_in(page: Page, person: Cast) -> None:
     page.get_by_label("Sign-in name").fill(person.sign_in)
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
+    # The sign-in page may name the person too: their entries wait.
+    expect(page).not_to_have_url(re.compile("/account/sign-in"))
     expect(page.get_by_text(person.name).first).to_be_visible()
 
 

@@ -40,6 +40,7 @@ PAGES = (
     "/account/password",
     "/turnover/",
     "/turnover/inspections",
+    "/turnover/tablets",
     "/turnover/inspections/{point}",
     "/turnover/rounds/{round}",
     "/turnover/rounds/{round}/cards",

@@ -1,9 +1,26 @@
 """What stays on the tablet: written to the disk, sealed, and nothing of it lost."""
 
+import re
+from datetime import UTC, datetime
 from typing import Any
+from uuid import UUID, uuid4
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page, expect
+from sqlalchemy import select
+
+from models.schema import Note, Tablet
+from models.services.tablets.decide import revoke_or_admit
+from tests.browser.conftest import Served
+from tests.browser.crew import (
+    TABLET_UPRIGHT,
+    check_page,
+    hold_program,
+    open_page,
+    sign_in,
+)
+from tests.browser.test_field import open_card
+from tests.scenario import IR, LEAD, PASSWORD, TECHNICIAN
 
 pytestmark = pytest.mark.browser
 
@@ -49,7 +66,7 @@ SWAPPED = """
   const names = [...again.all("outbox:").keys()];
   return [names, again.unopened.sort(), (await rows(wren)).length];
 }"""
-PASSWORD = """
+OPENED = """
   const bytes = newKeyBytes();
   const { salt, iterations, key: typed } = await passwordKey("right words here");
   const wrapped = await wrap(typed, wren.id, bytes);
@@ -173,7 +190,7 @@ def test_two_sealed_entries_that_were_swapped_are_refused_and_stay(
 
 def test_only_the_right_password_opens_a_key(rule_reader: Page) -> None:
     """600,000 rounds: OWASP's figure for PBKDF2 with HMAC-SHA-256."""
-    assert asked(rule_reader, PASSWORD) == [600_000, True, False, False]
+    assert asked(rule_reader, OPENED) == [600_000, True, False, False]
 
 
 def test_a_full_disk_loses_nothing_and_is_said(rule_reader: Page) -> None:
@@ -236,3 +253,87 @@ def test_rounds_only_looked_at_make_room(rule_reader: Page) -> None:
     assert sorted(held) == sorted([["r0", True], *looked_at])
     assert read == "r10"
     assert given_back is None
+
+
+def leave(page: Page) -> None:
+    """Sign out by the menu."""
+    page.locator(".menu summary").click()
+    page.get_by_role("button", name="Sign out").click()
+
+
+def unlock(page: Page, password: str) -> None:
+    page.get_by_label("Password").fill(password)
+    page.get_by_role("button", name="Open", exact=True).click()
+
+
+def authors(served: Served, card_id: UUID) -> list[UUID]:
+    """Return who wrote the notes that the server has."""
+    with served.session() as session:
+        return list(session.scalars(select(Note.by_id).where(Note.card_id == card_id)))
+
+
+def revoke(served: Served) -> None:
+    with served.session() as session:
+        revoke_or_admit(
+            session,
+            person_id=LEAD.id,
+            tablet_id=session.scalars(select(Tablet.id)).one(),
+            act="revoke",
+            reason="It was left in a taxi.",
+            act_id=uuid4(),
+            now=datetime.now(UTC),
+        )
+        session.commit()
+
+
+def test_whoever_uses_the_tablet_next_what_is_unsent_stays_its_authors(
+    browser: Browser, served: Served
+) -> None:
+    """Signed out without signal, another person, a wrong password, and back."""
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    card_id = open_card(page, served, "breaker 52", IR)
+    hold_program(page)
+    address = page.url
+    context.set_offline(True)
+    page.get_by_label("Note for the record").fill("rain on the roof")
+    page.get_by_role("button", name="Add note").click()
+    expect(page.locator("#signal")).to_contain_text("1 entry kept on this tablet")
+    leave(page)
+    main = page.locator("main")
+    expect(main).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
+    expect(main).to_contain_text("gave no password here")
+    context.set_offline(False)
+    page.wait_for_url(re.compile("/account/sign-in"))
+    expect(page.locator("#waits-here")).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
+    sign_in(page, LEAD)
+    page.goto(address)
+    expect(page.locator("#signal")).to_contain_text("1 of another person")
+    leave(page)
+    page.wait_for_url(re.compile("/account/sign-in"))
+    assert authors(served, card_id) == []
+    context.route("**/entries", lambda route: route.abort())
+    sign_in(page, TECHNICIAN)
+    page.goto(address)
+    expect(page.locator("#signal")).to_contain_text("1 entry kept on this tablet")
+    context.set_offline(True)
+    leave(page)
+    unlock(page, "not the password")
+    expect(page.get_by_role("alert")).to_contain_text("not the password that")
+    check_page(page)
+    unlock(page, PASSWORD)
+    held = page.get_by_role("heading", name="On this tablet", exact=True)
+    expect(held).to_be_visible()
+    page.goto(address)
+    expect(page.get_by_text("rain on the roof")).to_be_visible()
+    context.unroute("**/entries")
+    context.set_offline(False)
+    expect(page.locator("#signal")).to_contain_text("Everything", timeout=20000)
+    assert authors(served, card_id) == [TECHNICIAN.id]
+    revoke(served)
+    page.reload()
+    expect(page.get_by_role("alert")).to_contain_text("left in a taxi")
+    context.set_offline(True)
+    page.reload()
+    expect(page.get_by_role("alert")).to_contain_text("left in a taxi")
+    expect(page.get_by_label("Password")).to_have_count(0)
+    context.close()

@@ -27,7 +27,7 @@ OPEN = """async (round) => {
   const { openField, openStore } = await import("/static/field/start.js");
   const at = (name) => `/field/rounds/${round}/${name}`;
   const urls = {
-    document: at("document.json"), entries: at("entries"), safety: at("safety.json"),
+    document: at("document.json"), entries: at("entries"), news: at("news.json"),
     signatures: at("signatures"), csrf: "/field/csrf.json",
   };
   window.drawn = [];
@@ -109,6 +109,13 @@ def test_a_stop_closes_the_cards_of_the_others_within_three_seconds(
     for page in (hears, deaf):
         ready(page)
     hears.get_by_label("Reading at B-G").fill("2.1")
+    record(deaf, "C-G", "8.6")
+    # What one reads is on the card of the other, and nothing typed there has moved.
+    expect(hears.get_by_role("group", name="Point C-G", exact=True)).to_contain_text(
+        "8.6", timeout=5000
+    )
+    expect(hears.get_by_label("Reading at B-G")).to_be_focused()
+    expect(hears.get_by_label("Reading at B-G")).to_have_value("2.1")
     deaf.context.set_offline(True)
     record(deaf, "A-G", "8.4")
     presses.get_by_role("button", name="Stop work").click()
@@ -126,7 +133,7 @@ def test_a_stop_closes_the_cards_of_the_others_within_three_seconds(
     expect(deaf.get_by_label("Reading at B-G")).to_have_count(0)
     expect(deaf.locator("#signal")).to_have_text("Everything is recorded")
     verdict_at(deaf, "A-G", "within")
-    assert stored(served, card_id) == 1
+    assert stored(served, card_id) == 2
     for page in pages:
         page.context.close()
 
@@ -210,7 +217,7 @@ def test_a_stop_elsewhere_takes_nothing_that_is_being_typed(
     open_card(page, served, "breaker 52", IR)
     field = page.get_by_label("Reading at A-G")
     field.press_sequentially("8.")
-    with page.expect_response(re.compile("safety.json"), timeout=5000):
+    with page.expect_response(re.compile("news.json"), timeout=5000):
         pass
     with served.session() as session:
         press_stop(
@@ -223,7 +230,7 @@ def test_a_stop_elsewhere_takes_nothing_that_is_being_typed(
         )
         session.commit()
     with page.expect_response(
-        lambda answer: "safety.json" in answer.url and answer.json()["acts"]
+        lambda answer: "news.json" in answer.url and answer.json()["acts"]
     ):
         pass
     page.wait_for_timeout(200)

@@ -65,10 +65,13 @@ NO_THING = {
     "token": "unknown",
     "form": "xlsx",
     "key": "none",
+    "photo_id": fixed_id("no photograph"),
     "person_id": fixed_id("no person"),
     "assignment_id": fixed_id("no assignment"),
     "invitation_id": fixed_id("no invitation"),
     "table_key": "insulation_minimum",
+    "tablet_id": fixed_id("no tablet"),  # a firm's, whatever the site
+    "act": "revoke",
 }
 SAFE = {"GET", "HEAD", "OPTIONS"}
 

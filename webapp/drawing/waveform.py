@@ -11,7 +11,7 @@ from webapp.drawing.shapes import Drawing, Group, Item, Line, Polyline, Rect, Te
 
 WIDTH = 704.0
 LEFT, RIGHT, TOP, BOTTOM = 132.0, 12.0, 26.0, 40.0
-ANALOG, STATUS = 72.0, 50.0  # heights of a strip; a name is large enough for a glove
+ANALOG, STATUS = 72.0, 56.0  # heights of a strip; a name is large enough for a glove
 BAR = 16.0
 LONGEST_NAME = LEFT - 14
 
@@ -69,7 +69,7 @@ def _measured(marked: Marked, across: Scale, floor: float) -> Iterator[Item]:
 
 
 def _marks(marked: Marked, across: Scale, floor: float) -> Iterator[Item]:
-    for at, word, anchor in (
+    for at, word, side in (
         (marked.start_s, "start", "end"),
         (marked.end_s, "end", "start"),
     ):
@@ -77,6 +77,7 @@ def _marks(marked: Marked, across: Scale, floor: float) -> Iterator[Item]:
             continue
         x = across.place(at)
         yield Line(x, TOP - 8, x, floor, "limit-line")
+        anchor = "end" if x > WIDTH - 40 else side
         gap = -4 if anchor == "end" else 4
         yield Text(x + gap, TOP - 10, word, "limit-figure", anchor)
 

@@ -3,7 +3,7 @@
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, Response, current_app, jsonify, render_template, request
+from flask import Blueprint, Response, jsonify, render_template
 from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
@@ -13,7 +13,6 @@ from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
 from models.services.field.see_round import see_round
 from models.services.field.sign_cards import sign_cards
-from models.services.safety.document import safety_news as new_acts
 from models.services.tablets.calls import note_call, require_admitted
 from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
@@ -22,7 +21,6 @@ from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
 from webapp.field.shell import shell
 from webapp.field.shell_page import shell_page
-from webapp.field.tablets import Tablets
 from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
 from webapp.looked_for import wanted
@@ -61,27 +59,6 @@ def document(round_id: UUID) -> Response:
     return jsonify({**found, "symbols": symbols(found["lineup"]["gear"])})
 
 
-@bp.get("/rounds/<uuid:round_id>/safety.json")
-@login_required
-def safety_news(round_id: UUID) -> Response:
-    """Return the acts of safety that are newer than what the tablet knows.
-
-    And which tablets of the site have asked so in the last 24 hours.
-    """
-    found = new_acts(
-        db(),
-        person_id=current_user.id,
-        round_id=round_id,
-        since=max(0, request.args.get("since", 0, type=int)),
-        now=now(),
-    )
-    site = UUID(found.pop("site"))
-    tablets: Tablets = current_app.extensions.setdefault("tablets", Tablets())
-    device = request.args.get("device", "").strip()
-    tablets.heard(site, device, current_user.name, found["cursor"], now())
-    return jsonify({**found, "tablets": tablets.of(site)})
-
-
 @bp.get("/csrf.json")
 @login_required
 def csrf_token() -> Response:
@@ -95,7 +72,7 @@ def entries(round_id: UUID) -> ResponseReturnValue:
     """Take in entries; each stands alone, and sending twice does no harm."""
     sent = read_envelope(read_body())
     if sent.person not in (None, current_user.id):
-        return _of_another()
+        return another_recorded()
     session, moment = write_session(), now()
     if sent.tablet:
         require_admitted(session, sent.tablet)
@@ -121,7 +98,7 @@ def entries(round_id: UUID) -> ResponseReturnValue:
     return jsonify({"results": results})
 
 
-def _of_another() -> ResponseReturnValue:
+def another_recorded() -> ResponseReturnValue:
     """Answer who sends what somebody else recorded; nothing of it is looked at."""
     message = (
         f"{current_user.name} is signed in here, and somebody else recorded this: "

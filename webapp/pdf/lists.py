@@ -26,6 +26,7 @@ def lists(sheets: Sheets, document: Doc) -> None:
     _files(sheets, document)
     _people(sheets, document)
     _waived(sheets, document)
+    _not_waited_for(sheets, document)
 
 
 def _section(
@@ -190,6 +191,14 @@ def _waived(sheets: Sheets, document: Doc) -> None:
         Column(head="By", share=2.0, style="small-ink"),
     ]
     _section(sheets, "Signatures waived", columns, rows, "")
+
+
+def _not_waited_for(sheets: Sheets, document: Doc) -> None:
+    if not document.get("tablets"):
+        return
+    columns = [Column(head="Decided", share=1.0, style="small-ink")]
+    rows: list[list[Cell]] = [[sentence] for sentence in document["tablets"]]
+    _section(sheets, "Tablets not waited for", columns, rows, "")
 
 
 def decision_words(disposition: Doc) -> str:

@@ -14,6 +14,7 @@ from webapp.turnover import (
     rejudge_routes,
     safety_routes,
     safety_sheet_routes,
+    tablet_routes,
 )
 from webapp.turnover.routes import bp
 
@@ -32,4 +33,5 @@ __all__ = [
     "rejudge_routes",
     "safety_routes",
     "safety_sheet_routes",
+    "tablet_routes",
 ]

@@ -67,6 +67,8 @@ def link_of(line: GateLine, item: GateItem) -> str:
         if line.code in TO_REPEAT:
             return url_for("turnover.card_of_reading", reading_id=key)
         return url_for("turnover.dispose_reading", reading_id=key)
+    if item.target_kind == "tablet":
+        return url_for("turnover.tablets", _anchor=f"tablet-{key}")
     if item.target_kind == "schedule":
         return url_for("turnover.cards", round_id=key, _anchor="plan")
     page, name = PAGES.get(item.target_kind, ("turnover.card", "card_id"))

@@ -27,7 +27,12 @@ from models.waveform.starts import (
 EDGE_OF = {"open": LAST, "bounce": BOUNCE}
 GIVEN, MEASURED = "given", "measured"
 SIDES = {"": "as recorded", "P": "primary", "S": "secondary"}
-VIEWS = {"whole": "the whole record", "near": "around the time"}
+VIEWS = {
+    "whole": "the whole record",
+    "near": "around the time",
+    "start": "around the start",
+    "end": "around the end",
+}
 
 
 class FilesForm(FlaskForm):

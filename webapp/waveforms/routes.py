@@ -84,7 +84,7 @@ class _Measuring:
             reason=reason,
             measured_by=f"{self.file.digest} {shown.choice}",
             note=f"{shown.text} {shown.unit} measured in {self.file.name} (SHA-256 "
-            f"{self.file.digest[:16]}…), {shown.said}",
+            f"{self.file.digest[:16]}…), {shown.note}",
         )
 
     def _conditions(self, shown: Shown) -> dict[str, Any]:

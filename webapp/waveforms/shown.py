@@ -21,6 +21,7 @@ from webapp.drawing.waveform import Marked, span, waveform
 
 SECONDS = {"s": 1.0, "ms": 1000.0}
 APART_PCT = 2.0  # above it, the currents of point and record differ; common practice
+USUAL_CYCLE_S = 0.02
 CYCLES = 3  # drawn before the start and after the end, seen from near
 
 
@@ -59,12 +60,18 @@ class Shown:
     unit: str
     unsure: str  # in ms
     current: Current | None
-    said: str  # how it was measured, for a note
+    said: str  # from where to where, and by which rule
+    read_with: Sequence[str]  # what was put right when the record was read
 
     @property
     def remarks(self) -> Sequence[str]:
         """What is odd about it."""
-        return self.measured.remarks
+        return [*self.measured.remarks, *self.read_with]
+
+    @property
+    def note(self) -> str:
+        """How it was measured, whole."""
+        return " ".join([self.said, *self.remarks])
 
 
 def measured_in(record: Waveform, chosen: Mapping[str, str], unit: str) -> Shown:
@@ -84,6 +91,7 @@ def measured_in(record: Waveform, chosen: Mapping[str, str], unit: str) -> Shown
         unsure=figure(found.unsure_s * 1000, 2),
         current=current,
         said=_said(record, choice, found),
+        read_with=record.remarks,
     )
 
 
@@ -101,14 +109,9 @@ def _said(record: Waveform, choice: Choice, found: Measured) -> str:
         BOUNCE: f"from the first change of {name} to the last",
     }.get(choice.edge, f"to the last change of {name} in its operation")
     begun = "" if choice.edge == BOUNCE else f"from {found.start.by} "
-    said = [
-        f"{begun}{of}; unsure by {figure(found.unsure_s * 1000, 2)} ms, a sample at "
-        "each edge or more.",
-        BOUNCE_RULE,
-        *found.remarks,
-        *record.remarks,
-    ]
-    return " ".join(said)
+    unsure = figure(found.unsure_s * 1000, 2)
+    sure = f"unsure by {unsure} ms, a sample at each edge or more."
+    return f"{begun}{of}; {sure} {BOUNCE_RULE}"
 
 
 def current_said(current: Current, side: str, given: float | None) -> tuple[str, bool]:
@@ -196,8 +199,10 @@ def _drawn_span(
     record: Waveform, chosen: Mapping[str, str], shown: Shown | None
 ) -> tuple[float, float]:
     last = float(record.time[-1])
-    if shown is None or chosen["view"] != "near":
+    begins, ends = _begins(shown), shown.measured.end_s if shown else None
+    seen = {"near": (begins, ends), "start": (begins, begins), "end": (ends, ends)}
+    first, final = seen.get(chosen["view"], (None, None))
+    if first is None or final is None:
         return 0.0, last
-    beside = CYCLES * (record.cycle_s or 0.02)
-    begins = shown.measured.start.at_s - beside
-    return max(0.0, begins), min(last, shown.measured.end_s + beside)
+    beside = CYCLES * (record.cycle_s or USUAL_CYCLE_S)
+    return max(0.0, first - beside), min(last, final + beside)

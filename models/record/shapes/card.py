@@ -208,6 +208,16 @@ class CardApparatus(Identity):
     kind: str
 
 
+class CardAttachment(TypedDict):
+    """A file on record at a card: its name and note, not what is in it."""
+
+    id: str
+    name: str
+    note: str
+    by: str
+    at: str
+
+
 class Card(TypedDict):
     """A card whole: the unit of refresh."""
 
@@ -233,3 +243,4 @@ class Card(TypedDict):
     signatures: list[Signature]
     performers: list[Performer]
     inspections: list[Inspection]
+    attachments: NotRequired[list[CardAttachment]]  # in the round document alone

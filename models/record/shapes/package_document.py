@@ -312,6 +312,7 @@ class RoundRecord(TypedDict):
     files: NotRequired[list[PackageFile]]  # not in packages from before
     safety: NotRequired[SafetyReport]  # where the round went by scopes
     people: list[PackagePerson]
+    tablets: NotRequired[list[str]]  # sentences on those that nobody waited for
     waived: list[PackageWaiver]
 
 

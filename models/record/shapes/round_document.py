@@ -133,7 +133,11 @@ class DocumentSafety(TypedDict):
 
 
 class RoundDocument(TypedDict):
-    """The whole; the page adds `symbols`, what cells are drawn with."""
+    """The whole; the page adds `symbols`, what cells are drawn with.
+
+    `cards_cursor` is the number of the log up to which the cards are as they stand:
+    later changes come with `news.json`.
+    """
 
     v: int
     made_at: str
@@ -148,5 +152,6 @@ class RoundDocument(TypedDict):
     instruments: list[DocumentInstrument]
     rules: dict[str, dict[str, Any]]
     cards: list[Card]
+    cards_cursor: int
     safety: DocumentSafety
     symbols: NotRequired[dict[str, Any]]

@@ -1,6 +1,6 @@
 """The round document: all that a tablet needs to work on a round."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any, cast
@@ -28,7 +28,9 @@ from models.record.shapes.round_document import (
 from models.record.shapes.words import Role, RoundKind, RoundState
 from models.schema import Card, Cell, Instrument, Lineup, Person, Round
 from models.services.field.card_facts import gather, round_cards
+from models.services.field.card_news import cards_cursor
 from models.services.field.card_view import card_json, named_rules
+from models.services.keeping.attachments import names_of_cards
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
 from models.services.people.access import acting_role, person_of, round_of
@@ -45,10 +47,12 @@ def round_document(
     person = person_of(session, person_id)
     round_ = round_of(session, person, round_id)
     lineup = round_.lineup
+    cursor = cards_cursor(session)  # before the cards are read: none is missed
     rows = round_cards(session, round_.id)
     safety = safety_of_round(session, round_, now=now, person=person, cards=rows)
     facts = gather(session, rows, {round_.id: safety})
     cards = [card_json(facts[row.id]) for row in rows]
+    _add_attachments(session, cards, rows)
     if round_.kind == "maintenance":
         add_baseline(cards, rows, baseline_values(session, lineup.id))
     return {
@@ -65,8 +69,27 @@ def round_document(
         "instruments": instruments_json(session, person.organisation_id),
         "rules": named_rules(rows),
         "cards": cast("list[CardShape]", cards),
+        "cards_cursor": cursor,
         "safety": safety_document(session, round_, safety.book, now),
     }
+
+
+def _add_attachments(
+    session: Session, cards: Iterable[dict[str, Any]], rows: Sequence[Card]
+) -> None:
+    """Name beside each card what is attached to it; the files are not sent along."""
+    attached = names_of_cards(session, [row.id for row in rows])
+    for card, row in zip(cards, rows, strict=True):
+        card["attachments"] = [
+            {
+                "id": str(one.id),
+                "name": one.name,
+                "note": one.note,
+                "by": one.by.name,
+                "at": stamp(one.at),
+            }
+            for one in attached.get(row.id, [])
+        ]
 
 
 def _person_json(person: Person) -> DocumentPerson:

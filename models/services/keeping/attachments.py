@@ -1,9 +1,9 @@
 """Attach a file to a thing, list what is attached, withdraw it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import BinaryIO
+from typing import Any, BinaryIO
 from uuid import UUID
 
 from sqlalchemy import ColumnElement, func, select
@@ -127,8 +127,11 @@ def add_attachment(
     limits: Limits,
     now: datetime,
     new_id: Callable[[], UUID],
+    taken: Mapping[str, Any] | None = None,
 ) -> UUID:
     """Put a file that is in the store on record; return the attachment's id.
+
+    *taken*: what the log says besides of a photograph that a tablet took.
 
     Raises what `require_room` raises, and InputError where the same content is
     attached there already.
@@ -175,6 +178,7 @@ def add_attachment(
             "sent_digest": made.sent_digest,
             "name": made.name,
             "note": made.note,
+            **({"photograph": taken} if taken else {}),
         },
         now=now,
     )
@@ -267,6 +271,23 @@ def attachments_of(
     return attached(
         session, person_id=person_id, subject=subject, subject_id=subject_id
     ).files
+
+
+def names_of_cards(
+    session: Session, card_ids: Sequence[UUID]
+) -> dict[UUID, list[Attachment]]:
+    """Return what is attached to cards and not withdrawn, oldest first, by card."""
+    rows = session.scalars(
+        select(Attachment)
+        .where(Attachment.subject == "card", Attachment.subject_id.in_(card_ids))
+        .where(~Attachment.withdrawal.has())
+        .options(joinedload(Attachment.by))
+        .order_by(Attachment.at, Attachment.id)
+    )
+    found: dict[UUID, list[Attachment]] = {}
+    for row in rows:
+        found.setdefault(row.subject_id, []).append(row)
+    return found
 
 
 def _of(

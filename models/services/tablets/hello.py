@@ -8,7 +8,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.errors import ForbiddenError
+from models.errors import RevokedTabletError
 from models.schema import Tablet, TabletShare
 from models.services.people.access import person_of, require
 from models.services.tablets.read_tablet import is_revoked, known_words, tablet_id
@@ -36,8 +36,9 @@ def hello(
     """Note that the person is at this tablet; return their share on it.
 
     *said*: tablet (its id), label, program and browser. *new_share*: 32 random bytes,
-    kept where there is none yet. Raises ForbiddenError for who records nothing and for
-    a tablet that was revoked, InputError for words that cannot be kept.
+    kept where there is none yet. Raises ForbiddenError for who records nothing,
+    RevokedTabletError for a tablet that was revoked, InputError for words that
+    cannot be kept.
     """
     person = person_of(session, person_id)
     require(person, "record")
@@ -47,7 +48,7 @@ def hello(
         tablet = Tablet(id=key, first_at=now)
         session.add(tablet)
     elif is_revoked(tablet):
-        raise ForbiddenError(
+        raise RevokedTabletError(
             f"This tablet ({tablet.label}) was revoked: {tablet.acts[-1].reason} "
             "What it holds stays on it, sealed; a lead can take it in from a file."
         )

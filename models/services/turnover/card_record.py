@@ -37,6 +37,9 @@ from models.services.turnover.round_overview import RoundHead, round_head
 Doc = dict[str, Any]
 
 
+CLOSED = ("signed", "withdrawn")  # states of a card that takes no reading
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardRecord:
     """A card whole. `card` is the JSON of the round document."""
@@ -45,6 +48,7 @@ class CardRecord:
     card: Doc
     cell: str
     method: str
+    timed: bool  # its times may be measured in waveform records
     preconditions: list[Doc]  # answered ones with who and when; open ones without
     points: list[Doc]  # label, group, given, rule, readings (newest first)
     returns: list[Doc]
@@ -85,6 +89,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
         card=card_json(facts),
         cell=f"{cell.number} {cell.name}",
         method=PROCEDURES[card.procedure].method,
+        timed=bool(PROCEDURES[card.procedure].waveform) and facts.state not in CLOSED,
         preconditions=_preconditions(facts),
         points=[_point(person, facts, p, leads=leads) for p in card.points],
         returns=[

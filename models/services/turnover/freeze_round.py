@@ -37,6 +37,8 @@ from models.services.people.access import acting_role
 from models.services.planning.changes import plan_json
 from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
+from models.services.tablets.said import release_sentence
+from models.services.tablets.waited_for import releases_of_round
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.package_people import package_people
 from models.services.turnover.round_files import round_files
@@ -105,6 +107,7 @@ def round_content(
         "files": round_files(session, round_, facts),
         **({"safety": safety.report} if safety else {}),
         "people": package_people(facts),
+        **_not_waited_for(session, round_),
         "waived": [
             {
                 "person": w.person.name,
@@ -116,6 +119,15 @@ def round_content(
         ],
     }
     return with_digest(content)
+
+
+def _not_waited_for(session: Session, round_: Round) -> dict[str, list[str]]:
+    """Return the sentences on tablets that nobody waited for, where there are any."""
+    zone = round_.lineup.site.zone
+    found = [
+        release_sentence(act, zone) for act in releases_of_round(session, round_.id)
+    ]
+    return {"tablets": found} if found else {}
 
 
 def _rested(safety: SafetyContent | None, facts: CardFacts) -> dict[str, Any]:

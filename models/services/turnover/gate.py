@@ -16,6 +16,7 @@ from models.services.turnover.gate_open import open_lines
 from models.services.turnover.gate_plan import plan_lines
 from models.services.turnover.gate_safety import safety_listed, safety_to_settle
 from models.services.turnover.gate_settled import settled_lines
+from models.services.turnover.gate_tablets import tablets_listed, tablets_to_settle
 from models.services.turnover.list_rounds import verdict_counts
 from models.services.turnover.seals_wanted import Seals, seals_wanted
 
@@ -57,6 +58,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
     still = [
         *open_lines(facts, plates),
         *safety_to_settle(round_.id, report),
+        *tablets_to_settle(session, round_),
     ]
     ready = not still
     if ready and wanted.missing:
@@ -70,6 +72,7 @@ def gate(session: Session, *, person_id: UUID, round_id: UUID) -> Gate:
         settled=[
             *settled_lines(facts),
             *safety_listed(round_.id, report),
+            *tablets_listed(session, round_),
             *plan_lines(round_),
         ],
         counts=_counts(facts),

@@ -72,6 +72,10 @@ CASES = {
     "load before the fault": (Made(before_a=2.0), ONSET),
     "begins at a crest": (Made(phase=math.pi / 2), ONSET),
     "begins just after zero": (Made(phase=-0.01), ONSET),
+    "the second shot, looked for": (
+        Made(trip=(0.3, 0.4, 0.627917)),
+        Choice(start="trigger", end=0, after_s=0.5),
+    ),
     "stamps for a rate": (Made(by_stamps=True), TRIGGER),
     "nanosecond stamps": (Made(by_stamps=True, digits=9, stamp_s=1e-9), TRIGGER),
     "nanosecond trigger, microsecond data, with a rate": (Made(digits=9), TRIGGER),
@@ -145,6 +149,12 @@ REFUSED = {
         CHANNEL,
         "start",
         "from the beginning",
+    ),
+    "an onset in a steady current": (
+        Made(),
+        Choice(start="onset", start_place=0, end=0, after_s=0.3),
+        "start",
+        "does not change from one cycle",
     ),
     "no such channel": (Made(), Choice(start="trigger", end=7), "end", "Choose"),
 }

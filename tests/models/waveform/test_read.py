@@ -2,6 +2,7 @@
 
 import io
 import re
+import time
 import zipfile
 from collections.abc import Callable, Sequence
 from functools import partial
@@ -211,6 +212,18 @@ def test_the_same_files_are_kept_as_the_same_bytes() -> None:
     assert one_file(files[::-1]).data == kept.data
     assert one_file([Sent(name="sent.zip", data=kept.data)]).data == kept.data
     assert one_file([combined(BINARY)]).data == combined(BINARY).data
+
+
+def test_a_contact_that_never_rests_and_a_name_without_end_take_no_time() -> None:
+    made = Made(rates=((10_000.0, 20.0),), kind="BINARY")
+    rows = np.frombuffer(data(made), dtype="<u4,<u4,<i2,<u2").copy()
+    rows["f3"] = np.arange(len(rows)) % 2
+    text = configuration(made).replace("TRIP", "T" * 300_000)
+    record = read(plain(text, rows.tobytes()))
+    assert len(record.status[0].name) == 64
+    began = time.perf_counter()
+    measure(record, Choice(start="trigger", end=0, rest="before"))
+    assert time.perf_counter() - began < 2
 
 
 def second_reader(files: Sequence[Sent]) -> list[list[float]]:

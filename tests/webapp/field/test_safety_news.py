@@ -4,10 +4,11 @@ from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
 
+from models.services.keeping.log import append_log
 from tests.models.services.safety.acting import Acting
-from tests.scenario import OFF_SITE, SECOND, TECHNICIAN
+from tests.scenario import IR, LEAD, OFF_SITE, SECOND, TECHNICIAN
 from tests.webapp.desk import Desk
-from tests.webapp.field.test_field import post
+from tests.webapp.field.test_field import a_reading, post, round_id
 
 DeskAt = Callable[[str], Desk]
 
@@ -40,6 +41,35 @@ def test_a_stop_on_one_tablet_is_the_next_news_of_another(desk_at: DeskAt) -> No
     document = second.get(f"{where}/document.json").get_json()
     assert document["safety"]["cursor"] == 2
     assert [one["act"] for one in document["safety"]["acts"]] == ["stop"]  # of March
+
+
+def test_a_reading_on_one_tablet_is_the_next_news_of_another(desk_at: DeskAt) -> None:
+    """And what a lead says of the card; where nothing is new nothing is read."""
+    desk = desk_at("opened")
+    entry = a_reading(desk)
+    first, second = (desk.person(who).client for who in (TECHNICIAN, SECOND))
+    where = f"/field/rounds/{round_id(desk)}"
+    since = second.get(f"{where}/document.json").get_json()["cards_cursor"]
+
+    def news(since: int) -> dict[str, Any]:
+        asked = f"safety=99&cards={since}&device=t2"
+        return dict(second.get(f"{where}/news.json?{asked}").get_json())
+
+    assert (news(since)["cards"], news(since)["cards_cursor"]) == ([], since)
+    body = {"device": "t1", "entries": [entry]}
+    (answer,) = post(first, f"{where}/entries", body).get_json()["results"]
+    found = news(since)
+    assert found["cards"] == [answer["card"]]
+    assert found["cards"][0]["rules"] and not found["renew"]
+    assert news(found["cards_cursor"])["cards"] == []
+    with desk.work() as work:
+        work.withdraw("bus", IR)
+    (card,) = news(found["cards_cursor"])["cards"]
+    assert card["state"] == "withdrawn"
+    with desk.work() as work:
+        more = {"actor_id": LEAD.id, "action": "told", "body": {}, "now": work.at}
+        append_log(work.session, subject=f"round {work.round_id}", **more)
+    assert news(found["cards_cursor"])["renew"]
 
 
 def test_news_are_for_those_who_see_the_round(desk_at: DeskAt) -> None:

@@ -4,17 +4,23 @@ import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
 import { homeView } from "./home_view.js";
 import { clearedWords } from "./kept/cleared.js";
-import { CANNOT_KEEP } from "./kept/keep.js";
+import { CANNOT_KEEP, unopenedWords } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
-import { heldPage } from "./shell/held_page.js";
+import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
+<<<<<<< HEAD
 import { announceVersion, guardVersion } from "./shell/version.js";
 import { holdProgram } from "./shell/worker.js";
+=======
+import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
+>>>>>>> main
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
+import { asideWords, unsentWords } from "./sending/words.js";
+import { tabletPage } from "./sending/tablet_page.js";
 import { counted, siteTime } from "./words.js";
 import { openField, openStore } from "./start.js";
 
@@ -22,6 +28,7 @@ const root = document.getElementById("app");
 const signal = document.getElementById("signal");
 const where = document.getElementById("where");
 const block = document.getElementById("titleblock");
+const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet" };
 const uis = new Map();
 let store = null;
 let drawnFor = "";
@@ -63,12 +70,15 @@ function draw() {
 /** The page that an address asks for: a card, the round's safety, else the elevation. */
 function viewOf({ kind, id, part, card }, ui) {
   if (kind === "safety") return safetyPage(store, ui, id, part);
+  if (kind === "tablet") return tabletPage(store.person, store);
   if (kind === "scan") return scanView(store, ui);
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
 }
 
 function notices() {
-  const said = [store.safety?.clockWords(), ...store.cleared.map(clearedWords)].filter(Boolean);
+  const atHome = route().kind ? null : withoutWorkerWords();
+  const kept = [unopenedWords(store.keep), ...store.cleared.map(clearedWords)];
+  const said = [store.safety?.clockWords(), ...kept, atHome].filter(Boolean);
   return said.map((words) => h("div", { class: "notice notice-care", role: "status" }, h("p", {}, words)));
 }
 
@@ -106,7 +116,7 @@ function drawFrame(card) {
     ["Site", site.name],
     ["Lineup", `${lineup.name} · ${lineup.rated_kv} kV`],
     ["Round", round.title],
-    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : route().kind === "safety" ? "Safety" : "Elevation"],
+    ["Sheet", card ? `${card.position} of ${store.doc.cards.length}` : (SHEETS[route().kind] ?? "Elevation")],
     ["Rev", String(round.revision)],
     ["By", store.me],
     ["At", siteTime(store.clock.now(), store.zone).replace(" today", "")],
@@ -123,21 +133,14 @@ function sayOnce(place, words) {
 }
 
 function drawSignal() {
-  const waiting = store.outbox.entries.length;
-  const { state, why } = store.outbox;
-  const kept = `${counted(waiting, "entry", "entries")} kept on this tablet`;
-  const said = {
-    "no-signal": `No signal · ${kept}`,
-    fault: `${kept} · not taken: ${why}`,
-    sending: `Sending ${counted(waiting, "entry", "entries")} …`,
-  }[state];
+  const { entries, state } = store.outbox;
+  const waiting = entries.length;
+  const words = unsentWords(store) || idleWords();
   signal.className = `signal signal-${waiting ? state : "idle"}`;
-  if (state === "sign-in") {
-    const target = encodeURIComponent(location.pathname + location.hash);
-    replace(signal, h("a", { href: `/account/sign-in?next=${target}` }, `Sign in again to send · ${kept}`));
-  } else {
-    replace(signal, h("span", {}, waiting ? (said ?? kept) : idleWords()));
-  }
+  const target = encodeURIComponent(location.pathname + location.hash);
+  replace(signal, state === "sign-in" && waiting ? h("a", { href: `/account/sign-in?next=${target}` }, words) : h("span", {}, words));
+  const aside = asideWords(store);
+  if (aside) signal.append(h("span", {}, "\u00a0· ", h("a", { href: "#/tablet" }, aside)));
   const heard = store.safety?.heardWords();
   if (heard) signal.append(h("span", {}, `\u00a0· ${heard}`));
   if (store.keep.broken) {
@@ -180,7 +183,7 @@ async function start() {
     const person = await openField(root);
     drawMasthead(person);
     const round = roundHere();
-    if (!round) return await heldPage(root, person);
+    if (!round) return await ownPage(root, person);
     store = await openStore(person, round, urlsOf(round), changed);
     if (!person) drawMasthead(store.doc.person);
   } catch (error) {

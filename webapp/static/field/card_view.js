@@ -5,7 +5,9 @@ import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
+import { fromRecord } from "./from_record.js";
 import { nextCard } from "./next_card.js";
+import { photoPanel } from "./photos/photo_panel.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";
 import { safetyOf } from "./safety_card/card_safety.js";
@@ -69,6 +71,7 @@ function newPoints(store, card, ui, closed = false) {
 function lastParts(store, card, ui) {
   return [
     h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
+    photoPanel(store, card, ui),
     signingPanel(store, card, ui),
     card.state === "signed" && nextCard(store),
   ];
@@ -114,6 +117,7 @@ function head(store, card) {
     h(
       "p",
       { class: "actions" },
+      mayEdit(store, card) && fromRecord(store, card),
       h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
     ),
   );

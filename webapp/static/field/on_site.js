@@ -25,7 +25,7 @@ import { chosenBy } from "./choice.js";
 import { ofCards } from "./cards_of_site.js";
 import { heardBeside, keepHeard } from "./kept/beside.js";
 import { deviceName } from "./kept/tablet.js";
-import { SafetyNews } from "./safety_news.js";
+import { News } from "./news.js";
 import { inOrder } from "./safety/acts.js";
 import { personKey } from "./safety/people.js";
 import { Safety } from "./safety/safety.js";
@@ -46,9 +46,14 @@ export class OnSite {
     this.lastHeard = Date.parse(store.fetchedAt);
     this.me = { id: store.doc.person.id, name: store.doc.person.name };
     this.forget();
-    const address = () => `${store.urls.safety}?since=${this.cursor}&device=${encodeURIComponent(this.device)}`;
-    if (store.urls.safety) new SafetyNews(address, (answer, sentMs) => this.hear(answer, sentMs));
+    if (store.urls.news) new News(() => this.address(), (answer, sentMs) => this.hear(answer, sentMs));
     setInterval(() => this.lookAgain(), LOOK_AGAIN_MS);
+  }
+
+  address() {
+    this.cardsAsked = this.store.cardsHeard;
+    const asked = { safety: this.cursor, cards: this.store.cardsCursor, device: this.device };
+    return `${this.store.urls.news}?${new URLSearchParams(asked)}`;
   }
 
   now() {
@@ -60,7 +65,7 @@ export class OnSite {
   }
 
   get acts() {
-    const waiting = this.store.outbox.entries.filter(isAct).map((entry) => this.actOf(entry));
+    const waiting = this.store.outbox.held.filter(isAct).map((entry) => this.actOf(entry));
     return inOrder([...this.heard.values(), ...waiting.filter(({ id }) => !this.heard.has(id))]);
   }
 
@@ -117,7 +122,7 @@ export class OnSite {
   }
 
   /** Take in what is newer on the server. */
-  hear({ acts, cursor, now, tablets = [] }, sentMs) {
+  hear({ acts, cursor, now, tablets = [], ...cards }, sentMs) {
     this.store.clock.hear(now, sentMs);
     this.lastHeard = this.now();
     this.cursor = Math.max(this.cursor, cursor);
@@ -125,7 +130,8 @@ export class OnSite {
     const unknown = acts.filter((act) => !this.heard.has(act.id));
     this.add(acts);
     keepHeard(this.store.keep, unknown, this.cursor);
-    if (unknown.length) this.store.changed({ quietly: true });
+    const newCards = this.store.hearCards(cards, this.cardsAsked);
+    if (unknown.length || newCards) this.store.changed({ quietly: true });
     else this.lookAgain();
   }
 

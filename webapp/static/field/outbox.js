@@ -1,47 +1,63 @@
 // The outbox: what this tablet has recorded and the server has not yet confirmed.
 
-import { deviceName } from "./kept/tablet.js";
 import { newKey } from "./new_key.js";
+import { isIndigestible, sendEntries } from "./sending/call.js";
+import { Pauses } from "./sending/pauses.js";
 
-const AGAIN_MS = 8000; // between two tries without signal
 const PART = 100; // entries in one call
+const TRIES = 2; // of an entry alone, before it is set aside
 
 export class Outbox {
-  /** *answered(entry, result)* is told what became of each entry, whichever page sent it. */
-  constructor(keep, urls, clock, answered, changed) {
-    this.keep = keep;
-    this.urls = urls;
-    this.clock = clock;
-    this.answered = answered;
-    this.changed = changed;
+  /**
+   * *sender*: {urls, person, left()}; *answered(entry, result)* is told what became of
+   * each entry, whichever page sent it.
+   */
+  constructor(keep, sender, clock, answered, changed) {
+    Object.assign(this, { keep, sender, clock, answered, changed });
     this.state = "idle"; // idle, sending, no-signal, sign-in, fault
     this.why = "";
     this.queued = false;
+    this.part = PART;
+    this.begun = 0; // how many there were when sending began
+    this.pauses = new Pauses(() => this.send());
     this.look();
     this.others = new BroadcastChannel(`witnessmark-outbox:${keep.name}`);
     this.others.onmessage = ({ data }) => this.hear(data);
     keep.listen("outbox:", () => this.hear([]));
-    addEventListener("online", () => this.send());
-    setInterval(() => this.entries.length && this.send(), AGAIN_MS);
+    keep.listen("aside:", () => this.hear([]));
+    for (const event of ["online", "focus"]) addEventListener(event, () => this.send());
+    document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && this.send());
   }
 
   /** See what every page of this round keeps, in the order in which it was recorded. */
   look() {
-    const kept = [...this.keep.all("outbox:").values()];
-    this.entries = kept.sort((a, b) => a.order - b.order).map(({ entry }) => entry);
+    this.entries = inOrder(this.keep.all("outbox:")).map(({ entry }) => entry);
+    this.aside = inOrder(this.keep.all("aside:"));
   }
 
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
-    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), ...entry }));
+    const offset_ms = this.clock.offsetMs;
+    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), offset_ms, ...entry }));
     for (const entry of made) this.keep.write(`outbox:${entry.key}`, ordered(entry));
     this.look();
     this.send();
     return made;
   }
 
+  /** What waits, with what was set aside. */
+  get held() {
+    return [...this.aside.map(({ entry }) => entry), ...this.entries];
+  }
+
   of(cardId) {
-    return this.entries.filter((entry) => entry.card_id === cardId);
+    return this.held.filter((entry) => entry.card_id === cardId);
+  }
+
+  /** When the oldest that waits was recorded (RFC 3339); null where nothing waits. */
+  get oldestAt() {
+    const times = this.held.map(({ at }) => at);
+    return times.sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null;
   }
 
   /** Send what waits, one page of this round after the other. */
@@ -56,20 +72,54 @@ export class Outbox {
   async sendAll() {
     this.look();
     if (!this.entries.length) return this.become("idle");
+    this.begun = this.entries.length;
     this.become("sending");
     try {
-      while (this.entries.length) await this.sendPart(this.entries.slice(0, PART));
+      while (this.entries.length) await this.sendOrSetAside(this.entries.slice(0, this.part));
+      this.pauses.end();
       this.become("idle");
     } catch (error) {
+      this.pauses.wait();
       this.become(error.state ?? "no-signal", error.state ? error.message : "");
     }
   }
 
+  /** Send a part; where the server cannot digest it, find the one that it is, and go on. */
+  async sendOrSetAside(part, tries = 1) {
+    try {
+      await this.sendPart(part);
+      this.part = Math.min(PART, this.part * 2);
+    } catch (error) {
+      if (!isIndigestible(error)) throw error;
+      if (part.length > 1) this.part = Math.ceil(part.length / 2);
+      else if (tries < TRIES) await this.sendOrSetAside(part, tries + 1);
+      else await this.setAside(part[0], error);
+    }
+  }
+
+  /** Set an entry aside, where the server takes a call without it. */
+  async setAside(entry, error) {
+    await sendEntries(this.sender, [], this.sender.left()); // throws where it takes none
+    const held = this.keep.read(`outbox:${entry.key}`);
+    this.keep.write(`aside:${entry.key}`, { ...held, why: error.message });
+    this.keep.drop(`outbox:${entry.key}`);
+    this.look();
+    this.changed();
+  }
+
+  /** Put what was set aside back into the order that it had, and try again. */
+  tryAgain(key) {
+    const { why: _, ...held } = this.keep.read(`aside:${key}`);
+    this.keep.write(`outbox:${key}`, held);
+    this.keep.drop(`aside:${key}`);
+    this.look();
+    this.send();
+    this.changed();
+  }
+
   async sendPart(part) {
-    const answer = await post(this.urls, this.urls.entries, {
-      device: deviceName(),
-      entries: part,
-    });
+    const left = this.sender.left();
+    const answer = await sendEntries(this.sender, part, { ...left, entries: left.entries - part.length });
     const results = new Map(answer.results.map((result) => [result.key, result]));
     const done = part.filter((entry) => results.has(entry.key));
     if (!done.length) throw stopped("fault", "The server did not answer for any entry.");
@@ -98,6 +148,8 @@ export class Outbox {
     this.changed();
   }
 }
+
+const inOrder = (held) => [...held.values()].sort((a, b) => a.order - b.order);
 
 let recorded = 0;
 

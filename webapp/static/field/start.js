@@ -5,7 +5,7 @@ import { noticeCleared } from "./kept/cleared.js";
 import { hello } from "./kept/hello.js";
 import { Keep } from "./kept/keep.js";
 import { moveFromBefore } from "./kept/moved.js";
-import { greeted, opening, whenForgotten } from "./kept/people.js";
+import { forgetOpen, greeted, opening, whenForgotten } from "./kept/people.js";
 import { readRound } from "./kept/rounds.js";
 import { openSettings } from "./kept/settings.js";
 import { keepBeside } from "./kept/tablet.js";
@@ -18,7 +18,7 @@ const SIGN_IN = "/account/sign-in";
 /**
  * Return the person of this page {id, name, sign_in, role, key}, asked for in *root* where
  * neither the worker's memory nor the server opens the key. With signal and no session the
- * page goes to the sign-in and the promise stays open.
+ * page goes to the sign-in and the promise stays open. Null for who only reads.
  */
 export async function openField(root) {
   await openSettings();
@@ -27,6 +27,7 @@ export async function openField(root) {
   whenForgotten(() => location.reload());
   const found = await opening();
   if (found.person) return found.person;
+  if (found.state === "reader") return null; // reads what the server shows, and nothing is held
   if (found.state === "sign-in") return goTo(`${SIGN_IN}?next=${encodeURIComponent(location.pathname + location.hash)}`);
   return unlocked(root, found);
 }
@@ -42,6 +43,7 @@ function goTo(address) {
  */
 export async function openStore(person, roundId, urls, drawn) {
   const clock = new Clock();
+  person ??= { ...(await fetchRound(urls, clock)).person, key: null };
   const [keep, held] = await Promise.all([Keep.open(person, roundId), readRound(person, roundId)]);
   const document = held?.document ?? (await fetchedFirst(person, keep, urls, clock));
   const store = new Store({ person, document, held: held ?? {}, keep, urls, clock, drawn });
@@ -71,5 +73,5 @@ async function lookBehind(store) {
   store.refresh();
   const answer = await hello();
   await greeted(answer);
-  if (answer.state === "revoked") location.reload();
+  if (answer.state === "revoked") await forgetOpen().then(() => location.reload());
 }

@@ -4,6 +4,7 @@ import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
+import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
 
@@ -24,18 +25,28 @@ export class Store {
     keep.listen("draft:", (cardId, draft) => this.hearDraft(cardId, draft));
     this.faults = {}; // card id -> place -> [message]
     this.cards = cardsOf(document, keep);
+    this.cardsCursor = document.cards_cursor ?? 0; // the number of the log that they are of
+    this.cardsHeard = 0; // how often the server has answered with a card
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
     this.outbox = new Outbox(
       keep,
-      urls,
+      { urls, person, left: () => this.left() },
       clock,
       (entry, result) => this.take(entry, result),
       () => this.changed(),
     );
+    this.photos = new Photos(this, () => this.changed({ quietly: true }));
     if (document.safety) this.safety = new OnSite(this, document.safety);
     keep.listen("speaker", () => this.changed());
     keep.listen("returned:", () => this.changed());
     this.outbox.send();
+  }
+
+  /** What this tablet holds unsent of this round. */
+  left() {
+    const { held, oldestAt } = this.outbox;
+    const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
+    return { entries: held.length, photos: 0, intents, oldest_at: oldestAt };
   }
 
   /** Something is other than it was: what is shown is drawn anew. */
@@ -120,8 +131,25 @@ export class Store {
   /** Take a card as the server answers it, with the rules that it names; it is held as well. */
   setCard({ rules, ...card }) {
     Object.assign(this.doc.rules, rules);
+    card.attachments ??= this.cards.get(card.id)?.attachments; // an answer does not name them
     this.cards.set(card.id, card);
+    this.cardsHeard += 1;
     keepCard(this.keep, { rules, ...card });
+  }
+
+  /**
+   * Take the cards that others changed; true where there are any. *asked*: `cardsHeard` when
+   * they were asked for. What was answered since then is newer: they come once more.
+   */
+  hearCards({ cards = [], cards_cursor: cursor, renew }, asked) {
+    if (asked !== this.cardsHeard || cursor === undefined) return false;
+    for (const card of cards) {
+      keepTyped(this, card);
+      this.setCard(card);
+    }
+    this.cardsCursor = cursor;
+    if (renew) this.refresh();
+    return cards.length > 0;
   }
 
   take(entry, result) {
@@ -172,6 +200,7 @@ export class Store {
     const document = await fetchRound(this.urls, this.clock).catch(() => null);
     if (!document || document.person.id !== this.person.id) return;
     this.doc = document;
+    this.cardsCursor = document.cards_cursor ?? this.cardsCursor;
     this.fetchedAt = document.made_at;
     if (document.safety) this.safety?.renew(document.safety);
     this.cards = cardsOf(document, this.keep, old);
@@ -179,6 +208,18 @@ export class Store {
     this.changed({ quietly: true });
     await holdDocument(this.person, document, this.keep, old);
   }
+}
+
+/** Where somebody else read a point first, what is typed there stays, as a second reading. */
+function keepTyped(store, card) {
+  const rows = store.drafts[card.id]?.rows ?? {};
+  const known = standing(store.cards.get(card.id) ?? { readings: [] });
+  for (const [pointId, reading] of standing(card)) {
+    const row = rows[pointId];
+    if (!row?.text || row.again || known.has(pointId)) continue;
+    row.again = { of: reading.id, reason: "" };
+  }
+  store.saveDrafts();
 }
 
 /** Hold a document on this tablet; what it says itself is kept beside it no more. */

@@ -11,14 +11,15 @@ const TOKEN = "/field/csrf.json";
 
 /**
  * Say hello. Returns {state: "known", person, tablet, share (text or null), now}, or
- * {state, message} with state "sign-in", "revoked", "no-signal" or "fault".
+ * {state, message} with state "sign-in", "revoked", "reader" (this person records
+ * nothing), "no-signal" or "fault".
  */
 export async function hello() {
   if (navigator.onLine === false) return { state: "no-signal", message: "There is no signal." };
   try {
     return { state: "known", ...(await post(HELLO, { tablet: tablet().id, label: tablet().label, program: program() })) };
   } catch (error) {
-    if (error.status === 403) return { state: "revoked", message: error.message };
+    if (error.status === 403) return { state: error.revoked ? "revoked" : "reader", message: error.message };
     return { state: error.state ?? "no-signal", message: error.state ? error.message : "There is no signal." };
   }
 }
@@ -58,7 +59,9 @@ async function token() {
 
 async function post(address, body) {
   const headers = { ...ACCEPT, "Content-Type": "application/json", "X-CSRFToken": await token() };
-  return json(await fetch(address, { method: "POST", headers, body: JSON.stringify(body), signal: patience() }));
+  const answer = await fetch(address, { method: "POST", headers, body: JSON.stringify(body), signal: patience() });
+  const revoked = answer.status === 403 && (await answer.clone().json().catch(() => null))?.state === "revoked";
+  return json(answer).catch((error) => Promise.reject(Object.assign(error, { revoked })));
 }
 
 /** The version of the program that this page is of. */

@@ -9,6 +9,13 @@ import { Writes } from "./writes.js";
 /** What is said where the storage is full or forbidden. */
 export const CANNOT_KEEP = "This tablet cannot keep what is typed: its storage is full or closed.";
 
+/** What is said of items that this person's key does not open; null where there are none. */
+export function unopenedWords({ unopened }) {
+  if (!unopened.length) return null;
+  const items = unopened.length === 1 ? "1 item" : `${unopened.length} items`;
+  return `${items} kept here cannot be opened: sealed under another key, or changed on the disk. They stay on this tablet.`;
+}
+
 export class Keep {
   /** Read what is kept; a page whose disk cannot be read goes on in memory and says so. */
   static async open(person, roundId) {

@@ -12,6 +12,7 @@ const AGAIN_MS = 15000; // the browser ends a worker that has been idle for 30 s
 
 let current = null;
 let timer = null;
+let typed = null; // what the password gave that opened this page: the server's share may be new
 let unheld = null; // a person's record that the disk has not taken yet
 const pages = new BroadcastChannel("witnessmark-people");
 
@@ -28,8 +29,8 @@ export async function opened() {
  */
 export async function opening() {
   if (current) return { person: current };
-  const known = await askWorker({ type: "open-key:ask" });
-  if (known?.person) return { person: remember(known.person, known.key) };
+  const known = setting("revoked") ? null : await askWorker({ type: "open-key:ask" });
+  if (known?.person) return { person: await remember({ ...known.person, key: known.key }) };
   return fromServer();
 }
 
@@ -47,8 +48,10 @@ const firstKey = ({ sign_in }) => askWorker({ type: "first-key:take", sign_in: p
 /** The server has answered a hello behind an open page: a password typed since then wraps anew. */
 export async function greeted(answer) {
   noteRevoked(answer);
-  const first = answer.state === "known" && (await firstKey(answer.person));
-  if (first && answer.person.id === current?.id) await inTurn(() => byShare(answer, first));
+  if (answer.state !== "known" || answer.person.id !== current?.id) return;
+  const first = (await firstKey(answer.person)) ?? typed;
+  typed = null;
+  if (first) await inTurn(() => byShare(answer, first));
 }
 
 /** What the server said of this tablet counts without signal as well, until it says otherwise. */
@@ -119,7 +122,7 @@ async function remembered({ id, name, sign_in, role, roles, organisation }, byte
   const empty = { salt: null, iterations: null, by_password: null, by_server: null };
   await hold({ ...empty, ...wraps, ...person, opened_at: new Date().toISOString() });
   if (setting("signed_out") === id) await keepSetting("signed_out", null);
-  return remember(person, bytes && (await keyOf(bytes)));
+  return remember({ ...person, key: bytes && (await keyOf(bytes)) });
 }
 
 /** Without the wrapped key on the disk nothing sealed could be opened again: tried until it is. */
@@ -128,15 +131,17 @@ async function hold(record) {
 }
 
 /** Hold a person's key in this page, and in the worker for the next page. */
-function remember(person, key) {
+async function remember({ key, ...person }) {
   current = { ...person, key };
   const say = () => {
+    if (current?.id !== person.id) return null; // signed out meanwhile
     if (unheld) hold(unheld);
     return askWorker({ type: "open-key:remember", person, key });
   };
   clearInterval(timer);
   timer = setInterval(say, AGAIN_MS);
   navigator.serviceWorker?.ready.then(say); // there is none yet on a tablet's first page
+  await say();
   return current;
 }
 
@@ -146,13 +151,14 @@ export async function openByPassword(personId, password) {
   if (wait) throw new Error(`Too many wrong passwords: try again in ${wait} s.`);
   const record = await get("people", personId);
   if (!record?.by_password) throw new Error("No password has been given on this tablet yet: it opens with signal.");
-  const { key } = await passwordKey(password, record.salt, record.iterations);
-  const bytes = await unwrap(key, personId, record.by_password);
+  const given = await passwordKey(password, record.salt, record.iterations);
+  const bytes = await unwrap(given.key, personId, record.by_password);
   if (!bytes) {
     triedWrong(personId);
     throw new Error(`This is not the password that ${record.name} last gave on this tablet.`);
   }
   triedWell(personId);
+  typed = given;
   return remembered(record, bytes, record);
 }
 

@@ -3,7 +3,7 @@
 import { beginningWith, get, getAll, put, remove } from "./database.js";
 import { nameRound } from "./held_count.js";
 import { askPersistent } from "./room.js";
-import { openText, sealText } from "./vault.js";
+import { canSeal, openText, sealText } from "./vault.js";
 
 const LOOKED_AT = 8; // rounds only looked at that are held for a person; older ones go
 
@@ -30,6 +30,7 @@ export async function readRound(person, roundId) {
  * only looked at makes room for the next ones in time.
  */
 export async function keepRound(person, document, { taken = false } = {}) {
+  if (canSeal() && !person.key) return false; // whoever only reads leaves nothing behind
   const roundId = document.round.id;
   const label = labelOf(document);
   nameRound(roundId, labelWords(label));

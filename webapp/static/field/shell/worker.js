@@ -21,5 +21,8 @@ export async function isHeld() {
 /** What it means where there can be no worker; null else. */
 export function withoutWorkerWords() {
   if (navigator.serviceWorker) return null;
-  return "This address has no HTTPS, so nothing can be opened without signal: leave the page open, and do not load it again.";
+  return (
+    "This address has no HTTPS, so nothing can be opened without signal, and what is kept here is not sealed: " +
+    "leave the page open, and do not load it again."
+  );
 }

@@ -1,4 +1,4 @@
-// What others on the site said meanwhile: asked for while somebody looks at the page.
+// What others said and recorded meanwhile: asked for while somebody looks at the page.
 
 import { ACCEPT, json } from "./outbox.js";
 
@@ -6,7 +6,7 @@ const EVERY_MS = 1500; // a stop is to be heard within 3 s, the way there and ba
 const LONGEST_MS = 30000; // between two tries without signal
 const PATIENCE_MS = 8000; // for one answer
 
-export class SafetyNews {
+export class News {
   /** *heard(answer, sentMs)* gets what is new at *address()*, one answer after the other. */
   constructor(address, heard) {
     Object.assign(this, { address, heard, failed: 0, asking: false, timer: null });

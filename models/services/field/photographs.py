@@ -1,0 +1,169 @@
+"""Photographs of a card that a tablet sends in parts: each becomes an attachment."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from models.errors import ConflictError, Fault, ForbiddenError, InputError
+from models.files.kinds import KINDS, kind_of, refused
+from models.files.parts import LONGEST_PART, PartsFolder
+from models.files.receive import Limits, Received, receive, too_large
+from models.files.store import FileStore, digest_of
+from models.schema import Attachment, Card, Deficiency
+from models.services.field.read_photograph import Photograph, caption
+from models.services.keeping.attachments import add_attachment, require_room
+from models.services.people.access import card_of, person_of, require, round_of
+
+
+def require_sender(session: Session, *, person_id: UUID, round_id: UUID) -> None:
+    """Raise NotFoundError or ForbiddenError for who records nothing on the round."""
+    person = person_of(session, person_id)
+    round_of(session, person, round_id)
+    require(person, "record")
+
+
+def begin_photograph(
+    session: Session,
+    parts: PartsFolder,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    photograph: Photograph,
+    limits: Limits,
+    now: datetime,
+) -> int:
+    """Take note of a photograph that is to come; return how many bytes are here.
+
+    All of them where it is on record already. Raises what `require_room` raises,
+    ConflictError where its id stands for another file, InputError where too large.
+    """
+    parts.clear_old(now)
+    if _is_known(session, photograph, person_id):
+        return photograph.size
+    if photograph.size > limits.bytes:
+        raise refused(too_large(limits))
+    card = _card(session, person_id, round_id, photograph)
+    require_room(
+        session,
+        person_id=person_id,
+        subject="card",
+        subject_id=card.id,
+        note=_note(session, photograph, card),
+        limits=limits,
+    )
+    before = parts.said(photograph.id)
+    if before is not None and before["person"] != str(person_id):
+        raise of_another()
+    told = photograph.as_json()
+    parts.begin(
+        photograph.id, {**told, "person": str(person_id), "round": str(round_id)}
+    )
+    return parts.received(photograph.id)
+
+
+def of_another() -> ForbiddenError:
+    """Return the error for a photograph that somebody else is sending."""
+    return ForbiddenError("Somebody else took this photograph: they send it.")
+
+
+def add_part(
+    parts: PartsFolder, said: Mapping[str, Any], *, start: int, part: bytes
+) -> int:
+    """Keep a part; return how many bytes are here. InputError for one too long."""
+    if len(part) > LONGEST_PART or start < 0:
+        message = f"Send parts of at most {LONGEST_PART // 1024} kB, in order."
+        raise InputError(Fault(field="part", message=message))
+    if start + len(part) > said["size"]:
+        message = "More arrives than was said. Begin the photograph again."
+        raise InputError(Fault(field="part", message=message))
+    return parts.add(UUID(said["photo"]), start, part)
+
+
+def receive_whole(
+    parts: PartsFolder, store: FileStore, photograph: Photograph, limits: Limits
+) -> Received:
+    """Check a photograph that is here whole, and keep it; asks no database.
+
+    Raises InputError where it is none or is not what was announced: its parts are
+    then forgotten.
+    """
+    try:
+        with parts.path(photograph.id).open("rb") as source:
+            if photograph.digest and digest_of(source) != photograph.digest:
+                message = "What arrived is not what the tablet sent: it is sent again."
+                raise InputError(Fault(field="digest", message=message))
+            source.seek(0)
+            _require_picture(parts, photograph)
+            return receive(store, source=source, name=photograph.name, limits=limits)
+    except InputError:
+        parts.drop(photograph.id)
+        raise
+
+
+def _require_picture(parts: PartsFolder, photograph: Photograph) -> None:
+    kind = kind_of(parts.path(photograph.id))
+    if kind != "webp" and not KINDS[kind].is_picture:
+        raise refused("This is no photograph: the file holds no JPEG, PNG or WebP.")
+
+
+def attach_photograph(
+    session: Session,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    photograph: Photograph,
+    received: Received,
+    limits: Limits,
+    now: datetime,
+) -> None:
+    """Put a photograph that is in the store on record; nothing where it is there."""
+    if _is_known(session, photograph, person_id):
+        return
+    card = _card(session, person_id, round_id, photograph)
+    add_attachment(
+        session,
+        person_id=person_id,
+        subject="card",
+        subject_id=card.id,
+        received=received,
+        note=_note(session, photograph, card),
+        limits=limits,
+        now=now,
+        new_id=lambda: photograph.id,
+        taken=photograph.logged(),
+    )
+
+
+def _card(
+    session: Session, person_id: UUID, round_id: UUID, photograph: Photograph
+) -> Card:
+    card = card_of(session, person_of(session, person_id), photograph.card_id)
+    if card.round_id != round_id:
+        message = "The card belongs to another round."
+        raise InputError(Fault(field="card_id", message=message))
+    return card
+
+
+def _note(session: Session, photograph: Photograph, card: Card) -> str:
+    named = photograph.deficiency_id
+    return caption(photograph, card, session.get(Deficiency, named) if named else None)
+
+
+def _is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:
+    """Return whether it is on record; raises where its id stands for another file."""
+    found = session.get(Attachment, photograph.id)
+    if found is None:
+        return False
+    if found.by_id != person_id:
+        raise of_another()
+    same_card = found.subject_id == photograph.card_id
+    same_file = photograph.digest in (None, found.sent_digest)
+    if not same_card or not same_file:
+        raise ConflictError(
+            "Another photograph is on record under this one's identifier. This one "
+            "stays on the tablet: save it there as a file and add it as a new one."
+        )
+    return True

@@ -1,0 +1,66 @@
+"""What is unsent on a tablet: one bad entry stops nothing; a file carries it off."""
+
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Route, expect
+
+from tests.browser.conftest import Served
+from tests.browser.crew import (
+    TABLET_UPRIGHT,
+    check_page,
+    check_themes,
+    hold_program,
+    open_page,
+    record,
+    verdict_at,
+)
+from tests.browser.test_field import open_card, ready, stored
+from tests.scenario import IR, TECHNICIAN
+
+pytestmark = pytest.mark.browser
+
+
+def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
+    browser: Browser, served: Served, tmp_path: Path
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    card_id = open_card(page, served, "breaker 52", IR)
+    hold_program(page)
+    ready(page)
+
+    def choke(route: Route) -> None:
+        """Fail as a server does on one entry alone, whoever it comes with."""
+        entries = json.loads(route.request.post_data or "{}")["entries"]
+        if any(entry.get("text") == "7.77" for entry in entries):
+            route.fulfill(status=500, json={"faults": []})
+        else:
+            route.continue_()
+
+    context.route("**/entries", choke)
+    context.set_offline(True)
+    for point, typed in (("A-G", "8.4"), ("B-G", "7.77"), ("C-G", "8.6")):
+        record(page, point, typed)
+        verdict_at(page, point, "within")
+    context.set_offline(False)
+    expect(page.locator("#signal")).to_contain_text("1 entry set aside")
+    assert stored(served, card_id) == 2
+    verdict_at(page, "B-G", "within")  # it stays in its place on the card
+    page.get_by_role("link", name="1 entry set aside").click()
+    expect(page.get_by_text("7.77 GΩ")).to_be_visible()
+    expect(page.get_by_text("The server answered 500")).to_be_visible()
+    check_page(page)
+    check_themes(page)
+    with page.expect_download() as carried:
+        page.get_by_role("button", name="Carry off as a file").click()
+    carried.value.save_as(tmp_path / "unsent.json")
+    file = json.loads((tmp_path / "unsent.json").read_text())
+    assert file["person"]["name"] == TECHNICIAN.name
+    assert [len(held["entries"]) for held in file["rounds"]] == [1]
+    assert "7.77" not in json.dumps(file)  # sealed
+    context.unroute("**/entries")
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
+    assert stored(served, card_id) == 3
+    context.close()

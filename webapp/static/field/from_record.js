@@ -1,0 +1,23 @@
+// The way from a card to the page on which its times are measured in waveform records: with signal only.
+
+import { h } from "./dom.js";
+
+const NEEDS_SIGNAL = "needs-signal";
+
+/** The link of a card whose procedure is timed; nothing on other cards. */
+export function fromRecord(store, card) {
+  if (!store.doc.procedures[card.procedure].waveform) return null;
+  const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/waveforms/cards/${card.id}` }, "Times from a record");
+  link.hidden = !hasSignal(store);
+  return link;
+}
+
+function hasSignal(store) {
+  return navigator.onLine !== false && store.outbox.state !== "no-signal";
+}
+
+for (const change of ["online", "offline"]) {
+  window.addEventListener(change, () => {
+    for (const link of document.querySelectorAll(`.${NEEDS_SIGNAL}`)) link.hidden = change === "offline";
+  });
+}

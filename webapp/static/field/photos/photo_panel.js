@@ -1,0 +1,114 @@
+// The photographs of a card: what is on record, what is on this tablet, and a new one.
+
+import { h } from "../dom.js";
+import { siteTime } from "../words.js";
+import { openPhoto } from "./photo_dialog.js";
+import { scaled } from "./scaled.js";
+import { thumbnail } from "./thumbnails.js";
+
+/** Draw the photographs of a card, with buttons for a new one where the round is open. */
+export function photoPanel(store, card, ui) {
+  const { photos } = store;
+  const attached = store.cards.get(card.id)?.attachments ?? [];
+  const kept = photos.of(card.id);
+  return h(
+    "section",
+    { class: "sheet photos", "aria-label": "Photographs and files" },
+    h("h2", { class: "sheet-title" }, "Photographs and files"),
+    !attached.length && !kept.length && h("p", { class: "quiet" }, "None on this card."),
+    attached.length > 0 && h("ul", { class: "lines" }, attached.map((one) => onRecord(store, one))),
+    kept.length > 0 && h("ul", { class: "lines" }, kept.map((item) => onTablet(store, card, ui, item))),
+    ui.photoFault && h("p", { class: "fault", role: "alert" }, ui.photoFault),
+    store.mayRecord && card.state !== "withdrawn" && addButtons(store, card, ui),
+  );
+}
+
+function onRecord(store, { id, name, note, by, at }) {
+  return h(
+    "li",
+    {},
+    h("a", { class: "photo-link", href: `/files/${id}`, target: "_blank", rel: "noopener" }, name),
+    note && h("p", {}, note),
+    h("p", { class: "detail" }, `on the record · ${by}, ${siteTime(at, store.zone)}`),
+  );
+}
+
+function onTablet(store, card, ui, item) {
+  const { photos } = store;
+  const remove = ui.removing === item.id;
+  const act = (words, onclick, kind = "") => h("button", { type: "button", class: `button ${kind}`, onclick }, words);
+  const ask = (id) => () => {
+    ui.removing = id;
+    store.changed();
+  };
+  return h(
+    "li",
+    { class: "photo" },
+    thumbnail(photos, item),
+    h(
+      "div",
+      {},
+      h("p", {}, item.note || item.name),
+      h("p", { class: "detail" }, `${stateWords(photos, item)} · taken ${siteTime(item.at, store.zone)}`),
+      item.why && h("p", { class: "fault" }, item.why),
+      h(
+        "div",
+        { class: "actions" },
+        remove
+          ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null))]
+          : [
+              item.why && act("Try again", () => photos.queue.again(item)),
+              act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui)),
+              act("Remove", ask(item.id), "button-quiet"),
+            ],
+      ),
+    ),
+  );
+}
+
+/** Where a photograph is, in words. */
+function stateWords({ queue }, { id, ready, why, sent, size }) {
+  if (!ready) return "not finished: not sent yet";
+  if (why) return "kept on this tablet, not taken by the server";
+  if (queue.sending === id || sent) return `sending ${Math.floor((100 * sent) / size)} %`;
+  return "kept on this tablet";
+}
+
+async function opened(photos, item, card, ui) {
+  await openPhoto(photos, item, card).catch((error) => {
+    ui.photoFault = error.message;
+    photos.changed();
+  });
+}
+
+function addButtons(store, card, ui) {
+  return h(
+    "div",
+    { class: "actions" },
+    chooser(store, card, ui, "Take a photograph", { capture: "environment" }),
+    chooser(store, card, ui, "Choose a picture", {}),
+  );
+}
+
+/** A file field behind a label that looks like a button; the field itself takes the focus. */
+function chooser(store, card, ui, words, how) {
+  const take = async ({ target }) => {
+    const [file] = target.files;
+    target.value = "";
+    if (file) await taken(store, card, ui, file);
+  };
+  return h("label", { class: "button photo-choose" }, words, h("input", { type: "file", accept: "image/*", class: "out-of-sight", onchange: take, ...how }));
+}
+
+async function taken(store, card, ui, file) {
+  ui.photoFault = "";
+  try {
+    const item = await store.photos.add(card.id, { blob: await scaled(file), name: jpegName(file.name) });
+    await openPhoto(store.photos, item, card);
+  } catch (error) {
+    ui.photoFault = `${error.message} What was kept before stays.`;
+  }
+  store.changed();
+}
+
+const jpegName = (name) => `${name.replace(/\.[^.]*$/, "").slice(0, 100) || "photograph"}.jpg`;

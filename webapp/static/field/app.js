@@ -151,6 +151,8 @@ function drawSignal() {
 }
 
 function idleWords() {
+  const photographs = store.photos.unsent.length;
+  if (photographs) return `Entries are recorded · ${counted(photographs, "photograph")} kept on this tablet`;
   const others = store.elsewhere;
   if (!others) return "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;

@@ -5,7 +5,7 @@ import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
-import { fromRecord } from "./from_record.js";
+import { fromFile, fromRecord } from "./from_record.js";
 import { nextCard } from "./next_card.js";
 import { photoPanel } from "./photos/photo_panel.js";
 import { Points } from "./points.js";
@@ -118,6 +118,7 @@ function head(store, card) {
       "p",
       { class: "actions" },
       mayEdit(store, card) && fromRecord(store, card),
+      mayEdit(store, card) && fromFile(store, card),
       h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
     ),
   );

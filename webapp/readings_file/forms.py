@@ -7,6 +7,7 @@ from typing import Any
 from flask_wtf import FlaskForm
 from flask_wtf.file import FileField
 from wtforms import Form, SelectField, StringField
+from wtforms.fields.choices import SelectChoice
 
 from models.errors import Fault, InputError
 from models.judging import parse_number
@@ -36,13 +37,23 @@ class ColumnsForm(Form):
     unit = SelectField("Unit, a column", validate_choice=False)
     unit_given = StringField("or the same unit in all rows")
     taken = SelectField("Time taken", validate_choice=False)
-    time_format = SelectField("Times are written as", choices=list(TIMES.items()))
+    time_format = SelectField(
+        "Times are written as", choices=[SelectChoice(*one) for one in TIMES.items()]
+    )
     note = SelectField("Note", validate_choice=False)
     decimal = SelectField(
-        "Decimal sign", choices=[(".", "point: 1,234.5"), (",", "comma: 1.234,5")]
+        "Decimal sign",
+        choices=[
+            SelectChoice(".", "point: 1,234.5"),
+            SelectChoice(",", "comma: 1.234,5"),
+        ],
     )
     bounds = SelectField(
-        "Values as >2000", choices=[("", "a fault"), ("yes", "read as over range")]
+        "Values as >2000",
+        choices=[
+            SelectChoice("", "a fault"),
+            SelectChoice("yes", "read as over range"),
+        ],
     )
     over_word = StringField("Word for over range, such as OL")
     over_from = StringField("It stands for more than")
@@ -50,8 +61,11 @@ class ColumnsForm(Form):
 
     def offer(self, sheets: Sequence[str], heads: Sequence[str]) -> None:
         """Fill the lists with the columns that there are."""
-        self.sheet.choices = [(one, one or "the file") for one in sheets]
-        columns = [(NO_COLUMN, "none"), *((str(n), h) for n, h in enumerate(heads))]
+        self.sheet.choices = [SelectChoice(one, one or "the file") for one in sheets]
+        columns = [
+            SelectChoice(NO_COLUMN, "none"),
+            *(SelectChoice(str(n), head) for n, head in enumerate(heads)),
+        ]
         for role in ROLES:
             self[role].choices = columns
 

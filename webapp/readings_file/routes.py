@@ -104,8 +104,8 @@ def _import(card_id: UUID, attachment_id: UUID) -> _Import:
     if not looking:
         heads = headings(sheets[first], 1)
         chosen = as_chosen(kept.columns) if kept else likely(card, heads)
-    if chosen.get("sheet", "") not in sheets:
-        chosen["sheet"] = first
+    named_sheet = chosen.get("sheet", first)
+    chosen["sheet"] = named_sheet if named_sheet in sheets else first
     form = ColumnsForm(MultiDict(chosen))
     header = (form.header.data or "").strip()
     at = int(header) if header.isdecimal() else 0

@@ -122,11 +122,13 @@ def _time(typed: str, chosen: str, zone: str) -> datetime | None:
         except ValueError:
             continue
         return at.replace(tzinfo=ZoneInfo(zone))
+    if "T" not in typed:
+        return None
     try:  # as a workbook's own dates come
-        at = datetime.fromisoformat(typed) if "T" in typed else None
+        at = datetime.fromisoformat(typed)
     except ValueError:
         return None
-    return at and (at if at.tzinfo else at.replace(tzinfo=ZoneInfo(zone)))
+    return at if at.tzinfo else at.replace(tzinfo=ZoneInfo(zone))
 
 
 def _shapes(chosen: str) -> Iterator[str]:
@@ -137,5 +139,6 @@ def _shapes(chosen: str) -> Iterator[str]:
 def named(faults: Sequence[tuple[int | None, str]], heads: Mapping[int, str]) -> str:
     """Return the faults in words, each after its column."""
     return " ".join(
-        f"{heads[at]}: {said}" if at in heads else said for at, said in faults
+        said if at is None or at not in heads else f"{heads[at]}: {said}"
+        for at, said in faults
     )

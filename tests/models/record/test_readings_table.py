@@ -1,6 +1,7 @@
 """Rows of an instrument's table: numbers, times, faults by column."""
 
 import io
+from datetime import datetime
 
 import openpyxl
 import pytest
@@ -48,19 +49,19 @@ def test_a_file_is_read_however_it_is_coded(data: bytes) -> None:
 
 
 FAULTS = {
-    "over range": ("A,>2000", {}, "beyond the range"),
-    "not a number": ("A,1.2.3", {}, "not a number"),
-    "no value": ("A,", {}, "value is missing"),
-    "no point": (",8", {}, "point is missing"),
-    "no time": ("A,8,soon", {"taken": 2}, "no time"),
-    "twice": ("A,8\nA,9", {}, "Row 2 has the same point"),
+    "over range": ("A,>2000", None, "beyond the range"),
+    "not a number": ("A,1.2.3", None, "not a number"),
+    "no value": ("A,", None, "value is missing"),
+    "no point": (",8", None, "point is missing"),
+    "no time": ("A,8,soon", 2, "no time"),
+    "twice": ("A,8\nA,9", None, "Row 2 has the same point"),
 }
 
 
-@pytest.mark.parametrize(("body", "more", "words"), FAULTS.values(), ids=FAULTS)
-def test_a_fault_is_said(body: str, more: dict[str, int], words: str) -> None:
+@pytest.mark.parametrize(("body", "taken", "words"), FAULTS.values(), ids=FAULTS)
+def test_a_fault_is_said(body: str, taken: int | None, words: str) -> None:
     (rows,) = read_any_table(f"Point,Value,Time\n{body}\n".encode()).values()
-    columns = Columns(point=0, value=1, **more)
+    columns = Columns(point=0, value=1, taken=taken)
     said = [f for one in read_readings(rows, columns, set(), "UTC") for f in one.faults]
     assert len(said) == 1
     assert words in said[0][1]
@@ -74,7 +75,6 @@ def test_over_range_is_read_as_it_was_chosen() -> None:
 
 
 def test_a_workbook_gives_its_own_dates_and_refuses_merged_cells() -> None:
-    from datetime import datetime
 
     book = openpyxl.Workbook()
     sheet = book.active

@@ -91,7 +91,7 @@ def test_rows_are_tried_mended_recorded_once_and_remembered(card: Card) -> None:
     assert card.send(data).headers["Location"] == address
     offered = card.visitor.get(f"{address}?instrument={instrument}")
     assert "Columns as on" in offered.text
-    assert offered.fields["decimal"] == ","
+    assert offered.chosen["decimal"] == ","
 
 
 def test_a_file_on_a_card_that_is_not_open_or_not_ours(desk_at: DeskAt) -> None:

@@ -11,12 +11,8 @@ import { scanView } from "./scan/scan_view.js";
 import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
-<<<<<<< HEAD
 import { announceVersion, guardVersion } from "./shell/version.js";
-import { holdProgram } from "./shell/worker.js";
-=======
 import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
->>>>>>> main
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
 import { asideWords, unsentWords } from "./sending/words.js";

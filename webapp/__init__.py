@@ -71,6 +71,7 @@ def _join_areas(app: "Flask") -> None:
         owner,
         people,
         planning,
+        readings_file,
         safety,
         setup,
         start,
@@ -99,6 +100,7 @@ def _join_areas(app: "Flask") -> None:
         safety,
         labels,
         waveforms,
+        readings_file,
     )
     for area in areas:
         app.register_blueprint(area.bp)

@@ -12,7 +12,7 @@ from models.files.store import FileStore
 from webapp.config import Config, instance_dir
 
 BESIDE = 1_000_000  # bytes of a request that are no file
-UPLOADS = ("files.add", "waveforms.add")
+UPLOADS = ("files.add", "waveforms.add", "readings_file.add")
 
 
 def init_files(app: Flask, config: Config) -> None:

@@ -106,6 +106,8 @@ def test_a_photograph_without_signal_is_drawn_on_and_arrives(
     page.get_by_role("button", name="Keep photograph").click()
     expect(page.get_by_role("dialog")).to_have_count(0)
     expect(panel).to_contain_text("kept on this tablet")
+    signal = page.locator("#signal")
+    expect(signal).to_contain_text("1 photograph kept on this tablet")
     page.reload()
     expect(panel).to_contain_text("Left side")
     panel.get_by_role("button", name="Remove", exact=True).click()
@@ -115,6 +117,7 @@ def test_a_photograph_without_signal_is_drawn_on_and_arrives(
     context.set_offline(False)
     expect(panel).to_contain_text("on the record", timeout=20_000)
     expect(panel).not_to_contain_text("kept on this tablet")
+    expect(signal).to_contain_text("Everything is recorded")
     with served.session() as session:
         found = session.scalars(
             select(Attachment).where(Attachment.subject_id == card_id)

@@ -19,6 +19,7 @@ from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
+from webapp.field.shell import shell
 from webapp.field.shell_page import shell_page
 from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
@@ -35,6 +36,7 @@ def rounds() -> str:
     return render_template(
         "field/rounds.html",
         page=page,
+        program=shell().version,
         steps=[] if page.total else steps_before_a_round(),
     )
 

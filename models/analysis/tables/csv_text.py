@@ -23,8 +23,14 @@ GUARDED = ("=", "+", "-", "@", "\t", "\r", "'")
 
 def csv_rows(data: bytes) -> Sequence[Row]:
     """Return the rows that are not blank; InputError where it is no such file."""
-    text = _decoded(data)
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    rows = rows_in(_decoded(data), ",")
+    _look_at(rows)
+    return rows
+
+
+def rows_in(text: str, delimiter: str) -> list[Row]:
+    """Return the rows of a text that are not blank; InputError as `csv_rows`."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=delimiter)
     rows: list[Row] = []
     try:
         for number, cells in enumerate(reader, start=1):
@@ -35,7 +41,7 @@ def csv_rows(data: bytes) -> Sequence[Row]:
     except csv.Error as error:
         place = f"line {reader.line_num}"
         raise _refused(place, f"A quote or a line is not closed ({error}).") from error
-    _look_at(rows)
+    _refuse_far_cells(rows)
     return rows
 
 
@@ -67,12 +73,15 @@ def _decoded(data: bytes) -> str:
 
 
 def _look_at(rows: Sequence[Row]) -> None:
-    """Refuse cells that other signs part, and rows that have no end."""
+    """Refuse cells that other signs part."""
     starts = [cells[0][0] for _, cells in rows if len(cells) == 1]
     for sign, word in ((";", "semicolons"), ("\t", "tabs")):
         if any(text.count(sign) > 1 and text[:1] != "#" for text in starts):
             said = f"The cells are parted by {word}: save the file as CSV with commas."
             raise _refused("the file", said)
+
+
+def _refuse_far_cells(rows: Sequence[Row]) -> None:
     for number, cells in rows:
         if len(cells) > MOST_COLUMNS and any(
             t.strip() for t, _ in cells[MOST_COLUMNS:]

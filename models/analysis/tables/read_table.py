@@ -1,7 +1,8 @@
 """Read a table that somebody filled in: a workbook or CSV, by its first bytes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
+from models.analysis.tables.any_csv import any_csv_rows
 from models.analysis.tables.csv_text import csv_rows
 from models.analysis.tables.places import MOST_BYTES, Row
 from models.analysis.tables.workbook import refused, workbook_sheets
@@ -17,6 +18,21 @@ def read_table(data: bytes) -> Mapping[str, Sequence[Row]]:
     Raises InputError for a file that is too large or of another kind; what is wrong
     with a cell stands beside its text.
     """
+    return _sheets(data, csv_rows)
+
+
+def read_any_table(data: bytes) -> Mapping[str, Sequence[Row]]:
+    """Return what `read_table` does, of a CSV file as any program writes it.
+
+    Its cells may be parted by commas, semicolons or tabs, its text be UTF-8, UTF-16
+    or Latin-1.
+    """
+    return _sheets(data, any_csv_rows)
+
+
+def _sheets(
+    data: bytes, of_csv: Callable[[bytes], Sequence[Row]]
+) -> Mapping[str, Sequence[Row]]:
     if len(data) > MOST_BYTES:
         has, most = len(data) >> 20, MOST_BYTES >> 20
         raise refused(f"The file has {has} MB; {most} MB is the most.")
@@ -27,4 +43,4 @@ def read_table(data: bytes) -> Mapping[str, Sequence[Row]]:
         raise refused(said)
     if data.startswith(OF_A_ZIP):
         return workbook_sheets(data)
-    return {CSV_SHEET: csv_rows(data)}
+    return {CSV_SHEET: of_csv(data)}

@@ -11,6 +11,7 @@ import re
 import sys
 import warnings
 from collections.abc import Iterator
+from datetime import datetime
 from typing import Any
 
 from models.analysis.tables.places import (
@@ -130,7 +131,8 @@ def _text(cell: Any, results: Any, row: int, column: int) -> Cell:
     if value is None:
         return BLANK
     if cell.data_type in WRONG:
-        return "", WRONG[cell.data_type].format(value=str(value).upper())
+        text = value.isoformat() if isinstance(value, datetime) else ""
+        return text, WRONG[cell.data_type].format(value=str(value).upper())
     if isinstance(value, int | float):
         return _number(value, str(cell.number_format))
     return checked(str(value))

@@ -48,6 +48,7 @@ class CardRecord:
     card: Doc
     cell: str
     method: str
+    takes_readings: bool  # its state lets readings be added
     timed: bool  # its times may be measured in waveform records
     preconditions: list[Doc]  # answered ones with who and when; open ones without
     points: list[Doc]  # label, group, given, rule, readings (newest first)
@@ -89,6 +90,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
         card=card_json(facts),
         cell=f"{cell.number} {cell.name}",
         method=PROCEDURES[card.procedure].method,
+        takes_readings=facts.state not in CLOSED,
         timed=bool(PROCEDURES[card.procedure].waveform) and facts.state not in CLOSED,
         preconditions=_preconditions(facts),
         points=[_point(person, facts, p, leads=leads) for p in card.points],

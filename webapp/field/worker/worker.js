@@ -4,6 +4,7 @@
 const CACHE = `witnessmark-${PROGRAM.version}`;
 const OURS = /^witnessmark-[0-9a-f]{12}$/;
 const FIELD_PAGE = /^\/(field\/tablet|field\/rounds\/[^/]+\/|a\/[^/]+)$/;
+const OF_FIELD = /^\/(field\/tablet$|field\/rounds\/|a\/|static\/field\/)/; // its pages, and their workers
 const HOME = new Set(["/", "/field/"]);
 const PATIENCE_MS = 4000; // no answer by then: there is no signal worth the name
 
@@ -26,9 +27,19 @@ self.addEventListener("fetch", (event) => {
     if (FIELD_PAGE.test(pathname)) event.respondWith(held(PROGRAM.page, request));
     else event.respondWith(navigated(request, pathname));
   } else if (pathname in PROGRAM.first || pathname in PROGRAM.later) {
-    event.respondWith(held(pathname, request));
+    event.respondWith(fileFor(event, pathname));
   }
 });
+
+/**
+ * A page of the field has the files of its own version; a page that the server has just
+ * made has the server's, and this version's only where there is no signal.
+ */
+async function fileFor({ clientId, request }, pathname) {
+  const client = clientId && (await self.clients.get(clientId));
+  if (client && OF_FIELD.test(new URL(client.url).pathname)) return held(pathname, request);
+  return fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) }).catch(() => held(pathname, request));
+}
 
 /** What this version holds under an address; fetched where it is not there yet. */
 async function held(address, request) {

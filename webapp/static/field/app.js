@@ -12,6 +12,7 @@ import { scanView } from "./scan/scan_view.js";
 import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
+import { announceVersion, guardVersion } from "./shell/version.js";
 import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
@@ -148,6 +149,8 @@ function drawSignal() {
 }
 
 function idleWords() {
+  const photographs = store.photos.unsent.length;
+  if (photographs) return `Entries are recorded · ${counted(photographs, "photograph")} kept on this tablet`;
   const others = store.elsewhere;
   if (!others) return "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;
@@ -215,4 +218,5 @@ guardLeaving(CSRF, () => {
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible") lookAgain();
 });
-start().then(holdProgram);
+guardVersion(async () => !store || store.keep.written());
+start().then(holdProgram).then(announceVersion);

@@ -5,7 +5,7 @@ import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
 import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findings.js";
-import { fromRecord } from "./from_record.js";
+import { fromFile, fromRecord } from "./from_record.js";
 import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { photoPanel } from "./photos/photo_panel.js";
@@ -122,6 +122,7 @@ function head(store, card) {
       "p",
       { class: "actions" },
       mayEdit(store, card) && fromRecord(store, card),
+      mayEdit(store, card) && fromFile(store, card),
       besideLinks(store.doc.cards, card.id, "cards", (one) => `Card ${one.position}`),
       h("a", { class: "button", href: `#/cells/${cell.id}` }, "‹ Elevation"),
     ),

@@ -1,4 +1,4 @@
-// The way from a card to the page on which its times are measured in waveform records: with signal only.
+// The ways from a card to the pages that read an instrument's files: with signal only.
 
 import { h } from "./dom.js";
 
@@ -8,6 +8,13 @@ const NEEDS_SIGNAL = "needs-signal";
 export function fromRecord(store, card) {
   if (!store.doc.procedures[card.procedure].waveform) return null;
   const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/waveforms/cards/${card.id}` }, "Times from a record");
+  link.hidden = !hasSignal(store);
+  return link;
+}
+
+/** The link of a card to the import of readings from a file. */
+export function fromFile(store, card) {
+  const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/readings-file/cards/${card.id}` }, "Readings from a file");
   link.hidden = !hasSignal(store);
   return link;
 }

@@ -46,7 +46,8 @@ export class Store {
   left() {
     const { held, oldestAt } = this.outbox;
     const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
-    return { entries: held.length, photos: 0, intents, oldest_at: oldestAt };
+    const photos = this.photos?.unsent.length ?? 0;
+    return { entries: held.length, photos, intents, oldest_at: oldestAt };
   }
 
   /** Something is other than it was: what is shown is drawn anew. */

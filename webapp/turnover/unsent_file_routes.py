@@ -4,14 +4,13 @@ import base64
 import binascii
 from typing import Any
 
-from flask import render_template, request
+from flask import current_app, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
 from models.errors import Fault, InputError
 from models.services.tablets.take_in import TAKEN, take_in
 from models.services.tablets.unsent_file import UnsentFile, open_unsent
-from webapp import LARGEST_REQUEST
 from webapp.clock import now
 from webapp.db import commit, db
 from webapp.turnover.routes import bp
@@ -40,7 +39,7 @@ def look_at_unsent_file() -> ResponseReturnValue:
 @bp.post("/tablets/file/take")
 def take_unsent_file() -> ResponseReturnValue:
     """Store the entries of the file that was shown."""
-    request.max_form_memory_size = LARGEST_REQUEST
+    request.max_form_memory_size = current_app.config["MAX_CONTENT_LENGTH"]
     try:
         data = _held()
         answers = take_in(db(), person_id=current_user.id, data=data, now=now())

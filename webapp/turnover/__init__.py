@@ -15,6 +15,7 @@ from webapp.turnover import (
     safety_routes,
     safety_sheet_routes,
     tablet_routes,
+    unsent_file_routes,
 )
 from webapp.turnover.routes import bp
 
@@ -34,4 +35,5 @@ __all__ = [
     "safety_routes",
     "safety_sheet_routes",
     "tablet_routes",
+    "unsent_file_routes",
 ]

@@ -8,7 +8,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.errors import ForbiddenError
+from models.errors import RevokedTabletError
 from models.schema import Tablet, TabletAct
 from models.services.tablets.held_rounds import tell
 
@@ -16,7 +16,7 @@ DECIDED = ("revoke", "admit")
 
 
 def require_admitted(session: Session, tablet_id: UUID) -> None:
-    """Raise ForbiddenError for a tablet that was revoked. One indexed query."""
+    """Raise RevokedTabletError for a tablet that was revoked. One indexed query."""
     last = session.scalars(
         select(TabletAct)
         .where(TabletAct.tablet_id == tablet_id, TabletAct.act.in_(DECIDED))
@@ -24,7 +24,7 @@ def require_admitted(session: Session, tablet_id: UUID) -> None:
         .limit(1)
     ).first()
     if last is not None and last.act == "revoke":
-        raise ForbiddenError(
+        raise RevokedTabletError(
             f"This tablet was revoked: {last.reason} Nothing was stored. What it holds "
             "stays on it; a lead can take it in from a file."
         )

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from models.record.readings_table.columns import Columns
 
 Row = tuple[int, Sequence[tuple[str, str]]]
+HIDDEN_ROW = "stands in a hidden row"  # what its first cell says
 A_DATE = "holds a date"  # how the reader of workbooks begins on a cell of a date
 SPACES = re.compile(r"[\s'\u00a0\u202f\u2019]+")
 POINTED = re.compile(r"[+-]?(\d{1,3}(,\d{3})+|\d*)(\.\d*)?([eE][+-]?\d+)?")
@@ -55,10 +56,14 @@ def _row(
 
     def cell(at: int | None) -> str:
         text, wrong = cells[at] if at is not None and at < len(cells) else ("", "")
+        if wrong.startswith(HIDDEN_ROW):
+            return text.strip()  # said of the row
         if wrong and not (at == columns.taken and wrong.startswith(A_DATE) and text):
             one.faults.append((at, f"The cell {wrong}"))
         return text.strip()
 
+    if cells[0][1].startswith(HIDDEN_ROW):
+        one.faults.append((None, f"It {cells[0][1]}"))
     one.point = " ".join(cell(columns.point).split())
     if not one.point:
         one.faults.append((columns.point, "The point is missing."))

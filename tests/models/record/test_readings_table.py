@@ -74,7 +74,7 @@ def test_over_range_is_read_as_it_was_chosen() -> None:
     assert [one.text for one in read] == [">2000", ">5000"]
 
 
-def test_a_workbook_gives_its_own_dates_and_refuses_merged_cells() -> None:
+def test_a_workbook_gives_its_own_dates_and_refuses_what_is_merged_or_hidden() -> None:
 
     book = openpyxl.Workbook()
     sheet = book.active
@@ -84,18 +84,22 @@ def test_a_workbook_gives_its_own_dates_and_refuses_merged_cells() -> None:
         ["A", 8.1, datetime(2026, 5, 12, 14, 5)],  # noqa: DTZ001 (as workbooks hold it)
         ["B", "=1+1", "12.05.2026 14:06"],
         ["C", 3, None],
+        ["", 3, None],
+        ["D", 3, "12.05.2026 14:06"],
     ):
         sheet.append(row)
     sheet.merge_cells("A4:A5")
+    sheet.row_dimensions[6].hidden = True
     kept = io.BytesIO()
     book.save(kept)
     (rows,) = read_any_table(kept.getvalue()).values()
     columns = Columns(point=0, value=1, taken=2, time_format="%d.%m.%Y %H:%M:%S")
-    one, formula, merged, *_ = read_readings(rows, columns, set(), "Europe/Berlin")
+    one, formula, merged, _, hidden = read_readings(rows, columns, set(), "Europe/Berlin")
     assert one.taken_at is not None
     assert one.taken_at.isoformat() == "2026-05-12T14:05:00+02:00"
     assert "formula without a stored result" in formula.faults[0][1]
     assert "merged cells" in merged.faults[0][1]
+    assert "hidden row" in hidden.faults[0][1]
 
 
 def test_rows_are_left_out_by_number() -> None:

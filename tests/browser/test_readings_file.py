@@ -37,7 +37,7 @@ def test_rows_go_from_a_file_to_the_card(browser: Browser, served: Served) -> No
         [{"name": "set.csv", "mimeType": "text/csv", "buffer": data}]
     )
     page.get_by_role("button", name="Read it").click()
-    expect(page.get_by_label("Point")).to_have_value("0")
+    expect(page.get_by_label("Point", exact=True)).to_have_value("0")
     check_page(page)
     page.get_by_label("Decimal sign").select_option(",")
     page.get_by_role("button", name="Look at the rows").click()

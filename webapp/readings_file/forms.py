@@ -16,6 +16,7 @@ from models.record.readings_table.columns import TIMES
 from models.services.readings_file.file_card import FileCard
 
 CONDITION = "condition-"  # before the name of a condition in the form
+GIVEN = "given-"  # before its name, where it is the same in all rows
 ROLES = ("point", "value", "unit", "taken", "note")
 NO_COLUMN = ""
 

@@ -22,7 +22,7 @@ from models.services.readings_file.take_rows import FileOf, TriedRow, take_rows
 from webapp.clock import now
 from webapp.db import close, commit, db, read_session, write_session
 from webapp.file_store import store
-from webapp.readings_file.forms import CONDITION, ColumnsForm, as_chosen, likely
+from webapp.readings_file.forms import CONDITION, GIVEN, ColumnsForm, as_chosen, likely
 
 bp = Blueprint(
     "readings_file", __name__, url_prefix="/readings-file", template_folder="templates"
@@ -47,6 +47,7 @@ class _Import:
     sheets: Mapping[str, Sequence[Row]]
     form: ColumnsForm
     conditions: Mapping[str, int]
+    given: Mapping[str, str]  # conditions of all rows
     kept: Kept | None
     looking: bool  # the columns are chosen: the rows are tried
 
@@ -75,6 +76,7 @@ class _Import:
                 name=self.file.name,
                 digest=self.file.digest,
                 instrument_id=self.instrument_id,
+                conditions=self.given,
                 reason=(self.form.reason.data or "").strip(),
             ),
             rows=rows[: MOST_READINGS + 1],
@@ -122,6 +124,11 @@ def _import(card_id: UUID, attachment_id: UUID) -> _Import:
         sheets=sheets,
         form=form,
         conditions=conditions,
+        given={
+            ask["name"]: typed
+            for ask in card.asks
+            if (typed := request.values.get(GIVEN + ask["name"], "").strip())
+        },
         kept=kept,
         looking=looking,
     )

@@ -28,6 +28,7 @@ class FileOf:
     name: str
     digest: str
     instrument_id: UUID | None
+    conditions: Mapping[str, str]  # of all rows, where a row says none
     reason: str  # why points that are read are measured again; "" : they are not
 
 
@@ -111,7 +112,11 @@ class _Taking:
         before = self.standing.get(point.id)
         again = before is not None and self.file.reason
         self.told.append((row, point.label))
-        asked = {**self.facts.card.defaults, **row.conditions}
+        asked = {
+            **self.facts.card.defaults,
+            **self.file.conditions,
+            **row.conditions,
+        }
         return {
             "key": str(self.key(row)),
             "kind": "reading",

@@ -94,7 +94,8 @@ def test_a_workbook_gives_its_own_dates_and_refuses_what_is_merged_or_hidden() -
     book.save(kept)
     (rows,) = read_any_table(kept.getvalue()).values()
     columns = Columns(point=0, value=1, taken=2, time_format="%d.%m.%Y %H:%M:%S")
-    one, formula, merged, _, hidden = read_readings(rows, columns, set(), "Europe/Berlin")
+    read = read_readings(rows, columns, set(), "Europe/Berlin")
+    one, formula, merged, _, hidden = read
     assert one.taken_at is not None
     assert one.taken_at.isoformat() == "2026-05-12T14:05:00+02:00"
     assert "formula without a stored result" in formula.faults[0][1]

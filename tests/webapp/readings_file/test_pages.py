@@ -70,10 +70,15 @@ def test_rows_are_tried_mended_recorded_once_and_remembered(card: Card) -> None:
         "value": "1",
         "unit_given": "µΩ",
         "decimal": ",",
+        "given-test_current_a": "100",
+        "given-temperature_c": "20",
     }
     query = "&".join(f"{name}={value}" for name, value in chosen.items())
     tried = card.visitor.get(f"{address}?{query}").text
     assert "This card has no point “Nowhere”" in tried
+    assert "unjudged" not in tried
+    no_unit = query.replace("µΩ", "bananas")
+    assert "bananas" in card.visitor.get(f"{address}?{no_unit}").text
     assert card.visitor.post(address, **chosen).status_code == 422
     assert card.texts() == []
     out = str(len(card.labels) + 2)

@@ -76,7 +76,7 @@ def test_rows_are_tried_mended_recorded_once_and_remembered(card: Card) -> None:
     query = "&".join(f"{name}={value}" for name, value in chosen.items())
     tried = card.visitor.get(f"{address}?{query}").text
     assert "This card has no point “Nowhere”" in tried
-    assert "unjudged" not in tried
+    assert "temperature of the conductor is not known" not in tried
     no_unit = query.replace("µΩ", "bananas")
     assert "bananas" in card.visitor.get(f"{address}?{no_unit}").text
     assert card.visitor.post(address, **chosen).status_code == 422

@@ -28,7 +28,6 @@ export function urlsOf(round) {
     photos: `${field}/photos`,
     signatures: `${field}/signatures`,
     taken: `${field}/taken`,
-    safety: `${field}/safety.json`,
     givenBack: `${field}/given-back`,
     told: `${field}/told`,
     news: `${field}/news.json`,

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from threading import Thread
 
 import pytest
+from flask import Flask
 from playwright.sync_api import Browser, Page
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
@@ -41,6 +42,7 @@ class Served:
     url: str
     database: str
     engine: Engine
+    app: Flask
 
     def session(self) -> Session:
         """Return a session, to do as the rest of the crew did."""
@@ -59,7 +61,7 @@ def served(sqlite_url: str) -> Iterator[Served]:
     server = make_server("127.0.0.1", 0, app, threaded=True)
     thread = Thread(target=server.serve_forever, daemon=True)
     thread.start()
-    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine)
+    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine, app)
     server.shutdown()
     thread.join()
     app.extensions["engine"].dispose()

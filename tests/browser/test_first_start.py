@@ -26,7 +26,7 @@ def empty(sqlite_url: str) -> Iterator[Served]:
     thread = Thread(target=server.serve_forever, daemon=True)
     thread.start()
     engine = make_engine(sqlite_url)
-    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine)
+    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine, app)
     server.shutdown()
     thread.join()
     app.extensions["engine"].dispose()

@@ -44,6 +44,8 @@ def test_a_reload_and_a_closed_page_without_signal_end_nothing(
     expect(page.get_by_role("heading", name="On this tablet")).to_be_visible()
     check_page(page)
     check_themes(page)
+    page.get_by_role("link", name=f"Open {SITE}").click()
+    expect(page.get_by_role("heading", name="front elevation")).to_be_visible()
     page.goto("/library/")
     expect(page.get_by_text("that page needs the server")).to_be_visible()
     page.goto(f"/a/{fixed_id(f'{SITE} relay 51')}")

@@ -8,7 +8,7 @@ const PATIENCE_MS = 4000; // no answer by then: there is no signal worth the nam
 export function guardLeaving(address, kept) {
   document.addEventListener("click", (event) => {
     const link = event.target.closest?.("a[href]");
-    if (!link || event.defaultPrevented || !leadsAway(link, event)) return;
+    if (!link || event.defaultPrevented || !leadsAway(link, event) || opensHere(link)) return;
     event.preventDefault();
     leave(address, kept, link.textContent.trim(), () => location.assign(link.href));
   });
@@ -25,6 +25,12 @@ export function guardLeaving(address, kept) {
 function leadsAway(link, { button, ctrlKey, metaKey, shiftKey }) {
   const elsewhere = link.origin !== location.origin || link.pathname !== location.pathname;
   return elsewhere && !link.target && !button && !ctrlKey && !metaKey && !shiftKey;
+}
+
+/** Whether this tablet opens the page itself: the worker answers for field pages. */
+function opensHere({ origin, pathname }) {
+  if (!navigator.serviceWorker?.controller || origin !== location.origin) return false;
+  return /^\/(field\/|a\/)/.test(pathname);
 }
 
 async function leave(address, kept, name, go) {

@@ -8,16 +8,18 @@ from playwright.sync_api import Browser, Route, expect
 
 from tests.browser.conftest import Served
 from tests.browser.crew import (
+    DESK,
     TABLET_UPRIGHT,
     check_page,
     check_themes,
     hold_program,
     open_page,
     record,
+    sign_in,
     verdict_at,
 )
 from tests.browser.test_field import open_card, ready, stored
-from tests.scenario import IR, TECHNICIAN
+from tests.scenario import IR, LEAD, TECHNICIAN
 
 pytestmark = pytest.mark.browser
 
@@ -45,6 +47,7 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
         verdict_at(page, point, "within")
     context.set_offline(False)
     expect(page.locator("#signal")).to_contain_text("1 entry set aside")
+    expect(page.locator("#signal")).to_contain_text("Everything is recorded")
     assert stored(served, card_id) == 2
     verdict_at(page, "B-G", "within")  # it stays in its place on the card
     page.get_by_role("link", name="1 entry set aside").click()
@@ -59,8 +62,23 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
     assert file["person"]["name"] == TECHNICIAN.name
     assert [len(held["entries"]) for held in file["rounds"]] == [1]
     assert "7.77" not in json.dumps(file)  # sealed
+    take_in(browser, served, tmp_path / "unsent.json")
+    assert stored(served, card_id) == 3
     context.unroute("**/entries")
     page.get_by_role("button", name="Try again").click()
     expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
     assert stored(served, card_id) == 3
+    context.close()
+
+
+def take_in(browser: Browser, served: Served, file: Path) -> None:
+    """Let a lead take the file in at the desk."""
+    context, page = open_page(browser, served, DESK)
+    sign_in(page, LEAD)
+    page.goto("/turnover/tablets/file")
+    page.get_by_label("File of unsent entries").set_input_files(file)
+    page.get_by_role("button", name="Look at it").click()
+    expect(page.get_by_text(f"1 entry of {TECHNICIAN.name}")).to_be_visible()
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.get_by_text("1 of 1 entry is in the record")).to_be_visible()
     context.close()

@@ -81,7 +81,7 @@ def test_it_is_taken_in_as_the_authors_though_they_left_and_it_was_revoked(
         assert words in shown.text
     with desk.work() as work:
         assert list(work.session.scalars(select(Reading))) == []
-    assert "1 of 1 entry are in the record" in send(lead, data, take=True).text
+    assert "1 of 1 entry is in the record" in send(lead, data, take=True).text
     assert "1 of them was there before" in send(lead, data, take=True).text
     with desk.work() as work:
         (reading,) = work.session.scalars(select(Reading))

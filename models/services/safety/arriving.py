@@ -1,6 +1,6 @@
 """Judge what arrives from a tablet by the acts that the tablet knew."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -42,8 +42,8 @@ class Arriving:
         heard_at: int | None,
     ) -> list[Fault]:
         """Return why a card was closed for a reading, by what the tablet knew."""
-        self._judge_insulation()
         key = str(card.id)
+        self._judge_insulation(self._waited_for(key))
         self.loaded.safety.watch(key)  # the answer says it of each of its readings
         choice = choice_of(conditions, self.loaded.book["cards"].get(key))
         reasons = self._knowing(heard_at).reasons(
@@ -61,6 +61,7 @@ class Arriving:
         if row.lineup_id not in (None, self.round.lineup_id):
             return []
         act = act_json(row)
+        self._judge_insulation(self._waited_for(str(row.card_id)))
         lead = row.by is not None and has_role(row.by, "lead")
         return [
             Fault(field=one["field"], message=self.names.say(one))
@@ -77,16 +78,17 @@ class Arriving:
         """Take note of a reading that was stored in this call."""
         if "loaded" not in self.__dict__:
             return
-        self.loaded.hear_reading(row)
-        if str(row.card_id) in self.loaded.rows.found_good:
+        key, index = self.loaded.hear_reading(row)
+        for safety in self._readers.values():
+            safety.hear_reading(key, index)
+        if key in self.loaded.rows.found_good:
             self._tried.add(row.card_id)
-        self._readers.clear()
 
     def seen(self) -> dict[UUID, RoundSafety]:
         """Return the round's safety with what came, where it was loaded."""
         if "loaded" not in self.__dict__:
             return {}
-        self._judge_insulation()
+        self._judge_insulation(self._tried)
         return {self.round.id: self.loaded}
 
     @cached_property
@@ -104,9 +106,20 @@ class Arriving:
     def _cards(self) -> list[Card]:
         return planned_cards(self._session, self.round)
 
-    def _judge_insulation(self) -> None:
-        """Find out whether the insulation that was tried in this call is good."""
+    def _waited_for(self, card: str) -> set[UUID]:
+        """Return the insulation cards tried in this call that a card waits for."""
         if not self._tried:
+            return set()
+        waits = self.loaded.book["cards"].get(card, {"waits": []})["waits"]
+        named = {one for wait in waits for one in wait.get("cards", ())}
+        return {tried for tried in self._tried if str(tried) in named}
+
+    def _judge_insulation(self, asked: Collection[UUID]) -> None:
+        """Find out whether the insulation that was tried in this call is good.
+
+        Only where it is asked for: it takes the card whole, and begins the reader anew.
+        """
+        if not asked:
             return
         loaded = self.loaded
         loaded.rows.found_good |= insulation_good(self._session, self._tried)

@@ -39,13 +39,14 @@ class RoundSafety:
         self.numbers.append(row.seq)
         self.safety.hear(act)
 
-    def hear_reading(self, row: Any) -> None:
-        """Take in a reading that was stored just now."""
+    def hear_reading(self, row: Any) -> tuple[str, int]:
+        """Take in a reading that was stored just now; return its card and its place."""
         key = str(row.card_id)
         readings = self.rows.readings.setdefault(key, [])
         lists = self.book["cards"].get(key)
         readings.append(reading_json(row, lists, superseded=False))
         self.safety.hear_reading(key, len(readings) - 1)
+        return key, len(readings) - 1
 
     def knowing(self, hidden: Collection[str]) -> Safety:
         """Return what stands for somebody who has not heard of some acts."""

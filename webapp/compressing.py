@@ -1,4 +1,4 @@
-"""Answers in gzip (RFC 1952): text above 1 kB, where the browser takes it.
+"""Answers in gzip (RFC 1952): files and text above 1 kB, where the browser takes it.
 
 An answer that carries a form's token is sent as it is: a secret beside what others
 wrote can be read from the length of what is compressed (docs/security.md).
@@ -9,7 +9,7 @@ from threading import Lock
 
 from flask import Flask, Response, g, request
 
-SMALLEST = 1024  # bytes; below it the head of an answer is longer than what is saved
+SMALLEST = 1024  # bytes of what is made for one request: less is not worth the time
 TEXTS = {
     "text/html",
     "text/css",
@@ -57,7 +57,7 @@ def init_compressing(app: Flask) -> None:
             return response
         response.direct_passthrough = False
         plain = response.get_data()
-        if len(plain) >= SMALLEST:
+        if len(plain) >= SMALLEST or request.endpoint in FILES:
             _put(response, files, plain)
         return response
 
@@ -68,6 +68,8 @@ def _put(response: Response, files: Compressed, plain: bytes) -> None:
         made = files.of(request.path, etag, plain)
     else:
         made = gzip.compress(plain, BY_THE_WAY, mtime=0)
+    if len(made) >= len(plain):
+        return
     response.set_data(made)
     response.headers["Content-Encoding"] = "gzip"
     if etag:  # the same content in other bytes: RFC 9110, 8.8.1

@@ -4,7 +4,8 @@ import json
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Route, expect
+from flask import request
+from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import Served
 from tests.browser.crew import (
@@ -32,15 +33,7 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
     hold_program(page)
     ready(page)
 
-    def choke(route: Route) -> None:
-        """Fail as a server does on one entry alone, whoever it comes with."""
-        entries = json.loads(route.request.post_data or "{}")["entries"]
-        if any(entry.get("text") == "7.77" for entry in entries):
-            route.fulfill(status=500, json={"faults": []})
-        else:
-            route.continue_()
-
-    context.route("**/entries", choke)
+    choked = choke_on(served, "7.77")
     context.set_offline(True)
     for point, typed in (("A-G", "8.4"), ("B-G", "7.77"), ("C-G", "8.6")):
         record(page, point, typed)
@@ -64,11 +57,25 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
     assert "7.77" not in json.dumps(file)  # sealed
     take_in(browser, served, tmp_path / "unsent.json")
     assert stored(served, card_id) == 3
-    context.unroute("**/entries")
+    choked.clear()
     page.get_by_role("button", name="Try again").click()
     expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
     assert stored(served, card_id) == 3
     context.close()
+
+
+def choke_on(served: Served, text: str) -> list[str]:
+    """Let the server fail on a reading, alone or with others, while it is listed."""
+    choked = [text]
+
+    def fail() -> tuple[str, int] | None:
+        if not request.path.endswith("/entries") or not request.is_json:
+            return None
+        texts = {entry.get("text") for entry in request.get_json()["entries"]}
+        return ("", 500) if texts & set(choked) else None
+
+    served.app.before_request_funcs.setdefault(None, []).append(fail)
+    return choked
 
 
 def take_in(browser: Browser, served: Served, file: Path) -> None:

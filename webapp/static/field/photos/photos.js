@@ -26,8 +26,9 @@ export class Photos {
     const found = await Promise.all(rows.map((row) => this.opened(row)));
     const progress = new Map(this.items.map(({ id, sent }) => [id, sent]));
     for (const one of found) one.sent = Math.max(one.sent, progress.get(one.id) ?? 0);
+    const none = !found.length && !this.items.length; // nothing is shown, so nothing is drawn
     this.items = found.sort((a, b) => (a.at < b.at ? -1 : 1));
-    this.changed();
+    if (!none) this.changed();
   }
 
   async opened(row) {

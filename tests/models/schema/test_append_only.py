@@ -7,7 +7,15 @@ from sqlalchemy import Engine, UniqueConstraint, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from models.schema import APPEND_ONLY, Base, PlanChange, Rejudging, Round
+from models.schema import (
+    APPEND_ONLY,
+    Base,
+    PlanChange,
+    Rejudging,
+    Round,
+    Tablet,
+    TabletAct,
+)
 from tests.attaching import put_and_withdraw
 from tests.giving import change, give
 from tests.models.services.criteria.test_editions import choose
@@ -68,6 +76,7 @@ def with_a_row_each(complete: Work) -> Session:
             at=work.at,
         )
     )
+    revoke_a_tablet(work)
     work.session.flush()
     begun_before = work.session.get_one(Round, work.round_id)
     begun_before.earlier_list = True
@@ -75,6 +84,15 @@ def with_a_row_each(complete: Work) -> Session:
     work.give_back("bus", CR)
     work.store(note)
     return work.session
+
+
+def revoke_a_tablet(work: Work) -> None:
+    at = {"first_at": work.at, "last_at": work.at, "last_by_id": LEAD.id}
+    tablet = Tablet(id=uuid4(), label="tablet 7f3a", program="1", browser="", **at)
+    work.session.add(tablet)
+    work.session.flush()
+    said = {"act": "revoke", "reason": "lost", "by_id": LEAD.id, "at": work.at}
+    work.session.add(TabletAct(id=uuid4(), tablet_id=tablet.id, **said))
 
 
 def leave_out(work: Work) -> None:

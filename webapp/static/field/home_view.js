@@ -1,8 +1,9 @@
 // The way in: the lineup's front elevation, a cell's cards, the next card.
 
-import { h } from "./dom.js";
 import { cellsOverview, showChosen } from "./cells_overview.js";
+import { h } from "./dom.js";
 import { elevation, plateOf } from "./elevation.js";
+import { fileOfRound } from "./from_record.js";
 import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { cellLine, safetyLine } from "./safety_page/home_lines.js";
@@ -45,7 +46,7 @@ function head(store, cards) {
       h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
       onPaper(store.doc.round),
     ),
-    h("p", { class: "actions" }, h("a", { class: "button", href: "#/scan" }, "Scan a label")),
+    h("p", { class: "actions" }, h("a", { class: "button", href: "#/scan" }, "Scan a label"), fileOfRound(store)),
     h(
       "div",
       { class: "tally" },

@@ -6,7 +6,12 @@ import { elevation, plateOf } from "./elevation.js";
 import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { cellLine, safetyLine } from "./safety_page/home_lines.js";
-import { mineToSign, missing, signForm } from "./signing.js";
+import { intentOffer } from "./signing/intent_part.js";
+import { intentOf, intents } from "./signing/intents.js";
+import { lacking, missing } from "./signing/lacking.js";
+import { mineToSign } from "./signing/performers.js";
+import { signForm } from "./signing/sign_form.js";
+import { waitingSignatures } from "./signing/waiting_signatures.js";
 import { capital, CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
 
 /** Draw the elevation, with the cards of the chosen cell or the next card under it. */
@@ -24,6 +29,7 @@ export function homeView(store, cellId, ui) {
   showChosen(frame);
   return [
     head(store, cards),
+    waitingSignatures(store, ui),
     safetyLine(store),
     cellsOverview(store.doc, plates, cellId, hrefOf),
     frame,
@@ -110,7 +116,7 @@ function cardLine(store, card) {
       h(
         "p",
         { class: "detail" },
-        `${CARD_STATES[card.state]} · ${held} of ${counted(card.points.length, "point")} · ${card.detail}`,
+        `${stateWords(store, card)} · ${held} of ${counted(card.points.length, "point")} · ${card.detail}`,
       ),
       h(
         "div",
@@ -127,12 +133,17 @@ function cardLine(store, card) {
   );
 }
 
+const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits for signal" : "");
+
 function signSeveral(store, cards, ui) {
-  if (!store.mayRecord) return null;
+  const { hasSignal } = store;
+  if (!store.mayRecord || (hasSignal && intents(store).length)) return null; // those come first
+  const open = hasSignal ? missing : lacking;
   const ready = cards.filter(
     (card) =>
       !["signed", "withdrawn"].includes(card.state) &&
-      !missing(store, card).length &&
+      !intentOf(store, card.id) &&
+      !open(store, card).length &&
       mineToSign(store, card),
   );
   if (!ready.length) return null;
@@ -143,7 +154,7 @@ function signSeveral(store, cards, ui) {
     { class: "sheet", "aria-label": "Complete, not signed" },
     h("h2", {}, `${counted(ready.length, "card is", "cards are")} complete and not signed`),
     ready.map((card) => toSign(store, card, ui.leftOut)),
-    chosen.length ? signForm(store, ui, chosen) : h("p", { class: "quiet" }, "Choose the cards to sign."),
+    chosen.length ? (hasSignal ? signForm(store, ui, chosen) : intentOffer(store, chosen)) : h("p", { class: "quiet" }, "Choose the cards to sign."),
   );
 }
 

@@ -7,6 +7,7 @@ import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
+import { dropGiven, intendedFor } from "./signing/intents.js";
 
 export class Store {
   /**
@@ -38,7 +39,9 @@ export class Store {
     this.photos = new Photos(this, () => this.changed({ quietly: true }));
     if (document.safety) this.safety = new OnSite(this, document.safety);
     keep.listen("speaker", () => this.changed());
-    keep.listen("returned:", () => this.changed());
+    for (const kind of ["returned:", "intent:"]) keep.listen(kind, () => this.changed());
+    for (const event of ["online", "offline"]) addEventListener(event, () => this.changed({ quietly: true }));
+    dropGiven(this);
     this.outbox.send();
   }
 
@@ -62,6 +65,11 @@ export class Store {
 
   get me() {
     return this.doc.person.name;
+  }
+
+  /** Whether the server answered when it was asked last. */
+  get hasSignal() {
+    return navigator.onLine !== false && this.outbox.state !== "no-signal" && !this.safety?.news?.failed;
   }
 
   /** Whether this person may still record here. */
@@ -136,6 +144,7 @@ export class Store {
     this.cards.set(card.id, card);
     this.cardsHeard += 1;
     keepCard(this.keep, { rules, ...card });
+    dropGiven(this);
   }
 
   /**
@@ -185,11 +194,17 @@ export class Store {
     this.saveDrafts();
   }
 
-  /** Sign cards; the password goes straight to the server and is kept nowhere. */
+  /**
+   * Sign cards; the password goes straight to the server and is kept nowhere. Where other
+   * readings hold there than were in front of the signer here, the server refuses.
+   */
   async sign(cardIds, password) {
+    const seen = cardIds.map((id) => [id, [...standing(this.card(id)).values()].map((reading) => reading.id)]);
     const answer = await post(this.urls, this.urls.signatures, {
       card_ids: cardIds,
       password,
+      seen: Object.fromEntries(seen),
+      intents: intendedFor(this, cardIds),
     });
     for (const card of answer.cards) this.setCard(card);
     this.changed();
@@ -206,6 +221,7 @@ export class Store {
     if (document.safety) this.safety?.renew(document.safety);
     this.cards = cardsOf(document, this.keep, old);
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
+    dropGiven(this);
     this.changed({ quietly: true });
     await holdDocument(this.person, document, this.keep, old);
   }

@@ -16,6 +16,7 @@ from models.services.tablets.read_tablet import is_revoked
 from models.signing.sealed_here import open_sealed
 
 FORMAT = "witnessmark-unsent-1"
+KINDS = ("outbox", "aside", "back")  # waiting, set aside, came back to the tablet
 MOST = 20_000  # entries of a file: many times a day's
 
 
@@ -161,7 +162,7 @@ def _entry(
         entry = _opened(key, said)
     name = str(said.get("id"))
     if not isinstance(entry, dict) or name not in {
-        f"{round_id}/{kind}:{entry.get('key')}" for kind in ("outbox", "aside")
+        f"{round_id}/{kind}:{entry.get('key')}" for kind in KINDS
     }:
         raise _fault("One of its entries is not the one that it is named as.")
     return entry

@@ -16,7 +16,7 @@ import { announceVersion, guardVersion } from "./shell/version.js";
 import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
-import { asideWords, unsentWords } from "./sending/words.js";
+import { asideWords, backWords, unsentWords } from "./sending/words.js";
 import { tabletPage } from "./sending/tablet_page.js";
 import { counted, siteTime } from "./words.js";
 import { openField, openStore } from "./start.js";
@@ -137,8 +137,9 @@ function drawSignal() {
   signal.className = `signal signal-${waiting ? state : "idle"}`;
   const target = encodeURIComponent(location.pathname + location.hash);
   replace(signal, state === "sign-in" && waiting ? h("a", { href: `/account/sign-in?next=${target}` }, words) : h("span", {}, words));
-  const aside = asideWords(store);
-  if (aside) signal.append(h("span", {}, "\u00a0· ", h("a", { href: "#/tablet" }, aside)));
+  for (const [said, href] of [[asideWords(store), "#/tablet"], [backWords(store), "#/"]]) {
+    if (said) signal.append(h("span", {}, "\u00a0· ", h("a", { href }, said)));
+  }
   const heard = store.safety?.heardWords();
   if (heard) signal.append(h("span", {}, `\u00a0· ${heard}`));
   if (store.keep.broken) {
@@ -152,7 +153,7 @@ function idleWords() {
   const photographs = store.photos.unsent.length;
   if (photographs) return `Entries are recorded · ${counted(photographs, "photograph")} kept on this tablet`;
   const others = store.elsewhere;
-  if (!others) return "Everything is recorded";
+  if (!others) return backWords(store) ? "Everything else is recorded" : "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;
 }
 

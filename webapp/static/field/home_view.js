@@ -1,6 +1,7 @@
 // The way in: the lineup's front elevation, a cell's cards, the next card.
 
 import { h } from "./dom.js";
+import { cameBackLines } from "./came_back/came_back_part.js";
 import { cellsOverview, showChosen } from "./cells_overview.js";
 import { elevation, plateOf } from "./elevation.js";
 import { besideLinks } from "./near_cards.js";
@@ -29,6 +30,7 @@ export function homeView(store, cellId, ui) {
   showChosen(frame);
   return [
     head(store, cards),
+    cameBackLines(store),
     waitingSignatures(store, ui),
     safetyLine(store),
     cellsOverview(store.doc, plates, cellId, hrefOf),

@@ -1,6 +1,7 @@
 // The grid of points: typed value, limit strip, verdict and working, then recorded.
 
 import { saidUnit } from "/offline/reader.js";
+import { secondReading } from "./came_back/second_reading.js";
 import { conditionsNow } from "./conditions.js";
 import { timeCurrent } from "./curve.js";
 import { h, replace } from "./dom.js";
@@ -83,6 +84,7 @@ export class Points {
       word,
       this.draft.editing(point) ? this.series.entry(point) : this.recordedSeries(point),
       fault,
+      secondReading(this, point),
       why,
       deficiencyAt(this.store, this.card, point),
     );

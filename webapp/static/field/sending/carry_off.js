@@ -3,7 +3,7 @@
 import { getAll } from "../kept/database.js";
 import { tablet } from "../kept/tablet.js";
 
-const UNSENT = /^(outbox|aside):/;
+const UNSENT = /^(outbox|aside|back):/;
 const FORMAT = "witnessmark-unsent-1";
 
 /** Return {name, text} of the file with everything that a person has unsent here. */

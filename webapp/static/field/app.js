@@ -9,6 +9,7 @@ import { CANNOT_KEEP, unopenedWords } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
+import { wirePage } from "./wire_choice.js";
 import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
@@ -25,7 +26,7 @@ const root = document.getElementById("app");
 const signal = document.getElementById("signal");
 const where = document.getElementById("where");
 const block = document.getElementById("titleblock");
-const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet" };
+const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet", wire: "Wire" };
 const uis = new Map();
 let store = null;
 let drawnFor = "";
@@ -70,6 +71,7 @@ function viewOf({ kind, id, part, card }, ui) {
   if (kind === "safety") return safetyPage(store, ui, id, part);
   if (kind === "tablet") return tabletPage(store.person, store);
   if (kind === "scan") return scanView(store, ui);
+  if (kind === "wire") return wirePage(store);
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
 }
 

@@ -55,7 +55,7 @@ function byScopes(store, card, ui, safety) {
     open && points.active() && bottomBar(store, ui, points),
     safety.after(!toRead, Boolean(lacking)),
     ...lastParts(store, card, ui),
-    edit && tabletChoices(store, ui),
+    edit && tabletChoices(store, card, ui),
     edit && !toRead && readBar(store, card),
   ];
 }

@@ -13,6 +13,12 @@ from webapp.config import Config, instance_dir
 
 BESIDE = 1_000_000  # bytes of a request that are no file
 UPLOADS = ("files.add", "waveforms.add", "readings_file.add")
+CARRIED = "turnover.look_at_unsent_file"
+LARGEST_CARRIED = 40_000_000  # bytes: the tablet makes several files of more
+CARRIED_TOO_LARGE = (
+    f"The file is larger than {LARGEST_CARRIED // 1_000_000} MB: no tablet makes one "
+    "so large. Choose the file as the tablet saved it."
+)
 
 
 def init_files(app: Flask, config: Config) -> None:
@@ -23,14 +29,21 @@ def init_files(app: Flask, config: Config) -> None:
     app.extensions["files"] = store_of(config)
     app.extensions["file limits"] = limits_of(config)
     app.extensions["file parts"] = parts_of(config)
+    app.extensions["carried files"] = PartsFolder(parts_of(config).folder / "carried")
 
     @app.before_request
     def admit() -> None:
-        if request.endpoint not in UPLOADS:
-            return
-        request.max_content_length = limits().bytes + BESIDE
-        if (request.content_length or 0) > limits().bytes + BESIDE:
-            abort(413, description=too_large(limits()))
+        if request.endpoint in UPLOADS:
+            _let_in(limits().bytes + BESIDE, too_large(limits()))
+        elif request.endpoint == CARRIED:
+            _let_in(LARGEST_CARRIED, CARRIED_TOO_LARGE)
+
+
+def _let_in(most: int, words: str) -> None:
+    """Let the request have so many bytes; say in *words* that it has more."""
+    request.max_content_length = most
+    if (request.content_length or 0) > most:
+        abort(413, description=words)
 
 
 def store_of(config: Config) -> FileStore:
@@ -67,4 +80,10 @@ def limits() -> Limits:
 def parts() -> PartsFolder:
     """Return where the application keeps files that have not arrived whole."""
     found: PartsFolder = current_app.extensions["file parts"]
+    return found
+
+
+def carried() -> PartsFolder:
+    """Return where a tablet's file stays between being looked at and taken in."""
+    found: PartsFolder = current_app.extensions["carried files"]
     return found

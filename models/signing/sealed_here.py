@@ -20,5 +20,13 @@ def open_sealed(key: bytes, sealed: Mapping[str, Any], bound_to: str) -> bytes |
         return None
 
 
+def open_words(words: str) -> bytes | None:
+    """Return the bytes of base64url without padding; None where it is none."""
+    try:
+        return _bytes(words)
+    except ValueError:
+        return None
+
+
 def _bytes(words: str) -> bytes:
     return urlsafe_b64decode(words + "=" * (-len(words) % 4))

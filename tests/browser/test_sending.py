@@ -1,12 +1,16 @@
 """What is unsent on a tablet: one bad entry stops nothing; a file carries it off."""
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
+from uuid import UUID
 
 import pytest
 from flask import request
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
+from sqlalchemy import select
 
+from models.schema import Attachment
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     DESK,
@@ -20,6 +24,7 @@ from tests.browser.crew import (
     verdict_at,
 )
 from tests.browser.test_field import open_card, ready, stored
+from tests.browser.test_photographs import camera_picture, choose
 from tests.scenario import IR, LEAD, TECHNICIAN
 
 pytestmark = pytest.mark.browser
@@ -48,27 +53,57 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
     expect(page.get_by_text("The server answered 500")).to_be_visible()
     check_page(page)
     check_themes(page)
+    page.go_back()
+    keep_photograph(page)
+    page.get_by_role("link", name="1 entry set aside").click()
+    expect(page.get_by_text("1 entry, 1 photograph")).to_be_visible()
     with page.expect_download() as carried:
         page.get_by_role("button", name="Carry off as a file").click()
     carried.value.save_as(tmp_path / "unsent.json")
     file = json.loads((tmp_path / "unsent.json").read_text())
     assert file["person"]["name"] == TECHNICIAN.name
     assert [len(held["entries"]) for held in file["rounds"]] == [1]
-    assert "7.77" not in json.dumps(file)  # sealed
+    assert [len(held["photos"]) for held in file["rounds"]] == [1]
+    text = json.dumps(file)
+    assert "7.77" not in text and "Left side" not in text  # sealed
     take_in(browser, served, tmp_path / "unsent.json")
     assert stored(served, card_id) == 3
+    taken = photographs(served, card_id)
+    assert [(one.by_id, one.name) for one in taken] == [(TECHNICIAN.id, "IMG_1.jpg")]
     choked.clear()
     page.get_by_role("button", name="Try again").click()
+    page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
     assert stored(served, card_id) == 3
+    assert [one.id for one in photographs(served, card_id)] == [taken[0].id]
     context.close()
 
 
+def keep_photograph(page: Page) -> None:
+    """Keep a photograph on the card; the server does not let it in for now."""
+    choose(page, "IMG_1.JPG", camera_picture())
+    page.get_by_label("What it shows").fill("Left side")
+    page.get_by_role("button", name="Keep photograph").click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+
+
+def photographs(served: Served, card_id: UUID) -> Sequence[Attachment]:
+    """Return what is attached to the card."""
+    with served.session() as session:
+        asked = select(Attachment).where(Attachment.subject_id == card_id)
+        return session.scalars(asked).all()
+
+
 def choke_on(served: Served, text: str) -> list[str]:
-    """Let the server fail on a reading, alone or with others, while it is listed."""
+    """Let the server fail on a reading, alone or with others, and on photographs.
+
+    It does so while the reading is listed.
+    """
     choked = [text]
 
     def fail() -> tuple[str, int] | None:
+        if request.path.endswith("/photos") and choked:
+            return "", 503
         if not request.path.endswith("/entries") or not request.is_json:
             return None
         texts = {entry.get("text") for entry in request.get_json()["entries"]}
@@ -85,7 +120,10 @@ def take_in(browser: Browser, served: Served, file: Path) -> None:
     page.goto("/turnover/tablets/file")
     page.get_by_label("File of unsent entries").set_input_files(file)
     page.get_by_role("button", name="Look at it").click()
-    expect(page.get_by_text(f"1 entry of {TECHNICIAN.name}")).to_be_visible()
+    expect(
+        page.get_by_text(f"1 entry and 1 photograph of {TECHNICIAN.name}")
+    ).to_be_visible()
     page.get_by_role("button", name="Take it in").click()
     expect(page.get_by_text("1 of 1 entry is in the record")).to_be_visible()
+    expect(page.get_by_text("1 of 1 photograph is in the record")).to_be_visible()
     context.close()

@@ -41,8 +41,34 @@ def begin_photograph(
     ConflictError where its id stands for another file, InputError where too large.
     """
     parts.clear_old(now)
-    if _is_known(session, photograph, person_id):
+    if is_known(session, photograph, person_id):
         return photograph.size
+    require_takeable(
+        session,
+        person_id=person_id,
+        round_id=round_id,
+        photograph=photograph,
+        limits=limits,
+    )
+    before = parts.said(photograph.id)
+    if before is not None and before["person"] != str(person_id):
+        raise of_another()
+    told = photograph.as_json()
+    parts.begin(
+        photograph.id, {**told, "person": str(person_id), "round": str(round_id)}
+    )
+    return parts.received(photograph.id)
+
+
+def require_takeable(
+    session: Session,
+    *,
+    person_id: UUID,
+    round_id: UUID,
+    photograph: Photograph,
+    limits: Limits,
+) -> None:
+    """Raise what `require_room` raises, and InputError for one that is too large."""
     if photograph.size > limits.bytes:
         raise refused(too_large(limits))
     card = _card(session, person_id, round_id, photograph)
@@ -54,14 +80,6 @@ def begin_photograph(
         note=_note(session, photograph, card),
         limits=limits,
     )
-    before = parts.said(photograph.id)
-    if before is not None and before["person"] != str(person_id):
-        raise of_another()
-    told = photograph.as_json()
-    parts.begin(
-        photograph.id, {**told, "person": str(person_id), "round": str(round_id)}
-    )
-    return parts.received(photograph.id)
 
 
 def of_another() -> ForbiddenError:
@@ -118,9 +136,15 @@ def attach_photograph(
     received: Received,
     limits: Limits,
     now: datetime,
+    author_id: UUID | None = None,
+    said: Mapping[str, Any] | None = None,
 ) -> None:
-    """Put a photograph that is in the store on record; nothing where it is there."""
-    if _is_known(session, photograph, person_id):
+    """Put a photograph that is in the store on record; nothing where it is there.
+
+    *author_id*: who took it, where the person brings it for them; *said*: what the log
+    says then besides.
+    """
+    if is_known(session, photograph, author_id or person_id):
         return
     card = _card(session, person_id, round_id, photograph)
     add_attachment(
@@ -133,7 +157,8 @@ def attach_photograph(
         limits=limits,
         now=now,
         new_id=lambda: photograph.id,
-        taken=photograph.logged(),
+        taken={**photograph.logged(), **(said or {})},
+        author_id=author_id,
     )
 
 
@@ -152,8 +177,12 @@ def _note(session: Session, photograph: Photograph, card: Card) -> str:
     return caption(photograph, card, session.get(Deficiency, named) if named else None)
 
 
-def _is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:
-    """Return whether it is on record; raises where its id stands for another file."""
+def is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:
+    """Return whether it is on record as this person's.
+
+    Raises ForbiddenError where it is somebody else's, ConflictError where its id
+    stands for another file.
+    """
     found = session.get(Attachment, photograph.id)
     if found is None:
         return False

@@ -128,10 +128,12 @@ def add_attachment(
     now: datetime,
     new_id: Callable[[], UUID],
     taken: Mapping[str, Any] | None = None,
+    author_id: UUID | None = None,
 ) -> UUID:
     """Put a file that is in the store on record; return the attachment's id.
 
-    *taken*: what the log says besides of a photograph that a tablet took.
+    *taken*: what the log says besides of a photograph that a tablet took. *author_id*:
+    whose it is, where the person brings what somebody else could not send.
 
     Raises what `require_room` raises, and InputError where the same content is
     attached there already.
@@ -161,13 +163,13 @@ def add_attachment(
         sent_digest=received.sent_digest,
         name=received.name,
         note=note.strip(),
-        by_id=person.id,
+        by_id=author_id or person.id,
         at=now,
     )
     session.add(made)
     append_log(
         session,
-        actor_id=person.id,
+        actor_id=made.by_id,
         action="attach file",
         subject=f"{subject} {subject_id}",
         body={

@@ -10,12 +10,19 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.errors import Fault, InputError, NotFoundError
+from models.files.receive import Limits
 from models.schema import Person, Round, Tablet, TabletAct, TabletShare
 from models.services.people.access import person_of, require, round_of
 from models.services.tablets.read_tablet import is_revoked
+from models.services.tablets.unsent_photos import (
+    UnsentPhoto,
+    compared,
+    read_unsent_photo,
+)
 from models.signing.sealed_here import open_sealed
 
 FORMAT = "witnessmark-unsent-1"
+KINDS = ("outbox", "aside", "back")  # waiting, set aside, came back to the tablet
 MOST = 20_000  # entries of a file: many times a day's
 
 
@@ -25,13 +32,19 @@ class UnsentRound:
 
     round: Round
     entries: list[dict[str, Any]]
-    photos: int
+    photos: list[UnsentPhoto]
 
     @property
     def oldest(self) -> datetime | None:
         """When the first of them was recorded, as the tablet said it."""
         times = [at for one in self.entries if (at := _time(one.get("at")))]
-        return min(times, default=None)
+        read = [one.photograph for one in self.photos if one.photograph]
+        return min(times + [one.taken_at for one in read], default=None)
+
+    @property
+    def photo_bytes(self) -> int:
+        """How many bytes its photographs have together."""
+        return sum(one.size for one in self.photos)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,17 +65,27 @@ class UnsentFile:
     @property
     def photos(self) -> int:
         """How many photographs there are."""
-        return sum(one.photos for one in self.rounds)
+        return sum(len(one.photos) for one in self.rounds)
 
 
-def open_unsent(session: Session, *, person_id: UUID, data: bytes) -> UnsentFile:
+def require_bringer(session: Session, person_id: UUID) -> Person:
+    """Return the person if they may bring such a file; ForbiddenError else."""
+    bringer = person_of(session, person_id)
+    require(bringer, "lead")
+    return bringer
+
+
+def open_unsent(
+    session: Session, *, person_id: UUID, data: bytes, limits: Limits, now: datetime
+) -> UnsentFile:
     """Return what the file holds; nothing is stored.
+
+    What stands against one of its photographs (*limits*: of a file) is said of it.
 
     Raises InputError where it is no such file, is of another installation, or was
     changed: then nothing of it can be taken in.
     """
-    bringer = person_of(session, person_id)
-    require(bringer, "lead")
+    bringer = require_bringer(session, person_id)
     body = _body(data)
     tablet = session.get(Tablet, _id(body.get("tablet")))
     author = session.get(Person, _id(_member(body, "person").get("id")))
@@ -71,9 +94,8 @@ def open_unsent(session: Session, *, person_id: UUID, data: bytes) -> UnsentFile
             "It is of a tablet, or of a person, that this server does not know."
         )
     key = _key(session, body, tablet, author)
-    rounds = [
-        _round(session, bringer, author, key, one) for one in _list(body, "rounds")
-    ]
+    opening = _Opening(session, bringer, author, key, limits, now)
+    rounds = [_round(opening, one) for one in _list(body, "rounds")]
     if not any(one.entries or one.photos for one in rounds):
         raise _fault("There is nothing unsent in it.")
     if sum(len(one.entries) for one in rounds) > MOST:
@@ -128,20 +150,53 @@ def _key(
     return key
 
 
-def _round(
-    session: Session, bringer: Person, author: Person, key: bytes | None, said: Any
-) -> UnsentRound:
+@dataclass(frozen=True, slots=True)
+class _Opening:
+    """Who brings a file of whom, and what opens it."""
+
+    session: Session
+    bringer: Person
+    author: Person
+    key: bytes | None
+    limits: Limits
+    now: datetime
+
+    @property
+    def own(self) -> bool:
+        """Whether the author brings it: they may bring what is not sealed."""
+        return self.bringer.id == self.author.id
+
+    def photo(self, round_id: UUID, said: Any) -> UnsentPhoto:
+        """Return a photograph, with what stands against it."""
+        found = read_unsent_photo(
+            said, author=self.author.name, key=self.key, own=self.own, now=self.now
+        )
+        return compared(
+            self.session,
+            found,
+            bringer_id=self.bringer.id,
+            author_id=self.author.id,
+            round_id=round_id,
+            limits=self.limits,
+        )
+
+
+def _round(opening: _Opening, said: Any) -> UnsentRound:
     if not isinstance(said, dict):
         raise _fault("One of its rounds cannot be read.")
     try:
-        found = round_of(session, bringer, _id(said.get("round")))
+        found = round_of(opening.session, opening.bringer, _id(said.get("round")))
     except NotFoundError as error:
         raise _fault("One of its rounds is none that you see.") from error
-    own = bringer.id == author.id
-    entries = [
-        _entry(found.id, author, key, one, own=own) for one in _list(said, "entries")
-    ]
-    return UnsentRound(round=found, entries=entries, photos=len(_list(said, "photos")))
+    author, key, own = opening.author, opening.key, opening.own
+    return UnsentRound(
+        round=found,
+        entries=[
+            _entry(found.id, author, key, one, own=own)
+            for one in _list(said, "entries")
+        ],
+        photos=[opening.photo(found.id, one) for one in _list(said, "photos")],
+    )
 
 
 def _entry(
@@ -161,7 +216,7 @@ def _entry(
         entry = _opened(key, said)
     name = str(said.get("id"))
     if not isinstance(entry, dict) or name not in {
-        f"{round_id}/{kind}:{entry.get('key')}" for kind in ("outbox", "aside")
+        f"{round_id}/{kind}:{entry.get('key')}" for kind in KINDS
     }:
         raise _fault("One of its entries is not the one that it is named as.")
     return entry

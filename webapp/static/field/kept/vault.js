@@ -3,6 +3,7 @@
 const ITERATIONS = 600000; // of PBKDF2 with SHA-256, OWASP Password Storage Cheat Sheet
 const KEY_BYTES = 32;
 const AES = "AES-GCM";
+const PIECE = 8192; // bytes
 
 const utf8 = new TextEncoder();
 const text = new TextDecoder();
@@ -76,6 +77,8 @@ export function fromBase64(words) {
 
 /** Return bytes as base64url text without padding. */
 export function toBase64(bytes) {
-  const letters = Array.from(new Uint8Array(bytes), (byte) => String.fromCharCode(byte)).join("");
+  const all = new Uint8Array(bytes);
+  let letters = ""; // in pieces: a photograph has more bytes than a call takes
+  for (let at = 0; at < all.length; at += PIECE) letters += String.fromCharCode(...all.subarray(at, at + PIECE));
   return btoa(letters).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
 }

@@ -69,7 +69,8 @@ export class Photos {
   async write(item) {
     const { id, card, at, size, sent, ready, image, base = null } = item;
     const { name, note, marks, point_id, deficiency_id, digest, why } = item;
-    const meta = await sealText(this.person, `${id}/meta`, JSON.stringify({ name, note, marks, point_id, deficiency_id, digest, why }));
+    const said = { card, at, name, note, marks, point_id, deficiency_id, digest, why }; // card and time too: a file that is carried off cannot move it
+    const meta = await sealText(this.person, `${id}/meta`, JSON.stringify(said));
     try {
       await put("photos", { id, person: this.person.id, round: this.round, card, at, size, sent, ready, meta, image, base });
     } catch {

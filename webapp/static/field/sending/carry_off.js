@@ -1,19 +1,53 @@
-// What is unsent, as a file that the server takes in later: sealed as it lies here.
+// What is unsent, as files that the server takes in later: sealed as it lies here.
 
-import { getAll } from "../kept/database.js";
+import { get, getAll } from "../kept/database.js";
 import { tablet } from "../kept/tablet.js";
+import { toBase64 } from "../kept/vault.js";
 
-const UNSENT = /^(outbox|aside):/;
+const UNSENT = /^(outbox|aside|back):/;
 const FORMAT = "witnessmark-unsent-1";
+const MOST = 24_000_000; // bytes of photographs in one file: the server takes 40 MB, written in base64
+const BETWEEN_MS = 500; // browsers drop downloads that begin at one moment
 
-/** Return {name, text} of the file with everything that a person has unsent here. */
-export async function unsentFile(personId) {
-  const [people, rounds, kept] = await Promise.all([getAll("people"), getAll("rounds"), getAll("kept", personId, "person")]);
-  const { id, name, by_server } = people.find((one) => one.id === personId);
-  const waiting = kept.filter((row) => UNSENT.test(row.name)).sort((a, b) => a.order - b.order);
-  const held = [...new Set(waiting.map(({ round }) => round))];
+/**
+ * Return the files with everything that a person has unsent here: [{name, blob}].
+ *
+ * The entries are all in the first one, photographs in as many as they need. Originals
+ * beside a scaled picture, and what is not finished, stay on the tablet.
+ */
+export async function unsentFiles(personId) {
+  const [person, rounds, kept, photos] = await Promise.all([get("people", personId), getAll("rounds"), getAll("kept", personId, "person"), getAll("photos")]);
   const label = (round) => rounds.find((one) => one.person === personId && one.round === round)?.label ?? null;
-  const file = {
+  const entries = kept.filter((row) => UNSENT.test(row.name)).sort((a, b) => a.order - b.order);
+  const pictures = photos.filter((row) => row.person === personId && row.ready && !row.original_of);
+  const parts = inParts(pictures.sort((a, b) => Date.parse(a.at) - Date.parse(b.at)));
+  return parts.map((part, index) => {
+    const file = fileOf(person, index ? [] : entries, part, label);
+    const which = parts.length > 1 ? `-${index + 1}-of-${parts.length}` : "";
+    const name = `unsent-${tablet().label}-${file.made_at.slice(0, 10)}${which}.json`.replaceAll(" ", "-");
+    return { name, blob: new Blob([JSON.stringify(file, null, 1)], { type: "application/json" }) };
+  });
+}
+
+/** Photographs in parts that the server takes at once; one part at least. */
+function inParts(photos) {
+  const parts = [[]];
+  let size = 0;
+  for (const photo of photos) {
+    if (size && size + photo.size > MOST) {
+      parts.push([]);
+      size = 0;
+    }
+    parts.at(-1).push(photo);
+    size += photo.size;
+  }
+  return parts;
+}
+
+function fileOf({ id, name, by_server }, entries, photos, label) {
+  const held = [...new Set([...entries, ...photos].map(({ round }) => round))];
+  const of = (rows, round) => rows.filter((row) => row.round === round);
+  return {
     format: FORMAT,
     tablet: tablet().id,
     device: tablet().label,
@@ -23,12 +57,10 @@ export async function unsentFile(personId) {
     rounds: held.map((round) => ({
       round,
       label: label(round),
-      entries: waiting.filter((row) => row.round === round).map(entryOf),
-      photos: [],
+      entries: of(entries, round).map(entryOf),
+      photos: of(photos, round).map(photoOf),
     })),
   };
-  const day = new Date().toISOString().slice(0, 10);
-  return { name: `unsent-${tablet().label}-${day}.json`.replaceAll(" ", "-"), text: JSON.stringify(file, null, 1) };
 }
 
 function entryOf({ round, name, sealed }) {
@@ -37,17 +69,22 @@ function entryOf({ round, name, sealed }) {
   return { id, sealed: null, entry: JSON.parse(sealed.plain).entry };
 }
 
-const text64 = ({ iv, data }) => ({ iv: base64url(iv), data: base64url(data) });
-
-function base64url(bytes) {
-  const text = Array.from(new Uint8Array(bytes), (byte) => String.fromCharCode(byte)).join("");
-  return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
+/** What is not sealed stands as base64url alone. */
+function photoOf({ id, at, size, meta, image }) {
+  const utf8 = (words) => toBase64(new TextEncoder().encode(words));
+  if (meta.plain === undefined) return { id, at, size, meta: text64(meta), image: text64(image) };
+  return { id, at, size, meta: utf8(meta.plain), image: toBase64(image.plain) };
 }
 
-/** Let the browser save a file. */
-export function save({ name, text }) {
-  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-  const link = Object.assign(document.createElement("a"), { href: address, download: name });
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 60000);
+const text64 = ({ iv, data }) => ({ iv: toBase64(iv), data: toBase64(data) });
+
+/** Let the browser save files, one after the other. */
+export async function save(files) {
+  for (const { name, blob } of files) {
+    const address = URL.createObjectURL(blob);
+    const link = Object.assign(document.createElement("a"), { href: address, download: name });
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(address), 60000);
+    if (files.length > 1) await new Promise((done) => setTimeout(done, BETWEEN_MS));
+  }
 }

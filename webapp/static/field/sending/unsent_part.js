@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { counted } from "../words.js";
-import { save, unsentFile } from "./carry_off.js";
+import { save, unsentFiles } from "./carry_off.js";
 import { ago } from "./said.js";
 
 /** The list, by person and round; nothing of what was typed is shown, for it is sealed. */
@@ -13,7 +13,7 @@ export function unsentPart(page, waiting) {
     h("h2", { class: "sheet-title", id: "unsent" }, "Unsent"),
     waiting.length ? h("ul", { class: "lines" }, waiting.map((one) => line(page, one))) : h("p", {}, "Nothing is unsent on this tablet."),
     waiting.length > 0 && h("div", { class: "actions" }, page.store && sendButton(page), people(waiting).map((one) => carryButton(page, one))),
-    waiting.length > 0 && h("p", { class: "small quiet" }, "A file that is carried off is sealed; a lead takes it in at the desk. What it holds stays here until the server has it."),
+    waiting.length > 0 && h("p", { class: "small quiet" }, "A file that is carried off is sealed; a lead takes it in at the desk. What it holds stays here until the server has it. Photographs that are not finished, and originals, are not in it."),
   );
 }
 
@@ -33,11 +33,12 @@ function line(page, { person, person_name: name, label, entries, photos, intents
   );
 }
 
-const people = (waiting) => [...new Map(waiting.filter(({ entries }) => entries).map((one) => [one.person, one])).values()];
+const people = (waiting) => [...new Map(waiting.filter(({ entries, photos }) => entries || photos).map((one) => [one.person, one])).values()];
 
 function sendButton(page) {
   const send = async () => {
     await page.store.outbox.send();
+    await page.store.photos.queue.send();
     page.tell(page.store.outbox.state === "no-signal" ? "There is no signal: it is tried again by itself." : "");
   };
   return h("button", { type: "button", class: "button button-main", "data-focus": "send", onclick: send }, "Send now");
@@ -45,6 +46,6 @@ function sendButton(page) {
 
 function carryButton(page, { person, person_name: name }) {
   const carry = () =>
-    unsentFile(person).then(save, () => page.tell("The file could not be made: this tablet does not give out what it holds."));
+    unsentFiles(person).then(save).catch(() => page.tell("The file could not be made: this tablet does not give out what it holds."));
   return h("button", { type: "button", class: "button", "data-focus": `carry:${person}`, onclick: carry }, "Carry off as a file", h("span", { class: "out-of-sight" }, ` what ${name} has unsent`));
 }

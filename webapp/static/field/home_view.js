@@ -136,7 +136,7 @@ function cardLine(store, card) {
   );
 }
 
-const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits for signal" : "");
+const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits" : "");
 
 function signSeveral(store, cards, ui) {
   const { hasSignal } = store;

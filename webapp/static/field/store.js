@@ -1,12 +1,14 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
-import { cameBack, keepBack } from "./came_back/came_back.js";
+import { keepBack } from "./came_back/came_back.js";
 import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
+import { leftHere } from "./sending/left.js";
+import { tellLeft } from "./sending/tell_left.js";
 import { givenBack } from "./series.js";
 import { dropGiven, intendedFor } from "./signing/intents.js";
 
@@ -43,17 +45,14 @@ export class Store {
     for (const kind of ["returned:", "intent:", "back:"]) keep.listen(kind, () => this.changed());
     for (const event of ["online", "offline"]) addEventListener(event, () => this.changed({ quietly: true }));
     dropGiven(this);
+    const { entries, intents } = this.left();
+    if (entries + intents > this.outbox.entries.length) tellLeft(this); // what goes in no envelope
     this.outbox.send();
   }
 
   /** What this tablet holds unsent of this round. */
   left() {
-    const { held, oldestAt } = this.outbox;
-    const back = cameBack(this); // on no record either
-    const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
-    const photos = this.photos?.unsent.length ?? 0;
-    const oldest = [oldestAt, ...back.map(({ at }) => at)].filter(Boolean).sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null;
-    return { entries: held.length + back.length, photos, intents, oldest_at: oldest };
+    return leftHere(this);
   }
 
   /** Something is other than it was: what is shown is drawn anew. */

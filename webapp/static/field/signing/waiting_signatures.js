@@ -14,7 +14,7 @@ export function waitingSignatures(store, ui) {
   return h(
     "section",
     { class: "sheet", "aria-labelledby": "waiting-signatures" },
-    h("h2", { class: "sheet-title", id: "waiting-signatures" }, `${counted(waiting.length, "signature waits", "signatures wait")} for signal`),
+    h("h2", { class: "sheet-title", id: "waiting-signatures" }, `${counted(waiting.length, "signature waits", "signatures wait")} for ${store.hasSignal ? "your password" : "signal"}`),
     h("ul", { class: "lines" }, waiting.map((one) => line(store, ui, one))),
     whatNow(store, ui, ready),
   );
@@ -36,10 +36,14 @@ function line(store, ui, intent) {
   const of = h("span", { class: "out-of-sight" }, ` ${words}`);
   return h(
     "li",
-    {},
-    h("p", { class: "strong" }, words),
-    h("p", { class: "detail" }, `to be signed as it stood ${siteTime(intent.at, store.zone)} · ${intent.device}`),
-    faults.length > 0 && h("p", { class: "fault" }, `Not signed: ${faults.join("; ")}.`),
+    { class: "waiting-line" },
+    h(
+      "div",
+      {},
+      h("p", { class: "strong" }, words),
+      h("p", { class: "detail" }, `to be signed as it stood ${siteTime(intent.at, store.zone)} · ${intent.device}`),
+      faults.length > 0 && h("p", { class: "fault" }, `Not signed: ${faults.join("; ")}.`),
+    ),
     h(
       "p",
       { class: "actions" },

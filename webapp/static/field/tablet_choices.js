@@ -10,10 +10,11 @@ export function tabletChoices(store, ui) {
   return h(
     "details",
     { class: "sheet tablet-choices", open: ui.choicesOpen ?? false, ontoggle: (event) => (ui.choicesOpen = event.target.open) },
-    h("summary", { "data-focus": "tablet-choices" }, "This tablet: keypad, sound, screen"),
+    h("summary", { "data-focus": "tablet-choices" }, "This tablet: keypad, sound, photographs, screen"),
     choice(store, "keypad", "Large keypad of its own beside the fields"),
     choice(store, "sound", "Sound at the end of a timer"),
     "vibrate" in navigator ? choice(store, "vibration", "Vibration at the end of a timer") : h("p", {}, "This browser cannot make the tablet vibrate."),
+    choice(store, "scaled-only", "Of a photograph the scaled picture alone, without the original"),
     h("button", { type: "button", class: "button", "data-focus": "try-call", onclick: callOut }, "Try sound and vibration"),
     h("p", { class: "quiet" }, awakeWords()),
   );

@@ -15,6 +15,12 @@ POLICY = "; ".join(
     )
 )
 
+# Camera and wire are the field's alone; what nobody needs is closed everywhere.
+CLOSED = "geolocation=(), microphone=(), usb=(), payment=()"
+ELSEWHERE = f"camera=(), serial=(), {CLOSED}"
+IN_THE_FIELD = f"camera=(self), serial=(self), {CLOSED}"
+FIELD = ("/field/", "/a/")
+
 
 def init_headers(app: Flask) -> None:
     """Set the headers on every response."""
@@ -25,6 +31,9 @@ def init_headers(app: Flask) -> None:
         headers.setdefault("Content-Security-Policy", POLICY)
         headers.setdefault("X-Content-Type-Options", "nosniff")
         headers.setdefault("Referrer-Policy", "same-origin")
+        in_the_field = request.path.startswith(FIELD)
+        allowed = IN_THE_FIELD if in_the_field else ELSEWHERE
+        headers.setdefault("Permissions-Policy", allowed)
         headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
         if request.endpoint != "static":
             headers.setdefault("Cache-Control", "no-store")

@@ -50,6 +50,7 @@ PAGES = (
     "/turnover/rounds/{round}/package",
     "/turnover/cards/{card}",
     "/turnover/deficiencies",
+    "/readings-file/rounds/{round}",
     "/planning/rounds/{round}",
     "/planning/rounds/{round}/add",
     "/files/{file}/withdraw",

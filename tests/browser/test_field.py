@@ -211,29 +211,6 @@ def test_without_an_instrument_nothing_is_recorded(
     context.close()
 
 
-def test_the_server_refuses_and_the_reading_comes_back_as_typed(
-    browser: Browser, served: Served
-) -> None:
-    """Somebody else read the point meanwhile, and this tablet has not heard of it."""
-    context, page = open_page(browser, served, TABLET)
-    context.route("**/news.json*", lambda route: route.abort())
-    card_id = open_card(page, served, "breaker 52", IR)
-    ready(page)
-    with served.session() as session:
-        Work.resume(session).read("breaker 52", IR, "9.9")
-        session.commit()
-    record(page, "A-G", "8.4")
-    row = page.get_by_role("group", name="Point A-G", exact=True)
-    expect(row).to_contain_text("has a reading already")
-    assert stored(served, card_id) == 1
-    expect(page.get_by_label("Reading at A-G")).to_have_value("8.4")
-    row.get_by_label("Why it is measured again").fill("both of us were at it")
-    page.get_by_label("Reading at A-G").press("Enter")
-    verdict_at(page, "A-G", "within")
-    expect(row).to_contain_text("before: 9.9")
-    context.close()
-
-
 def test_over_range_is_a_bound_and_no_number(browser: Browser, served: Served) -> None:
     context, page = open_page(browser, served, TABLET)
     open_card(page, served, "breaker 52", IR)

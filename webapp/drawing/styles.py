@@ -1,7 +1,7 @@
 """The styles that shapes name: one table for the style sheet and the PDF.
 
 Verdict hues after the Okabe-Ito palette (Okabe and Ito, Color Universal Design),
-darkened until they stand 4.5:1 and more on their ground.
+darkened until they stand 4.5:1 and more on their ground; their words until 7:1.
 """
 
 from dataclasses import dataclass
@@ -25,6 +25,10 @@ PALETTE = {
     "outside-ground": "#fce0d2",
     "unjudged": "#4a5560",
     "unjudged-ground": "#e8e9ec",
+    "within-word": "#00523a",
+    "marginal-word": "#634000",
+    "outside-word": "#7f2800",
+    "unjudged-word": "#3d4852",
 }
 VERDICTS = ("within", "marginal", "outside", "unjudged")
 
@@ -46,7 +50,7 @@ def _verdict_styles() -> dict[str, Style]:
     for verdict in VERDICTS:
         styles[f"{verdict}-mark"] = Style(stroke=verdict, width=1.2, fill=verdict)
         styles[f"{verdict}-line"] = Style(stroke=verdict, width=1.4)
-        styles[f"{verdict}-word"] = Style(fill=verdict, size=12.5, bold=True)
+        styles[f"{verdict}-word"] = Style(fill=f"{verdict}-word", size=12.5, bold=True)
     styles["unjudged-mark"] = Style(stroke="unjudged", width=1.4, dash=(2, 1.6))
     styles["ring"] = Style(stroke="marginal", width=1.2)
     return styles

@@ -1,6 +1,5 @@
 """Rounds, the round document, entries in, signatures."""
 
-from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, Response, jsonify, render_template
@@ -8,7 +7,6 @@ from flask.typing import ResponseReturnValue
 from flask_login import current_user, login_required
 from flask_wtf.csrf import generate_csrf
 
-from models.errors import Fault, InputError
 from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
 from models.services.field.see_round import see_round
@@ -21,6 +19,7 @@ from webapp.drawing import symbols
 from webapp.field.sent import read_body, read_envelope
 from webapp.field.shell import shell
 from webapp.field.shell_page import shell_page
+from webapp.field.signing_call import read_signing_call
 from webapp.first_steps_shown import steps_before_a_round
 from webapp.guessing import counted_try
 from webapp.looked_for import wanted
@@ -112,32 +111,18 @@ def another_recorded() -> ResponseReturnValue:
 @login_required
 def signatures(round_id: UUID) -> Response:
     """Sign cards as performed: needs the password, so it never waits in an outbox."""
-    card_ids, password = _signing(read_body())
+    call = read_signing_call(read_body())
     with counted_try(current_user.view.sign_in):
         cards = sign_cards(
             write_session(),
             person_id=current_user.id,
             round_id=round_id,
-            card_ids=card_ids,
-            password=password,
+            card_ids=call.card_ids,
+            password=call.password,
+            seen=call.seen,
+            intents=call.intents,
             now=now(),
         )
         commit()
     read_session()
     return jsonify({"cards": cards})
-
-
-def _signing(body: Any) -> tuple[list[UUID], str]:
-    if not isinstance(body, dict) or not isinstance(body.get("card_ids"), list):
-        raise InputError(Fault(field="card_ids", message="Choose a card to sign."))
-    password = body.get("password")
-    if not isinstance(password, str) or not password:
-        raise InputError(
-            Fault(field="password", message="Type your password: it opens your key.")
-        )
-    try:
-        return [UUID(str(one)) for one in body["card_ids"]], password
-    except ValueError as error:
-        raise InputError(
-            Fault(field="card_ids", message="This is not a card's identifier.")
-        ) from error

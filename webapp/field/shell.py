@@ -21,7 +21,7 @@ SHARED = ("style.css", "drawing.css", "theme.js", "elevation_parts.js", "favicon
 FOLDERS = ("field", "account", "fonts")
 KINDS = (".js", ".css", ".svg", ".png", ".woff2")
 # What a tablet fetches after the rest: it works without it until then.
-LATER = ("/vendor/", "/fonts/")
+LATER = ("/vendor/", "/fonts/", "/wire/")
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Readings from files of test sets: send one, choose its columns, look, record."""
 
-from webapp.readings_file import add_routes, routes
+from webapp.readings_file import add_routes, round_routes, routes
 
 bp = routes.bp
 
-__all__ = ["add_routes", "bp", "routes"]
+__all__ = ["add_routes", "bp", "round_routes", "routes"]

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
-from typing import Any
+from typing import Any, ClassVar
 
 from flask_wtf import FlaskForm
 from flask_wtf.file import FileField
@@ -14,6 +14,7 @@ from models.judging import parse_number
 from models.record.readings_table import Columns
 from models.record.readings_table.columns import TIMES
 from models.services.readings_file.file_card import FileCard
+from models.services.readings_file.file_round import FileRound
 
 CONDITION = "condition-"  # before the name of a condition in the form
 GIVEN = "given-"  # before its name, where it is the same in all rows
@@ -60,6 +61,8 @@ class ColumnsForm(Form):
     over_from = StringField("It stands for more than")
     reason = StringField("Why points are measured again")
 
+    roles: ClassVar[Sequence[str]] = ROLES  # what a column may be
+
     def offer(self, sheets: Sequence[str], heads: Sequence[str]) -> None:
         """Fill the lists with the columns that there are."""
         self.sheet.choices = [SelectChoice(one, one or "the file") for one in sheets]
@@ -67,7 +70,7 @@ class ColumnsForm(Form):
             SelectChoice(NO_COLUMN, "none"),
             *(SelectChoice(str(n), head) for n, head in enumerate(heads)),
         ]
-        for role in ROLES:
+        for role in self.roles:
             self[role].choices = columns
 
     def columns(self, conditions: Mapping[str, int]) -> Columns:
@@ -84,10 +87,11 @@ class ColumnsForm(Form):
                 raise InputError(Fault(field="over_from", message=fault)) from error
         chosen: dict[str, Any] = {
             role: int(self[role].data) if (self[role].data or "").isdecimal() else None
-            for role in ROLES
+            for role in self.roles
         }
         return Columns(
             sheet=self.sheet.data or "",
+            test=self.named_test(),
             header=int(header),
             **chosen,
             unit_given=(self.unit_given.data or "").strip(),
@@ -98,6 +102,30 @@ class ColumnsForm(Form):
             over_from=over_from,
             conditions=conditions,
         )
+
+    def named_test(self) -> str:
+        """Return the procedure of all rows; "" where the card says it."""
+        return ""
+
+
+class RoundColumnsForm(ColumnsForm):
+    """What each column of a table for several cards is."""
+
+    roles = ("cell", "apparatus", *ROLES)
+    test = SelectField("Test", validate_choice=False)
+    cell = SelectField("Cell", validate_choice=False)
+    apparatus = SelectField("Apparatus", validate_choice=False)
+
+    def offer_tests(self, tests: Mapping[str, str]) -> None:
+        """Fill the list of procedures: their names and titles."""
+        self.test.choices = [
+            SelectChoice("", "choose"),
+            *(SelectChoice(name, title) for name, title in tests.items()),
+        ]
+
+    def named_test(self) -> str:
+        """Return the procedure of all rows."""
+        return self.test.data or ""
 
 
 def as_chosen(columns: Columns) -> dict[str, str]:
@@ -110,6 +138,8 @@ def as_chosen(columns: Columns) -> dict[str, str]:
 
 
 LIKELY = {
+    "cell": ("cell", "cubicle", "panel", "bay", "location"),
+    "apparatus": ("apparatus", "device", "equipment", "asset", "tag"),
     "point": ("point", "label", "position", "phase", "test"),
     "value": ("value", "result", "reading", "resistance", "measured"),
     "unit": ("unit",),
@@ -118,16 +148,16 @@ LIKELY = {
 }
 
 
-def likely(card: FileCard, heads: Sequence[str]) -> dict[str, str]:
+def likely(of: FileCard | FileRound, heads: Sequence[str]) -> dict[str, str]:
     """Return what the headings make likely, before anything was chosen."""
     found = {"header": "1", "unit_given": ""}
-    words = {role: LIKELY[role] for role in ROLES}
-    words |= {CONDITION + a["name"]: (a["label"].casefold(),) for a in card.asks}
+    words = dict(LIKELY)
+    words |= {CONDITION + a["name"]: (a["label"].casefold(),) for a in of.asks}
     for role, names in words.items():
         for at, head in enumerate(heads):
             said = head.partition(": ")[2].casefold()
             if said and any(said.startswith(name) for name in names):
                 found.setdefault(role, str(at))
-    if "unit" not in found and card.unit:
-        found["unit_given"] = card.unit
+    if "unit" not in found and of.unit:
+        found["unit_given"] = of.unit
     return found

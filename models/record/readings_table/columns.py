@@ -22,10 +22,15 @@ class Columns:
 
     *over_from* is the end of the range that the word *over_word* stands for; *bounds*
     says whether ">2000" is read as over range. *conditions* are columns by condition.
+    *cell*, *apparatus* and *test* are of a table for several cards: where a row
+    belongs, and the procedure of all rows.
     """
 
     sheet: str = ""
     header: int = 1  # the row of the headings; what stands above is passed over
+    test: str = ""
+    cell: int | None = None
+    apparatus: int | None = None
     point: int | None = None
     value: int | None = None
     unit: int | None = None

@@ -19,9 +19,15 @@ SECONDS = (":%S", "")  # a time without seconds is read as well
 
 @dataclass(slots=True, kw_only=True)
 class ReadRow:
-    """A row: the label of its point, the value as typed; *faults* by column."""
+    """A row: the label of its point, the value as typed; *faults* by column.
+
+    *cell* and *apparatus* say whose card it is, in a table for several cards.
+    """
 
     row: int
+    first: bool = False  # right below the headings
+    cell: str = ""
+    apparatus: str = ""
     point: str = ""
     text: str = ""
     unit: str = ""
@@ -35,13 +41,15 @@ def read_readings(
     rows: Sequence[Row], columns: Columns, left_out: Set[int], zone: str
 ) -> list[ReadRow]:
     """Return the readings below the headings, without the rows that are left out."""
-    found: dict[str, int] = {}
-    read = []
+    found: dict[tuple[str, str, str], int] = {}
+    read: list[ReadRow] = []
     for number, cells in rows:
         if number <= columns.header or number in left_out:
             continue
         one = _row(number, cells, columns, zone)
-        before = found.setdefault(one.point, number) if one.point else number
+        one.first = not read
+        named = (one.cell, one.apparatus, one.point)
+        before = found.setdefault(named, number) if one.point else number
         if before != number:
             said = f"Row {before} has the same point: leave one of them out."
             one.faults.append((columns.point, said))
@@ -64,7 +72,10 @@ def _row(
 
     if cells[0][1].startswith(HIDDEN_ROW):
         one.faults.append((None, f"It {cells[0][1]}"))
-    one.point = " ".join(cell(columns.point).split())
+    one.cell, one.apparatus, one.point = (
+        " ".join(cell(at).split())
+        for at in (columns.cell, columns.apparatus, columns.point)
+    )
     if not one.point:
         one.faults.append((columns.point, "The point is missing."))
     one.text = _value(cell(columns.value), columns, one)
@@ -141,7 +152,9 @@ def _shapes(chosen: str) -> Iterator[str]:
         yield chosen.replace(":%S", seconds)
 
 
-def named(faults: Sequence[tuple[int | None, str]], heads: Mapping[int, str]) -> str:
+def with_columns(
+    faults: Sequence[tuple[int | None, str]], heads: Mapping[int, str]
+) -> str:
     """Return the faults in words, each after its column."""
     return " ".join(
         said if at is None or at not in heads else f"{heads[at]}: {said}"

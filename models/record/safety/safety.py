@@ -53,7 +53,7 @@ class Safety:
         """Note of each reading of a card on the way whether it was open."""
         if self._watched is not None and card not in self._watched:
             self._watched.add(card)
-            if self._taken:
+            if self._taken and self._readings.get(card):  # one may be passed already
                 self._begin()
 
     def site(self, at: str) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """Sign cards as performed, with the technician's own key."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid4
@@ -27,14 +27,19 @@ def sign_cards(
     round_id: UUID,
     card_ids: Sequence[UUID],
     password: str,
+    seen: Mapping[UUID, Collection[UUID]] | None = None,
+    intents: Mapping[UUID, Mapping[str, str]] | None = None,
     now: datetime,
     new_id: Callable[[], UUID] = uuid4,
 ) -> list[dict[str, Any]]:
     """Sign each card as performed; all of them, or none.
 
-    Everybody signs for the readings that they took. Raises InputError naming what is
-    missing on which card, or that the password does not open the key; ConflictError
-    when a card is signed or withdrawn, or when this person took none of its readings.
+    Everybody signs for the readings that they took. *seen*: by card, the readings that
+    held when the signer looked at it. *intents*: by card, when and where the signer
+    meant to sign it without signal, for the log. Raises InputError naming what is
+    missing on which card or has changed since it was seen, or that the password does
+    not open the key; ConflictError when a card is signed or withdrawn, or when this
+    person took none of its readings.
     """
     take_turn(session)
     person = person_of(session, person_id)
@@ -51,11 +56,13 @@ def sign_cards(
     for one in facts.values():
         _check_signer(one, person)
     faults = [f for one in facts.values() for f in what_is_missing(one)]
+    faults += _changed_since(facts, seen or {})
     if faults:
         raise InputError(*faults)
     private_key = keys.open_key(person.key.wrapped_key, password, str(person.id))
     for one in facts.values():
-        _sign(session, person, one, private_key, now, new_id)
+        intent = (intents or {}).get(one.card.id, {})
+        _sign(session, person, one, private_key, intent, now, new_id)
     session.flush()
     return cards_as_they_stand(session, [one.card for one in facts.values()])
 
@@ -65,6 +72,7 @@ def _sign(
     person: Person,
     facts: CardFacts,
     private_key: Any,
+    intent: Mapping[str, str],
     now: datetime,
     new_id: Callable[[], UUID],
 ) -> None:
@@ -87,7 +95,11 @@ def _sign(
         actor_id=person.id,
         action="sign card as performed",
         subject=f"card {facts.card.id}",
-        body={"signature": str(signature.id), "seal": signature.seal},
+        body={
+            "signature": str(signature.id),
+            "seal": signature.seal,
+            **({"intended": dict(intent)} if intent else {}),
+        },
         now=now,
     )
 
@@ -133,6 +145,21 @@ def what_is_missing(facts: CardFacts) -> list[Fault]:
             )
         )
     return faults
+
+
+def _changed_since(
+    facts: Mapping[UUID, CardFacts], seen: Mapping[UUID, Collection[UUID]]
+) -> list[Fault]:
+    """Return a fault for each card that has other readings than its signer saw."""
+    return [
+        Fault(
+            field=str(card_id),
+            message=f"{_name(one)}: its readings have changed since you looked at it. "
+            "Look at the card again, then sign.",
+        )
+        for card_id, one in facts.items()
+        if card_id in seen and {r.id for r in one.current} != set(seen[card_id])
+    ]
 
 
 def _check_signer(facts: CardFacts, person: Person) -> None:

@@ -22,6 +22,7 @@ from models.services.tablets.unsent_photos import (
 from models.signing.sealed_here import open_sealed
 
 FORMAT = "witnessmark-unsent-1"
+KINDS = ("outbox", "aside", "back")  # waiting, set aside, came back to the tablet
 MOST = 20_000  # entries of a file: many times a day's
 
 
@@ -215,7 +216,7 @@ def _entry(
         entry = _opened(key, said)
     name = str(said.get("id"))
     if not isinstance(entry, dict) or name not in {
-        f"{round_id}/{kind}:{entry.get('key')}" for kind in ("outbox", "aside")
+        f"{round_id}/{kind}:{entry.get('key')}" for kind in KINDS
     }:
         raise _fault("One of its entries is not the one that it is named as.")
     return entry

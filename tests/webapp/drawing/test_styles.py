@@ -47,6 +47,12 @@ def test_verdicts_stand_out_on_their_grounds(verdict):
         assert contrast(PALETTE[verdict], PALETTE[ground]) >= 4.5
 
 
+@pytest.mark.parametrize("verdict", VERDICTS)
+def test_the_words_of_verdicts_stand_seven_to_one(verdict):
+    for ground in ("page", "sheet", "accent-ground", f"{verdict}-ground"):
+        assert contrast(PALETTE[f"{verdict}-word"], PALETTE[ground]) >= 7
+
+
 def test_every_style_names_colours_of_the_palette():
     for style in STYLES.values():
         for name in (style.stroke, style.fill):

@@ -163,6 +163,16 @@ SIGNING: dict[str, tuple[dict[str, Any], str]] = {
     "another password": ({"password": "not-the-one"}, "password"),
     "no cards": ({"card_ids": []}, "card_ids"),
     "no identifier": ({"card_ids": ["1"]}, "card_ids"),
+    "what was seen, not by card": ({"seen": ["1"]}, "seen"),
+    "what was seen, no identifier": ({"seen": {str(UUID(int=1)): ["1"]}}, "seen"),
+    "an intent without end": (
+        {"intents": {str(UUID(int=1)): {"device": "t" * 81}}},
+        "intents",
+    ),
+    "an intent whose digest is none": (
+        {"intents": {str(UUID(int=1)): {"digest": "A-G"}}},
+        "intents",
+    ),
 }
 
 

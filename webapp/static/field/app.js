@@ -10,6 +10,7 @@ import { guardLeaving } from "./leaving.js";
 import { photosWords } from "./photos/photos.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
+import { wirePage } from "./wire_choice.js";
 import { ownPage } from "./shell/own_page.js";
 import { drawMasthead } from "./shell/masthead.js";
 import { CSRF, roundHere, urlsOf } from "./shell/urls.js";
@@ -17,7 +18,7 @@ import { announceVersion, guardVersion } from "./shell/version.js";
 import { holdProgram, withoutWorkerWords } from "./shell/worker.js";
 import { lapseWords } from "./safety_page/lapses.js";
 import { drawStopBar } from "./safety_page/stop_bar.js";
-import { asideWords, unsentWords } from "./sending/words.js";
+import { asideWords, backWords, unsentWords } from "./sending/words.js";
 import { tabletPage } from "./sending/tablet_page.js";
 import { counted, siteTime } from "./words.js";
 import { openField, openStore } from "./start.js";
@@ -26,7 +27,7 @@ const root = document.getElementById("app");
 const signal = document.getElementById("signal");
 const where = document.getElementById("where");
 const block = document.getElementById("titleblock");
-const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet" };
+const SHEETS = { safety: "Safety", scan: "Labels", tablet: "On this tablet", wire: "Wire" };
 const uis = new Map();
 let store = null;
 let drawnFor = "";
@@ -71,6 +72,7 @@ function viewOf({ kind, id, part, card }, ui) {
   if (kind === "safety") return safetyPage(store, ui, id, part);
   if (kind === "tablet") return tabletPage(store.person, store);
   if (kind === "scan") return scanView(store, ui);
+  if (kind === "wire") return wirePage(store);
   return card ? cardView(store, card, ui) : homeView(store, kind === "cells" ? id : "", ui);
 }
 
@@ -138,8 +140,9 @@ function drawSignal() {
   signal.className = `signal signal-${waiting ? state : "idle"}`;
   const target = encodeURIComponent(location.pathname + location.hash);
   replace(signal, state === "sign-in" && waiting ? h("a", { href: `/account/sign-in?next=${target}` }, words) : h("span", {}, words));
-  const aside = asideWords(store);
-  if (aside) signal.append(h("span", {}, "\u00a0· ", h("a", { href: "#/tablet" }, aside)));
+  for (const [said, href] of [[asideWords(store), "#/tablet"], [backWords(store), "#/"]]) {
+    if (said) signal.append(h("span", {}, "\u00a0· ", h("a", { href }, said)));
+  }
   const heard = store.safety?.heardWords();
   if (heard) signal.append(h("span", {}, `\u00a0· ${heard}`));
   if (store.keep.broken) {
@@ -153,7 +156,7 @@ function idleWords() {
   const photographs = photosWords(store.photos.unsent);
   if (photographs) return `Entries are recorded · ${photographs} kept on this tablet`;
   const others = store.elsewhere;
-  if (!others) return "Everything is recorded";
+  if (!others) return backWords(store) ? "Everything else is recorded" : "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;
 }
 

@@ -4,6 +4,7 @@ import { h } from "./dom.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
 import { keypad, keyRow, ownKeypad } from "./keypad.js";
 import { nextOf } from "./next_card.js";
+import { wireRow } from "./wire_choice.js";
 import { counted } from "./words.js";
 
 const TIMES = ["s", "ms"];
@@ -30,7 +31,7 @@ export function bottomBar(store, ui, points) {
   ui.activeChanged = show;
   show();
   const own = ownKeypad();
-  return h("div", { class: "bottom-bar" }, status, all, own ? keypad(points, main) : keyRow(points), !own && main);
+  return h("div", { class: "bottom-bar" }, status, all, wireRow(points), own ? keypad(points, main) : keyRow(points), !own && main);
 }
 
 /** Draw the bar of a card that is read: the next card is one tap away. */

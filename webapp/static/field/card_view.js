@@ -1,6 +1,7 @@
 // One card: what it rests on, then conditions, points, findings, signature.
 
 import { bottomBar, readBar } from "./bottom_bar.js";
+import { cameBackPart } from "./came_back/came_back_part.js";
 import { conditionsPanel } from "./conditions.js";
 import { h } from "./dom.js";
 import { isHeld } from "./draft.js";
@@ -54,7 +55,7 @@ function byScopes(store, card, ui, safety) {
     open && points.active() && bottomBar(store, ui, points),
     safety.after(!toRead, Boolean(lacking)),
     ...lastParts(store, card, ui),
-    edit && tabletChoices(store, ui),
+    edit && tabletChoices(store, card, ui),
     edit && !toRead && readBar(store, card),
   ];
 }
@@ -74,6 +75,7 @@ function newPoints(store, card, ui, closed = false) {
 
 function lastParts(store, card, ui) {
   return [
+    cameBackPart(store, card),
     h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
     photoPanel(store, card, ui),
     signingPanel(store, card, ui),

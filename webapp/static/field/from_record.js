@@ -19,6 +19,14 @@ export function fromFile(store, card) {
   return link;
 }
 
+/** The link of a round to the import of a file for several of its cards. */
+export function fileOfRound(store) {
+  if (!store.mayRecord || store.doc.round.state !== "open") return null;
+  const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/readings-file/rounds/${store.doc.round.id}` }, "Readings from a file");
+  link.hidden = !hasSignal(store);
+  return link;
+}
+
 function hasSignal(store) {
   return navigator.onLine !== false && store.outbox.state !== "no-signal";
 }

@@ -1,12 +1,19 @@
 // The way in: the lineup's front elevation, a cell's cards, the next card.
 
-import { h } from "./dom.js";
+import { cameBackLines } from "./came_back/came_back_part.js";
 import { cellsOverview, showChosen } from "./cells_overview.js";
+import { h } from "./dom.js";
 import { elevation, plateOf } from "./elevation.js";
+import { fileOfRound } from "./from_record.js";
 import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
 import { cellLine, safetyLine } from "./safety_page/home_lines.js";
-import { mineToSign, missing, signForm } from "./signing.js";
+import { intentOffer } from "./signing/intent_part.js";
+import { intentOf, intents } from "./signing/intents.js";
+import { lacking, missing } from "./signing/lacking.js";
+import { mineToSign } from "./signing/performers.js";
+import { signForm } from "./signing/sign_form.js";
+import { waitingSignatures } from "./signing/waiting_signatures.js";
 import { capital, CARD_STATES, counted, mark, verdict, VERDICTS } from "./words.js";
 
 /** Draw the elevation, with the cards of the chosen cell or the next card under it. */
@@ -24,6 +31,8 @@ export function homeView(store, cellId, ui) {
   showChosen(frame);
   return [
     head(store, cards),
+    cameBackLines(store),
+    waitingSignatures(store, ui),
     safetyLine(store),
     cellsOverview(store.doc, plates, cellId, hrefOf),
     frame,
@@ -45,7 +54,7 @@ function head(store, cards) {
       h("p", {}, `${signed} of ${counted(cards.length, "card")} signed. Choose a cell to see its cards.`),
       onPaper(store.doc.round),
     ),
-    h("p", { class: "actions" }, h("a", { class: "button", href: "#/scan" }, "Scan a label")),
+    h("p", { class: "actions" }, h("a", { class: "button", href: "#/scan" }, "Scan a label"), fileOfRound(store)),
     h(
       "div",
       { class: "tally" },
@@ -110,7 +119,7 @@ function cardLine(store, card) {
       h(
         "p",
         { class: "detail" },
-        `${CARD_STATES[card.state]} · ${held} of ${counted(card.points.length, "point")} · ${card.detail}`,
+        `${stateWords(store, card)} · ${held} of ${counted(card.points.length, "point")} · ${card.detail}`,
       ),
       h(
         "div",
@@ -127,12 +136,17 @@ function cardLine(store, card) {
   );
 }
 
+const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits for signal" : "");
+
 function signSeveral(store, cards, ui) {
-  if (!store.mayRecord) return null;
+  const { hasSignal } = store;
+  if (!store.mayRecord || (hasSignal && intents(store).length)) return null; // those come first
+  const open = hasSignal ? missing : lacking;
   const ready = cards.filter(
     (card) =>
       !["signed", "withdrawn"].includes(card.state) &&
-      !missing(store, card).length &&
+      !intentOf(store, card.id) &&
+      !open(store, card).length &&
       mineToSign(store, card),
   );
   if (!ready.length) return null;
@@ -143,7 +157,7 @@ function signSeveral(store, cards, ui) {
     { class: "sheet", "aria-label": "Complete, not signed" },
     h("h2", {}, `${counted(ready.length, "card is", "cards are")} complete and not signed`),
     ready.map((card) => toSign(store, card, ui.leftOut)),
-    chosen.length ? signForm(store, ui, chosen) : h("p", { class: "quiet" }, "Choose the cards to sign."),
+    chosen.length ? (hasSignal ? signForm(store, ui, chosen) : intentOffer(store, chosen)) : h("p", { class: "quiet" }, "Choose the cards to sign."),
   );
 }
 

@@ -7,9 +7,12 @@ const LONGEST_MS = 30000; // between two tries without signal
 const PATIENCE_MS = 8000; // for one answer
 
 export class News {
-  /** *heard(answer, sentMs)* gets what is new at *address()*, one answer after the other. */
-  constructor(address, heard) {
-    Object.assign(this, { address, heard, failed: 0, asking: false, timer: null });
+  /**
+   * *heard(answer, sentMs)* gets what is new at *address()*, one answer after the other;
+   * *turned()* is told when the first question after an answer failed, and the other way.
+   */
+  constructor(address, heard, turned) {
+    Object.assign(this, { address, heard, turned, failed: 0, asking: false, timer: null });
     const atOnce = () => this.ask();
     addEventListener("online", atOnce);
     addEventListener("focus", atOnce);
@@ -24,9 +27,11 @@ export class News {
     const sentMs = Date.now();
     const answer = await this.answer().catch(() => null);
     this.asking = false;
+    const before = this.failed > 0;
     this.failed = answer ? 0 : this.failed + 1;
     this.wait();
     if (answer) this.heard(answer, sentMs);
+    if (before !== this.failed > 0) this.turned();
   }
 
   async answer() {

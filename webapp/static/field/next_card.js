@@ -1,7 +1,8 @@
 // What to go on with: the next card, and what comes after the last.
 
 import { h } from "./dom.js";
-import { missing } from "./signing.js";
+import { intentOf } from "./signing/intents.js";
+import { missing } from "./signing/lacking.js";
 import { CARD_STATES } from "./words.js";
 
 /**
@@ -22,7 +23,7 @@ export function nextOf(store, than) {
 }
 
 function rank(store, card) {
-  if (!missing(store, card).length) return 3;
+  if (intentOf(store, card.id) || !missing(store, card).length) return 3;
   if (card.state === "returned") return 0;
   return card.state === "begun" || begunHere(store, card) ? 1 : 2;
 }

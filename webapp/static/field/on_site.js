@@ -46,7 +46,11 @@ export class OnSite {
     this.lastHeard = Date.parse(store.fetchedAt);
     this.me = { id: store.doc.person.id, name: store.doc.person.name };
     this.forget();
-    if (store.urls.news) new News(() => this.address(), (answer, sentMs) => this.hear(answer, sentMs));
+    this.news = store.urls.news && new News(
+      () => this.address(),
+      (answer, sentMs) => this.hear(answer, sentMs),
+      () => store.changed({ quietly: true }),
+    );
     setInterval(() => this.lookAgain(), LOOK_AGAIN_MS);
   }
 

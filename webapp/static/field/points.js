@@ -1,6 +1,7 @@
 // The grid of points: typed value, limit strip, verdict and working, then recorded.
 
 import { saidUnit } from "/offline/reader.js";
+import { secondReading } from "./came_back/second_reading.js";
 import { conditionsNow } from "./conditions.js";
 import { timeCurrent } from "./curve.js";
 import { h, replace } from "./dom.js";
@@ -13,6 +14,7 @@ import { judgeTyped } from "./preview.js";
 import { blankAsks, entryOf, nextAfter } from "./recording.js";
 import { SeriesPart } from "./series_part.js";
 import { limitStrip, wanted, wantedCites } from "./strip.js";
+import { readWords, sourceNotes } from "./wire_choice.js";
 import { recalled, restsOnMemory, siteTime } from "./words.js";
 
 /** The grid; it redraws its verdicts while one types, and itself when told to. */
@@ -64,7 +66,8 @@ export class Points {
     const fault = h("p", { class: "fault point-fault", id: `fault-${point.id}`, role: "alert" });
     const change = h("span", { class: "small" });
     const reference = this.store.doc.rules[point.rule_id].correction.reference_c;
-    this.rows.set(point.id, { strip, word, why, fault, change });
+    const source = h("p", { class: "quiet small point-source" });
+    this.rows.set(point.id, { strip, word, why, fault, change, source });
     return h(
       "div",
       { class: "point", role: "group", "aria-label": `Point ${point.label}`, id: `point-${point.id}` },
@@ -82,7 +85,9 @@ export class Points {
       strip,
       word,
       this.draft.editing(point) ? this.series.entry(point) : this.recordedSeries(point),
+      source,
       fault,
+      secondReading(this, point),
       why,
       deficiencyAt(this.store, this.card, point),
     );
@@ -222,13 +227,14 @@ export class Points {
   }
 
   showRow(point, typed, previewed) {
-    const { strip, word, why, fault, change } = this.rows.get(point.id);
+    const { strip, word, why, fault, change, source } = this.rows.get(point.id);
     const held = this.draft.editing(point) ? null : this.held.get(point.id);
     const judgement = this.judgementAt(point, typed, previewed);
     this.showFault(point, fault, typed);
     this.series.refresh(point);
     const lacking = document.getElementById(`lacking-${point.id}`);
     if (lacking) lacking.hidden = !this.lacksHere(point);
+    source.textContent = held ? "" : readWords(this.store, this.draft.of(point));
     change.textContent = changeWords(point.baseline, judgement, (held ?? typed)?.text);
     if (!judgement) {
       replace(
@@ -315,11 +321,12 @@ export class Points {
       document.querySelector(".fault:not([hidden])")?.scrollIntoView({ block: "center" });
       return false;
     }
+    const notes = sourceNotes(this, point);
     this.draft.drop(point);
     const next = nextAfter(this, point);
     this.ui.active = next?.id ?? null;
     if (next) this.ui.focus = `reading-${next.id}`;
-    this.store.record(entry);
+    this.store.record(entry, ...notes);
     return true;
   }
 }

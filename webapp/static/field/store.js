@@ -1,5 +1,6 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
+import { cameBack, keepBack } from "./came_back/came_back.js";
 import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
@@ -7,6 +8,7 @@ import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
 import { givenBack } from "./series.js";
+import { dropGiven, intendedFor } from "./signing/intents.js";
 
 export class Store {
   /**
@@ -38,16 +40,20 @@ export class Store {
     this.photos = new Photos(this, () => this.changed({ quietly: true }));
     if (document.safety) this.safety = new OnSite(this, document.safety);
     keep.listen("speaker", () => this.changed());
-    keep.listen("returned:", () => this.changed());
+    for (const kind of ["returned:", "intent:", "back:"]) keep.listen(kind, () => this.changed());
+    for (const event of ["online", "offline"]) addEventListener(event, () => this.changed({ quietly: true }));
+    dropGiven(this);
     this.outbox.send();
   }
 
   /** What this tablet holds unsent of this round. */
   left() {
     const { held, oldestAt } = this.outbox;
+    const back = cameBack(this); // on no record either
     const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
     const photos = this.photos?.unsent.length ?? 0;
-    return { entries: held.length, photos, intents, oldest_at: oldestAt };
+    const oldest = [oldestAt, ...back.map(({ at }) => at)].filter(Boolean).sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null;
+    return { entries: held.length + back.length, photos, intents, oldest_at: oldest };
   }
 
   /** Something is other than it was: what is shown is drawn anew. */
@@ -62,6 +68,11 @@ export class Store {
 
   get me() {
     return this.doc.person.name;
+  }
+
+  /** Whether the server answered when it was asked last. */
+  get hasSignal() {
+    return navigator.onLine !== false && this.outbox.state !== "no-signal" && !this.safety?.news?.failed;
   }
 
   /** Whether this person may still record here. */
@@ -119,7 +130,7 @@ export class Store {
   /** A reading or an act says what this tablet had heard of others by then. */
   withHeard(entry) {
     if (!this.safety || !["reading", "safety"].includes(entry.kind)) return entry;
-    return { ...entry, heard_at: this.safety.cursor };
+    return { heard_at: this.safety.cursor, ...entry };
   }
 
   /** The card as it stands on this tablet: the server's, and what is in the outbox. */
@@ -136,6 +147,7 @@ export class Store {
     this.cards.set(card.id, card);
     this.cardsHeard += 1;
     keepCard(this.keep, { rules, ...card });
+    dropGiven(this);
   }
 
   /**
@@ -166,15 +178,16 @@ export class Store {
 
   /** The server refused it: what was typed goes back to where it was typed. */
   giveBack(entry, result) {
+    if (keepBack(this, entry, result)) {
+      if (!result.card) this.refresh(); // what stands in its way is to be seen
+      return;
+    }
     const draft = this.draft(entry.card_id);
     if (entry.kind === "reading") {
       const { procedure } = this.cards.get(entry.card_id) ?? {};
       const series = procedure ? givenBack(this.doc.procedures[procedure], entry.conditions) : {};
       const row = { text: entry.text, unit: entry.unit, series };
-      const held = standing(this.cards.get(entry.card_id) ?? { readings: [] }).get(entry.point_id);
       if (entry.supersedes) row.again = { of: entry.supersedes, reason: entry.reason };
-      // Somebody else read the point first: what was typed stays, as a second reading.
-      else if (held) row.again = { of: held.id, reason: "" };
       draft.rows[entry.point_id] = { ...row, ...draft.rows[entry.point_id] };
     } else if (entry.kind === "note") draft.note = entry.text;
     else if (entry.kind === "deficiency") draft.deficiency = { ...entry, open: true };
@@ -185,11 +198,17 @@ export class Store {
     this.saveDrafts();
   }
 
-  /** Sign cards; the password goes straight to the server and is kept nowhere. */
+  /**
+   * Sign cards; the password goes straight to the server and is kept nowhere. Where other
+   * readings hold there than were in front of the signer here, the server refuses.
+   */
   async sign(cardIds, password) {
+    const seen = cardIds.map((id) => [id, [...standing(this.card(id)).values()].map((reading) => reading.id)]);
     const answer = await post(this.urls, this.urls.signatures, {
       card_ids: cardIds,
       password,
+      seen: Object.fromEntries(seen),
+      intents: intendedFor(this, cardIds),
     });
     for (const card of answer.cards) this.setCard(card);
     this.changed();
@@ -206,6 +225,7 @@ export class Store {
     if (document.safety) this.safety?.renew(document.safety);
     this.cards = cardsOf(document, this.keep, old);
     this.instruments = new Map(document.instruments.map((one) => [one.id, one]));
+    dropGiven(this);
     this.changed({ quietly: true });
     await holdDocument(this.person, document, this.keep, old);
   }

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from typing import Any
 from uuid import UUID
 
 import pytest
@@ -34,6 +35,7 @@ def sign(
     cards: Sequence[UUID],
     by: Cast = TECHNICIAN,
     password: str = PASSWORD,
+    **said: Any,
 ) -> None:
     sign_cards(
         work.session,
@@ -42,6 +44,7 @@ def sign(
         card_ids=cards,
         password=password,
         now=work.tick(),
+        **said,
     )
 
 
@@ -80,6 +83,27 @@ def test_only_the_own_password_signs(confirmed: Work) -> None:
             sign(confirmed, [confirmed.card(*READY).id], password=password)
         assert [f.field for f in refused.value.faults] == ["password"]
     assert signatures(confirmed) == 0
+
+
+def test_what_changed_since_it_was_seen_is_not_signed(confirmed: Work) -> None:
+    """The readings that held; what was meant without signal stands in the log."""
+    ready(confirmed)
+    card_id = confirmed.card(*READY).id
+    seen = {card_id: {one.id for one in confirmed.facts(*READY).current}}
+    first = confirmed.facts(*READY).current[0].id
+    confirmed.again(*READY, first, "39.1")
+    confirmed.confirm(*READY, after=True)
+    intent = {"at": "2026-03-03T10:42:00+13:00", "device": "tablet 7f3a"}
+    with pytest.raises(InputError) as refused:
+        sign(confirmed, [card_id], seen=seen, intents={card_id: intent})
+    (fault,) = refused.value.faults
+    assert fault.field == str(card_id) and "have changed since" in fault.message
+    assert signatures(confirmed) == 0
+    now = {card_id: {one.id for one in confirmed.facts(*READY).current}}
+    sign(confirmed, [card_id], seen=now, intents={card_id: intent})
+    logged = select(LogEntry).where(LogEntry.action == "sign card as performed")
+    (row,) = confirmed.session.scalars(logged)
+    assert json.loads(row.body)["intended"] == intent
 
 
 def test_all_or_none(confirmed: Work) -> None:

@@ -2,7 +2,7 @@
 
 import { get, getAll, getKeys } from "./database.js";
 
-const KINDS = { outbox: "entries", aside: "entries", intent: "intents" };
+const KINDS = { outbox: "entries", aside: "entries", back: "entries", intent: "intents" };
 
 /** [{person, person_name, round, label, entries, photos, originals, intents, oldest_at}], the oldest first. */
 export async function waitingHere() {

@@ -4,7 +4,7 @@ import { get, getAll } from "../kept/database.js";
 import { tablet } from "../kept/tablet.js";
 import { toBase64 } from "../kept/vault.js";
 
-const UNSENT = /^(outbox|aside):/;
+const UNSENT = /^(outbox|aside|back):/;
 const FORMAT = "witnessmark-unsent-1";
 const MOST = 24_000_000; // bytes of photographs in one file: the server takes 40 MB, written in base64
 const BETWEEN_MS = 500; // browsers drop downloads that begin at one moment

@@ -1,12 +1,13 @@
 // What is on this tablet: rounds held, what is unsent and whose, room, version.
 
-import { h, replace } from "../dom.js";
+import { h, passwordIn, putPassword, replace } from "../dom.js";
 import { passwordPart } from "../kept/password_part.js";
 import { room } from "../kept/room.js";
 import { heldRounds } from "../kept/rounds.js";
 import { tablet } from "../kept/tablet.js";
 import { waitingHere } from "../kept/waiting.js";
 import { withoutWorkerWords } from "../shell/worker.js";
+import { waitingSignatures } from "../signing/waiting_signatures.js";
 import { asidePart } from "./aside_part.js";
 import { roundsPart } from "./rounds_part.js";
 import { storagePart } from "./storage_part.js";
@@ -25,7 +26,7 @@ export function tabletPage(person, store = null, notice = null) {
 
 class TabletPage {
   constructor(person, store, notice) {
-    Object.assign(this, { person, store, notice, shown: "", said: "", node: h("div", { class: "stack" }) });
+    Object.assign(this, { person, store, notice, shown: "", said: "", ui: {}, node: h("div", { class: "stack" }) });
     this.password = person && passwordPart(person);
     this.watch();
   }
@@ -56,11 +57,14 @@ class TabletPage {
 
   draw(found) {
     const aside = this.store?.outbox.aside ?? [];
-    const shown = JSON.stringify([found.rounds, found.waiting, found.storage.persistent, aside, this.said]);
+    const signatures = this.store && waitingSignatures(this.store, this.ui);
+    const shown = JSON.stringify([found.rounds, found.waiting, found.storage.persistent, aside, this.said, signatures?.textContent]);
     if (shown === this.shown) return;
     this.shown = shown;
     const focus = document.activeElement?.dataset?.focus;
-    replace(this.node, this.head(), this.notices(), roundsPart(this, found), asidePart(this.store), unsentPart(this, found.waiting), this.password, storagePart(found.storage));
+    const password = passwordIn(this.node);
+    replace(this.node, this.head(), this.notices(), signatures, roundsPart(this, found), asidePart(this.store), unsentPart(this, found.waiting), this.password, storagePart(found.storage));
+    putPassword(this.node, password);
     if (focus) this.node.querySelector(`[data-focus="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
   }
 

@@ -1,5 +1,6 @@
 // What is said of what is unsent: how many, how old, and why.
 
+import { cameBack } from "../came_back/came_back.js";
 import { counted, siteTime } from "../words.js";
 
 export const entriesWords = (count) => counted(count, "entry", "entries");
@@ -29,4 +30,10 @@ export function unsentWords(store) {
 export function asideWords(store) {
   const count = store.outbox.aside.length;
   return count ? `${entriesWords(count)} set aside` : null;
+}
+
+/** What is said of what came back and is to be decided; null where nothing is. */
+export function backWords(store) {
+  const count = cameBack(store).length;
+  return count ? `${entriesWords(count)} came back` : null;
 }

@@ -45,7 +45,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="append",
         default=[],
         metavar="TOOL",
-        help="leave out, and say so, what needs TOOL: chromium, postgres, poppler, nss",
+        help="leave out, and say so, what needs TOOL: "
+        "chromium, firefox, postgres, poppler, nss",
     )
 
 

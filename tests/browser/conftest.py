@@ -7,14 +7,14 @@ from threading import Thread
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
 from models.schema.engine import make_engine
 from models.services.setup import assets
-from tests.browser.chromium import chromium
+from tests.browser.chromium import chromium_of
 from tests.browser.reader_page import reader_page
 from tests.scenario import SECRET, build, fixed_id
 from webapp import create_app
@@ -22,9 +22,16 @@ from webapp.config import Config
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def playwright() -> Iterator[Playwright]:
+    """The driver of browsers: one process has one."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
     """One browser for the whole run; a test opens a context of its own in it."""
-    with chromium() as browser:
+    with chromium_of(playwright) as browser:
         yield browser
 
 

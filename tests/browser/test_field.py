@@ -301,3 +301,26 @@ def test_what_others_recorded_shows_on_the_elevation(
     page.get_by_role("link", name="‹ Elevation").click()
     expect(page.get_by_text("1 of 7 cards signed")).to_be_visible()
     context.close()
+
+
+def test_a_tap_is_not_lost_to_what_others_record(
+    browser: Browser, served: Served
+) -> None:
+    """What is new is drawn while the finger is on a link: the link is still there."""
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    open_card(page, served, "breaker 52", IR)
+    held: list[Route] = []
+    page.route("**/news.json*", lambda route: held.append(route))
+    with served.session() as session:
+        Work.resume(session).fill("breaker 52", CR)
+        session.commit()
+    while not held:
+        page.wait_for_timeout(50)
+    page.get_by_role("link", name="‹ Elevation").hover()
+    page.mouse.down()
+    with page.expect_response("**/news.json*"):
+        held.pop(0).continue_()
+    page.wait_for_timeout(300)
+    page.mouse.up()
+    expect(page.get_by_text("1 of 7 cards signed")).to_be_visible()
+    context.close()

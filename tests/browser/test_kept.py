@@ -1,15 +1,17 @@
 """What stays on the tablet: written to the disk, sealed, and nothing of it lost."""
 
+import json
 import re
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from sqlalchemy import select
+from sqlalchemy import delete, select
 
-from models.schema import Note, Tablet
+from models.schema import Note, Tablet, TabletShare
 from models.services.tablets.decide import revoke_or_admit
 from tests.browser.conftest import Served
 from tests.browser.crew import (
@@ -266,6 +268,15 @@ def unlock(page: Page, password: str) -> None:
     page.get_by_role("button", name="Open", exact=True).click()
 
 
+def carried_off(page: Page) -> list[int]:
+    """Carry off what is unsent; return how many entries of each round there are."""
+    with page.expect_download() as carried:
+        page.get_by_role("button", name="Carry off as a file").click()
+    file = json.loads(Path(carried.value.path()).read_text("utf-8"))
+    assert all(one["sealed"] for held in file["rounds"] for one in held["entries"])
+    return [len(held["entries"]) for held in file["rounds"]]
+
+
 def authors(served: Served, card_id: UUID) -> list[UUID]:
     """Return who wrote the notes that the server has."""
     with served.session() as session:
@@ -299,9 +310,9 @@ def test_whoever_uses_the_tablet_next_what_is_unsent_stays_its_authors(
     page.get_by_role("button", name="Add note").click()
     expect(page.locator("#signal")).to_contain_text("1 entry kept on this tablet")
     leave(page)
-    main = page.locator("main")
-    expect(main).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
-    expect(main).to_contain_text("gave no password here")
+    expect(page.locator("main")).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
+    expect(page.locator("main")).to_contain_text("gave no password here")
+    assert carried_off(page) == [1]  # sealed as it is: no password is needed
     context.set_offline(False)
     page.wait_for_url(re.compile("/account/sign-in"))
     expect(page.locator("#waits-here")).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
@@ -319,6 +330,7 @@ def test_whoever_uses_the_tablet_next_what_is_unsent_stays_its_authors(
     leave(page)
     unlock(page, "not the password")
     expect(page.get_by_role("alert")).to_contain_text("not the password that")
+    page.get_by_text("The password is lost").click()
     check_page(page)
     unlock(page, PASSWORD)
     held = page.get_by_role("heading", name="On this tablet", exact=True)
@@ -331,9 +343,48 @@ def test_whoever_uses_the_tablet_next_what_is_unsent_stays_its_authors(
     assert authors(served, card_id) == [TECHNICIAN.id]
     revoke(served)
     page.reload()
-    expect(page.get_by_role("alert")).to_contain_text("left in a taxi")
+    expect(page.get_by_role("alert")).to_contain_text("left in a taxi", timeout=20000)
     context.set_offline(True)
     page.reload()
     expect(page.get_by_role("alert")).to_contain_text("left in a taxi")
     expect(page.get_by_label("Password")).to_have_count(0)
+    context.close()
+
+
+FORGET = """() => import("/static/field/kept/worker.js")
+  .then(({ askWorker }) => askWorker({ type: "open-key:forget" }))"""
+
+
+def test_past_a_lost_key_one_begins_anew_and_what_was_sealed_stays(
+    browser: Browser, served: Served
+) -> None:
+    """The server lost its share, as after a restored copy, and no password is here."""
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    card_id = open_card(page, served, "breaker 52", IR)
+    hold_program(page)
+    address = page.url
+    context.set_offline(True)
+    page.get_by_label("Note for the record").fill("rain on the roof")
+    page.get_by_role("button", name="Add note").click()
+    expect(page.locator("#signal")).to_contain_text("1 entry kept on this tablet")
+    page.evaluate(FORGET)
+    page.goto("about:blank")
+    with served.session() as session:
+        session.execute(delete(TabletShare))
+        session.commit()
+    context.set_offline(False)
+    page.goto(address)
+    main = page.locator("main")
+    expect(main).to_contain_text(f"Only {TECHNICIAN.name}'s password opens")
+    expect(main).to_contain_text("It costs this")
+    check_page(page)
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.get_by_role("button", name="Begin with a new key").click()
+    expect(page.get_by_text("items kept here cannot be opened")).to_be_visible()
+    page.get_by_label("Note for the record").fill("the roof is dry")
+    page.get_by_role("button", name="Add note").click()
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
+    assert authors(served, card_id) == [TECHNICIAN.id]
+    page.goto("/field/tablet")
+    assert carried_off(page) == [1]
     context.close()

@@ -10,6 +10,7 @@ from pathlib import Path
 from tests import postgres
 
 BROWSERS = ("chromium", "chromium-browser")
+FIREFOXES = ("firefox-esr", "firefox")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +33,12 @@ TOOLS = (
         packages=("chromium", "fonts-dejavu-core"),
         present=lambda: any(shutil.which(browser) for browser in BROWSERS),
         what="the browser tests",
+    ),
+    Tool(
+        name="firefox",
+        packages=("firefox-esr",),
+        present=lambda: any(shutil.which(browser) for browser in FIREFOXES),
+        what="a day without signal in another browser than Chromium",
     ),
     Tool(
         name="postgres",

@@ -3,6 +3,7 @@
 import { aroundCard } from "./around_card.js";
 import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";
+import { handOff } from "./hand.js";
 import { homeView } from "./home_view.js";
 import { clearedWords } from "./kept/cleared.js";
 import { CANNOT_KEEP, unopenedWords } from "./kept/keep.js";
@@ -176,7 +177,7 @@ function changed(how) {
   quietly &&= Boolean(how?.quietly);
   if (waiting) return;
   waiting = true;
-  queueMicrotask(() => {
+  handOff().then(() => {
     waiting = false;
     draw();
   });

@@ -7,11 +7,21 @@ const WHY =
   "Without signal this tablet opens with your password, after a flat battery too. " +
   "It has not been typed here yet: type it once while there is signal.";
 
-/** A section that asks for it where it is missing, and says so when it is there. */
-export function passwordPart(person) {
+/**
+ * A section that asks for it where it is missing, and says so when it is there; *folded*:
+ * one row, until somebody opens it.
+ */
+export function passwordPart(person, { folded = false } = {}) {
   const place = h("div", {});
-  lacksPassword(person).then((lacks) => lacks && drawAsking(place, person, ""));
+  const ask = folded ? drawFolded : drawAsking;
+  lacksPassword(person).then((lacks) => lacks && ask(place, person, ""));
   return place;
+}
+
+function drawFolded(place, person) {
+  const asking = h("div", {});
+  drawAsking(asking, person, "");
+  replace(place, h("details", { class: "sheet more" }, h("summary", {}, "This tablet does not open without signal yet: give your password once"), asking));
 }
 
 function drawAsking(place, person, fault) {

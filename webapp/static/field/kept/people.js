@@ -112,7 +112,35 @@ async function wrapped(record, bytes, shareKey, first, person) {
     ({ salt, iterations } = first);
     by_password = await wrap(first.key, person.id, bytes);
   }
-  return { salt, iterations, by_password, by_server };
+  return { salt, iterations, by_password, by_server, before: record.before ?? [] };
+}
+
+/**
+ * Make a new key for the person who is signed in, where nothing opens the old one.
+ *
+ * What is sealed under the old one stays as it is, marked with its place in the person's
+ * `before`: [{salt, iterations, by_password, by_server}]. Throws where there is no signal.
+ */
+export async function beginAnew() {
+  const answer = await hello();
+  if (answer.state !== "known") throw new Error(answer.message);
+  const first = await firstKey(answer.person);
+  const found = await inTurn(async () => {
+    await putBehind(answer.person.id);
+    return byShare(answer, first);
+  });
+  if (!found.person) throw new Error(found.message);
+  return found.person;
+}
+
+async function putBehind(personId) {
+  const { salt, iterations, by_password, by_server, before = [], ...person } = await get("people", personId);
+  const kept = await getAll("kept", personId, "person");
+  const photos = (await getAll("photos")).filter((row) => row.person === personId);
+  const mark = (row) => ({ before: before.length, ...row });
+  await put("kept", ...kept.filter(({ sealed }) => sealed.plain === undefined).map(mark));
+  await put("photos", ...photos.filter(({ meta }) => meta.plain === undefined).map(mark));
+  await put("people", { ...person, salt: null, iterations: null, by_password: null, by_server: null, before: [...before, { salt, iterations, by_password, by_server }] });
 }
 
 const shareId = (person) => `${tablet().id}/${person.id}`;

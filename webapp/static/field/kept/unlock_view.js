@@ -1,7 +1,8 @@
 // Opening the tablet by a password, where neither memory nor the server opens it.
 
 import { h, replace } from "../dom.js";
-import { openByPassword, opening, peopleHere } from "./people.js";
+import { save, unsentFiles } from "../sending/carry_off.js";
+import { beginAnew, openByPassword, opening, peopleHere } from "./people.js";
 import { setting } from "./settings.js";
 import { waitingHere } from "./waiting.js";
 import { waitingWords } from "./waiting_words.js";
@@ -26,7 +27,7 @@ class UnlockView {
   draw() {
     replace(
       this.root,
-      h("div", { class: "door" }, h("h1", {}, "Open this tablet"), this.whyPart(), this.form(), this.waitingPart()),
+      h("div", { class: "door" }, h("h1", {}, "Open this tablet"), this.whyPart(), this.form(), this.waitingPart(), this.lostPart()),
     );
   }
 
@@ -90,12 +91,69 @@ class UnlockView {
 
   waitingPart() {
     if (!this.waiting.length) return null;
-    const line = (one) => h("li", {}, h("p", {}, waitingWords(one)));
+    const line = (one) => h("li", {}, h("p", {}, waitingWords(one)), this.carryButton(one));
     return h(
       "section",
       { class: "sheet", "aria-labelledby": "waits-here" },
       h("h2", { class: "sheet-title", id: "waits-here" }, "Unsent on this tablet"),
       h("ul", { class: "lines" }, this.waiting.map(line)),
+      h("p", { class: "small quiet" }, "A file that is carried off is sealed and needs no password; a lead takes it in at the desk. It all stays here as well."),
+      this.carried && h("p", { role: "status" }, this.carried),
+    );
+  }
+
+  /** What a person has unsent goes into one file, whichever of their rounds it is asked at. */
+  carryButton({ person, person_name: name, entries, photos }) {
+    if (!entries && !photos) return null;
+    const said = h("span", { class: "out-of-sight" }, ` what ${name ?? "somebody"} has unsent`);
+    return h("button", { type: "button", class: "button", "data-focus": `carry:${person}`, onclick: () => this.carryOff(person) }, "Carry off as a file", said);
+  }
+
+  async carryOff(person) {
+    this.carried = await unsentFiles(person).then(save).then(
+      () => "The file is with the downloads of this browser.",
+      () => "The file could not be made: this tablet does not give out what it holds.",
+    );
+    this.draw();
+  }
+
+  /** The ways past a password or a key that is lost, and what each costs. */
+  lostPart() {
+    if (this.revoked || !(this.people.length || this.why.state === "password")) return null;
+    const anew = this.why.state === "password";
+    return h(
+      "details",
+      { class: "sheet more", open: anew },
+      h("summary", {}, "The password is lost"),
+      h("p", {}, "Have an administrator set a new one, and sign in with signal: the server then opens what this tablet holds for you, and nothing is lost. Without signal only the password of before opens it."),
+      h("p", { class: "actions" }, h("a", { class: "button", href: `/account/sign-in?next=${encodeURIComponent(location.pathname + location.hash)}` }, "Sign in with signal")),
+      anew && this.anewPart(),
+    );
+  }
+
+  anewPart() {
+    return [
+      h("p", {}, "You are signed in, and the server does not open it either: its key for this tablet is another one. You can begin with a new key. It costs this:"),
+      h(
+        "ul",
+        {},
+        h("li", {}, "What is unsent under the old key stays here, sealed. It is sent no more: carry it off as a file, for the server that gave that key."),
+        h("li", {}, "What was typed and not recorded is lost once something is typed on the same card."),
+        h("li", {}, "Rounds are fetched again with signal."),
+      ),
+      h("button", { type: "button", class: "button", "data-focus": "anew", onclick: () => this.anew() }, "Begin with a new key"),
+      this.anewFault && h("p", { class: "fault", role: "alert" }, this.anewFault),
+    ];
+  }
+
+  async anew() {
+    if (!confirm("Begin with a new key? What is sealed under the old one is opened on this tablet no more.")) return;
+    await beginAnew().then(
+      (person) => this.end(person),
+      (error) => {
+        this.anewFault = error.message;
+        this.draw();
+      },
     );
   }
 

@@ -13,17 +13,24 @@ const BETWEEN_MS = 500; // browsers drop downloads that begin at one moment
  * Return the files with everything that a person has unsent here: [{name, blob}].
  *
  * The entries are all in the first one, photographs in as many as they need. Originals
- * beside a scaled picture, and what is not finished, stay on the tablet.
+ * beside a scaled picture, and what is not finished, stay on the tablet. What is sealed
+ * under a key of before (`people.js`) goes into files of its own: one key opens a file.
  */
 export async function unsentFiles(personId) {
   const [person, rounds, kept, photos] = await Promise.all([get("people", personId), getAll("rounds"), getAll("kept", personId, "person"), getAll("photos")]);
   const label = (round) => rounds.find((one) => one.person === personId && one.round === round)?.label ?? null;
   const entries = kept.filter((row) => UNSENT.test(row.name)).sort((a, b) => a.order - b.order);
   const pictures = photos.filter((row) => row.person === personId && row.ready && !row.original_of);
-  const parts = inParts(pictures.sort((a, b) => Date.parse(a.at) - Date.parse(b.at)));
-  return parts.map((part, index) => {
-    const file = fileOf(person, index ? [] : entries, part, label);
-    const which = parts.length > 1 ? `-${index + 1}-of-${parts.length}` : "";
+  pictures.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  const parts = [person, ...(person.before ?? [])].flatMap(({ by_server }, place) => {
+    const own = (row) => (row.before ?? -1) === place - 1;
+    const held = entries.filter(own);
+    return inParts(pictures.filter(own)).map((photos, index) => [{ ...person, by_server }, index ? [] : held, photos]);
+  });
+  const full = parts.filter(([, held, photos]) => held.length || photos.length);
+  return full.map(([under, held, photos], index) => {
+    const file = fileOf(under, held, photos, label);
+    const which = full.length > 1 ? `-${index + 1}-of-${full.length}` : "";
     const name = `unsent-${tablet().label}-${file.made_at.slice(0, 10)}${which}.json`.replaceAll(" ", "-");
     return { name, blob: new Blob([JSON.stringify(file, null, 1)], { type: "application/json" }) };
   });

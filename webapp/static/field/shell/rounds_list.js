@@ -25,7 +25,7 @@ async function start() {
   const { person, message } = await opening();
   if (!person) return replace(says, message && h("p", { class: "small quiet" }, message, " ", h("a", { href: "/field/tablet" }, "Open this tablet")));
   for (const place of places) place.append(button(person, place));
-  says.after(passwordPart(person));
+  says.parentElement.append(passwordPart(person, { folded: true })); // below the list, which is what one came for
   await show(person);
 }
 

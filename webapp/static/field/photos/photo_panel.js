@@ -1,10 +1,14 @@
 // The photographs of a card: what is on record, what is on this tablet, and a new one.
 
 import { h } from "../dom.js";
+import { sizeWords } from "../sending/said.js";
 import { siteTime } from "../words.js";
-import { openPhoto } from "./photo_dialog.js";
-import { scaled } from "./scaled.js";
 import { thumbnail } from "./thumbnails.js";
+
+// Fetched when first wanted, from what this tablet holds; a page that holds nothing fetches it while there is signal.
+const dialog = () => import("./photo_dialog.js");
+const camera = () => import("./original.js");
+if (!navigator.serviceWorker) Promise.all([dialog(), camera()]).catch(() => {});
 
 /** Draw the photographs of a card, with buttons for a new one where the round is open. */
 export function photoPanel(store, card, ui) {
@@ -44,12 +48,13 @@ function onTablet(store, card, ui, item) {
   return h(
     "li",
     { class: "photo" },
-    thumbnail(photos, item),
+    item.original_of ? h("span", { class: "photo-small" }) : thumbnail(photos, item),
     h(
       "div",
       {},
       h("p", {}, item.note || item.name),
       h("p", { class: "detail" }, `${stateWords(photos, item)} · taken ${siteTime(item.at, store.zone)}`),
+      photos.originalOf(item) && h("p", { class: "detail" }, `with its original, ${sizeWords(photos.originalOf(item).size)}: sent last of all`),
       item.why && h("p", { class: "fault" }, item.why),
       h(
         "div",
@@ -58,7 +63,7 @@ function onTablet(store, card, ui, item) {
           ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null))]
           : [
               item.why && act("Try again", () => photos.queue.again(item)),
-              act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui)),
+              !item.original_of && act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui)),
               act("Remove", ask(item.id), "button-quiet"),
             ],
       ),
@@ -75,10 +80,13 @@ function stateWords({ queue }, { id, ready, why, sent, size }) {
 }
 
 async function opened(photos, item, card, ui) {
-  await openPhoto(photos, item, card).catch((error) => {
+  try {
+    const { openPhoto } = await dialog();
+    await openPhoto(photos, item, card);
+  } catch (error) {
     ui.photoFault = error.message;
     photos.changed();
-  });
+  }
 }
 
 function addButtons(store, card, ui) {
@@ -103,7 +111,9 @@ function chooser(store, card, ui, words, how) {
 async function taken(store, card, ui, file) {
   ui.photoFault = "";
   try {
-    const item = await store.photos.add(card.id, { blob: await scaled(file), name: jpegName(file.name) });
+    const { fromCamera } = await camera();
+    const item = await store.photos.add(card.id, { ...(await fromCamera(file)), name: jpegName(file.name) });
+    const { openPhoto } = await dialog();
     await openPhoto(store.photos, item, card);
   } catch (error) {
     ui.photoFault = `${error.message} What was kept before stays.`;

@@ -3,12 +3,13 @@
 import hashlib
 import logging
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import event, select
 from sqlalchemy.exc import InterfaceError, OperationalError
 from sqlalchemy.orm import Session, joinedload, selectinload
 
@@ -26,6 +27,7 @@ from models.services.field.entry_kinds import KINDS, says_the_same
 from models.services.field.entry_marks import without_marks
 from models.services.field.hold_points import require_released
 from models.services.field.record_reading import keep_reading, new_reading
+from models.services.field.refusal import refusal
 from models.services.field.require_open_card import require_open_card
 from models.services.keeping.confirmations import keep_together, together_digest
 from models.services.keeping.log import append_log, texted
@@ -36,10 +38,6 @@ from models.services.safety.keep_acts import Keeper
 from models.signing import chain
 
 LOG = logging.getLogger(__name__)
-NOT_TAKEN = (
-    "The server failed on this entry and stored nothing of it; the others stand. "
-    "Note it on paper, and tell whoever runs the server: its log says why."
-)
 # The database is away, locked or full: what is tried again later may well succeed.
 DATABASE_AWAY = (OperationalError, InterfaceError)
 # What is said of an entry itself, before anything of it is added.
@@ -71,7 +69,7 @@ def take_in(
     entry is taken once more, alone: the one that is the reason is refused.
     """
     try:
-        with call.session.begin_nested():
+        with _added_held(call.session), call.session.begin_nested():
             batch = Batch(call)
             return batch, batch.accept_all(entries)
     except DATABASE_AWAY:
@@ -80,6 +78,24 @@ def take_in(
         LOG.info("each entry of this call is taken alone", exc_info=True)
     batch = Batch(call, alone=True)
     return batch, batch.accept_all(entries)
+
+
+@contextmanager
+def _added_held(session: Session) -> Iterator[None]:
+    """Hold what is added meanwhile: a session forgets only what it still knows as new.
+
+    What was let go, and read again, would stay in it when its savepoint is undone.
+    """
+    held: list[object] = []
+
+    def hold(_session: Session, one: object) -> None:
+        held.append(one)
+
+    event.listen(session, "pending_to_persistent", hold)
+    try:
+        yield
+    finally:
+        event.remove(session, "pending_to_persistent", hold)
 
 
 class Batch:
@@ -133,7 +149,7 @@ class Batch:
         try:
             own, offset_ms = without_marks(raw)
         except InputError as error:
-            return answer | _refusal(error)
+            return answer | refusal(error)
         self._by_a_clock_off_by(offset_ms)
         if own.get("kind") == SAFETY:
             return answer | self._take_act(own)
@@ -163,7 +179,7 @@ class Batch:
             self._check_open(facts, entry)
             row = new_reading(self.session, call.person, facts, entry)
         except OF_THE_ENTRY as error:
-            return answer | _refusal(error)
+            return answer | refusal(error)
         body = keep_reading(self.session, facts, row, call.new_id)
         self._keep(facts, entry, digest, body)
         self.arriving.read(row)
@@ -186,7 +202,7 @@ class Batch:
         except Exception as error:
             if raw.get("kind") != "confirm":  # which changes nothing before it is sure
                 self._forget(answer.get("card_id"))
-            answer |= _refusal(error)
+            answer |= refusal(error)
         return answer
 
     def _store(self, facts: CardFacts, entry: Entry) -> str:
@@ -262,7 +278,7 @@ class Batch:
         except DATABASE_AWAY:
             raise
         except Exception as error:
-            return _refusal(error)
+            return refusal(error)
 
     def _goes_on(self, raw: Mapping[str, Any]) -> bool:
         """Whether *raw* is one more confirmation on the card of those before."""
@@ -368,16 +384,3 @@ def _cards_of(
         )
     )
     return {card.id: card for card in session.scalars(asked)} if entries else {}
-
-
-def _refusal(error: Exception) -> dict[str, Any]:
-    if isinstance(error, InputError):
-        faults = [{"field": f.field, "message": f.message} for f in error.faults]
-        return {"status": "refused", "faults": faults}
-    if isinstance(error, NotFoundError):
-        fault = {"field": "card_id", "message": f"There is {error}."}
-        return {"status": "refused", "faults": [fault]}
-    if isinstance(error, ConflictError | ForbiddenError):
-        return {"status": "conflict", "faults": [{"field": "", "message": str(error)}]}
-    LOG.error("an entry failed", exc_info=error)
-    return {"status": "refused", "faults": [{"field": "", "message": NOT_TAKEN}]}

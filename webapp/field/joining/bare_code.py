@@ -4,13 +4,11 @@ Only comments that have lines of their own are taken out, so nothing has to be k
 strings and regular expressions; what would need that is refused.
 """
 
-from models.errors import WitnessmarkError
-
 OPENS, CLOSES = "/*", "*/"
 
 
-class JoinError(WitnessmarkError):
-    """A module is not written as the joiner reads it."""
+class JoinError(ValueError):
+    """A module is not written as the joiner reads it: a developer mends it."""
 
     def __init__(self, address: str, line: int, fault: str) -> None:
         """Say which line of which module, and what is wrong with it."""

@@ -36,6 +36,7 @@ def create_app(config: Config | None = None) -> "Flask":
     app.config.update(
         SECRET_KEY=config.secret,
         TESTING=config.testing,
+        SINGLE_FILES=config.single_files,
         MAX_CONTENT_LENGTH=LARGEST_REQUEST,
         PERMANENT_SESSION_LIFETIME=timedelta(hours=SESSION_HOURS),
         # Else an answer on its way while somebody signs out brings the session back.

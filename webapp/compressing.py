@@ -20,7 +20,12 @@ TEXTS = {
 }
 BY_THE_WAY = 5  # level for what is made for one request
 ONCE = 9  # level for files
-FILES = ("static", "offline_file")  # the same for everybody
+FILES = (  # the same for everybody
+    "static",
+    "offline_file",
+    "field.program_script",
+    "field.program_sheet",
+)
 FORM_FIELD = "csrf_token"  # in `g` once the answer carries a form's token
 
 

@@ -39,6 +39,7 @@ class Config:
     files: str = field(default_factory=lambda: str(instance_dir() / "files"))
     file_mb: int = FILE_MB  # the most that one file may have
     files_each: int = FILES_EACH  # the most that are attached to one thing
+    single_files: bool = False  # the field's files one by one, as a developer sees them
     testing: bool = False
 
 
@@ -55,7 +56,7 @@ def load_config() -> Config:
     `WITNESSMARK_HTTPS` (yes or no), `WITNESSMARK_HOSTS` (names, with commas between),
     `WITNESSMARK_PROXY` (an IP address),
     `WITNESSMARK_FILES` (a folder, or s3://bucket/prefix), `WITNESSMARK_FILE_MB` and
-    `WITNESSMARK_FILES_EACH` (whole numbers).
+    `WITNESSMARK_FILES_EACH` (whole numbers), `WITNESSMARK_SINGLE_FILES` (yes or no).
     """
     folder = instance_dir()
     default = f"sqlite:///{(folder / 'witnessmark.sqlite').as_posix()}"
@@ -68,6 +69,7 @@ def load_config() -> Config:
         files=os.environ.get("WITNESSMARK_FILES") or str(folder / "files"),
         file_mb=_whole("WITNESSMARK_FILE_MB", FILE_MB, 500),
         files_each=_whole("WITNESSMARK_FILES_EACH", FILES_EACH, 1000),
+        single_files=_yes_or_no("WITNESSMARK_SINGLE_FILES"),
     )
 
 

@@ -12,6 +12,7 @@ from typing import BinaryIO
 from models.files.kinds import KINDS, kind_of, refused
 from models.files.names import clean_name
 from models.files.pictures import write_picture
+from models.files.plain_jpeg import plain_jpeg
 from models.files.store import FileStore, digest_of, pieces
 
 PICTURES = ("jpeg", "png", "webp")
@@ -42,12 +43,19 @@ class Received:
 
 
 def receive(
-    store: FileStore, *, source: BinaryIO, name: str, limits: Limits
+    store: FileStore,
+    *,
+    source: BinaryIO,
+    name: str,
+    limits: Limits,
+    original: bool = False,
 ) -> Received:
     """Keep what *source* holds and say what it is; InputError for what is refused.
 
-    Asks no database: what follows it in the record is another step, and a file that
-    none follows is found by `check`.
+    *original*: a JPEG is kept in its own pixels, without what the camera noted; that
+    it is a picture is proved by writing it anew all the same. Asks no database: what
+    follows it in the record is another step, and a file that none follows is found by
+    `check`.
     """
     with _room() as room:
         sent = room / "sent"
@@ -56,6 +64,8 @@ def receive(
         if kind in PICTURES:
             kept = room / "picture"
             kind = write_picture(sent, kept)
+            if original and kind_of(sent) == "jpeg":
+                kept.write_bytes(plain_jpeg(sent.read_bytes()))
         with kept.open("rb") as file:
             digest = digest_of(file)
             file.seek(0)

@@ -35,6 +35,8 @@ OUTSIDERS = (OFF_SITE, OFF_SITE_LEAD, RIVAL, STRANGER)
 OPEN = {
     "account.sign_in",
     "field.service_worker",  # what a tablet holds says nothing of anybody
+    "field.program_script",
+    "field.program_sheet",
     "field.tablet_page",
     "account.enter",
     "favicon",

@@ -16,6 +16,7 @@ from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session
 from webapp.drawing import symbols
+from webapp.field.program import LIST, loaded_by_page
 from webapp.field.sent import read_body, read_envelope
 from webapp.field.shell import shell
 from webapp.field.shell_page import shell_page
@@ -36,6 +37,7 @@ def rounds() -> str:
         "field/rounds.html",
         page=page,
         program=shell().version,
+        **loaded_by_page(LIST),
         steps=[] if page.total else steps_before_a_round(),
     )
 

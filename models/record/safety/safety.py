@@ -104,6 +104,20 @@ class Safety:
         one = events(self._book, [], {card: [row]}, {}, {})[0]
         self._add([one._replace(arrived=index, value={**one.value, "index": index})])
 
+    def hear_found_good(self, card: str, turns: Sequence[Json]) -> None:
+        """Take in when an insulation card was found good, for what was known of it."""
+        self._found_good = {**self._found_good, card: turns}
+        stale = [
+            at
+            for at, event in enumerate(self._events)
+            if event.kind == "found_good" and event.id == card
+        ]
+        for at in reversed(stale):
+            del self._events[at]
+        if stale and stale[0] < self._taken:
+            self._begin()
+        self._add(events(self._book, [], {}, {}, {card: turns}))
+
     def _add(self, new: Sequence[Event]) -> None:
         for event in new:
             place = bisect(self._events, event[:4], key=lambda one: one[:4])

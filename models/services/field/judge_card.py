@@ -5,8 +5,6 @@ from datetime import datetime
 from typing import Any, Protocol
 from uuid import UUID
 
-from sqlalchemy.orm import Session
-
 from models.judging import Reading as JudgedReading
 from models.judging import Rule, accuracy_from, with_calibration_gate
 from models.judging.gates import (
@@ -43,7 +41,6 @@ class Judgeable(Protocol):
 
 
 def judge_group(
-    session: Session,
     *,
     readings: Iterable[Reading],
     log_seq: int,
@@ -66,6 +63,7 @@ def judge_group(
             continue
         judgement = JudgementRow(
             id=new_id(),
+            reading_id=row.id,
             seq=len(row.judgements) + 1,
             at=now,
             log_seq=log_seq,
@@ -75,7 +73,6 @@ def judge_group(
         )
         row.judgements.append(judgement)
         added.append(judgement)
-    session.flush()
     return added
 
 

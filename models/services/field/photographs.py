@@ -115,7 +115,13 @@ def receive_whole(
                 raise InputError(Fault(field="digest", message=message))
             source.seek(0)
             _require_picture(parts, photograph)
-            return receive(store, source=source, name=photograph.name, limits=limits)
+            return receive(
+                store,
+                source=source,
+                name=photograph.name,
+                limits=limits,
+                original=photograph.original_of is not None,
+            )
     except InputError:
         parts.drop(photograph.id)
         raise
@@ -174,7 +180,28 @@ def _card(
 
 def _note(session: Session, photograph: Photograph, card: Card) -> str:
     named = photograph.deficiency_id
-    return caption(photograph, card, session.get(Deficiency, named) if named else None)
+    return caption(
+        photograph,
+        card,
+        session.get(Deficiency, named) if named else None,
+        _scaled_name(session, photograph),
+    )
+
+
+def _scaled_name(session: Session, photograph: Photograph) -> str | None:
+    """Return what the picture is called that this is the original of.
+
+    Raises ConflictError where that is not on record at the card: it goes first.
+    """
+    if photograph.original_of is None:
+        return None
+    found = session.get(Attachment, photograph.original_of)
+    if found is None or found.subject_id != photograph.card_id:
+        raise ConflictError(
+            "The photograph that this is the original of is not on record at this "
+            "card: send that one first."
+        )
+    return found.name
 
 
 def is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:

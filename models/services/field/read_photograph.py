@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from models.errors import Fault, InputError
 from models.schema import Card, Deficiency
 from models.services.field.entry import read_envelope
+from models.services.field.read_place import Place, read_place
 from models.services.keeping.log import stamp
 from models.services.keeping.texts import storable
 
@@ -26,7 +27,8 @@ class Photograph:
 
     *marks* are what was drawn into it: {"kind": "arrow"} or {"kind": "text", "text"},
     with places in thousandths of its sides. *digest*: SHA-256, None from a tablet that
-    cannot work it out.
+    cannot work it out. *place*: where it was taken, None where nobody wanted it kept.
+    *original_of*: the photograph on record that this is the unscaled original of.
     """
 
     id: UUID
@@ -39,6 +41,8 @@ class Photograph:
     name: str
     note: str
     marks: list[dict[str, Any]]
+    place: Place | None = None
+    original_of: UUID | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Return it as `read_photograph` reads it."""
@@ -53,13 +57,16 @@ class Photograph:
             "name": self.name,
             "note": self.note,
             "marks": self.marks,
+            "place": self.place.as_json() if self.place else None,
+            "original_of": str(self.original_of) if self.original_of else None,
         }
 
     def logged(self) -> dict[str, Any]:
         """Return what the log says of it beside what it says of every file."""
         said = self.as_json()
         names = ("at", "point_id", "deficiency_id", "marks")
-        return {name: said[name] for name in names}
+        wanted = {n: said[n] for n in ("place", "original_of") if said[n] is not None}
+        return {name: said[name] for name in names} | wanted
 
 
 def read_photograph(raw: Any, *, now: datetime) -> Photograph:
@@ -70,7 +77,7 @@ def read_photograph(raw: Any, *, now: datetime) -> Photograph:
     envelope = read_envelope({**raw, "key": raw.get("photo")}, faults, now)
     ids = [
         _id(raw, name, faults, wanted=name == "card_id")
-        for name in ("card_id", "point_id", "deficiency_id")
+        for name in ("card_id", "point_id", "deficiency_id", "original_of")
     ]
     texts = {name: _text(raw, name, faults) for name in LONGEST}
     size, digest, marks = raw.get("size"), raw.get("digest"), raw.get("marks") or []
@@ -81,6 +88,7 @@ def read_photograph(raw: Any, *, now: datetime) -> Photograph:
     if not _are_marks(marks):
         message = f"Send at most {MOST_MARKS} arrows and lines of text."
         faults.append(Fault(field="marks", message=message))
+    place = read_place(raw.get("place"), faults)
     if faults or envelope is None or ids[0] is None:
         raise InputError(*faults)
     return Photograph(
@@ -94,17 +102,34 @@ def read_photograph(raw: Any, *, now: datetime) -> Photograph:
         name=texts["name"] or "photograph.jpg",
         note=texts["note"],
         marks=marks,
+        place=place,
+        original_of=ids[3],
     )
 
 
-def caption(photograph: Photograph, card: Card, deficiency: Deficiency | None) -> str:
-    """Return the note of its attachment: what it shows, when taken, what is drawn."""
+def caption(
+    photograph: Photograph,
+    card: Card,
+    deficiency: Deficiency | None,
+    original_of: str | None = None,
+) -> str:
+    """Return the note of its attachment: what it shows, when taken, what is drawn.
+
+    *original_of*: the name of the scaled picture, for an original.
+    """
     about = [p.label for p in card.points if p.id == photograph.point_id]
     if deficiency is not None and deficiency.card_id == card.id:
         about.append(f"D-{deficiency.number:03d}")
     zone = ZoneInfo(card.round.lineup.site.zone)
     taken = f"{photograph.taken_at.astimezone(zone):%Y-%m-%d %H:%M %z}"
-    said = [photograph.note, *about, f"taken {taken}", _drawn(photograph.marks)]
+    said = [
+        f"original of {original_of}" if original_of else "",
+        photograph.note,
+        *about,
+        f"taken {taken}",
+        f"at {photograph.place.words()}" if photograph.place else "",
+        _drawn(photograph.marks),
+    ]
     return " · ".join(filter(None, said))
 
 

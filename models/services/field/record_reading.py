@@ -43,6 +43,14 @@ def add_reading(
 
     Whether its card is open is asked before (`require_open_card`).
     """
+    reading = new_reading(session, person, facts, entry)
+    return keep_reading(session, facts, reading, new_id)
+
+
+def new_reading(
+    session: Session, person: Person, facts: CardFacts, entry: Entry
+) -> Reading:
+    """Return the reading, not added yet; raise what is wrong with it."""
     faults: list[Fault] = []
     point = _point(facts, entry, faults)
     text, unit, value = _value(facts, entry, faults)
@@ -54,10 +62,12 @@ def add_reading(
     conditions |= limit_condition(instrument, conditions, value, unit)
     calibration = calibration_on(instrument, _site_day(facts, entry.at))
     interval = value if isinstance(value, Interval) else None
-    reading = Reading(
+    return Reading(
         id=entry.key,
         card_id=facts.card.id,
+        card=facts.card,
         point_id=point.id,
+        point=point,
         text=text,
         unit=unit,
         low=interval.low if interval else None,
@@ -65,45 +75,53 @@ def add_reading(
         outcome=None if interval else str(value),
         conditions=conditions,
         instrument_id=instrument.id,
+        instrument=instrument,
         calibration_id=calibration.id if calibration else None,
+        calibration=calibration,
         accuracy=accuracy_of(ranges_of(instrument), unit, supply_of(conditions)),
         rule_digest=point.rule_digest,
+        stored_rule=point.stored_rule,
         by_id=person.id,
+        by=person,
         device=entry.device,
         taken_at=entry.at,
         arrived_at=entry.arrived_at,
         supersedes_id=supersedes.id if supersedes else None,
         reason=reason,
     )
-    session.add(reading)
-    session.flush()
-    session.refresh(reading, ["by", "instrument", "calibration", "point"])
+
+
+def keep_reading(
+    session: Session, facts: CardFacts, reading: Reading, new_id: Callable[[], UUID]
+) -> dict[str, Any]:
+    """Add a reading that was found good, and judge its group; return what the log says.
+
+    It goes to the database with what comes next.
+    """
     group = [
-        r
-        for r in facts.current
-        if r.point.group == point.group and (supersedes is None or r is not supersedes)
+        one
+        for one in facts.current
+        if one.point.group == reading.point.group and one.id != reading.supersedes_id
     ]
+    session.add(reading)
     added = judge_group(
-        session,
         readings=[*group, reading],
         log_seq=next_seq(session),
-        now=entry.arrived_at,
+        now=reading.arrived_at,
         new_id=new_id,
     )
     facts.readings.append(reading)
-    return _logged(reading, point, instrument, added)
+    return _logged(reading, added)
 
 
-def _logged(
-    reading: Reading, point: Point, instrument: Instrument, added: list[Judgement]
-) -> dict[str, Any]:
+def _logged(reading: Reading, added: list[Judgement]) -> dict[str, Any]:
     """Return what the log says: the reading, and every verdict that it moved."""
     return {
-        "point": point.label,
+        "point": reading.point.label,
         "text": reading.text,
         "unit": reading.unit,
         "conditions": reading.conditions,
-        "instrument": instrument.tag,
+        "instrument": reading.instrument.tag,
         "calibration": reading.calibration_id and str(reading.calibration_id),
         "accuracy": reading.accuracy,
         "taken_at": reading.taken_at,

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from uuid import UUID
 
 from sqlalchemy import select, text
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, SessionTransaction
 
 from models.errors import InputError
 from models.schema import LogEntry
@@ -15,6 +15,7 @@ from models.services.keeping.texts import text_faults
 from models.signing import chain
 
 FIRST = "0" * 64
+HEAD = "head of the log"  # in Session.info
 _LOCK = 0x5749544E  # one advisory lock for the chain, on PostgreSQL
 
 
@@ -65,12 +66,19 @@ def append_log(
     subject: str,
     body: Mapping[str, Any],
     now: datetime,
+    flush: bool = True,
 ) -> LogEntry:
-    """Add one link to the chain; ClockBehindError for a time before the last one's."""
+    """Add one link to the chain; ClockBehindError for a time before the last one's.
+
+    Without *flush* it goes to the database with what comes next.
+    """
     take_turn(session)
     last = _last(session)
     at = in_order(now, last.at) if last else now
-    return _add_link(session, last, actor_id, action, subject, body, at)
+    entry = _add_link(session, last, actor_id, action, subject, body, at)
+    if flush:
+        session.flush()
+    return entry
 
 
 def check_clock(session: Session, now: datetime) -> None:
@@ -91,6 +99,7 @@ def put_clock_back(session: Session, *, reason: str, now: datetime) -> datetime 
     ahead = last.at if last else None
     body = {"last": ahead, "reason": reason.strip()}
     _add_link(session, last, None, "put clock back", "clock", body, now)
+    session.flush()
     return ahead
 
 
@@ -102,7 +111,23 @@ class _Link(NamedTuple):
     at: datetime
 
 
+class _Head(NamedTuple):
+    """The entry that a transaction added last."""
+
+    transaction: SessionTransaction | None
+    entry: LogEntry
+    link: _Link
+
+
 def _last(session: Session) -> _Link | None:
+    """Return the last link; what this transaction added itself it need not ask for.
+
+    An entry that was undone is no longer in the session.
+    """
+    head: _Head | None = session.info.get(HEAD)
+    own = head is not None and head.transaction is session.get_transaction()
+    if head and own and head.entry in session:
+        return head.link
     row = session.execute(
         select(LogEntry.seq, LogEntry.hash, LogEntry.at)
         .order_by(LogEntry.seq.desc())
@@ -134,7 +159,8 @@ def _add_link(
         hash=chain.link(previous, content),
     )
     session.add(entry)
-    session.flush()
+    link = _Link(entry.seq, entry.hash, entry.at)
+    session.info[HEAD] = _Head(session.get_transaction(), entry, link)
     return entry
 
 

@@ -1,6 +1,6 @@
 """Judge what arrives from a tablet by the acts that the tablet knew."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -14,7 +14,7 @@ from models.schema import Card, Round, SafetyAct
 from models.services.people.access import has_role
 from models.services.safety.act_rows import act_json
 from models.services.safety.round_rows import choice_of, insulation_good
-from models.services.safety.round_safety import RoundSafety, reader, safety_of_round
+from models.services.safety.round_safety import RoundSafety, safety_of_round
 from models.services.safety.round_work import planned_cards
 from models.services.safety.words import Names, names_of
 
@@ -31,7 +31,12 @@ class Arriving:
         """*device*: the tablet that sends."""
         self._session, self.round, self._device = session, round_, device
         self._readers: dict[int, Safety] = {}  # by what the tablet had heard
+        self._expected: list[str] = []
         self._tried: set[UUID] = set()  # insulation cards read since they were judged
+
+    def expect(self, cards: Iterable[UUID]) -> None:
+        """Say on which cards readings come: the day is then gone through once."""
+        self._expected = [str(card) for card in cards]
 
     def reading_faults(
         self,
@@ -94,7 +99,10 @@ class Arriving:
     @cached_property
     def loaded(self) -> RoundSafety:
         """Book, acts and readings of the round, with what came in this call."""
-        return safety_of_round(self._session, self.round, cards=self._cards)
+        found = safety_of_round(self._session, self.round, cards=self._cards)
+        for card in self._expected:
+            found.safety.watch(card)
+        return found
 
     @cached_property
     def names(self) -> Names:
@@ -117,15 +125,15 @@ class Arriving:
     def _judge_insulation(self, asked: Collection[UUID]) -> None:
         """Find out whether the insulation that was tried in this call is good.
 
-        Only where it is asked for: it takes the card whole, and begins the reader anew.
+        Only where it is asked for: it takes the card whole.
         """
         if not asked:
             return
-        loaded = self.loaded
-        loaded.rows.found_good |= insulation_good(self._session, self._tried)
-        loaded.safety = reader(loaded.book, loaded.acts, loaded.rows)
+        for card, turns in insulation_good(self._session, self._tried).items():
+            self.loaded.rows.found_good[card] = turns
+            for safety in (self.loaded.safety, *self._readers.values()):
+                safety.hear_found_good(card, turns)
         self._tried.clear()
-        self._readers.clear()
 
     def _knowing(self, heard_at: int | None) -> Safety:
         """Return what stood for a tablet that had heard up to this number."""
@@ -138,9 +146,14 @@ class Arriving:
 
     def _hidden(self, heard_at: int) -> set[str]:
         """Return the acts of others that the tablet had not heard of."""
-        numbered = zip(self.loaded.acts, self.loaded.numbers, strict=True)
-        return {
-            act["id"]
-            for act, number in numbered
-            if number > heard_at and act["device"] != self._device
-        }
+        return {act for number, act in self._of_others if number > heard_at}
+
+    @cached_property
+    def _of_others(self) -> list[tuple[int, str]]:
+        """Number and id of each act of another tablet; what comes now is its own."""
+        numbered = zip(self.loaded.numbers, self.loaded.acts, strict=True)
+        return [
+            (number, act["id"])
+            for number, act in numbered
+            if act["device"] != self._device
+        ]

@@ -1,6 +1,6 @@
 """Keep acts: those that come together are one entry of the log."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any, Protocol
 from uuid import UUID
@@ -9,8 +9,9 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError, Fault, ForbiddenError, InputError
-from models.schema import Person, Receipt, SafetyAct, Site
+from models.schema import Person, SafetyAct, Site
 from models.services.keeping.log import append_log, take_turn
+from models.services.keeping.receipts import AT_ONCE, Receipts
 from models.services.people.access import has_role
 from models.services.safety.act_rows import act_row, acts_digest, says_the_same
 from models.services.safety.read_act import SentAct, read_act
@@ -44,8 +45,14 @@ class Keeper:
         device: str,
         now: datetime,
         judge: Judge | None = None,
+        receipts: Receipts | None = None,
     ) -> None:
-        """Whoever takes acts holds the turn already (`take_turn`)."""
+        """Whoever takes acts holds the turn already (`take_turn`).
+
+        *receipts*: of the call, where other entries come in it.
+        """
+        self.receipts = receipts or Receipts(session)
+        self._known: dict[UUID, SafetyAct | None] = {}  # by key, what was looked up
         self.judge = judge
         self.said: dict[str, Any] = {}  # by the log, beside the acts
         self.session, self.site, self.by = session, site, by
@@ -53,6 +60,15 @@ class Keeper:
         self.things = SiteThings(session, site)
         self.taken: list[SafetyAct] = []
         self._last = last_seq(session, site.id)
+
+    def expect(self, keys: Iterable[UUID]) -> None:
+        """Look up which acts are kept under these keys, in a few queries."""
+        wanted = sorted(set(keys))
+        self._known |= dict.fromkeys(wanted)
+        for at in range(0, len(wanted), AT_ONCE):
+            part = SafetyAct.id.in_(wanted[at : at + AT_ONCE])
+            for row in self.session.scalars(select(SafetyAct).where(part)):
+                self._known[row.id] = row
 
     def take(self, raw: Mapping[str, Any]) -> str:
         """Return stored or known; InputError, ConflictError or ForbiddenError."""
@@ -67,6 +83,7 @@ class Keeper:
         self._judged(row, sent)
         self.things.opened(sent, place)
         self.taken.append(row)
+        self._known[row.id] = row
         return "stored"
 
     def _judged(self, row: SafetyAct, sent: SentAct) -> None:
@@ -101,9 +118,10 @@ class Keeper:
         self.taken = []
 
     def _is_known(self, sent: SentAct) -> bool:
-        row = next((one for one in self.taken if one.id == sent.key), None)
-        row = row or self.session.get(SafetyAct, sent.key)
-        if row is None and self.session.get(Receipt, sent.key) is None:
+        if sent.key not in self._known:
+            self._known[sent.key] = self.session.get(SafetyAct, sent.key)
+        row = self._known[sent.key]
+        if row is None and self.receipts.get(sent.key) is None:
             return False
         if row is not None and says_the_same(row, sent, self.by):
             return True

@@ -28,9 +28,11 @@ TAKEN = "2026-02-01T08:30:00+01:00"
 PART = 256 * 1024
 
 
-def picture(seed: int = 1, side: int = 600) -> bytes:
+def picture(seed: int = 1, size: int | tuple[int, int] = 600) -> bytes:
     """Return a JPEG of noise with a place in its metadata, of some hundred kB."""
-    image = Image.frombytes("RGB", (side, side), _noise(seed, side * side * 3))
+    width, height = (size, size) if isinstance(size, int) else size
+    noise = _noise(seed, width * height * 3)
+    image = Image.frombytes("RGB", (width, height), noise)
     exif = Image.Exif()
     exif[0x8825] = {1: "N", 2: (47.0, 22.0, 30.0), 3: "E", 4: (8.0, 32.0, 0.0)}
     target = io.BytesIO()
@@ -165,6 +167,11 @@ def test_a_photograph_arrives_however_it_is_cut(desk: Desk) -> None:
         ({"note": "x" * 501}, "note"),
         ({"marks": [{"kind": "arrow", "from": [0, 0], "to": [0, 1001]}]}, "marks"),
         ({"marks": [{"kind": "circle"}]}, "marks"),
+        ({"place": "here"}, "place"),
+        ({"place": {"latitude": "90.1", "longitude": "8.0"}}, "place"),
+        ({"place": {"latitude": 47.0, "longitude": "8.0"}}, "place"),
+        ({"place": {"latitude": "47", "longitude": "8.0"}}, "place"),
+        ({"original_of": 7}, "original_of"),
     ],
 )
 def test_what_is_announced_wrongly_is_refused(
@@ -236,3 +243,42 @@ def test_what_nobody_goes_on_with_for_30_days_is_cleared(desk: Desk) -> None:
     assert lately.announce().status_code == 200
     assert parts_of(desk, left) == []
     assert len(parts_of(desk, lately)) == 2
+
+
+def test_a_place_that_is_wanted_is_data_beside_the_picture(desk: Desk) -> None:
+    place = {"latitude": "47.37500", "longitude": "-8.53333"}
+    wanted, unwanted = Sending(desk, place=place), Sending(desk, content=picture(2))
+    assert wanted.send().get_json()["complete"]
+    assert unwanted.send().get_json()["complete"]
+    notes = [one.note for one in (on_record(desk, wanted), on_record(desk, unwanted))]  # type: ignore[union-attr]
+    assert "taken 2026-02-01 20:30 +1300 · at 47.37500° N, 8.53333° W · dr" in notes[0]
+    assert "47.3" not in notes[1]
+    with desk.work() as work:
+        asked = select(LogEntry.body).where(LogEntry.action == "attach file")
+        logged = [
+            json.loads(body)["photograph"] for body in work.session.scalars(asked)
+        ]
+    assert [one.get("place") for one in logged] == [place, None]
+    kept = wanted.client.get(f"/files/{wanted.said['photo']}").data
+    with Image.open(io.BytesIO(kept)) as after:
+        assert not after.getexif()
+
+
+def test_an_original_follows_its_photograph_in_its_own_pixels(desk: Desk) -> None:
+    scaled = Sending(desk)
+    large = picture(3, (3300, 40))  # wider than any other picture is kept
+    said = {"original_of": scaled.said["photo"], "name": "pole A original.jpg"}
+    original = Sending(desk, content=large, marks=[], note="", point_id=None, **said)
+    assert original.announce().status_code == 409  # its photograph goes first
+    assert scaled.send().get_json()["complete"]
+    assert original.send().get_json()["complete"]
+    found = on_record(desk, original)
+    assert found is not None
+    assert found.note == "original of pole A.jpg · taken 2026-02-01 20:30 +1300"
+    kept = original.client.get(f"/files/{original.said['photo']}").data
+    with Image.open(io.BytesIO(large)) as old, Image.open(io.BytesIO(kept)) as new:
+        assert new.size == (3300, 40)
+        assert not new.getexif()
+        assert old.tobytes() == new.tobytes()
+    cut = Sending(desk, content=large[:9_000], **said)
+    assert cut.send().status_code == 422

@@ -8,6 +8,7 @@ import { homeView } from "./home_view.js";
 import { clearedWords } from "./kept/cleared.js";
 import { CANNOT_KEEP, unopenedWords } from "./kept/keep.js";
 import { guardLeaving } from "./leaving.js";
+import { photosWords } from "./photos/photos.js";
 import { safetyPage } from "./safety_page/page.js";
 import { scanView } from "./scan/scan_view.js";
 import { wirePage } from "./wire_choice.js";
@@ -153,8 +154,8 @@ function drawSignal() {
 }
 
 function idleWords() {
-  const photographs = store.photos.unsent.length;
-  if (photographs) return `Entries are recorded · ${counted(photographs, "photograph")} kept on this tablet`;
+  const photographs = photosWords(store.photos.unsent);
+  if (photographs) return `Entries are recorded · ${photographs} kept on this tablet`;
   const others = store.elsewhere;
   if (!others) return backWords(store) ? "Everything else is recorded" : "Everything is recorded";
   return `Everything here is recorded · ${others} of another person or round not sent`;

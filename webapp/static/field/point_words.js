@@ -31,6 +31,6 @@ export function changeWords(baseline, judgement, text) {
 
 /** Return the first sentence of a reason, cut where it is long. */
 export function shortReason(judgement) {
-  const first = judgement.reason.split(/(?<=\.)\s/)[0];
+  const [first] = judgement.reason.match(/^[^]*?\.(?=\s)/) ?? [judgement.reason];
   return first.length > 90 ? `${first.slice(0, 88)}…` : first;
 }

@@ -11,10 +11,11 @@ export function tabletChoices(store, card, ui) {
   return h(
     "details",
     { class: "sheet tablet-choices", open: ui.choicesOpen ?? false, ontoggle: (event) => (ui.choicesOpen = event.target.open) },
-    h("summary", { "data-focus": "tablet-choices" }, "This tablet: keypad, sound, screen, wire"),
+    h("summary", { "data-focus": "tablet-choices" }, "This tablet: keypad, sound, photographs, screen, wire"),
     choice(store, "keypad", "Large keypad of its own beside the fields"),
     choice(store, "sound", "Sound at the end of a timer"),
     "vibrate" in navigator ? choice(store, "vibration", "Vibration at the end of a timer") : h("p", {}, "This browser cannot make the tablet vibrate."),
+    choice(store, "scaled-only", "Of a photograph the scaled picture alone, without the original"),
     h("button", { type: "button", class: "button", "data-focus": "try-call", onclick: callOut }, "Try sound and vibration"),
     h("p", { class: "quiet" }, awakeWords()),
     wireChoice(card, choice(store, "wire", "Read over a wire, one reading on one key")),

@@ -74,8 +74,8 @@ def test_each_kind_is_stored_and_shown_on_the_card(confirmed: Work) -> None:
     answers = confirmed.send(*entries)
     assert statuses(answers) == ["stored"] * 5
     assert [a["key"] for a in answers] == [e["key"] for e in entries]
+    assert [a["card"] for a in answers[:-1]] == [None] * 4  # the last one has it
     card = answers[-1]["card"]
-    assert card == answers[1]["card"]
     assert [r["text"] for r in card["readings"]] == ["9.0"]
     assert card["notes"][0]["text"] == "rain outside"
     assert card["deficiencies"][0]["number"] == "D-001"
@@ -149,47 +149,106 @@ def test_a_refused_entry_takes_no_other_with_it(confirmed: Work) -> None:
         "stored",
         "stored",
     ]
-    assert len(answers[0]["card"]["readings"]) == 6
+    assert len(answers[-1]["card"]["readings"]) == 6
 
 
-# What a database does that fails on one note, and on no other.
+# What a database does that fails on one row, and on no other.
 FAILING: dict[str, tuple[str, ...]] = {
     "sqlite": (
-        "CREATE TRIGGER failing BEFORE INSERT ON note WHEN NEW.text = 'fails' "
-        "BEGIN SELECT RAISE(ABORT, 'this note fails'); END",
+        "CREATE TRIGGER failing BEFORE INSERT ON {table} WHEN NEW.text = '{text}' "
+        "BEGIN SELECT RAISE(ABORT, 'this row fails'); END",
     ),
     "postgresql": (
         "CREATE FUNCTION fail() RETURNS trigger LANGUAGE plpgsql AS "
-        "'BEGIN RAISE EXCEPTION ''this note fails''; END'",
-        "CREATE TRIGGER failing BEFORE INSERT ON note FOR EACH ROW "
-        "WHEN (NEW.text = 'fails') EXECUTE FUNCTION fail()",
+        "'BEGIN RAISE EXCEPTION ''this row fails''; END'",
+        "CREATE TRIGGER failing BEFORE INSERT ON {table} FOR EACH ROW "
+        "WHEN (NEW.text = '{text}') EXECUTE FUNCTION fail()",
     ),
 }
 
 
+@pytest.mark.parametrize(("kind", "text_of"), [("note", "fails"), ("reading", "7.7")])
 def test_an_entry_on_which_the_program_fails_is_refused_alone(
-    confirmed: Work, caplog: pytest.LogCaptureFixture
+    confirmed: Work, caplog: pytest.LogCaptureFixture, kind: str, text_of: str
 ) -> None:
+    caplog.set_level("INFO")
     session = confirmed.session
     for statement in FAILING[session.get_bind().dialect.name]:
-        session.execute(text(statement))
+        session.execute(text(statement.format(table=kind, text=text_of)))
     card = confirmed.card("bus", IR)
-    before, reading, failing, after = (
+    failing = {
+        "note": confirmed.entry(card, "note", text="fails"),
+        "reading": confirmed.reading(card, card.points[1], "7.7"),
+    }[kind]
+    before, reading, after, last = (
         confirmed.entry(card, "note", text="before"),
         confirmed.reading(card, card.points[0], "9.0"),
-        confirmed.entry(card, "note", text="fails"),
         confirmed.entry(card, "note", text="after"),
+        confirmed.reading(card, card.points[2], "9.1"),
     )
-    answers = confirmed.send(before, reading, failing, after)
-    assert statuses(answers) == ["stored", "stored", "refused", "stored"]
+    answers = confirmed.send(before, reading, failing, after, last)
+    assert statuses(answers) == ["stored", "stored", "refused", "stored", "stored"]
     (fault,) = answers[2]["faults"]
     assert "failed on this entry" in fault["message"]
     assert "the others stand" in fault["message"]
-    shown = {note["text"] for note in answers[2]["card"]["notes"]}
-    assert shown == {"before", "after"}
-    assert "this note fails" in caplog.text and "Traceback" in caplog.text
+    shown = answers[2]["card"]
+    assert {note["text"] for note in shown["notes"]} == {"before", "after"}
+    assert {one["text"] for one in shown["readings"]} == {"9.0", "9.1"}
+    assert "this row fails" in caplog.text and "Traceback" in caplog.text
     assert session.get(Receipt, UUID(failing["key"])) is None
     assert check_record(session).faults == []
+
+
+def test_readings_that_come_in_one_call_are_stored_as_those_that_come_alone(
+    confirmed: Work,
+) -> None:
+    """Verdicts of a group move with each: they and the log are the same."""
+    session, card = confirmed.session, confirmed.card("bus", IR)
+    texts = ("9.0", "0.4", ">200", "41", "44", "39")
+    entries = [
+        confirmed.reading(card, point, value)
+        for point, value in zip(card.points, texts, strict=True)
+    ]
+    entries.append({**entries[0]})  # once more, in the same call
+    found = []
+    for parts in ([entries], [[one] for one in entries]):
+        with session.begin_nested() as live:
+            answers = [one for part in parts for one in confirmed.send(*part)]
+            assert statuses(answers) == ["stored"] * 6 + ["known"]
+            assert check_record(session).faults == []
+            shown = answers[-1]["card"]
+            found.append((stored_of(confirmed), logged_of(session), shown))
+            live.rollback()
+        session.expire_all()
+    together, alone = found
+    assert together[:2] == alone[:2]
+    assert without_ids(together[2]) == without_ids(alone[2])
+
+
+def stored_of(work: Work) -> list[Any]:
+    """Return every verdict on the card, those that moved included."""
+    return [
+        (one.text, one.taken_at, one.low, [(j.seq, j.numbers) for j in one.judgements])
+        for one in work.facts("bus", IR).readings
+    ]
+
+
+def logged_of(session: Session) -> list[Any]:
+    """Return what the log says of readings, but for their keys."""
+    rows = session.scalars(select(LogEntry).where(LogEntry.action == "reading"))
+    bodies = [json.loads(row.body) for row in rows.all()]
+    return [
+        (one["text"], one["judgement"], [m["judgement"] for m in one["moved"]])
+        for one in bodies
+    ]
+
+
+def without_ids(card: dict[str, Any]) -> list[Any]:
+    """Return what a card shows of its readings, but for their keys."""
+    return [
+        {name: value for name, value in one.items() if not name.endswith("id")}
+        for one in card["readings"]
+    ]
 
 
 def test_nothing_of_a_refused_entry_remains(confirmed: Work) -> None:

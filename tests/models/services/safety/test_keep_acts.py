@@ -9,7 +9,7 @@ from sqlalchemy import func, select
 
 from models.errors import ForbiddenError
 from models.schema import LogEntry, Round, SafetyAct
-from models.services.field.accept_entries import NOT_TAKEN
+from models.services.field.refusal import NOT_TAKEN
 from models.services.field.round_document import round_document
 from models.services.keeping.check_record import check_record
 from models.services.safety.act_members import ACTS

@@ -4,12 +4,12 @@ import { get, getAll, getKeys } from "./database.js";
 
 const KINDS = { outbox: "entries", aside: "entries", back: "entries", intent: "intents" };
 
-/** [{person, person_name, round, label, entries, photos, intents, oldest_at}], the oldest first. */
+/** [{person, person_name, round, label, entries, photos, originals, intents, oldest_at}], the oldest first. */
 export async function waitingHere() {
   const found = new Map();
   for (const { person, round, kind, at } of [...(await keptUnsent()), ...(await photosUnsent())]) {
     const key = `${person}/${round}`;
-    if (!found.has(key)) found.set(key, { person, round, entries: 0, photos: 0, intents: 0, oldest_at: at });
+    if (!found.has(key)) found.set(key, { person, round, entries: 0, photos: 0, originals: 0, intents: 0, oldest_at: at });
     const row = found.get(key);
     row[kind] += 1;
     if (Date.parse(at) < Date.parse(row.oldest_at)) row.oldest_at = at;
@@ -30,7 +30,7 @@ const kindOf = (name) => KINDS[name.slice(0, name.indexOf(":"))];
 async function photosUnsent() {
   const photos = await getAll("photos");
   const unsent = photos.filter(({ sent, size }) => !sent || sent < size);
-  return unsent.map(({ person, round, at }) => ({ person, round, at, kind: "photos" }));
+  return unsent.map(({ person, round, at, original_of: of }) => ({ person, round, at, kind: of ? "originals" : "photos" }));
 }
 
 async function labelled(row) {

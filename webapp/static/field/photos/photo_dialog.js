@@ -1,14 +1,16 @@
 // One photograph, large: what it shows, what it is about, what is drawn on it.
 
 import { h } from "../dom.js";
+import { sizeWords } from "../sending/said.js";
+import { placeWords } from "./camera_file.js";
 import { DrawingBoard } from "./drawing_board.js";
 import { decoded, jpeg } from "./scaled.js";
 
 const LONGEST_NOTE = 500;
 const LONGEST_LINE = 120;
 
-/** Open a photograph that is not sent yet; nothing is sent before it is said to be finished. */
-export async function openPhoto(photos, item, card) {
+/** Open a photograph that is not sent yet; nothing is sent before it is said to be finished. *closed* is told. */
+export async function openPhoto(photos, item, card, closed) {
   const plain = await photos.plain(item);
   const picture = await decoded(plain);
   const held = await hold(photos, item);
@@ -17,6 +19,7 @@ export async function openPhoto(photos, item, card) {
   dialog.addEventListener("close", () => {
     picture.close();
     dialog.remove();
+    closed();
     photos.changed();
   });
   dialog.showModal();
@@ -33,6 +36,7 @@ async function hold(photos, item) {
 function dialogOf(photos, item, card, { plain, picture }) {
   const said = h("p", { class: "quiet small photo-said", role: "status" }, "Nothing is sent before you keep it.");
   const note = noteField(item);
+  const place = placeField(item);
   const about = aboutField(item, card);
   const line = h("input", { id: "photo-line", maxlength: LONGEST_LINE, autocomplete: "off", placeholder: "" });
   const tools = toolFields();
@@ -43,7 +47,7 @@ function dialogOf(photos, item, card, { plain, picture }) {
   });
   const keep = async () => {
     try {
-      await finish(photos, item, { note: note.value, about: about.value, board, plain });
+      await finish(photos, item, { note: note.value, about: about.value, place: place.wanted(), board, plain });
       dialog.close();
     } catch (error) {
       said.textContent = error.message;
@@ -62,6 +66,9 @@ function dialogOf(photos, item, card, { plain, picture }) {
       h("button", { type: "button", class: "button", onclick: () => board.undo() }, "Undo"),
       field("photo-note", "What it shows", note),
       field("photo-about", "About", about),
+      place.draw,
+      photos.originalOf(item) && h("p", { class: "small quiet" }, `The original (${sizeWords(photos.originalOf(item).size)}) is kept as well, and sent last of all.`),
+      item.kept_words && h("p", { class: "small" }, item.kept_words),
       said,
       h(
         "div",
@@ -89,6 +96,14 @@ function aboutField(item, card) {
   return h("select", { id: "photo-about", value }, options.map(([key, words]) => h("option", { value: key }, words)));
 }
 
+/** The place that the camera noted is left out unless somebody wants it. */
+function placeField({ found_place: found, place }) {
+  if (!found) return { draw: null, wanted: () => null };
+  const wish = h("input", { type: "checkbox", id: "photo-place", checked: place !== null });
+  const words = `Record where it was taken: ${placeWords(found)}. It is printed with the photograph. Else the place is left out, with all else that the camera noted.`;
+  return { draw: h("label", { class: "choice" }, wish, h("span", {}, words)), wanted: () => (wish.checked ? found : null) };
+}
+
 function toolFields() {
   const tool = (value, words) =>
     h(
@@ -101,13 +116,15 @@ function toolFields() {
 }
 
 /** What is drawn becomes part of the picture, and is kept as data beside it. */
-async function finish(photos, item, { note, about, board, plain }) {
+async function finish(photos, item, { note, about, place, board, plain }) {
   const [kind, id = null] = about.split(" ");
   Object.assign(item, {
     note: note.trim(),
     point_id: kind === "point" ? id : null,
     deficiency_id: kind === "deficiency" ? id : null,
     marks: board.marks,
+    place,
+    found_place: place, // one that is not wanted stays nowhere
     ready: true,
     why: "",
     sent: 0,

@@ -1,10 +1,14 @@
 // The photographs of a card: what is on record, what is on this tablet, and a new one.
 
 import { h } from "../dom.js";
+import { sizeWords } from "../sending/said.js";
 import { siteTime } from "../words.js";
-import { openPhoto } from "./photo_dialog.js";
-import { scaled } from "./scaled.js";
 import { thumbnail } from "./thumbnails.js";
+
+// Fetched when first wanted, from what this tablet holds; a page that holds nothing fetches it while there is signal.
+const dialog = () => import("./photo_dialog.js");
+const camera = () => import("./original.js");
+if (!navigator.serviceWorker) Promise.all([dialog(), camera()]).catch(() => {});
 
 /** Draw the photographs of a card, with buttons for a new one where the round is open. */
 export function photoPanel(store, card, ui) {
@@ -36,7 +40,9 @@ function onRecord(store, { id, name, note, by, at }) {
 function onTablet(store, card, ui, item) {
   const { photos } = store;
   const remove = ui.removing === item.id;
-  const act = (words, onclick, kind = "") => h("button", { type: "button", class: `button ${kind}`, onclick }, words);
+  const act = (words, onclick, kind = "", focus = null) =>
+    h("button", { type: "button", class: `button ${kind}`, onclick, "data-focus": focus }, words);
+  const asking = `photo-ask:${item.id}`; // of both answers: the focus goes to the one that removes nothing
   const ask = (id) => () => {
     ui.removing = id;
     store.changed();
@@ -44,22 +50,23 @@ function onTablet(store, card, ui, item) {
   return h(
     "li",
     { class: "photo" },
-    thumbnail(photos, item),
+    item.original_of ? h("span", { class: "photo-small" }) : thumbnail(photos, item),
     h(
       "div",
       {},
       h("p", {}, item.note || item.name),
       h("p", { class: "detail" }, `${stateWords(photos, item)} · taken ${siteTime(item.at, store.zone)}`),
+      photos.originalOf(item) && h("p", { class: "detail" }, `with its original, ${sizeWords(photos.originalOf(item).size)}: sent last of all`),
       item.why && h("p", { class: "fault" }, item.why),
       h(
         "div",
         { class: "actions" },
         remove
-          ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null))]
+          ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null), "", asking)]
           : [
               item.why && act("Try again", () => photos.queue.again(item)),
-              act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui)),
-              act("Remove", ask(item.id), "button-quiet"),
+              !item.original_of && act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui), "", opener(item)),
+              act("Remove", ask(item.id), "button-quiet", asking),
             ],
       ),
     ),
@@ -74,11 +81,21 @@ function stateWords({ queue }, { id, ready, why, sent, size }) {
   return "kept on this tablet";
 }
 
+const opener = (item) => `photo:${item.id}`;
+
+/** The dialog; once it is closed the focus is where it is opened again. */
+async function show(photos, item, card, ui) {
+  const { openPhoto } = await dialog();
+  await openPhoto(photos, item, card, () => (ui.focus = opener(item)));
+}
+
 async function opened(photos, item, card, ui) {
-  await openPhoto(photos, item, card).catch((error) => {
+  try {
+    await show(photos, item, card, ui);
+  } catch (error) {
     ui.photoFault = error.message;
     photos.changed();
-  });
+  }
 }
 
 function addButtons(store, card, ui) {
@@ -97,14 +114,15 @@ function chooser(store, card, ui, words, how) {
     target.value = "";
     if (file) await taken(store, card, ui, file);
   };
-  return h("label", { class: "button photo-choose" }, words, h("input", { type: "file", accept: "image/*", class: "out-of-sight", onchange: take, ...how }));
+  return h("label", { class: "button photo-choose" }, words, h("input", { type: "file", accept: "image/*", class: "out-of-sight", "data-focus": words, onchange: take, ...how }));
 }
 
 async function taken(store, card, ui, file) {
   ui.photoFault = "";
   try {
-    const item = await store.photos.add(card.id, { blob: await scaled(file), name: jpegName(file.name) });
-    await openPhoto(store.photos, item, card);
+    const { fromCamera } = await camera();
+    const item = await store.photos.add(card.id, { ...(await fromCamera(file)), name: jpegName(file.name) });
+    await show(store.photos, item, card, ui);
   } catch (error) {
     ui.photoFault = `${error.message} What was kept before stays.`;
   }

@@ -1,6 +1,5 @@
 // Sending photographs: after every entry, one part at a time, on from where it stopped.
 
-import { openBytes } from "../kept/vault.js";
 import { tablet } from "../kept/tablet.js";
 import { ACCEPT, json, post } from "../outbox.js";
 
@@ -26,9 +25,11 @@ export class PhotoQueue {
     this.send();
   }
 
-  /** What waits to be sent: finished, and not refused. */
+  /** What waits to be sent: finished, and not refused; originals last, each after its photograph. */
   get waiting() {
-    return this.photos.items.filter(({ ready, why }) => ready && !why);
+    const { photos } = this;
+    const finished = photos.items.filter((one) => one.ready && !one.why && !photos.scaledOf(one));
+    return [...finished.filter((one) => !one.original_of), ...finished.filter((one) => one.original_of)];
   }
 
   /** Send what waits; only one page of this round does. */
@@ -63,7 +64,7 @@ export class PhotoQueue {
   async sendParts(item) {
     const { store } = this.photos;
     let { received, complete } = await post(store.urls, store.urls.photos, this.announced(item));
-    const bytes = complete ? null : await openBytes(this.photos.person, `${item.id}/image`, item.image);
+    const bytes = complete ? null : await this.photos.bytes(item);
     while (!complete) {
       if (store.outbox.entries.length) return false;
       const part = bytes.slice(received, received + PART);
@@ -74,9 +75,9 @@ export class PhotoQueue {
     return true;
   }
 
-  announced({ id, card, point_id, deficiency_id, at, size, digest, name, note, marks }) {
+  announced({ id, card, point_id, deficiency_id, at, size, digest, name, note, marks, place = null, original_of = null }) {
     return {
-      photo: id, card_id: card, point_id, deficiency_id, at, size, digest, name, note, marks,
+      photo: id, card_id: card, point_id, deficiency_id, at, size, digest, name, note, marks, place, original_of,
       person: this.photos.person.id, tablet: tablet().id,
     };
   }

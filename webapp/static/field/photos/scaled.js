@@ -3,14 +3,18 @@
 export const LONGEST_SIDE = 2048; // pixels: a nameplate can still be read
 const QUALITY = 0.85;
 
-/** Return the file as a JPEG of at most 2048 px, without place or maker; throws what to say. */
+/**
+ * Return {blob, longest}: a JPEG of at most 2048 px, without place or maker, and the longer side
+ * that the picture had; throws what to say.
+ */
 export async function scaled(file) {
   const picture = await decoded(file);
   const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
   const canvas = canvasOf(Math.round(picture.width * scale), Math.round(picture.height * scale));
   canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+  const longest = Math.max(picture.width, picture.height);
   picture.close();
-  return jpeg(canvas);
+  return { blob: await jpeg(canvas), longest };
 }
 
 /** Decode; turned as the camera said. */

@@ -6,7 +6,7 @@ const HALF = 0.5; // read first: blurred and pale codes are found better, and so
 export async function codeReader() {
   const own = await browserReader();
   if (own) return own;
-  const worker = new Worker(new URL("reader_worker.js", import.meta.url));
+  const worker = new Worker("/static/field/scan/reader_worker.js");
   const canvas = document.createElement("canvas");
   const draw = canvas.getContext("2d", { willReadFrequently: true });
   let whole = false;

@@ -57,7 +57,7 @@ async function take(page, round, words) {
 }
 
 async function back(page, round, words, unsent) {
-  if (unsent) return page.tell(`${words} cannot be given back: ${unsent.entries + unsent.photos + unsent.intents} unsent. Send them, or carry them off, first.`);
+  if (unsent) return page.tell(`${words} cannot be given back: ${unsent.entries + unsent.photos + unsent.originals + unsent.intents} unsent. Send them, or carry them off, first.`);
   if (!confirm(`Give ${words} back? It opens here without signal no more, and the gate waits for this tablet no more.`)) return;
   await returnRound(page.person, round).then(
     () => page.tell(`${words} is given back.`),

@@ -18,10 +18,11 @@ export function unsentPart(page, waiting) {
   );
 }
 
-function line(page, { round, person, person_name: name, label, entries, photos, intents, oldest_at: oldest }) {
+function line(page, { round, person, person_name: name, label, entries, photos, originals, intents, oldest_at: oldest }) {
   const what = [
     entries && counted(entries, "entry", "entries"),
     photos && counted(photos, "photograph"),
+    originals && counted(originals, "original"),
     intents && `${counted(intents, "signature")} to be given`,
   ].filter(Boolean);
   const where = label ? `${label.lineup} · ${label.title}` : "a round that is not held here";

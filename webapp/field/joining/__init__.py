@@ -1,0 +1,1 @@
+"""The tablet's modules as one script, made by the server without a build step."""

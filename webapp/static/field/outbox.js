@@ -37,8 +37,7 @@ export class Outbox {
 
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
-    const offset_ms = this.clock.offsetMs;
-    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), offset_ms, ...entry }));
+    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), offset_ms: this.clock.offsetMs, ...entry }));
     for (const entry of made) this.keep.write(`outbox:${entry.key}`, ordered(entry));
     this.look();
     this.send();

@@ -26,7 +26,8 @@ function against(store, intent) {
   if (!card) return changes(store, intent);
   if (!store.mayRecord) return [`the round is ${store.doc.round.state}: nothing more is signed in it`];
   if (card.state === "withdrawn") return [`the card is withdrawn: ${card.withdrawn.reason}`];
-  return [...lacking(store, card), ...changes(store, intent)];
+  const aside = store.outbox.aside.some(({ entry }) => entry.card_id === card.id);
+  return [...lacking(store, card), ...changes(store, intent), aside && "an entry of it was set aside"].filter(Boolean);
 }
 
 function line(store, ui, intent) {
@@ -54,7 +55,7 @@ function line(store, ui, intent) {
 }
 
 function whatNow(store, ui, ready) {
-  const unsent = store.outbox.held.length;
+  const unsent = store.outbox.entries.length; // what was set aside holds up its own card
   if (!store.hasSignal) return h("p", { class: "quiet" }, "Nothing of it is signed yet. With signal your password is asked for here, once for all.");
   if (unsent) return h("p", { class: "quiet" }, `${capital(counted(unsent, "entry is", "entries are"))} sent first.`);
   if (!ready.length) return null;

@@ -1,6 +1,6 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
-import { keepBack } from "./came_back/came_back.js";
+import { keepBack, readElsewhere } from "./came_back/came_back.js";
 import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
@@ -11,6 +11,8 @@ import { leftHere } from "./sending/left.js";
 import { tellLeft } from "./sending/tell_left.js";
 import { givenBack } from "./series.js";
 import { dropGiven, intendedFor } from "./signing/intents.js";
+
+const SOON_MS = 300;
 
 export class Store {
   /**
@@ -178,7 +180,7 @@ export class Store {
   /** The server refused it: what was typed goes back to where it was typed. */
   giveBack(entry, result) {
     if (keepBack(this, entry, result)) {
-      if (!result.card) this.refresh(); // what stands in its way is to be seen
+      if (!readElsewhere(this, entry)) this.refreshSoon(); // what stands in its way is to be seen
       return;
     }
     const draft = this.draft(entry.card_id);
@@ -211,6 +213,12 @@ export class Store {
     });
     for (const card of answer.cards) this.setCard(card);
     this.changed();
+  }
+
+  /** Fetch once for all that came back in one go. */
+  refreshSoon() {
+    clearTimeout(this.fetching);
+    this.fetching = setTimeout(() => this.refresh(), SOON_MS);
   }
 
   /** Fetch what others have recorded meanwhile; without signal all stays as it is. */

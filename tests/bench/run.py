@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
 from tests.bench import (
+    arriving,
     batch,
     bulk,
     demo,
@@ -38,6 +39,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "planning": planning.run,
     "lineup": lineup_table.run,
     "storage": storage.run,
+    "arriving": arriving.run,
     "shape": shape.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"

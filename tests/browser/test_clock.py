@@ -134,3 +134,55 @@ def test_a_clock_that_was_put_back_is_set_once(rule_reader: Page) -> None:
     assert 0 < found["moved"] < 2000
     assert abs(found["offset"] - 24 * HOUR_MS) < 2000
     assert "1440 minutes behind" in found["words"]
+
+
+# Two entries, the tablet's clock set by *by* ms between them; *closed*: the page is
+# closed meanwhile. Returns the order and the times in which they are sent.
+RECORDED = """async ({ by, closed }) => {
+  const { keepSetting } = await import("/static/field/kept/settings.js");
+  keepSetting("clock", 0);
+  const { Clock } = await import("/static/field/clock.js");
+  const { Outbox } = await import("/static/field/outbox.js");
+  const held = new Map();
+  const keep = {
+    name: crypto.randomUUID(),
+    all: (start) => new Map([...held].filter(([name]) => name.startsWith(start))),
+    read: (name) => held.get(name),
+    write: (name, value) => held.set(name, value),
+    drop: (name) => held.delete(name),
+    listen() {},
+  };
+  const urls = { csrf: "/no-signal", entries: "/no-signal" };
+  const sender = { urls, left: () => ({}) };
+  const opened = () => new Outbox(keep, sender, new Clock(), () => {}, () => {});
+  const right = Date.now;
+  let outbox = opened();
+  outbox.add({ kind: "note", text: "first" }, { kind: "note", text: "second" });
+  try {
+    Date.now = () => right() + by;
+    if (closed) outbox = opened();
+    outbox.add({ kind: "note", text: "third" });
+    const sent = outbox.entries;
+    return {
+      texts: sent.map((one) => one.text),
+      after: Date.parse(sent[2]?.at) - Date.parse(sent[1]?.at),
+      words: outbox.clock.words(),
+    };
+  } finally {
+    Date.now = right;
+  }
+}"""
+
+
+@pytest.mark.parametrize("closed", [False, True], ids=["open", "closed meanwhile"])
+@pytest.mark.parametrize("by", [-24 * HOUR_MS, 24 * HOUR_MS], ids=["back", "forward"])
+def test_a_clock_that_jumps_by_a_day_leaves_the_order_of_what_is_recorded(
+    rule_reader: Page, by: int, closed: bool
+) -> None:
+    found = rule_reader.evaluate(RECORDED, {"by": by, "closed": closed})
+    assert found["texts"] == ["first", "second", "third"]
+    if by < 0:
+        assert 0 < found["after"] < 2000
+        assert "was put back by 1440 minutes" in found["words"]
+    else:
+        assert abs(found["after"] - by) < 2000  # as after a night's sleep

@@ -58,6 +58,19 @@ export class Clock {
     return this.markedMs;
   }
 
+  /**
+   * What waits on this tablet was recorded last at this moment: its clock was put back
+   * while no page was open, where it is to come by more than a tremble.
+   */
+  follows(ms) {
+    const backMs = ms - this.tabletMs() - this.offsetMs;
+    this.heard(ms);
+    if (!(backMs > EVENED_MS)) return;
+    this.putBackMs += backMs;
+    this.correct(this.offsetMs + backMs);
+    this.lastMs = ms;
+  }
+
   /** The server's time now, in milliseconds; never before what was recorded or heard. */
   now() {
     return this.evened(this.tabletMs() + this.offsetMs);

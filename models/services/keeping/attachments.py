@@ -290,7 +290,7 @@ def names_of_cards(
     """
     asked = select(Deficiency.id, Deficiency.card_id)
     found_there = session.execute(asked.where(Deficiency.card_id.in_(card_ids)))
-    of_card: dict[UUID, UUID] = dict(found_there.tuples().all())
+    of_card: dict[UUID, UUID] = dict(found_there.all())
     rows = session.scalars(
         select(Attachment)
         .where(

@@ -23,6 +23,7 @@ from tests.bench import (
     rejudge,
     shape,
     storage,
+    tablet,
 )
 from tests.bench.measure import ROOT, Measured
 
@@ -39,6 +40,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "lineup": lineup_table.run,
     "storage": storage.run,
     "shape": shape.run,
+    "tablet": tablet.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
 

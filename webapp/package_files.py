@@ -6,10 +6,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from models.errors import ConflictError
+from models.files.store import FileStore
 from models.services.turnover.acceptance import FileToAccept
 from models.services.turnover.package import Prepared
 from models.signing import pdf_seals, seals
 from models.signing.verification import verify_package
+from webapp.package_photographs import printed_photographs
 from webapp.pdf import package_attachments, render_package, seal_boxes, stamp
 
 
@@ -23,8 +25,12 @@ class UnverifiedPackageError(ConflictError):
         )
 
 
-def make_signed(prepared: Prepared, now: datetime) -> bytes:
+def make_signed(
+    prepared: Prepared, now: datetime, store: FileStore | None = None
+) -> bytes:
     """Return the package's PDF with this person's signature added.
+
+    *store*: where the photographs are that are printed.
 
     The pages are rendered once, when the first signature is made; every later
     signature is an increment that leaves the earlier ones untouched. The file is
@@ -33,6 +39,7 @@ def make_signed(prepared: Prepared, now: datetime) -> bytes:
     pdf = prepared.pdf or render_package(
         prepared.document,
         package_attachments(prepared.document, prepared.root_pem),
+        printed=printed_photographs(prepared.document, store) if store else None,
     )
     box = seal_boxes(prepared.document)[prepared.field]
     local = now.astimezone(ZoneInfo(prepared.document["zone"]))
@@ -72,6 +79,7 @@ def _verify(pdf: bytes, root_pem: str, *, so_far: bool) -> str:
     return verified.sha256
 
 
-def make_draft(document: dict[str, Any]) -> bytes:
+def make_draft(document: dict[str, Any], store: FileStore) -> bytes:
     """Return the pages of a package as it would be now: unsigned, marked as draft."""
-    return render_package(document, (), draft=True)
+    printed = printed_photographs(document, store)
+    return render_package(document, (), draft=True, printed=printed)

@@ -1,23 +1,29 @@
 """Take the pictures of the manual and of README.md from a running demo.
 
-Start `witnessmark demo`, then: `python docs/pictures/make.py http://127.0.0.1:8700`.
-Needs the test environment and Chromium. The demo is looked at and not changed.
+Start `witnessmark demo`, then: `python -m docs.pictures.make http://127.0.0.1:8700`;
+names after it take these pictures alone. Needs the test environment and Chromium.
+Nothing is recorded; the demo only hears that a tablet took a round along.
 """
 
 import argparse
 import io
 from collections.abc import Callable
 from pathlib import Path
+from urllib.parse import urljoin
 
-from PIL import Image
+from PIL import Image, ImageDraw, ImageFilter
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from docs.pictures.place import open_card
 from seed_demo.people import LEAD, OWNER, PASSWORD, TECHNICIAN, DemoPerson
+from tests.browser.crew import hold_program
+from tests.scenario import PASSWORD as TERN_PASSWORD
+from tests.scenario import TECHNICIAN as TERN
 
 HERE = Path(__file__).parent
-TABLET, DESK = (1024, 768), (1440, 900)
+UPRIGHT, DESK = (768, 1024), (1440, 900)
 COLOURS = 128  # of a picture's palette: enough for lines and flat tints
-LARGEST = 150_000  # bytes
+LARGEST = 120_000  # bytes
 HALF_DONE = "LB-2"  # the demo's lineup with a reading outside
 TURNED_OVER = "SG-1"  # the demo's lineup with a baseline
 CHROMIUM = "/usr/bin/chromium"
@@ -36,7 +42,10 @@ def card(page: Page) -> Page:
     elevation(page).locator(".elevation-frame a").first.click()
     page.get_by_role("link", name="Contact resistance, switch 89-1").click()
     page.locator(".explained-outside").wait_for()
-    page.locator(".conditions").evaluate("one => one.scrollIntoView()")
+    page.wait_for_timeout(1000)  # the page has drawn what the server said since
+    page.locator(".conditions, [id^=point-]").first.evaluate(
+        "one => one.scrollIntoView()"
+    )
     return page
 
 
@@ -55,18 +64,86 @@ def trend(page: Page) -> Page:
     return page
 
 
+def rounds(page: Page) -> Page:
+    """Take the half-done round along, on the list of rounds."""
+    page.get_by_role("button", name=f"Take along {HALF_DONE}").click()
+    page.get_by_text("1 round was taken along").wait_for()
+    return page
+
+
+def without_signal(page: Page) -> Page:
+    """Write a note without signal: it waits, and the elevation says so."""
+    card(page)
+    hold_program(page)
+    page.context.set_offline(True)
+    page.get_by_label("Note for the record").fill("Blade C moves late.")
+    page.get_by_role("button", name="Add note").click()
+    page.goto(f"{page.url.split('#')[0]}#/")
+    page.locator("#signal", has_text="No signal").wait_for()
+    return page
+
+
+def this_tablet(page: Page) -> Page:
+    """Go to what is on this tablet, a round taken along, without signal."""
+    rounds(page)
+    hold_program(page)
+    page.goto(urljoin(page.url, "/field/tablet"))
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Let it open without signal").click()
+    page.get_by_label("Password").wait_for(state="hidden")
+    page.get_by_text(HALF_DONE).first.wait_for()
+    return page
+
+
+def photograph(page: Page) -> Page:
+    """Draw an arrow and a line of text on a photograph of the card."""
+    card(page)
+    page.get_by_label("Choose a picture").set_input_files(
+        {"name": "contact.jpg", "mimeType": "image/jpeg", "buffer": contact()}
+    )
+    board = page.locator(".photo-board")
+    board.wait_for()
+    box = board.bounding_box()
+    assert box
+    across, down = box["width"], box["height"]
+    page.mouse.move(box["x"] + 0.25 * across, box["y"] + 0.25 * down)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 0.74 * across, box["y"] + 0.6 * down, steps=4)
+    page.mouse.up()
+    page.get_by_label("Line of text for the picture").fill("blade C not fully in")
+    page.get_by_label("Text", exact=True).check()
+    page.mouse.click(box["x"] + 0.06 * across, box["y"] + 0.16 * down)
+    return page
+
+
+def keypad(page: Page) -> Page:
+    """Type a value with the large keypad on a card that is open."""
+    page.get_by_role("button", name="Take over").click()
+    page.locator('[data-focus="keypad-choice"]').click()
+    field = page.locator('[data-focus^="reading-"]').first
+    field.click()
+    field.fill("8.4")
+    page.locator(".verdict").first.wait_for()
+    return page
+
+
 PICTURES: dict[str, tuple[DemoPerson, tuple[int, int], Callable[[Page], Page]]] = {
-    "elevation": (TECHNICIAN, TABLET, elevation),
-    "card": (TECHNICIAN, TABLET, card),
+    "elevation": (TECHNICIAN, UPRIGHT, elevation),
+    "card": (TECHNICIAN, UPRIGHT, card),
+    "rounds": (TECHNICIAN, UPRIGHT, rounds),
+    "without-signal": (TECHNICIAN, UPRIGHT, without_signal),
+    "this-tablet": (TECHNICIAN, UPRIGHT, this_tablet),
+    "photograph": (TECHNICIAN, UPRIGHT, photograph),
     "gate": (LEAD, DESK, gate),
     "trend": (OWNER, DESK, trend),
 }
 
 
 def main() -> None:
-    """Take every picture."""
+    """Take every picture, or those that are named."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("address", help="of the running demo")
+    parser.add_argument("names", nargs="*", help="pictures; none: all of them")
     parser.add_argument("--chromium", default=CHROMIUM)
     chosen = parser.parse_args()
     with sync_playwright() as driver:
@@ -74,26 +151,55 @@ def main() -> None:
             executable_path=chosen.chromium, args=list(ARGUMENTS)
         )
         for name, (person, size, go) in PICTURES.items():
-            page = signed_in(browser, chosen.address, person, size)
-            go(page).mouse.move(0, 0)
-            shot = page.screenshot(animations="disabled")
-            (HERE / f"{name}.png").write_bytes(small(shot))
-            page.context.close()
+            if not chosen.names or name in chosen.names:
+                page = signed_in(browser, chosen.address, person.sign_in, size)
+                take(name, go(page))
+        if not chosen.names or "keypad" in chosen.names:
+            with open_card() as address:
+                page = signed_in(browser, address, TERN.sign_in, UPRIGHT, TERN_PASSWORD)
+                page.goto(address)
+                take("keypad", keypad(page))
         browser.close()
 
 
+def take(name: str, page: Page) -> None:
+    """Write the picture of a page, and close it."""
+    page.mouse.move(0, 0)
+    shot = page.screenshot(animations="disabled")
+    (HERE / f"{name}.png").write_bytes(small(shot))
+    page.context.close()
+
+
 def signed_in(
-    browser: Browser, address: str, person: DemoPerson, size: tuple[int, int]
+    browser: Browser,
+    address: str,
+    sign_in: str,
+    size: tuple[int, int],
+    password: str = PASSWORD,
 ) -> Page:
-    """Return a page of *size* on which *person* is signed in."""
+    """Return a page of *size* on which somebody is signed in."""
     context = browser.new_context(viewport={"width": size[0], "height": size[1]})
     page = context.new_page()
-    page.goto(f"{address}/account/sign-in")
-    page.get_by_label("Sign-in name").fill(person.sign_in)
-    page.get_by_label("Password").fill(PASSWORD)
+    page.goto(urljoin(address, "/account/sign-in"))
+    page.get_by_label("Sign-in name").fill(sign_in)
+    page.get_by_label("Password").fill(password)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("navigation").wait_for()
+    page.get_by_role("navigation", name="Areas").wait_for()
     return page
+
+
+def contact() -> bytes:
+    """Return a picture like a photograph: three blades before a grey wall."""
+    picture = Image.new("RGB", (1200, 800), "#8d918f")
+    draw = ImageDraw.Draw(picture)
+    for n, depth in enumerate((560, 560, 470)):
+        left = 190 + n * 340
+        draw.rectangle((left, 60, left + 120, depth), fill="#b87333")
+        draw.rectangle((left - 40, 520, left + 160, 700), fill="#4b3a2f")
+        draw.rectangle((left + 20, 520, left + 100, 640), fill="#2a211c")
+    target = io.BytesIO()
+    picture.filter(ImageFilter.GaussianBlur(3)).save(target, "JPEG", quality=80)
+    return target.getvalue()
 
 
 def small(png: bytes) -> bytes:

@@ -71,8 +71,11 @@ class Field:
 
     @property
     def said_unit(self) -> str:
-        """The unit as people write it; empty for a pure number."""
-        return said(self.unit)
+        """The unit as people write it; empty for a pure number.
+
+        A difference of temperatures is written as the thermometer shows it, in °C.
+        """
+        return said("degC" if self.unit == "K" else self.unit)
 
     @property
     def in_sentence(self) -> str:

@@ -11,8 +11,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
 from tests.bench import (
+    arriving,
     batch,
     bulk,
+    cold_card,
     demo,
     editor,
     judging,
@@ -23,7 +25,6 @@ from tests.bench import (
     rejudge,
     shape,
     storage,
-    tablet,
 )
 from tests.bench.measure import ROOT, Measured
 
@@ -39,8 +40,9 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "planning": planning.run,
     "lineup": lineup_table.run,
     "storage": storage.run,
+    "arriving": arriving.run,
     "shape": shape.run,
-    "tablet": tablet.run,
+    "card": cold_card.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
 

@@ -1,129 +1,175 @@
-"""A card on a tablet without signal, in Chromium on a processor slowed four times."""
+"""The program as it is served, and a tablet that asks it over HTTP."""
 
-import statistics
-import tempfile
-from collections.abc import Iterator
+import hashlib
+import json
+import os
+import re
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from datetime import UTC, datetime
+from http.client import HTTPConnection
 from pathlib import Path
-from threading import Thread
+from typing import Any
+from urllib.parse import urlencode
+from uuid import UUID, uuid4
 
-from playwright.sync_api import BrowserContext, Page
-from sqlalchemy.orm import Session
-from werkzeug.serving import make_server
+from tests.bench.measure import ROOT
+from tests.scenario import PASSWORD, SECRET, TECHNICIAN
 
-from models.schema.engine import make_engine
-from tests.bench.measure import Measured
-from tests.browser.chromium import chromium
-from tests.browser.conftest import calibrate_until_now
-from tests.browser.crew import AtWork, hold_program, sign_in
-from tests.scenario import IR, SECRET, TECHNICIAN, build
-from webapp import create_app
-from webapp.config import Config
-from webapp.migrating import migrate
-
-TURNS = 15  # the median counts
-SLOWED = 4
-SIZE = {"width": 768, "height": 1024}
-CARD_S, VERDICT_S = 0.3, 0.05
-TYPED = [f"{n}.{n + 1}" for n in range(1, 9)]
-SETTLED_MS = 1500  # nothing is asked of the page meanwhile: that would take its time
-# Milliseconds from the navigation until a frame with the card's points has been drawn.
-NOTE_OPENED = """new MutationObserver((_, watch) => {
-  if (!document.querySelector('[role="group"][aria-label^="Point "]')) return;
-  watch.disconnect();
-  requestAnimationFrame(() => {
-    const drawn = new MessageChannel();
-    drawn.port1.onmessage = () => (window.openedMs = performance.now());
-    drawn.port2.postMessage(null);
-  });
-}).observe(document, { childList: true, subtree: true });"""
-# The same from a key until a frame with the verdict has been drawn.
-VERDICT = """async ([label, texts]) => {
-  const field = document.querySelector(`[aria-label="${label}"]`);
-  const drawn = () => new Promise((done) => requestAnimationFrame(() => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = done;
-    port2.postMessage(null);
-  }));
-  const taken = [];
-  for (const text of texts) {
-    await drawn();
-    const began = performance.now();
-    field.value = text;
-    field.dispatchEvent(new Event("input", { bubbles: true }));
-    await drawn();
-    taken.push(performance.now() - began);
-  }
-  return taken;
-}"""
+PART = 256 * 1024  # bytes of a photograph in one call
+EVERY_S = 1.5  # a tablet in front asks for news
+PATIENCE_S = 60.0
 
 
-def run() -> list[Measured]:
-    """Open a card cold without signal; type values and wait for the verdict."""
-    with tempfile.TemporaryDirectory() as folder, chromium() as browser:
-        url = f"sqlite:///{(Path(folder) / 'witnessmark.sqlite').as_posix()}"
-        with (
-            _served(url) as (address, card),
-            browser.new_context(
-                base_url=address, viewport=SIZE, has_touch=True
-            ) as context,
-        ):
-            return [*_measured(context, card)]
-
-
-def _measured(context: BrowserContext, card: str) -> Iterator[Measured]:
-    context.add_init_script(NOTE_OPENED)
-    page = context.new_page()
-    sign_in(page, TECHNICIAN)
-    page.goto(card)
-    page.wait_for_function("() => window.openedMs")
-    hold_program(page)
-    page.wait_for_timeout(SETTLED_MS)
-    context.set_offline(True)
-    context.new_cdp_session(page).send(
-        "Emulation.setCPUThrottlingRate", {"rate": SLOWED}
-    )
-    opened = [_opened_s(page, card) for _ in range(TURNS)]
-    yield _line("open a card without signal", opened, CARD_S)
-    typed = page.evaluate(VERDICT, ["Reading at A-G", TYPED])
-    yield _line("verdict of a typed value", [ms / 1000 for ms in typed], VERDICT_S)
-
-
-def _line(what: str, seconds: list[float], most_s: float) -> Measured:
-    return Measured(
-        bench="tablet",
-        what=what,
-        seconds=statistics.median(seconds),
-        wanted=f"under {most_s:g} s",
-    )
-
-
-def _opened_s(page: Page, card: str) -> float:
-    page.goto("about:blank")
-    page.goto(card, wait_until="commit")
-    page.wait_for_timeout(SETTLED_MS)
-    page.wait_for_function("() => window.openedMs")
-    return float(page.evaluate("window.openedMs")) / 1000
+def insist(answers: Sequence[Any]) -> None:
+    """Raise RuntimeError where an entry was not stored."""
+    refused = [one["faults"] for one in answers if one["status"] != "stored"]
+    if refused:
+        raise RuntimeError(f"{len(refused)} not stored: {refused[:2]}")
 
 
 @contextmanager
-def _served(url: str) -> Iterator[tuple[str, str]]:
-    migrate(url)
-    engine = make_engine(url)
-    with Session(engine, expire_on_commit=False) as session:
-        build(session)
-        calibrate_until_now(session)
-        work = AtWork.now(session)
-        work.confirm("breaker 52", IR)
-        session.commit()
-        card_id = work.card("breaker 52", IR).id
-        card = f"/field/rounds/{work.round_id}/#/cards/{card_id}"
-    engine.dispose()
-    app = create_app(Config(database=url, secret=SECRET))
-    server = make_server("127.0.0.1", 0, app, threaded=True)
-    thread = Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}", card
-    server.shutdown()
-    thread.join()
-    app.extensions["engine"].dispose()
+def served(url: str, folder: str) -> Iterator[tuple[int, int]]:
+    """Serve the program; yield its port and its process."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    own = {"WITNESSMARK_DATABASE": url, "WITNESSMARK_INSTANCE": folder}
+    server = subprocess.Popen(
+        [sys.executable, "-m", "webapp.cli", "serve", "--port", str(port)],
+        cwd=ROOT,
+        env={
+            **os.environ,
+            **own,
+            "WITNESSMARK_SECRET": SECRET,
+            "PYTHONPATH": str(ROOT),
+        },
+        stdout=subprocess.DEVNULL,
+    )
+    try:
+        _wait_for(port)
+        yield port, server.pid
+    finally:
+        server.terminate()
+        server.wait()
+
+
+def _wait_for(port: int) -> None:
+    start = time.perf_counter()
+    while time.perf_counter() - start < PATIENCE_S:
+        try:
+            with socket.create_connection(("127.0.0.1", port), timeout=1):
+                return
+        except OSError:
+            time.sleep(0.05)
+    raise TimeoutError("the program did not answer")
+
+
+def processor(process: int) -> float:
+    """Return the processor seconds that a process has spent (Linux; else 0)."""
+    path = Path(f"/proc/{process}/stat")
+    if not path.exists():
+        return 0.0
+    fields = path.read_text("utf-8").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+class Tablet:
+    """A browser that is signed in, on one connection."""
+
+    def __init__(self, port: int, address: str) -> None:
+        """*address*: of the round."""
+        self.round = address
+        self._to = HTTPConnection("127.0.0.1", port, timeout=120)
+        self._cookie = ""
+
+    @classmethod
+    def same(cls, other: "Tablet", port: int) -> "Tablet":
+        """Return another page of a tablet, signed in by the same session."""
+        made = cls(port, other.round)
+        made._cookie = other._cookie
+        return made
+
+    @classmethod
+    def signed_in(cls, port: int, round_id: UUID) -> "Tablet":
+        """Return a tablet on which somebody signed in."""
+        made = cls(port, f"/field/rounds/{round_id}")
+        made._sign_in()
+        return made
+
+    def _sign_in(self) -> None:
+        page = self.ask("GET", "/account/sign-in").decode()
+        found = re.search(r'name="csrf_token"[^>]*value="([^"]+)"', page)
+        form = {"sign_in": TECHNICIAN.sign_in, "password": PASSWORD}
+        token = found[1] if found else ""
+        body = urlencode({**form, "csrf_token": token}).encode()
+        kind = "application/x-www-form-urlencoded"
+        self.ask("POST", "/account/sign-in", body, {"Content-Type": kind})
+
+    def ask(
+        self,
+        method: str,
+        address: str,
+        body: bytes | None = None,
+        headers: dict[str, str] | None = None,
+    ) -> bytes:
+        """Return the body of the answer; RuntimeError for one that is no success."""
+        own = {"Cookie": self._cookie, "Accept": "application/json"}
+        self._to.request(method, address, body, own | (headers or {}))
+        answer = self._to.getresponse()
+        found = answer.read()
+        for cookie in answer.headers.get_all("Set-Cookie") or ():
+            self._cookie = cookie.partition(";")[0]
+        if answer.status >= 400:
+            raise RuntimeError(f"{address} answers {answer.status}: {found[:300]!r}")
+        return found
+
+    def post(self, address: str, body: bytes, kind: str) -> Any:
+        """Post with a fresh token, as the tablet does; return the answer's JSON."""
+        token = json.loads(self.ask("GET", "/field/csrf.json"))["token"]
+        headers = {"Content-Type": kind, "X-CSRFToken": token}
+        return json.loads(self.ask("POST", address, body, headers))
+
+    def send(self, entries: Sequence[Any]) -> None:
+        """Send entries; each is to be stored."""
+        said = {"device": "tablet of the bench", "entries": entries}
+        body = json.dumps(said).encode()
+        answer = self.post(f"{self.round}/entries", body, "application/json")
+        insist(answer["results"])
+
+    def send_photograph(self, card: str, content: bytes) -> None:
+        """Send a photograph in parts."""
+        photo = uuid4()
+        said = _photograph(photo, card, content)
+        where = f"{self.round}/photos"
+        self.post(where, json.dumps(said).encode(), "application/json")
+        for at in range(0, len(content), PART):
+            part = content[at : at + PART]
+            kind = "application/octet-stream"
+            self.post(f"/field/photos/{photo}?from={at}", part, kind)
+
+    def poll(self, known: str, ends: float) -> list[float]:
+        """Ask for news every EVERY_S until then; return the seconds of each answer."""
+        spent = []
+        while (start := time.perf_counter()) < ends:
+            self.ask("GET", f"{self.round}/news.json?{known}")
+            spent.append(time.perf_counter() - start)
+            time.sleep(max(0.0, EVERY_S - spent[-1]))
+        return spent
+
+
+def _photograph(photo: UUID, card: str, content: bytes) -> dict[str, Any]:
+    return {
+        "photo": str(photo),
+        "card_id": card,
+        "at": datetime.now(UTC).isoformat(),
+        "size": len(content),
+        "digest": hashlib.sha256(content).hexdigest(),
+        "name": f"{photo}.jpg",
+        "note": "",
+        "marks": [],
+    }

@@ -113,5 +113,16 @@
     return [...found];
   }
 
-  window.measures = { small, pale };
+  // As the page is made: who listens for a press (see LISTENERS in test_field_pages.py).
+  const FOCUSED = "a[href], button, input, select, textarea, summary, label, [tabindex='0']";
+
+  /** Return what can be pressed and not be reached by the Tab key. */
+  function unreached() {
+    const heard = [...(window.pressed ?? [])].map((one) => one.deref()).filter((one) => one?.isConnected);
+    const mute = heard.filter((one) => !one.matches(FOCUSED) && !one.contains(document.activeElement));
+    const left = [...document.querySelectorAll(HANDLES)].filter((one) => one.tabIndex < 0 && !one.disabled);
+    return [...mute, ...left].filter(isSeen).map(named);
+  }
+
+  window.measures = { small, pale, unreached };
 })();

@@ -1,5 +1,6 @@
 """A card that rests on the scopes: few taps, closed by a stop, made safe after."""
 
+import re
 from datetime import UTC, datetime
 from uuid import uuid4
 
@@ -112,6 +113,11 @@ def test_few_taps_to_the_first_verdict_and_safe_after_a_stop(
     page.get_by_role("button", name="The dc is off").click()
     expect(page.get_by_role("button", name="Confirm P03a")).to_be_disabled()
     page.reload()  # the timer goes on
+    expect(page.get_by_role("timer")).to_contain_text(":")
+    page.get_by_role("link", name="‹ Elevation").click()  # and where the card is left
+    running = page.get_by_role("region", name="Timers that run").get_by_role("link")
+    expect(running).to_contain_text(re.compile(r"Discharge · bus · .*left"))
+    running.click()
     expect(page.get_by_role("timer")).to_contain_text(":")
     set_time_aside(page)
     expect(page.get_by_role("heading", name="After: 3 of 3")).to_be_visible()

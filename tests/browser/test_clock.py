@@ -30,6 +30,29 @@ STAMPS = """async (server) => {
   return [...before, clock.stamp(), clock.stamp()].map((at) => Date.parse(at));
 }"""
 
+# What is recorded before and after the tablet's clock is set by *by* ms, and once the
+# server has said the time; *first*: what comes first after the clock is set.
+SET = """async ({ by, first }) => {
+  const { keepSetting } = await import("/static/field/kept/settings.js");
+  keepSetting("clock", 0);
+  const { Clock } = await import("/static/field/clock.js");
+  const clock = new Clock();
+  const right = Date.now;
+  const before = Date.parse(clock.stamp());
+  try {
+    Date.now = () => right() + by;
+    if (first === "server") clock.hear(new Date(right()).toISOString(), Date.now());
+    const after = Date.parse(clock.stamp());
+    const [words, offset] = [clock.words(), clock.offsetMs];
+    clock.hear(new Date(right()).toISOString(), Date.now());
+    const heard = Date.parse(clock.stamp());
+    const said = clock.words();
+    return { moved: after - before, words, offset, heard: heard - right(), said };
+  } finally {
+    Date.now = right;
+  }
+}"""
+
 
 @pytest.mark.parametrize(
     ("kept", "server", "way", "offset"),
@@ -81,3 +104,85 @@ def test_each_record_is_later_than_the_last_until_the_clock_is_put_right(
     assert first < second
     assert abs(third - (second - HOUR_MS)) < 2000
     assert third < fourth
+
+
+def test_a_clock_put_back_while_the_page_is_open_goes_on_from_the_time_before(
+    rule_reader: Page,
+) -> None:
+    found = rule_reader.evaluate(SET, {"by": -24 * HOUR_MS, "first": "record"})
+    assert 0 < found["moved"] < 2000
+    assert abs(found["offset"] - 24 * HOUR_MS) < 2000
+    assert found["words"] == (
+        "This tablet's clock was put back by 1440 minutes; what is recorded here goes "
+        "on from the time before, until the server is heard."
+    )
+    assert abs(found["heard"]) < 2000
+
+
+def test_a_clock_put_forward_is_set_by_the_server_alone(rule_reader: Page) -> None:
+    """It cannot be told from a tablet that slept."""
+    found = rule_reader.evaluate(SET, {"by": HOUR_MS, "first": "record"})
+    assert abs(found["moved"] - HOUR_MS) < 2000
+    assert found["words"] is None
+    assert abs(found["heard"]) < 2000
+    assert "60 minutes ahead of" in found["said"]
+
+
+def test_a_clock_that_was_put_back_is_set_once(rule_reader: Page) -> None:
+    """Where the server is heard before anything is recorded."""
+    found = rule_reader.evaluate(SET, {"by": -24 * HOUR_MS, "first": "server"})
+    assert 0 < found["moved"] < 2000
+    assert abs(found["offset"] - 24 * HOUR_MS) < 2000
+    assert "1440 minutes behind" in found["words"]
+
+
+# Two entries, the tablet's clock set by *by* ms between them; *closed*: the page is
+# closed meanwhile. Returns the order and the times in which they are sent.
+RECORDED = """async ({ by, closed }) => {
+  const { keepSetting } = await import("/static/field/kept/settings.js");
+  keepSetting("clock", 0);
+  const { Clock } = await import("/static/field/clock.js");
+  const { Outbox } = await import("/static/field/outbox.js");
+  const held = new Map();
+  const keep = {
+    name: crypto.randomUUID(),
+    all: (start) => new Map([...held].filter(([name]) => name.startsWith(start))),
+    read: (name) => held.get(name),
+    write: (name, value) => held.set(name, value),
+    drop: (name) => held.delete(name),
+    listen() {},
+  };
+  const urls = { csrf: "/no-signal", entries: "/no-signal" };
+  const sender = { urls, left: () => ({}) };
+  const opened = () => new Outbox(keep, sender, new Clock(), () => {}, () => {});
+  const right = Date.now;
+  let outbox = opened();
+  outbox.add({ kind: "note", text: "first" }, { kind: "note", text: "second" });
+  try {
+    Date.now = () => right() + by;
+    if (closed) outbox = opened();
+    outbox.add({ kind: "note", text: "third" });
+    const sent = outbox.entries;
+    return {
+      texts: sent.map((one) => one.text),
+      after: Date.parse(sent[2]?.at) - Date.parse(sent[1]?.at),
+      words: outbox.clock.words(),
+    };
+  } finally {
+    Date.now = right;
+  }
+}"""
+
+
+@pytest.mark.parametrize("closed", [False, True], ids=["open", "closed meanwhile"])
+@pytest.mark.parametrize("by", [-24 * HOUR_MS, 24 * HOUR_MS], ids=["back", "forward"])
+def test_a_clock_that_jumps_by_a_day_leaves_the_order_of_what_is_recorded(
+    rule_reader: Page, by: int, closed: bool
+) -> None:
+    found = rule_reader.evaluate(RECORDED, {"by": by, "closed": closed})
+    assert found["texts"] == ["first", "second", "third"]
+    if by < 0:
+        assert 0 < found["after"] < 2000
+        assert "was put back by 1440 minutes" in found["words"]
+    else:
+        assert abs(found["after"] - by) < 2000  # as after a night's sleep

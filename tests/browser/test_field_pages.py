@@ -1,7 +1,8 @@
 """Every page of the field area, in the states that matter, can be read and pressed.
 
 In three themes, held either way: axe finds nothing, no target is below 48 px, nothing
-is wider than the tablet, and no text has less contrast than 7:1.
+is wider than the tablet, no text has less contrast than 7:1, and what can be pressed is
+reached by the Tab key.
 """
 
 from collections.abc import Sequence
@@ -43,6 +44,16 @@ THEMES = ("paper", "dark", "outdoor")
 PUT_ON = "(theme) => {document.documentElement.dataset.theme = theme}"
 # The bar at the bottom lies over what is scrolled under it: targets are measured by us.
 LOOK = LOOK_FOR_FAULTS.replace("rules: {", "rules: {'target-size': {enabled: false}, ")
+# Which elements listen for a press: each has to be reached by the keyboard as well.
+LISTENERS = """
+    window.pressed = new Set();
+    const listen = EventTarget.prototype.addEventListener;
+    EventTarget.prototype.addEventListener = function (kind, ...rest) {
+      const isPress = ["click", "pointerdown", "dblclick"].includes(kind);
+      if (isPress && this instanceof Element) window.pressed.add(new WeakRef(this));
+      return listen.call(this, kind, ...rest);
+    };
+"""
 # A release of the program that waits, as the browser tells of it.
 VERSION = """async () => {
     const { announceVersion } = await import("/static/field/shell/version.js");
@@ -86,6 +97,8 @@ class Eye:
         self.note(where, "too small", small)
         pale = self.page.evaluate("measures.pale", LEAST_CONTRAST)
         self.note(where, "too pale", pale)
+        unreached = self.page.evaluate("measures.unreached()")
+        self.note(where, "not by keyboard", unreached)
 
     def look_for_faults(self, where: str, rules: list[str]) -> None:
         """Let axe look."""
@@ -117,6 +130,7 @@ def test_every_page_of_the_field(browser: Browser, served: Served) -> None:
     shift = at_work(served)
     context, page = open_page(browser, served, TABLET_UPRIGHT)
     page.emulate_media(reduced_motion="reduce")  # else a colour is on its way
+    page.add_init_script(LISTENERS)
     eye = Eye(page)
     sign_in(page, TECHNICIAN)
     hold(page, shift)
@@ -127,6 +141,26 @@ def test_every_page_of_the_field(browser: Browser, served: Served) -> None:
     look_at_the_door(eye, context)
     context.close()
     assert not eye.faults, "\n".join(eye.faults)
+
+
+FAULTY = """<p style="color: #777">pale</p><a href="/" style="display: block">low</a>
+    <button tabindex="-1" style="padding: 30px">left out</button>
+    <div id="deaf" style="padding: 30px">deaf</div>"""
+
+
+def test_the_measures_find_what_they_look_for(browser: Browser) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.add_init_script(LISTENERS)
+    page.goto("data:text/html,<title>faults</title>")
+    page.evaluate(MEASURES)
+    page.evaluate("(html) => {document.body.innerHTML = html}", FAULTY)
+    page.evaluate("document.querySelector('#deaf').addEventListener('click', () => {})")
+    assert [one.split('"')[1] for one in page.evaluate("measures.pale(7)")] == ["pale"]
+    assert [one.split('"')[1] for one in page.evaluate("measures.small(48)")] == ["low"]
+    unreached = page.evaluate("measures.unreached()")
+    assert [one.split('"')[1] for one in unreached] == ["deaf", "left out"]
+    context.close()
 
 
 def hold(page: Page, shift: Shift) -> None:
@@ -154,6 +188,9 @@ def look_at_rounds(eye: Eye, shift: Shift) -> None:
     eye.look("a new version")
     page.reload()
     go(eye, shift, "scan", "Scan a label")
+    page.goto(f"/field/rounds/{shift.work.round_id}/#/wire")
+    expect(page.get_by_label("Query for a resistance")).to_be_visible()
+    eye.look("#/wire")
     page.locator(".menu summary").click()
     eye.look("menu")
 
@@ -236,13 +273,14 @@ def look_without_signal(
         session.commit()
     context.set_offline(False)
     expect(page.locator("#signal")).to_contain_text("1 entry set aside")
+    expect(page.get_by_role("button", name="Drop mine")).to_be_visible()
     eye.look("a point that was read twice")
     page.goto(f"/field/rounds/{work.round_id}/#/tablet")
     expect(page.get_by_text("41.7 GΩ")).to_be_visible()
     eye.look("on this tablet, something set aside")
     choked.clear()
     press(page, "Try again")
-    expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
+    expect(page.get_by_text("41.7 GΩ")).to_have_count(0)
 
 
 def look_at_the_door(eye: Eye, context: BrowserContext) -> None:

@@ -1,19 +1,23 @@
 """The card for gloves and dark rooms: keys, neighbours, what carries over, timers."""
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from uuid import uuid4
 
-from models.schema import Reading
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from models.schema import Cell, Reading
 from tests.browser.conftest import Served
 from tests.browser.crew import (
     OPEN,
     TABLET_UPRIGHT,
     AtWork,
+    check_layout,
     check_themes,
     open_page,
     sign_in,
 )
-from tests.scenario import IR, TECHNICIAN
+from tests.browser.test_field import open_card
+from tests.scenario import IR, RT, TECHNICIAN, lineup_id
 
 pytestmark = pytest.mark.browser
 
@@ -123,4 +127,119 @@ def test_a_key_leads_to_the_next_card_but_not_from_a_typed_value(
           unitBeside(["MOhm", "GOhm", "kOhm", "TOhm"], "kOhm", -1) ?? null]}"""
     )
     assert steps == [1, -1, 0, 0, 0, "MOhm", None]
+    context.close()
+
+
+def swipe(page: Page, x: int, y: int, dx: int, dy: int) -> None:
+    """Draw a finger over the page, as the browser hears it of a touch screen."""
+    session = page.context.new_cdp_session(page)
+    steps = [{"x": x + dx * step / 5, "y": y + dy * step / 5} for step in range(6)]
+    for kind, at in zip(["touchStart"] + ["touchMove"] * 5, steps, strict=True):
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [at]})
+    session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    session.detach()
+
+
+def middle(one: Locator) -> tuple[int, int]:
+    box = one.bounding_box()
+    assert box is not None
+    return int(box["x"] + box["width"] / 2), int(box["y"] + box["height"] / 2)
+
+
+def test_no_movement_changes_a_value_or_leaves_it(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    at_card(page, served)
+    here = page.url
+    field = page.get_by_label("Reading at B-G", exact=True)
+    unit = page.get_by_label("Unit at B-G", exact=True)
+    field.fill("2.1e-4")
+    was = unit.input_value()
+    for one in (field, unit):
+        one.focus()
+        one.hover()
+        for way in (120, -120, 480):
+            page.mouse.wheel(0, way)
+    field.focus()
+    for pressed in ("ArrowUp", "ArrowDown", "PageUp", "PageDown"):
+        page.keyboard.press(pressed)
+    for dx, dy in ((-200, 0), (200, 0), (0, -200), (0, 200)):
+        field.scroll_into_view_if_needed()
+        swipe(page, *middle(field), dx, dy)
+    page.get_by_text("B-G", exact=True).first.scroll_into_view_if_needed()
+    swipe(page, 700, 500, -300, 0)  # beside the field, while it is being typed in
+    expect(field).to_have_value("2.1e-4")
+    assert (unit.input_value(), page.url) == (was, here)
+    # A condition is such a field as well.
+    humidity = page.get_by_label("Relative humidity")
+    humidity.fill("48")
+    humidity.hover()
+    page.mouse.wheel(0, 120)
+    swipe(page, *middle(humidity), -200, 0)
+    expect(humidity).to_have_value("48")
+    assert page.url == here
+    context.close()
+
+
+def test_a_swipe_and_a_key_lead_to_the_neighbouring_card_and_cell(
+    browser: Browser, served: Served
+) -> None:
+    with served.session() as session:
+        second = Cell(id=uuid4(), lineup_id=lineup_id(), position=2, number="2")
+        second.name, second.kind, second.bus = "Feeder", "breaker", "bus"
+        session.add(second)
+        session.commit()
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    at_card(page, served)
+    card = page.url
+    page.locator("#card-title").focus()
+    swipe(page, 600, 220, -300, 10)
+    page.wait_for_url(lambda url: url != card)
+    expect(page.locator("#card-title")).to_be_focused()
+    swipe(page, 300, 220, 300, 10)
+    page.wait_for_url(card)
+    page.get_by_role("link", name="‹ Elevation").click()
+    page.wait_for_url(lambda url: "#/cells/" in url)
+    cell = page.url
+    title = page.locator("#cell-title")
+    words = title.text_content()
+    expect(title).to_be_focused()
+    page.keyboard.press("PageDown")
+    page.wait_for_url(lambda url: url != cell)
+    expect(title).not_to_have_text(words or "")
+    page.keyboard.press("PageUp")
+    page.wait_for_url(cell)
+    expect(title).to_have_text(words or "")
+    title.scroll_into_view_if_needed()
+    swipe(page, 450, middle(title)[1], -300, 0)
+    expect(title).not_to_have_text(words or "")
+    context.close()
+
+
+def test_a_relay_that_had_not_operated_is_over_range_and_the_bar_stays(
+    browser: Browser, served: Served
+) -> None:
+    context, page = open_page(browser, served, TABLET_UPRIGHT)
+    open_card(page, served, "relay 51", RT)
+    main = page.locator(".bottom-main")
+    first = page.locator("[data-point]").first
+    first.tap()
+    before = main.bounding_box()
+    first.fill("60")
+    key(page, "Over range >")
+    expect(first).to_have_value(">60")
+    expect(page.get_by_text("it had not operated by then")).to_be_visible()
+    page.locator("[data-point]").nth(1).fill("1.2")
+    expect(page.get_by_role("button", name="Record all 2")).to_be_visible()
+    assert main.bounding_box() == before
+    small = page.evaluate(SMALL_KEYS)
+    assert [one for one in small if not one[0].startswith("Record all")] == []
+    key(page, "Under range <")
+    expect(page.locator("[data-point]").nth(1)).to_have_value("<1.2")
+    key(page, "Under range <")
+    expect(page.locator("[data-point]").nth(1)).to_have_value("1.2")
+    for width in (768, 1024):
+        page.set_viewport_size({"width": width, "height": 1024})
+        check_layout(page)
     context.close()

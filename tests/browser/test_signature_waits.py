@@ -25,7 +25,7 @@ from tests.browser.give_lines import make_safe
 from tests.scenario import CR, IR, PASSWORD, SECOND, TECHNICIAN, Work
 
 pytestmark = pytest.mark.browser
-WAITS = "Your signature waits for signal. It is not signed yet."
+WAITS = "Your signature waits. The card is not signed yet."
 INTEND = "Sign when there is signal"
 
 
@@ -107,8 +107,10 @@ def test_what_was_meant_without_signal_is_signed_with_one_password(
         assert signed(served) == []
         check_page(page)
         password.fill(PASSWORD)
-        page.get_by_role("button", name="Sign 2 cards as performed").click()
-        expect(page.get_by_text("wait for signal")).to_have_count(0)
+        with page.expect_request("**/told") as told:  # the gate waits no more
+            page.get_by_role("button", name="Sign 2 cards as performed").click()
+        assert told.value.post_data_json["intents"] == 0
+        expect(page.get_by_text("2 signatures wait")).to_have_count(0)
         expect(page.get_by_text("2 of 7 cards signed")).to_be_visible()
     assert signed(served) == [
         ("breaker 52", TECHNICIAN.id),
@@ -136,7 +138,7 @@ def test_a_card_that_changed_meanwhile_is_looked_at_before_it_is_signed(
         expect(changed).to_be_visible(timeout=20000)
         page.get_by_label(f"Password of {TECHNICIAN.name}").fill(PASSWORD)
         page.get_by_role("button", name="Sign as performed").click()
-        expect(page.get_by_text("1 signature waits for signal")).to_be_visible()
+        expect(page.get_by_text("1 signature waits for your password")).to_be_visible()
         assert signed(served) == [("bus", TECHNICIAN.id)]
         page.get_by_role("link", name="Look at it").click()
         expect(page.get_by_text("The card has changed since")).to_be_visible()

@@ -243,8 +243,8 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     open_card(page, served, "breaker 52", IR)
     ready(page)
     card = page.url
-    set_wire(page, wait=1, queries={"resistance": {"text": "READ?"}})
-    page.evaluate("location.hash = '#/wire'")
+    turn_on(page)
+    page.get_by_label("Wait for an answer").fill("1")
     connect = page.get_by_role("button", name="Choose the port and connect")
     # A port that is not chosen, held, of another speed; another instrument.
     for how, words in (
@@ -266,7 +266,7 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     press(page)
     expect(said(page)).to_contain_text("says serial number S-IR-7, and the register")
     expect(field).to_have_value("")
-    page.get_by_role("link", name="Wire ›").click()
+    page.get_by_role("link", name="Wire ›", exact=True).click()
     page.get_by_label("I have compared the plate").check()
     page.goto(card)
     for name, (how, words) in FAILURES.items():
@@ -286,7 +286,10 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     press(page)
     expect(said(page)).to_contain_text("it was unplugged or switched off")
     expect(field).to_have_value("5.5")
-    set_wire(page, wait=5, queries={"resistance": {"text": "READ?"}})
+    page.get_by_role("link", name="Wire ›", exact=True).click()
+    page.get_by_label("Wait for an answer").fill("5")
+    page.goto(card)
+    field.tap()
     behave(page, does="answers late", who="Plinth Works,IR 10,S-IR-1,1.02")
     press(page)
     expect(said(page)).to_contain_text("Reading A-G")
@@ -296,21 +299,13 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     context.close()
 
 
-def set_wire(page: Page, **kept: Any) -> None:
-    """Keep the choice and the settings of IR-1's wire on the tablet."""
-    kept["queries"]["resistance"].setdefault("unit", "Ohm")
-    page.evaluate(
-        """async (kept) => {
-        const {keepSetting} = await import("/static/field/kept/settings.js");
-        const {keepWire} = await import("/static/field/wire/settings.js");
-        const option = [...document.querySelectorAll("#condition-instrument option")]
-            .find((one) => one.textContent.startsWith("IR-1"));
-        window.ir1 ??= option.value;
-        await keepSetting("wire", true);
-        await keepWire(window.ir1, kept);
-    }""",
-        kept,
-    )
+def turn_on(page: Page) -> None:
+    """Choose it on the tablet, and go to the page of the wire."""
+    page.get_by_text("This tablet: keypad").click()
+    page.get_by_label("Read over a wire").check()
+    page.get_by_role("link", name="Instrument on a wire").click()
+    page.get_by_label("Query for a resistance").fill("READ?")
+    page.get_by_label("Resistance answered in").select_option("Ohm")
 
 
 def test_where_the_browser_has_no_wire_the_choice_says_so(

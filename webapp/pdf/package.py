@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from models.signing.chain import canonical
@@ -17,6 +18,7 @@ from webapp.pdf.cover import cover
 from webapp.pdf.fonts import SANS, register
 from webapp.pdf.frame import frame
 from webapp.pdf.lists import lists
+from webapp.pdf.photographs import Printed, photographs
 from webapp.pdf.preconditions import preconditions
 from webapp.pdf.reportlab_shapes import draw, draw_items
 from webapp.pdf.safety_page import safety_page
@@ -27,11 +29,16 @@ Doc = Mapping[str, Any]
 
 
 def render_package(
-    document: Doc, attachments: Sequence[Attachment], *, draft: bool = False
+    document: Doc,
+    attachments: Sequence[Attachment],
+    *,
+    draft: bool = False,
+    printed: Printed | None = None,
 ) -> bytes:
     """Return the package of *document* as PDF/A-3b, ready to be signed.
 
-    The same document gives the same bytes. A draft says so on every page and
+    *printed*: the photographs, made small for paper. The same document gives the same
+    bytes. A draft says so on every page and
     has no boxes to sign in.
     """
     draft = draft or bool(document.get("draft"))
@@ -45,6 +52,7 @@ def render_package(
         safety_page(sheets, document)
     cards(sheets, document)
     lists(sheets, document)
+    photographs(sheets, document, printed)
     signature_sheets(sheets, document, digest, draft=draft)
     site, lineup = document["site"]["name"], document["lineup"]["name"]
     title = f"{site}, lineup {lineup}, {document['round']['title']}"
@@ -76,6 +84,14 @@ def _paint(sheets: Sheets, document: Doc, digest: str, *, draft: bool) -> bytes:
             canvas.bookmarkPage(key)
             canvas.addOutlineEntry(words, key, level, closed=level == 0)
         draw_items(canvas, page.items, PAPER_HEIGHT)
+        for one in page.pictures:
+            canvas.drawImage(
+                ImageReader(io.BytesIO(one.jpeg)),
+                one.x,
+                PAPER_HEIGHT - one.y - one.height,
+                one.width,
+                one.height,
+            )
         for drawing, x, y, times in page.placed:
             draw(canvas, drawing, x, PAPER_HEIGHT - y, times)
         around = frame(

@@ -26,6 +26,17 @@ TOP = FRAME_TOP + 18.0
 BOTTOM = FRAME_BOTTOM - BLOCK_HEIGHT - RECORD_HEIGHT - 10.0
 
 
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A JPEG by its upper left corner, and its size on the page."""
+
+    jpeg: bytes
+    x: float
+    y: float
+    width: float
+    height: float
+
+
 @dataclass(slots=True)
 class Page:
     """One page: its sheet's title, its shapes and the drawings placed on it."""
@@ -34,6 +45,7 @@ class Page:
     items: list[Item] = field(default_factory=list)
     placed: list[tuple[Drawing, float, float, float]] = field(default_factory=list)
     marks: list[tuple[str, int]] = field(default_factory=list)  # (words, level)
+    pictures: list[Placed] = field(default_factory=list)
 
 
 class Sheets:
@@ -89,6 +101,12 @@ class Sheets:
     def place(self, drawing: Drawing, x: float, y: float, times: float = 1.0) -> None:
         """Add a drawing with its upper left corner at (x, y)."""
         self.page.placed.append((drawing, x, y, times))
+
+    def picture(
+        self, jpeg: bytes, x: float, y: float, width: float, height: float
+    ) -> None:
+        """Add a picture with its upper left corner at (x, y)."""
+        self.page.pictures.append(Placed(jpeg, x, y, width, height))
 
     def line(
         self, style: str = "hairline", x1: float = LEFT, x2: float = RIGHT

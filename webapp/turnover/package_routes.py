@@ -14,6 +14,7 @@ from models.services.turnover.lead_acts import waive_seal
 from models.services.turnover.round_overview import round_overview
 from webapp.clock import new_id, now
 from webapp.db import close, commit, db, read_session, write_session
+from webapp.file_store import store
 from webapp.form_faults import place_faults
 from webapp.guessing import counted_try
 from webapp.package_files import make_draft, make_signed
@@ -59,7 +60,7 @@ def sign(round_id: UUID, meaning: str) -> ResponseReturnValue:
 def _make_and_store(round_id: UUID, prepared: packages.Prepared) -> None:
     close()
     at = now()
-    pdf = make_signed(prepared, at)
+    pdf = make_signed(prepared, at, store())
     packages.store_signed(
         write_session(), prepared=prepared, round_id=round_id, pdf=pdf, now=at
     )
@@ -102,7 +103,7 @@ def draft_file(round_id: UUID) -> ResponseReturnValue:
     )
     close()
     name = f"draft-{document['lineup']['name']}-{document['round']['title']}.pdf"
-    return _send(name.lower().replace(" ", "-"), make_draft(document))
+    return _send(name.lower().replace(" ", "-"), make_draft(document, store()))
 
 
 @bp.get("/rounds/<uuid:round_id>/package.pdf")

@@ -216,6 +216,7 @@ class CardAttachment(TypedDict):
     note: str
     by: str
     at: str
+    deficiency_id: NotRequired[str | None]  # the one that it is attached to, if to one
 
 
 class Card(TypedDict):

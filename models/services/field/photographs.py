@@ -72,11 +72,12 @@ def require_takeable(
     if photograph.size > limits.bytes:
         raise refused(too_large(limits))
     card = _card(session, person_id, round_id, photograph)
+    subject, subject_id = _about(session, photograph, card)
     require_room(
         session,
         person_id=person_id,
-        subject="card",
-        subject_id=card.id,
+        subject=subject,
+        subject_id=subject_id,
         note=_note(session, photograph, card),
         limits=limits,
     )
@@ -153,11 +154,12 @@ def attach_photograph(
     if is_known(session, photograph, author_id or person_id):
         return
     card = _card(session, person_id, round_id, photograph)
+    subject, subject_id = _about(session, photograph, card)
     add_attachment(
         session,
         person_id=person_id,
-        subject="card",
-        subject_id=card.id,
+        subject=subject,
+        subject_id=subject_id,
         received=received,
         note=_note(session, photograph, card),
         limits=limits,
@@ -178,30 +180,52 @@ def _card(
     return card
 
 
+def _about(session: Session, photograph: Photograph, card: Card) -> tuple[str, UUID]:
+    """Return what it is attached to: a deficiency of the card, else the card.
+
+    An original goes where its scaled picture is.
+    """
+    scaled = _scaled(session, photograph)
+    if scaled is not None:
+        return scaled.subject, scaled.subject_id
+    found = _deficiency(session, photograph)
+    return ("deficiency", found.id) if found else ("card", card.id)
+
+
 def _note(session: Session, photograph: Photograph, card: Card) -> str:
+    scaled = _scaled(session, photograph)
+    found = _deficiency(session, photograph)
+    return caption(photograph, card, found, scaled.name if scaled else None)
+
+
+def _deficiency(session: Session, photograph: Photograph) -> Deficiency | None:
+    """Return the deficiency of the card that it is about; None for no such one."""
     named = photograph.deficiency_id
-    return caption(
-        photograph,
-        card,
-        session.get(Deficiency, named) if named else None,
-        _scaled_name(session, photograph),
-    )
+    found = session.get(Deficiency, named) if named else None
+    return found if found and found.card_id == photograph.card_id else None
 
 
-def _scaled_name(session: Session, photograph: Photograph) -> str | None:
-    """Return what the picture is called that this is the original of.
+def _scaled(session: Session, photograph: Photograph) -> Attachment | None:
+    """Return the picture on record that this is the original of; None for no original.
 
     Raises ConflictError where that is not on record at the card: it goes first.
     """
     if photograph.original_of is None:
         return None
     found = session.get(Attachment, photograph.original_of)
-    if found is None or found.subject_id != photograph.card_id:
+    if found is None or not _is_of_card(session, found, photograph.card_id):
         raise ConflictError(
             "The photograph that this is the original of is not on record at this "
             "card: send that one first."
         )
-    return found.name
+    return found
+
+
+def _is_of_card(session: Session, found: Attachment, card_id: UUID) -> bool:
+    if found.subject != "deficiency":
+        return found.subject_id == card_id
+    deficiency = session.get(Deficiency, found.subject_id)
+    return deficiency is not None and deficiency.card_id == card_id
 
 
 def is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:
@@ -215,7 +239,7 @@ def is_known(session: Session, photograph: Photograph, person_id: UUID) -> bool:
         return False
     if found.by_id != person_id:
         raise of_another()
-    same_card = found.subject_id == photograph.card_id
+    same_card = _is_of_card(session, found, photograph.card_id)
     same_file = photograph.digest in (None, found.sent_digest)
     if not same_card or not same_file:
         raise ConflictError(

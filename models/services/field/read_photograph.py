@@ -17,6 +17,7 @@ from models.services.keeping.texts import storable
 
 LONGEST = {"name": 120, "note": 500}  # characters
 MOST_MARKS = 50
+ORIGINAL_OF = "original of "  # how the note of an original begins
 LONGEST_MARK = 120  # characters of a line of text on the picture
 SHA256 = re.compile(r"[0-9a-f]{64}")
 
@@ -118,12 +119,12 @@ def caption(
     *original_of*: the name of the scaled picture, for an original.
     """
     about = [p.label for p in card.points if p.id == photograph.point_id]
-    if deficiency is not None and deficiency.card_id == card.id:
+    if deficiency is not None:
         about.append(f"D-{deficiency.number:03d}")
     zone = ZoneInfo(card.round.lineup.site.zone)
     taken = f"{photograph.taken_at.astimezone(zone):%Y-%m-%d %H:%M %z}"
     said = [
-        f"original of {original_of}" if original_of else "",
+        f"{ORIGINAL_OF}{original_of}" if original_of else "",
         photograph.note,
         *about,
         f"taken {taken}",

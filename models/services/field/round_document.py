@@ -87,6 +87,9 @@ def _add_attachments(
                 "note": one.note,
                 "by": one.by.name,
                 "at": stamp(one.at),
+                "deficiency_id": str(one.subject_id)
+                if one.subject == "deficiency"
+                else None,
             }
             for one in attached.get(row.id, [])
         ]

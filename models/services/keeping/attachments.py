@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any, BinaryIO
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, func, select
+from sqlalchemy import ColumnElement, and_, func, or_, select
 from sqlalchemy.orm import Session, joinedload
 
 from models.errors import (
@@ -19,7 +19,13 @@ from models.errors import (
 from models.files.kinds import KINDS, Kind, refused
 from models.files.receive import Limits, Received, receive
 from models.files.store import FileStore
-from models.schema import Attachment, AttachmentWithdrawal, Person, StoredFile
+from models.schema import (
+    Attachment,
+    AttachmentWithdrawal,
+    Deficiency,
+    Person,
+    StoredFile,
+)
 from models.services.keeping.attached_to import may_change, require_change, see
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import LONGEST_TEXT, storable, text_faults
@@ -278,17 +284,32 @@ def attachments_of(
 def names_of_cards(
     session: Session, card_ids: Sequence[UUID]
 ) -> dict[UUID, list[Attachment]]:
-    """Return what is attached to cards and not withdrawn, oldest first, by card."""
+    """Return what is attached to cards and not withdrawn, oldest first, by card.
+
+    With what is attached to their deficiencies.
+    """
+    asked = select(Deficiency.id, Deficiency.card_id)
+    found_there = session.execute(asked.where(Deficiency.card_id.in_(card_ids)))
+    of_card: dict[UUID, UUID] = dict(found_there.all())
     rows = session.scalars(
         select(Attachment)
-        .where(Attachment.subject == "card", Attachment.subject_id.in_(card_ids))
+        .where(
+            or_(
+                and_(Attachment.subject == "card", Attachment.subject_id.in_(card_ids)),
+                and_(
+                    Attachment.subject == "deficiency",
+                    Attachment.subject_id.in_(of_card),
+                ),
+            )
+        )
         .where(~Attachment.withdrawal.has())
         .options(joinedload(Attachment.by))
         .order_by(Attachment.at, Attachment.id)
     )
     found: dict[UUID, list[Attachment]] = {}
     for row in rows:
-        found.setdefault(row.subject_id, []).append(row)
+        card_id = of_card.get(row.subject_id, row.subject_id)
+        found.setdefault(card_id, []).append(row)
     return found
 
 

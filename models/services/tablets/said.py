@@ -8,7 +8,7 @@ from models.schema import TabletAct, TabletRound
 PARTS = (
     ("entries", "entry", "entries"),
     ("photos", "photograph", "photographs"),
-    ("intents", "signature", "signatures"),
+    ("intents", "signature that waits", "signatures that wait"),
 )
 
 

@@ -53,7 +53,8 @@ def _places(round_: Round, facts: list[CardFacts]) -> dict[tuple[str, UUID], str
     for one in facts:
         said["card", one.card.id] = where(one)
         for found in one.deficiencies:
-            said["deficiency", found.id] = f"deficiency D-{found.number:03d}"
+            number = f"deficiency D-{found.number:03d}"
+            said["deficiency", found.id] = f"{where(one)} · {number}"
         for reading in one.readings:
             said["reading", reading.id] = f"{where(one)} · {reading.point.label}"
             if reading.calibration:

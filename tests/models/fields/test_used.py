@@ -42,3 +42,9 @@ def test_the_choices_asked_for_are_those_of_the_field() -> None:
 def test_the_words_that_the_columns_of_the_core_know_are_those_of_the_fields() -> None:
     assert field("supply").choices == SUPPLIES
     assert set(METHODS) <= set(field("method").choices)
+
+
+def test_every_temperature_is_asked_as_a_thermometer_shows_it() -> None:
+    temperatures = [one for one in fields("condition") if one.unit in ("degC", "K")]
+    assert len(temperatures) >= 3
+    assert {one.said_unit for one in temperatures} == {"°C"}

@@ -18,8 +18,8 @@ from sqlalchemy import select
 from werkzeug.test import TestResponse
 
 from models.files.parts import PartsFolder
-from models.schema import Attachment, LogEntry
-from tests.scenario import CR, SECOND, TECHNICIAN
+from models.schema import Attachment, Deficiency, LogEntry
+from tests.scenario import CR, LEAD, SECOND, TECHNICIAN
 from tests.webapp.desk import Desk
 from tests.webapp.field.test_field import faults_of, post, round_id
 
@@ -282,3 +282,50 @@ def test_an_original_follows_its_photograph_in_its_own_pixels(desk: Desk) -> Non
         assert old.tobytes() == new.tobytes()
     cut = Sending(desk, content=large[:9_000], **said)
     assert cut.send().status_code == 422
+
+
+def test_a_photograph_of_a_deficiency_stands_beside_it(desk: Desk) -> None:
+    about = a_deficiency(desk)
+    sending = Sending(desk, deficiency_id=about, point_id=None)
+    original = Sending(
+        desk, content=picture(4), original_of=sending.said["photo"], marks=[]
+    )
+    elsewhere = Sending(desk, content=picture(5), deficiency_id=str(uuid4()))
+    for one in (sending, original, elsewhere):
+        assert one.send().get_json()["complete"]
+        assert one.announce().get_json()["complete"]  # known
+    found = on_record(desk, sending)
+    assert found is not None
+    assert (found.subject, str(found.subject_id)) == ("deficiency", about)
+    assert "burn mark · D-001 · taken" in found.note
+    path = f"/field/rounds/{sending.round}/document.json"
+    cards = sending.client.get(path).get_json()["cards"]
+    [card] = [one for one in cards if one["id"] == sending.said["card_id"]]
+    shown = {one["id"]: one["deficiency_id"] for one in card["attachments"]}
+    assert shown == {
+        sending.said["photo"]: about,
+        original.said["photo"]: about,
+        elsewhere.said["photo"]: None,
+    }
+    page = desk.person(LEAD).client.get(f"/turnover/deficiencies/{about}")
+    assert f"/files/{sending.said['photo']}" in page.get_data(as_text=True)
+
+
+def a_deficiency(desk: Desk) -> str:
+    """Raise a deficiency on the card that photographs are sent of; return its id."""
+    sending = Sending(desk)
+    entry = {
+        "key": str(uuid4()),
+        "kind": "deficiency",
+        "card_id": sending.said["card_id"],
+        "at": TAKEN,
+        "text": "Burn mark on the left side.",
+        "severity": "may_follow",
+        "holder": "Fathom Line",
+        "reading_id": None,
+    }
+    path = f"/field/rounds/{sending.round}/entries"
+    answer = post(sending.client, path, {"device": "tablet", "entries": [entry]})
+    assert answer.get_json()["results"][0]["status"] == "stored", answer.get_json()
+    with desk.work() as work:
+        return str(work.session.scalars(select(Deficiency.id)).one())

@@ -116,7 +116,7 @@ function head(store, card) {
     h(
       "div",
       {},
-      h("h1", { tabindex: -1, id: "card-title" }, `${card.title} · ${card.apparatus.label}`),
+      h("h1", { tabindex: -1, id: "card-title", "data-focus": "card-title" }, `${card.title} · ${card.apparatus.label}`),
       h("p", {}, `Cell ${cell.number} ${cell.name} · card ${card.position} of ${of} · ${card.detail}`),
       identity(card.apparatus) ? h("p", { class: "detail" }, identity(card.apparatus)) : null,
     ),

@@ -150,7 +150,7 @@ function askField(store, card, ask, typed, faults, changed) {
     "div",
     { class: "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
-    h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit === "K" ? "± °C" : ask.unit)),
+    h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
     suggestion(store, card, ask, typed, keep),
     note,

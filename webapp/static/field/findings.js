@@ -4,7 +4,7 @@ import { saidUnit } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { standing } from "./preview.js";
 import { typedWords } from "./point_words.js";
-import { mark, SEVERITIES, siteTime } from "./words.js";
+import { counted, mark, SEVERITIES, siteTime } from "./words.js";
 
 /** Draw the notes, with a field for one more. */
 export function notesPanel(store, card) {
@@ -146,12 +146,26 @@ function deficiency(store, card, one) {
           `${one.state} · ${open ? SEVERITIES[one.severity] + " · " : ""}held by ${one.holder} · ` +
             `raised by ${one.raised_by}, ${siteTime(one.raised_at, store.zone)}`,
         ),
+        photosOf(store, card, one),
         one.closing_text && h("p", { class: "detail" }, `Closed: ${one.closing_text}`),
         open && mayEdit(store, card) && one.reading_id && !retest &&
           h("p", { class: "detail" }, "Measure the point again; that reading closes it."),
       ),
     ),
     retest && closingForm(store, card, one, retest),
+  );
+}
+
+/** Its photographs and files: on record, and still on this tablet. */
+function photosOf(store, card, { id }) {
+  const attached = (card.attachments ?? store.cards.get(card.id)?.attachments ?? []).filter((one) => one.deficiency_id === id);
+  const kept = store.photos.of(card.id).filter((one) => one.deficiency_id === id);
+  if (!attached.length && !kept.length) return null;
+  return h(
+    "p",
+    { class: "detail" },
+    attached.map((one) => h("a", { class: "photo-link", href: `/files/${one.id}`, target: "_blank", rel: "noopener" }, one.name)),
+    kept.length > 0 && h("span", {}, `${counted(kept.length, "photograph")} kept on this tablet`),
   );
 }
 

@@ -94,7 +94,7 @@ function cellCards(store, cards, cellId) {
     h(
       "div",
       { class: "list-head" },
-      h("h2", { id: "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
+      h("h2", { id: "cell-title", "data-focus": "cell-title", tabindex: -1 }, `Cell ${cell.number} · ${cell.name}`),
       h("p", { class: "actions" }, besideLinks(store.doc.cells, cell.id, "cells", (one) => `${one.number} ${one.name}`)),
     ),
     cellLine(store, cellId),
@@ -136,7 +136,7 @@ function cardLine(store, card) {
   );
 }
 
-const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits for signal" : "");
+const stateWords = (store, card) => CARD_STATES[card.state] + (intentOf(store, card.id) ? ", signature waits" : "");
 
 function signSeveral(store, cards, ui) {
   const { hasSignal } = store;

@@ -4,7 +4,9 @@ import { newKey } from "./new_key.js";
 import { isIndigestible, sendEntries } from "./sending/call.js";
 import { Pauses } from "./sending/pauses.js";
 
-const PART = 100; // entries in one call
+const PART = 100; // entries in the first call
+const MOST = 400; // once the way is good: the server takes 500
+const ONE_MORE = 1 / 1024; // of a millisecond, exact beside today's
 const TRIES = 2; // of an entry alone, before it is set aside
 
 export class Outbox {
@@ -20,7 +22,10 @@ export class Outbox {
     this.part = PART;
     this.begun = 0; // how many there were when sending began
     this.pauses = new Pauses(() => this.send());
+    this.lastOrder = 0;
     this.look();
+    const newest = this.entries.at(-1);
+    if (newest) clock.follows(Date.parse(newest.at));
     this.others = new BroadcastChannel(`witnessmark-outbox:${keep.name}`);
     this.others.onmessage = ({ data }) => this.hear(data);
     keep.listen("outbox:", () => this.hear([]));
@@ -31,18 +36,25 @@ export class Outbox {
 
   /** See what every page of this round keeps, in the order in which it was recorded. */
   look() {
-    this.entries = inOrder(this.keep.all("outbox:")).map(({ entry }) => entry);
+    const waiting = inOrder(this.keep.all("outbox:"));
+    this.entries = waiting.map(({ entry }) => entry);
     this.aside = inOrder(this.keep.all("aside:"));
+    for (const { order } of [...waiting.slice(-1), ...this.aside.slice(-1)]) this.lastOrder = Math.max(this.lastOrder, order);
   }
 
   /** Keep entries and send them; the key is made here, so sending twice is harmless. */
   add(...entries) {
-    const offset_ms = this.clock.offsetMs;
-    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), offset_ms, ...entry }));
-    for (const entry of made) this.keep.write(`outbox:${entry.key}`, ordered(entry));
+    const made = entries.map((entry) => ({ key: newKey(), at: this.clock.stamp(), offset_ms: this.clock.offsetMs, ...entry }));
+    for (const entry of made) this.keep.write(`outbox:${entry.key}`, this.ordered(entry));
     this.look();
     this.send();
     return made;
+  }
+
+  /** An entry with its place in the order of recording, which a clock that is put back leaves as it is. */
+  ordered(entry) {
+    this.lastOrder = Math.max(Date.now(), this.lastOrder + ONE_MORE);
+    return { order: this.lastOrder, entry };
   }
 
   /** What waits, with what was set aside. */
@@ -88,7 +100,7 @@ export class Outbox {
   async sendOrSetAside(part, tries = 1) {
     try {
       await this.sendPart(part);
-      this.part = Math.min(PART, this.part * 2);
+      this.part = Math.min(MOST, this.part * 2);
     } catch (error) {
       if (!isIndigestible(error)) throw error;
       if (part.length > 1) this.part = Math.ceil(part.length / 2);
@@ -150,14 +162,6 @@ export class Outbox {
 }
 
 const inOrder = (held) => [...held.values()].sort((a, b) => a.order - b.order);
-
-let recorded = 0;
-
-/** An entry with its place in the order of recording, on every page of this tablet. */
-function ordered(entry) {
-  recorded += 1;
-  return { order: Date.now() + (recorded % 1000) / 1000, entry };
-}
 
 /** Act when no other page holds *name*; where the browser has no locks, at once. */
 async function inTurn(name, act) {

@@ -1,14 +1,18 @@
 // The round on this tablet: the document, what is kept, what is still to be sent.
 
-import { cameBack, keepBack } from "./came_back/came_back.js";
+import { keepBack, readElsewhere } from "./came_back/came_back.js";
 import { cardsOf, keepCard, staleNames } from "./kept/beside.js";
 import { keepRound } from "./kept/rounds.js";
 import { OnSite } from "./on_site.js";
 import { ACCEPT, json, Outbox, post } from "./outbox.js";
 import { Photos } from "./photos/photos.js";
 import { judgeCard, standing } from "./preview.js";
+import { leftHere } from "./sending/left.js";
+import { tellLeft } from "./sending/tell_left.js";
 import { givenBack } from "./series.js";
 import { dropGiven, intendedFor } from "./signing/intents.js";
+
+const SOON_MS = 300;
 
 export class Store {
   /**
@@ -43,17 +47,14 @@ export class Store {
     for (const kind of ["returned:", "intent:", "back:"]) keep.listen(kind, () => this.changed());
     for (const event of ["online", "offline"]) addEventListener(event, () => this.changed({ quietly: true }));
     dropGiven(this);
+    const { entries, intents } = this.left();
+    if (entries + intents > this.outbox.entries.length) tellLeft(this); // what goes in no envelope
     this.outbox.send();
   }
 
   /** What this tablet holds unsent of this round. */
   left() {
-    const { held, oldestAt } = this.outbox;
-    const back = cameBack(this); // on no record either
-    const intents = [...this.keep.all("intent:").values()].filter(Boolean).length;
-    const photos = this.photos?.unsent.length ?? 0;
-    const oldest = [oldestAt, ...back.map(({ at }) => at)].filter(Boolean).sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null;
-    return { entries: held.length + back.length, photos, intents, oldest_at: oldest };
+    return leftHere(this);
   }
 
   /** Something is other than it was: what is shown is drawn anew. */
@@ -179,7 +180,7 @@ export class Store {
   /** The server refused it: what was typed goes back to where it was typed. */
   giveBack(entry, result) {
     if (keepBack(this, entry, result)) {
-      if (!result.card) this.refresh(); // what stands in its way is to be seen
+      if (!readElsewhere(this, entry)) this.refreshSoon(); // what stands in its way is to be seen
       return;
     }
     const draft = this.draft(entry.card_id);
@@ -212,6 +213,12 @@ export class Store {
     });
     for (const card of answer.cards) this.setCard(card);
     this.changed();
+  }
+
+  /** Fetch once for all that came back in one go. */
+  refreshSoon() {
+    clearTimeout(this.fetching);
+    this.fetching = setTimeout(() => this.refresh(), SOON_MS);
   }
 
   /** Fetch what others have recorded meanwhile; without signal all stays as it is. */

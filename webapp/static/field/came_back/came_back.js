@@ -3,12 +3,14 @@
 
 import { mayEdit } from "../findings.js";
 import { standing } from "../preview.js";
+import { tellLeft } from "../sending/tell_left.js";
 
 /** Keep an entry that came back; false where it goes back to the field where it was typed. */
 export function keepBack(store, entry, { status, faults }) {
   if (!isToDecide(store, entry, status)) return false;
   const why = faults.map(({ message }) => message).join(" ");
   store.keep.write(`back:${entry.key}`, { order: Date.now(), at: entry.at, entry, why });
+  tellLeft(store);
   return true;
 }
 
@@ -52,4 +54,5 @@ export function recordAgain(store, { entry }, changed = {}) {
 export function dropBack(store, { entry }) {
   store.keep.drop(`back:${entry.key}`);
   store.changed();
+  tellLeft(store);
 }

@@ -56,12 +56,13 @@ export function cameBackLines(store) {
   const found = cameBack(store);
   const cards = [...new Set(found.map(({ entry }) => entry.card_id))].map((id) => store.cards.get(id));
   const known = cards.filter(Boolean);
-  if (!known.length) return null;
+  if (!found.length) return null;
   const many = found.length === 1 ? "One entry" : `${found.length} entries`;
   return h(
     "div",
     { class: "notice notice-care", role: "status" },
     h("p", { class: "strong" }, `${many} came back to this tablet: it is for you to decide.`),
+    known.length < cards.length && h("p", {}, "Some of it is for a card that is in this round no more: carry it off as a file, under On this tablet."),
     h("p", { class: "actions" }, known.map((card) => h("a", { class: "button", href: `#/cards/${card.id}` }, `${card.title} · ${card.apparatus.label}`))),
   );
 }

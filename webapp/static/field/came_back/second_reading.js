@@ -26,7 +26,6 @@ export function secondReading(grid, point) {
       one(store, "On the record", held),
       one(store, "Yours, on this tablet", mine),
     ),
-    h("p", { class: "small quiet" }, back.why),
     decision({ store, card, point, back, held, mine }),
   );
 }

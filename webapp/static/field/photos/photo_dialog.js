@@ -9,8 +9,8 @@ import { decoded, jpeg } from "./scaled.js";
 const LONGEST_NOTE = 500;
 const LONGEST_LINE = 120;
 
-/** Open a photograph that is not sent yet; nothing is sent before it is said to be finished. */
-export async function openPhoto(photos, item, card) {
+/** Open a photograph that is not sent yet; nothing is sent before it is said to be finished. *closed* is told. */
+export async function openPhoto(photos, item, card, closed) {
   const plain = await photos.plain(item);
   const picture = await decoded(plain);
   const held = await hold(photos, item);
@@ -19,6 +19,7 @@ export async function openPhoto(photos, item, card) {
   dialog.addEventListener("close", () => {
     picture.close();
     dialog.remove();
+    closed();
     photos.changed();
   });
   dialog.showModal();

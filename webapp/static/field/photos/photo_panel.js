@@ -40,7 +40,9 @@ function onRecord(store, { id, name, note, by, at }) {
 function onTablet(store, card, ui, item) {
   const { photos } = store;
   const remove = ui.removing === item.id;
-  const act = (words, onclick, kind = "") => h("button", { type: "button", class: `button ${kind}`, onclick }, words);
+  const act = (words, onclick, kind = "", focus = null) =>
+    h("button", { type: "button", class: `button ${kind}`, onclick, "data-focus": focus }, words);
+  const asking = `photo-ask:${item.id}`; // of both answers: the focus goes to the one that removes nothing
   const ask = (id) => () => {
     ui.removing = id;
     store.changed();
@@ -60,11 +62,11 @@ function onTablet(store, card, ui, item) {
         "div",
         { class: "actions" },
         remove
-          ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null))]
+          ? [act("Remove it for good", () => photos.drop(item), "button-main"), act("Keep it", ask(null), "", asking)]
           : [
               item.why && act("Try again", () => photos.queue.again(item)),
-              !item.original_of && act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui)),
-              act("Remove", ask(item.id), "button-quiet"),
+              !item.original_of && act(item.ready ? "Draw or describe" : "Finish it", () => opened(photos, item, card, ui), "", opener(item)),
+              act("Remove", ask(item.id), "button-quiet", asking),
             ],
       ),
     ),
@@ -79,10 +81,17 @@ function stateWords({ queue }, { id, ready, why, sent, size }) {
   return "kept on this tablet";
 }
 
+const opener = (item) => `photo:${item.id}`;
+
+/** The dialog; once it is closed the focus is where it is opened again. */
+async function show(photos, item, card, ui) {
+  const { openPhoto } = await dialog();
+  await openPhoto(photos, item, card, () => (ui.focus = opener(item)));
+}
+
 async function opened(photos, item, card, ui) {
   try {
-    const { openPhoto } = await dialog();
-    await openPhoto(photos, item, card);
+    await show(photos, item, card, ui);
   } catch (error) {
     ui.photoFault = error.message;
     photos.changed();
@@ -105,7 +114,7 @@ function chooser(store, card, ui, words, how) {
     target.value = "";
     if (file) await taken(store, card, ui, file);
   };
-  return h("label", { class: "button photo-choose" }, words, h("input", { type: "file", accept: "image/*", class: "out-of-sight", onchange: take, ...how }));
+  return h("label", { class: "button photo-choose" }, words, h("input", { type: "file", accept: "image/*", class: "out-of-sight", "data-focus": words, onchange: take, ...how }));
 }
 
 async function taken(store, card, ui, file) {
@@ -113,8 +122,7 @@ async function taken(store, card, ui, file) {
   try {
     const { fromCamera } = await camera();
     const item = await store.photos.add(card.id, { ...(await fromCamera(file)), name: jpegName(file.name) });
-    const { openPhoto } = await dialog();
-    await openPhoto(store.photos, item, card);
+    await show(store.photos, item, card, ui);
   } catch (error) {
     ui.photoFault = `${error.message} What was kept before stays.`;
   }

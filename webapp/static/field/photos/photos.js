@@ -128,7 +128,7 @@ export class Photos {
   /** It is on record: the card shows it among what is attached, and the tablet forgets it. */
   async isOnRecord(item) {
     const card = this.store.cards.get(item.card);
-    const shown = { id: item.id, name: item.name, note: item.note, by: this.store.me, at: this.store.clock.stamp() };
+    const shown = { id: item.id, name: item.name, note: item.note, by: this.store.me, at: this.store.clock.stamp(), deficiency_id: item.deficiency_id };
     if (card && !(card.attachments ?? []).some(({ id }) => id === item.id)) {
       this.store.setCard({ ...card, attachments: [...(card.attachments ?? []), shown] });
     }

@@ -1,6 +1,7 @@
 // What is unsent on this tablet, whose it is, and how to carry it off.
 
 import { h } from "../dom.js";
+import { roundPage } from "../shell/urls.js";
 import { counted } from "../words.js";
 import { save, unsentFiles } from "./carry_off.js";
 import { ago } from "./said.js";
@@ -17,7 +18,7 @@ export function unsentPart(page, waiting) {
   );
 }
 
-function line(page, { person, person_name: name, label, entries, photos, originals, intents, oldest_at: oldest }) {
+function line(page, { round, person, person_name: name, label, entries, photos, originals, intents, oldest_at: oldest }) {
   const what = [
     entries && counted(entries, "entry", "entries"),
     photos && counted(photos, "photograph"),
@@ -31,6 +32,8 @@ function line(page, { person, person_name: name, label, entries, photos, origina
     {},
     h("p", { class: "strong" }, `${name ?? "Somebody"} · ${where}`),
     h("p", { class: "detail" }, `${what.join(", ")}, the oldest ${ago(oldest)}${own ? "" : `: sent once ${name ?? "they"} opens this tablet with signal`}`),
+    own && intents > 0 && page.store?.doc.round.id !== round &&
+      h("p", { class: "actions" }, h("a", { class: "button", href: roundPage(round) }, "Open the round to sign", h("span", { class: "out-of-sight" }, ` ${where}`))),
   );
 }
 

@@ -27,7 +27,7 @@ export function intentNotice(store, intent, cardNow) {
   return h(
     "div",
     { class: `notice${changed.length ? " notice-care" : ""}`, role: "status" },
-    h("p", { class: "strong" }, "Your signature waits for signal. It is not signed yet."),
+    h("p", { class: "strong" }, "Your signature waits. The card is not signed yet."),
     h("p", {}, `${intent.by.name} said so ${siteTime(intent.at, store.zone)} on ${intent.device}.`),
     changed.length > 0 && changedPart(changed),
     h(

@@ -1,9 +1,9 @@
 // Signatures that wait for signal. Each is what its signer means to sign, and no signature:
 // nothing is printed as signed before the server has the signature itself.
 
-import { deviceName, tablet } from "../kept/tablet.js";
-import { post } from "../outbox.js";
+import { deviceName } from "../kept/tablet.js";
 import { digestOf } from "../sending/digest.js";
+import { tellLeft } from "../sending/tell_left.js";
 import { changedSince, inFront } from "./in_front.js";
 
 /** What waits for a card {card, at, by, device, said, digest}; null where nothing does. */
@@ -51,9 +51,4 @@ export function dropGiven(store) {
 export function changes(store, intent) {
   if (!store.cards.has(intent.card)) return ["it is in this round no more"];
   return changedSince(intent.said, store.card(intent.card));
-}
-
-/** Tell the server what this tablet holds; without signal it hears of it with what is sent next. */
-export function tellLeft(store) {
-  post(store.urls, store.urls.told, { tablet: tablet().id, ...store.left() }).catch(() => {});
 }

@@ -14,7 +14,7 @@ export function waitingSignatures(store, ui) {
   return h(
     "section",
     { class: "sheet", "aria-labelledby": "waiting-signatures" },
-    h("h2", { class: "sheet-title", id: "waiting-signatures" }, `${counted(waiting.length, "signature waits", "signatures wait")} for signal`),
+    h("h2", { class: "sheet-title", id: "waiting-signatures" }, `${counted(waiting.length, "signature waits", "signatures wait")} for ${store.hasSignal ? "your password" : "signal"}`),
     h("ul", { class: "lines" }, waiting.map((one) => line(store, ui, one))),
     whatNow(store, ui, ready),
   );
@@ -26,7 +26,8 @@ function against(store, intent) {
   if (!card) return changes(store, intent);
   if (!store.mayRecord) return [`the round is ${store.doc.round.state}: nothing more is signed in it`];
   if (card.state === "withdrawn") return [`the card is withdrawn: ${card.withdrawn.reason}`];
-  return [...lacking(store, card), ...changes(store, intent)];
+  const aside = store.outbox.aside.some(({ entry }) => entry.card_id === card.id);
+  return [...lacking(store, card), ...changes(store, intent), aside && "an entry of it was set aside"].filter(Boolean);
 }
 
 function line(store, ui, intent) {
@@ -36,10 +37,14 @@ function line(store, ui, intent) {
   const of = h("span", { class: "out-of-sight" }, ` ${words}`);
   return h(
     "li",
-    {},
-    h("p", { class: "strong" }, words),
-    h("p", { class: "detail" }, `to be signed as it stood ${siteTime(intent.at, store.zone)} · ${intent.device}`),
-    faults.length > 0 && h("p", { class: "fault" }, `Not signed: ${faults.join("; ")}.`),
+    { class: "waiting-line" },
+    h(
+      "div",
+      {},
+      h("p", { class: "strong" }, words),
+      h("p", { class: "detail" }, `to be signed as it stood ${siteTime(intent.at, store.zone)} · ${intent.device}`),
+      faults.length > 0 && h("p", { class: "fault" }, `Not signed: ${faults.join("; ")}.`),
+    ),
     h(
       "p",
       { class: "actions" },
@@ -50,7 +55,7 @@ function line(store, ui, intent) {
 }
 
 function whatNow(store, ui, ready) {
-  const unsent = store.outbox.held.length;
+  const unsent = store.outbox.entries.length; // what was set aside holds up its own card
   if (!store.hasSignal) return h("p", { class: "quiet" }, "Nothing of it is signed yet. With signal your password is asked for here, once for all.");
   if (unsent) return h("p", { class: "quiet" }, `${capital(counted(unsent, "entry is", "entries are"))} sent first.`);
   if (!ready.length) return null;

@@ -14,6 +14,7 @@ from tests.bench import (
     arriving,
     batch,
     bulk,
+    cold_card,
     demo,
     editor,
     judging,
@@ -41,6 +42,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "storage": storage.run,
     "arriving": arriving.run,
     "shape": shape.run,
+    "card": cold_card.run,
 }
 RESULTS = ROOT / "test-results" / "bench.json"
 

@@ -10,7 +10,8 @@ from pathlib import Path
 from playwright.sync_api import Browser, BrowserContext, Error, Page, expect
 
 from tests.browser.chromium import ARGUMENTS
-from tests.browser.crew import PASSWORD, TABLET_UPRIGHT
+from tests.browser.crew import TABLET_UPRIGHT
+from tests.scenario import PASSWORD
 
 
 @contextmanager

@@ -188,6 +188,9 @@ def look_at_rounds(eye: Eye, shift: Shift) -> None:
     eye.look("a new version")
     page.reload()
     go(eye, shift, "scan", "Scan a label")
+    page.goto(f"/field/rounds/{shift.work.round_id}/#/wire")
+    expect(page.get_by_label("Query for a resistance")).to_be_visible()
+    eye.look("#/wire")
     page.locator(".menu summary").click()
     eye.look("menu")
 

@@ -97,6 +97,16 @@ def photographs(served: Served, card_id: UUID) -> Sequence[Attachment]:
         return session.scalars(asked.order_by(Attachment.at)).all()
 
 
+def test_an_answer_that_is_cut_off_is_no_signal(rule_reader: Page) -> None:
+    """What the server had to say is not known: it is no fault of the entries."""
+    state = rule_reader.evaluate(
+        """() => import("/static/field/outbox.js")
+        .then(({ json }) => json(new Response('{"results": [')))
+        .catch((error) => error.state ?? "no signal")"""
+    )
+    assert state == "no signal"
+
+
 def choke_on(served: Served, text: str) -> list[str]:
     """Let the server fail on a reading, alone or with others, and on photographs.
 

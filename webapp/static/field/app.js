@@ -1,5 +1,6 @@
 // The field application: one round document in, entries with their own keys out.
 
+import "../theme.js";
 import { aroundCard } from "./around_card.js";
 import { cardView } from "./card_view.js";
 import { h, passwordIn, putPassword, replace, typeAgain, typedIn } from "./dom.js";

@@ -183,12 +183,15 @@ export async function post(urls, url, body) {
 
 export const ACCEPT = { Accept: "application/json" };
 
-/** Return the body, or throw what the server said. */
+/** Return the body, or throw what the server said; an answer that was cut off is no signal. */
 export async function json(response) {
   if (response.status === 401 || response.redirected) {
     throw stopped("sign-in", "Sign in again to send what this tablet keeps.");
   }
-  const body = await response.json().catch(() => null);
+  const body = await response.json().catch((error) => {
+    if (response.ok) throw error;
+    return null;
+  });
   if (response.ok && body) return body;
   const faults = body?.faults ?? [];
   const said = faults.map((fault) => fault.message).join(" ");

@@ -5,7 +5,7 @@ import { noticeCleared } from "./kept/cleared.js";
 import { hello } from "./kept/hello.js";
 import { Keep } from "./kept/keep.js";
 import { moveFromBefore } from "./kept/moved.js";
-import { forgetOpen, greeted, opening, whenForgotten } from "./kept/people.js";
+import { askOpenKey, forgetOpen, greeted, opening, whenForgotten } from "./kept/people.js";
 import { readRound } from "./kept/rounds.js";
 import { openSettings } from "./kept/settings.js";
 import { keepBeside } from "./kept/tablet.js";
@@ -21,11 +21,12 @@ const SIGN_IN = "/account/sign-in";
  * page goes to the sign-in and the promise stays open. Null for who only reads.
  */
 export async function openField(root) {
+  const asked = askOpenKey(); // while the database opens
   await openSettings();
   keepBeside();
   await moveFromBefore();
   whenForgotten(() => location.reload());
-  const found = await opening();
+  const found = await opening(asked);
   if (found.person) return found.person;
   if (found.state === "reader") return null; // reads what the server shows, and nothing is held
   if (found.state === "sign-in") return goTo(`${SIGN_IN}?next=${encodeURIComponent(location.pathname + location.hash)}`);

@@ -25,14 +25,17 @@ export async function opened() {
  * Open without asking anybody: from the worker's memory, else with signal by the server.
  *
  * Returns {person}, or {state, message} as `hello` says it; "password" where only the
- * password can open what is kept.
+ * password can open what is kept. *asked*: `askOpenKey()`, where it was asked before.
  */
-export async function opening() {
+export async function opening(asked = askOpenKey()) {
   if (current) return { person: current };
-  const known = setting("revoked") ? null : await askWorker({ type: "open-key:ask" });
+  const known = setting("revoked") ? null : await asked;
   if (known?.person) return { person: await remember({ ...known.person, key: known.key }) };
   return fromServer();
 }
+
+/** Ask the worker for the key that is open. */
+export const askOpenKey = () => askWorker({ type: "open-key:ask" });
 
 async function fromServer() {
   if (setting("signed_out") && !(await finishSignOut())) return { state: "no-signal", message: "There is no signal." };

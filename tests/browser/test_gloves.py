@@ -133,8 +133,8 @@ def test_a_key_leads_to_the_next_card_but_not_from_a_typed_value(
 def swipe(page: Page, x: int, y: int, dx: int, dy: int) -> None:
     """Draw a finger over the page, as the browser hears it of a touch screen."""
     session = page.context.new_cdp_session(page)
-    steps = [{"x": x + dx * step / 5, "y": y + dy * step / 5} for step in range(6)]
-    for kind, at in zip(["touchStart"] + ["touchMove"] * 5, steps, strict=True):
+    steps = [{"x": x + dx * step / 2, "y": y + dy * step / 2} for step in range(3)]
+    for kind, at in zip(["touchStart"] + ["touchMove"] * 2, steps, strict=True):
         session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [at]})
     session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     session.detach()
@@ -182,7 +182,7 @@ def test_no_movement_changes_a_value_or_leaves_it(
     context.close()
 
 
-def test_a_swipe_and_a_key_lead_to_the_neighbouring_card_and_cell(
+def test_a_swipe_leads_to_the_neighbouring_card_and_a_key_to_the_cell(
     browser: Browser, served: Served
 ) -> None:
     with served.session() as session:
@@ -211,9 +211,6 @@ def test_a_swipe_and_a_key_lead_to_the_neighbouring_card_and_cell(
     page.keyboard.press("PageUp")
     page.wait_for_url(cell)
     expect(title).to_have_text(words or "")
-    title.scroll_into_view_if_needed()
-    swipe(page, 450, middle(title)[1], -300, 0)
-    expect(title).not_to_have_text(words or "")
     context.close()
 
 

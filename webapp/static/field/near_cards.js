@@ -55,16 +55,16 @@ function onKey(event) {
   if (go(step)) event.preventDefault();
 }
 
-function onTouch({ touches, target }) {
+function onTouch({ touches, target, timeStamp }) {
   const here = touches.length === 1 && !target.closest?.(NOT_HERE);
-  begun = here ? { x: touches[0].clientX, y: touches[0].clientY, at: performance.now() } : null;
+  begun = here ? { x: touches[0].clientX, y: touches[0].clientY, at: timeStamp } : null;
 }
 
-function onLift({ changedTouches: [touch] }) {
+function onLift({ changedTouches: [touch], timeStamp }) {
   if (!begun || typing()) return;
   const { x, y, at } = begun;
   begun = null;
-  const step = swipeStep({ x: touch.clientX - x, y: touch.clientY - y, ms: performance.now() - at });
+  const step = swipeStep({ x: touch.clientX - x, y: touch.clientY - y, ms: timeStamp - at });
   if (step) go(step);
 }
 

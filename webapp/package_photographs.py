@@ -8,7 +8,6 @@ from PIL import Image
 
 from models.errors import StoreError
 from models.files.store import FileStore
-from models.services.field.read_photograph import ORIGINAL_OF
 from webapp.pdf.photographs import Picture, Printed
 
 MOST = 120  # of a package: about 15 MB
@@ -31,8 +30,7 @@ def printed_photographs(document: Doc, store: FileStore) -> Printed:
 
 def _is_printed(file: Doc) -> bool:
     is_picture = str(file["media_type"]).startswith("image/")
-    is_original = str(file["note"]).startswith(ORIGINAL_OF)
-    return is_picture and not is_original and not file["withdrawn"]
+    return is_picture and "original_of" not in file and not file["withdrawn"]
 
 
 def _picture(store: FileStore, digest: str) -> Picture | None:

@@ -251,6 +251,7 @@ class PackageFile(AttachedFile):
     """A file of the round, with where it is attached."""
 
     where: str
+    original_of: NotRequired[str]  # the photograph that this is the unscaled file of
 
 
 class PackagePerson(TypedDict):

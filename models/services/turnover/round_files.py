@@ -1,6 +1,7 @@
 """The files that belong to a round: of it, its cards, and its instruments."""
 
-from collections.abc import Mapping
+import json
+from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -8,9 +9,10 @@ from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import Session, joinedload
 
 from models.files.kinds import KINDS
-from models.schema import Attachment, Card, Deficiency, Reading, Round
+from models.schema import Attachment, Card, Deficiency, LogEntry, Reading, Round
 from models.services.field.card_facts import CardFacts
 from models.services.field.card_values import where
+from models.services.field.read_photograph import ORIGINAL_OF
 from models.services.keeping.log import stamp
 
 
@@ -21,9 +23,11 @@ def round_files(
 
     Those of the round, its cards, readings and deficiencies, and those of the
     calibrations that its readings rest on; withdrawn ones too, which say so.
+    The original of a photograph names that one (`original_of`).
     """
-    places = _places(round_, facts)
-    return [_file(one, places) for one in _rows(session, round_.id)]
+    places, rows = _places(round_, facts), _rows(session, round_.id)
+    scaled = _scaled_of(session, rows)
+    return [_file(one, places) | scaled.get(str(one.id), {}) for one in rows]
 
 
 def _rows(session: Session, round_id: UUID) -> list[Attachment]:
@@ -45,6 +49,32 @@ def _rows(session: Session, round_id: UUID) -> list[Attachment]:
         .order_by(Attachment.at, Attachment.id)
     )
     return list(session.scalars(found))
+
+
+def _scaled_of(
+    session: Session, rows: Sequence[Attachment]
+) -> dict[str, dict[str, str]]:
+    """Return of each original the photograph that it is the original of, by its id.
+
+    The log alone says it, which is long: it is read where a note begins like an
+    original's, as somebody may have typed it too.
+    """
+    maybe = [one for one in rows if one.note.startswith(ORIGINAL_OF)]
+    if not maybe:
+        return {}
+    subjects = {f"{one.subject} {one.subject_id}" for one in maybe}
+    bodies = session.scalars(
+        select(LogEntry.body)
+        .where(LogEntry.action == "attach file")
+        .where(LogEntry.subject.in_(subjects))
+    )
+    said = [json.loads(body) for body in bodies]
+    found = {one["attachment"]: one.get("photograph", {}) for one in said}
+    return {
+        at: {"original_of": taken["original_of"]}
+        for at, taken in found.items()
+        if "original_of" in taken
+    }
 
 
 def _places(round_: Round, facts: list[CardFacts]) -> dict[tuple[str, UUID], str]:

@@ -7,6 +7,7 @@ import os
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
@@ -19,6 +20,7 @@ from werkzeug.test import TestResponse
 
 from models.files.parts import PartsFolder
 from models.schema import Attachment, Deficiency, LogEntry
+from models.services.turnover.package import draft_document
 from tests.scenario import CR, LEAD, SECOND, TECHNICIAN
 from tests.webapp.desk import Desk
 from tests.webapp.field.test_field import faults_of, post, round_id
@@ -282,6 +284,25 @@ def test_an_original_follows_its_photograph_in_its_own_pixels(desk: Desk) -> Non
         assert old.tobytes() == new.tobytes()
     cut = Sending(desk, content=large[:9_000], **said)
     assert cut.send().status_code == 422
+    typed = Sending(desk, content=picture(6), note="original of the pole")
+    assert typed.send().get_json()["complete"]
+    files = files_of_the_package(desk)
+    assert [(one["id"], one.get("original_of")) for one in files] == [
+        (scaled.said["photo"], None),
+        (original.said["photo"], scaled.said["photo"]),
+        (typed.said["photo"], None),  # as somebody's words say, which prove nothing
+    ]
+
+
+def files_of_the_package(desk: Desk) -> list[dict[str, Any]]:
+    with desk.work() as work:
+        found: list[dict[str, Any]] = draft_document(
+            work.session,
+            person_id=LEAD.id,
+            round_id=work.round_id,
+            now=datetime.now(UTC),
+        )["files"]
+        return found
 
 
 def test_a_photograph_of_a_deficiency_stands_beside_it(desk: Desk) -> None:

@@ -48,7 +48,8 @@ def document(store: FolderStore) -> dict[str, Any]:
         }
         for n, size in enumerate(SIZES)
     ]
-    original = {**shown[0], "note": "original of IMG_0.jpg · taken 2026-02-01"}
+    shown[4]["note"] = f"original of the works; {shown[4]['note']}"
+    original = {**shown[0], "original_of": shown[0]["id"]}
     paper = {**gone, "media_type": "application/pdf", "name": "plan.pdf"}
     found["files"] = [gone, withdrawn, original, paper, *shown]
     return found

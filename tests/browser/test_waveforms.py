@@ -17,6 +17,7 @@ from tests.browser.crew import (
     open_page,
     sign_in,
 )
+from tests.browser.test_gloves import middle, swipe
 from tests.scenario import RT, TECHNICIAN, Work, fixed_id
 from tests.waveform_records import Made, pair
 
@@ -74,6 +75,7 @@ def test_a_time_goes_from_a_record_to_the_card(
     expect(page.locator(".measured")).to_contain_text("14.02")
     check_themes(page)
     page.set_viewport_size({"width": 768, "height": 1024})
+    move_along(page)
     page.get_by_role("link", name="IA, peak").click()
     expect(page.locator("#start-fault")).to_contain_text("does not change")
     page.get_by_label("Look from (ms)").fill("0")
@@ -102,3 +104,16 @@ def look_from(page: Page, ms: float) -> None:
     while float((page.locator(".moment output").inner_text()).split()[0]) < ms:
         page.keyboard.press("PageUp")
     page.get_by_role("button", name="Look from here").click()
+
+
+def move_along(page: Page) -> None:
+    """Move the mark with a finger along the drawing, as far as the finger goes."""
+    drawing = page.locator(".waveform .drawing")
+    drawing.scroll_into_view_if_needed()
+    x, y = middle(drawing)
+    moment = page.locator(".moment output")
+    shown = []
+    for dx in (10, 200):
+        swipe(page, x, y, dx, 0)
+        shown.append(float(moment.inner_text().split()[0]))
+    assert shown[1] - shown[0] > 3000

@@ -142,6 +142,10 @@ SAID = {
     "no trip": (Made(trip=()), "does not change after the start"),
     "another current": (Made(amperes=3.0, base="P"), "shows another current"),
     "several": (Made(trip=(0.4, 0.45, 0.6)), "operates 2 times"),
+    "closed at rest, declared open": (
+        Made(closed_at_rest=True, normal=0),
+        "count from its state just before the start",
+    ),
 }
 
 
@@ -152,11 +156,17 @@ def test_what_has_to_be_looked_at_is_said(card: Card, made: Made, words: str) ->
     assert words in card.visitor.get(f"{address}?{query}").text
 
 
-def test_a_short_record_is_refused_and_nothing_is_kept(card: Card) -> None:
+def test_a_record_that_is_wrong_is_refused_and_nothing_is_kept(card: Card) -> None:
     rows = data(SHOT)
-    page = Page(card.send(*plain(configuration(SHOT), rows[: len(rows) // 2])))
-    assert page.status == 422
-    assert "the data were cut" in page.faults["files"]
+    short = plain(configuration(SHOT), rows[: len(rows) // 2])
+    time_base = pair(Made(by_stamps=True, digits=9))
+    for files, words in (
+        (short, "the data were cut"),
+        (time_base, "its time is in another unit"),
+    ):
+        page = Page(card.send(*files))
+        assert page.status == 422
+        assert words in page.faults["files"]
     assert "None yet" in card.visitor.get(card.page).text
 
 

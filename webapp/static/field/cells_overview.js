@@ -8,11 +8,14 @@ const FEW = 6; // as many as an upright tablet shows of the elevation
 /** Draw one small plate a cell; null where the elevation shows them all. *plates*: as elevation(). */
 export function cellsOverview(doc, plates, chosen, hrefOf) {
   if (doc.cells.length <= FEW) return null;
-  return h(
+  const drawn = h(
     "nav",
     { class: "cells-overview", "aria-label": "All cells" },
     h("ul", {}, doc.cells.map((cell) => h("li", {}, plate(cell, plates.get(cell.id), cell.id === chosen, hrefOf)))),
   );
+  // All plates are as wide as the longest number asks for: they stay in columns.
+  drawn.style.setProperty("--longest", Math.max(...doc.cells.map((cell) => String(cell.number).length)));
+  return drawn;
 }
 
 function plate(cell, { text, share, findings }, is, hrefOf) {

@@ -25,7 +25,7 @@ class Tablet(Record):
 
     last_by: Mapped[Person] = relationship()
     acts: Mapped[list["TabletAct"]] = relationship(
-        order_by="TabletAct.at", back_populates="tablet"
+        order_by="TabletAct.at, TabletAct.id", back_populates="tablet"
     )
 
 

@@ -18,8 +18,8 @@ from models.services.field.photographs import (
     require_sender,
 )
 from models.services.field.read_photograph import Photograph, read_photograph
-from models.services.tablets.calls import require_admitted
 from models.services.tablets.read_tablet import tablet_id
+from models.services.tablets.revoked import require_admitted
 from webapp.clock import now
 from webapp.db import close, commit, read_session, write_session
 from webapp.field.routes import another_recorded, bp

@@ -11,7 +11,8 @@ from models.services.field.accept_entries import accept_entries
 from models.services.field.round_document import round_document
 from models.services.field.see_round import see_round
 from models.services.field.sign_cards import sign_cards
-from models.services.tablets.calls import note_call, require_admitted
+from models.services.tablets.calls import note_call
+from models.services.tablets.revoked import require_admitted
 from models.services.turnover.list_rounds import list_rounds
 from webapp.clock import now
 from webapp.db import commit, db, read_session, write_session

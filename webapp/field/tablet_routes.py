@@ -2,6 +2,8 @@
 
 import secrets
 from base64 import urlsafe_b64encode
+from collections.abc import Callable
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -11,6 +13,8 @@ from flask_login import current_user, login_required
 from models.services.keeping.log import stamp
 from models.services.tablets import held_rounds
 from models.services.tablets.hello import SHARE_BYTES, hello
+from models.services.tablets.read_tablet import tablet_id
+from models.services.tablets.revoked import require_admitted
 from webapp.clock import now
 from webapp.db import commit, write_session
 from webapp.field.routes import bp
@@ -56,30 +60,14 @@ def _person() -> dict[str, Any]:
 @login_required
 def taken(round_id: UUID) -> Response:
     """Note that the tablet took the round along."""
-    moment = now()
-    held_rounds.take_along(
-        write_session(),
-        person_id=current_user.id,
-        round_id=round_id,
-        said=_said(),
-        now=moment,
-    )
-    commit()
-    return jsonify({"now": stamp(moment)})
+    return jsonify({"now": stamp(_note(held_rounds.take_along, round_id))})
 
 
 @bp.post("/rounds/<uuid:round_id>/given-back")
 @login_required
 def given_back(round_id: UUID) -> Response:
     """Note that the tablet gave the round back with nothing left."""
-    held_rounds.give_back(
-        write_session(),
-        person_id=current_user.id,
-        round_id=round_id,
-        said=_said(),
-        now=now(),
-    )
-    commit()
+    _note(held_rounds.give_back, round_id)
     return jsonify({})
 
 
@@ -87,15 +75,23 @@ def given_back(round_id: UUID) -> Response:
 @login_required
 def told(round_id: UUID) -> Response:
     """Note what the tablet still holds unsent."""
-    held_rounds.tell(
-        write_session(),
+    _note(held_rounds.tell, round_id)
+    return jsonify({})
+
+
+def _note(act: Callable[..., None], round_id: UUID) -> datetime:
+    """Note what the tablet says of a round that it holds; return when."""
+    session, said, moment = write_session(), _said(), now()
+    require_admitted(session, tablet_id(said))
+    act(
+        session,
         person_id=current_user.id,
         round_id=round_id,
-        said=_said(),
-        now=now(),
+        said=said,
+        now=moment,
     )
     commit()
-    return jsonify({})
+    return moment
 
 
 def _said() -> dict[str, Any]:

@@ -14,6 +14,7 @@ from models.services.keeping.check_readings import readings_against_log
 from models.services.keeping.check_rejudgings import wrong_rejudgings
 from models.services.keeping.check_rows import rows_against_log
 from models.services.keeping.check_seals import broken_seals
+from models.services.keeping.check_tablets import wrong_tablets
 from models.services.keeping.check_verdicts import wrong_verdicts
 from models.services.keeping.log import FIRST, link_content
 from models.signing import chain
@@ -51,6 +52,7 @@ def check_record(session: Session) -> Check:
     faults.extend(acts_against_log(session))
     faults.extend(rows_against_log(session))
     faults.extend(keys_against_log(session))
+    faults.extend(wrong_tablets(session))
     faults.extend(wrong_rejudgings(session))
     faults.extend(broken_seals(session))
     faults.extend(wrong_verdicts(session))

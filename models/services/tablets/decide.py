@@ -13,7 +13,7 @@ from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults
 from models.services.people.access import person_of, require, require_open, round_of
 from models.services.tablets.listed import tablets_seen_by
-from models.services.tablets.read_tablet import is_revoked
+from models.services.tablets.revoked import revocation
 from models.services.tablets.waited_for import waited_for
 
 WHY = {
@@ -39,7 +39,7 @@ def revoke_or_admit(
     """
     person, tablet = _deciding(session, person_id, tablet_id)
     _reasoned(act, reason)
-    if is_revoked(tablet) == (act == "revoke"):
+    if (revocation(tablet.acts) is not None) == (act == "revoke"):
         state = "revoked" if act == "revoke" else "admitted"
         raise ConflictError(f"{tablet.label} is {state} already.")
     _add(session, person, tablet, None, act, reason, act_id, now)

@@ -25,11 +25,10 @@ def take_along(
     now: datetime,
 ) -> None:
     """Note that the person holds the round on the tablet; *said*: tablet, taken_at."""
-    _seen(session, person_id, round_id)
     tablet, taken_at = tablet_id(said), said_time(said, "taken_at") or now
+    held = _held(session, person_id, round_id, tablet)
     if session.get(Tablet, tablet) is None:
         raise NotFoundError("tablet", tablet)
-    held = session.get(TabletRound, (tablet, round_id, person_id))
     if held is None:
         held = TabletRound(
             tablet_id=tablet, round_id=round_id, person_id=person_id, told_at=now
@@ -51,8 +50,7 @@ def give_back(
 
     Raises InputError where the tablet last told of something unsent.
     """
-    _seen(session, person_id, round_id)
-    held = session.get(TabletRound, (tablet_id(said), round_id, person_id))
+    held = _held(session, person_id, round_id, tablet_id(said))
     if held is None or held.given_back_at:
         return
     left = sum(getattr(held, name) for name in COUNTS)
@@ -80,8 +78,7 @@ def tell(
     *said*: tablet; entries, photos, intents as counts, oldest_at as RFC 3339 or None.
     One that never took the round along is not noted.
     """
-    _seen(session, person_id, round_id)
-    held = session.get(TabletRound, (tablet_id(said), round_id, person_id))
+    held = _held(session, person_id, round_id, tablet_id(said))
     if held is None:
         return
     for name in COUNTS:
@@ -96,7 +93,11 @@ def _count(name: str, value: Any) -> int:
     return value
 
 
-def _seen(session: Session, person_id: UUID, round_id: UUID) -> None:
+def _held(
+    session: Session, person_id: UUID, round_id: UUID, tablet: UUID
+) -> TabletRound | None:
+    """Return what the tablet holds of a round that the person may record on."""
     person = person_of(session, person_id)
     require(person, "record")
     round_of(session, person, round_id)
+    return session.get(TabletRound, (tablet, round_id, person_id))

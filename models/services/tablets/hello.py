@@ -8,10 +8,10 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from models.errors import RevokedTabletError
 from models.schema import Tablet, TabletShare
 from models.services.people.access import person_of, require
-from models.services.tablets.read_tablet import is_revoked, known_words, tablet_id
+from models.services.tablets.read_tablet import known_words, tablet_id
+from models.services.tablets.revoked import require_admitted
 
 SHARE_BYTES = 32  # an AES-256 key
 
@@ -43,15 +43,11 @@ def hello(
     person = person_of(session, person_id)
     require(person, "record")
     key, words = tablet_id(said), known_words(said)
+    require_admitted(session, key)
     tablet = session.get(Tablet, key)
     if tablet is None:
         tablet = Tablet(id=key, first_at=now)
         session.add(tablet)
-    elif is_revoked(tablet):
-        raise RevokedTabletError(
-            f"This tablet ({tablet.label}) was revoked: {tablet.acts[-1].reason} "
-            "What it holds stays on it, sealed; a lead can take it in from a file."
-        )
     tablet.label, tablet.program, tablet.browser = words
     tablet.last_at, tablet.last_by_id = now, person.id
     session.flush()

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.schema import Person, Round, Tablet, TabletAct, TabletRound
 from models.services.people.access import person_of, require, visible_rounds
-from models.services.tablets.read_tablet import is_revoked
+from models.services.tablets.revoked import revocation
 from models.services.tablets.said import unsent_words
 from models.services.tablets.waited_for import is_waited_for, unsent
 
@@ -90,7 +90,6 @@ def listed_tablets(session: Session, *, person_id: UUID) -> list[ListedTablet]:
 
 
 def _listed(row: Tablet, held: list[TabletRound]) -> ListedTablet:
-    decided = [act for act in row.acts if act.act != "release"]
     releases = [act for act in row.acts if act.act == "release"]
     return ListedTablet(
         id=row.id,
@@ -98,7 +97,7 @@ def _listed(row: Tablet, held: list[TabletRound]) -> ListedTablet:
         program=row.program,
         last_at=row.last_at,
         last_by=row.last_by.name,
-        revoked=decided[-1] if is_revoked(row) else None,
+        revoked=revocation(row.acts),
         rounds=[_held(one, releases) for one in held],
     )
 

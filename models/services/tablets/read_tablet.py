@@ -1,4 +1,4 @@
-"""What a tablet says about itself, checked; whether it was revoked."""
+"""What a tablet says about itself, checked."""
 
 from collections.abc import Mapping
 from datetime import datetime
@@ -6,7 +6,6 @@ from typing import Any
 from uuid import UUID
 
 from models.errors import Fault, InputError
-from models.schema import Tablet
 from models.services.keeping.texts import storable
 
 LONGEST = {"label": 80, "program": 80, "browser": 300}  # characters
@@ -23,12 +22,6 @@ def known_words(said: Mapping[str, Any]) -> tuple[str, ...]:
     if faults:
         raise InputError(*faults)
     return tuple(words[name].strip()[:most] for name, most in LONGEST.items())
-
-
-def is_revoked(tablet: Tablet) -> bool:
-    """Return whether the last word about the tablet is that it was revoked."""
-    words = [one.act for one in tablet.acts if one.act != "release"]
-    return bool(words) and words[-1] == "revoke"
 
 
 def tablet_id(said: Mapping[str, Any]) -> UUID:

@@ -13,7 +13,7 @@ from models.errors import Fault, InputError, NotFoundError
 from models.files.receive import Limits
 from models.schema import Person, Round, Tablet, TabletAct, TabletShare
 from models.services.people.access import person_of, require, round_of
-from models.services.tablets.read_tablet import is_revoked
+from models.services.tablets.revoked import revocation
 from models.services.tablets.unsent_photos import (
     UnsentPhoto,
     compared,
@@ -100,12 +100,11 @@ def open_unsent(
         raise _fault("There is nothing unsent in it.")
     if sum(len(one.entries) for one in rounds) > MOST:
         raise _fault(f"It has more than {MOST} entries.")
-    acts = [act for act in tablet.acts if act.act == "revoke"]
     return UnsentFile(
         tablet=tablet,
         author=author,
         device=tablet.label,
-        revoked=acts[-1] if is_revoked(tablet) else None,
+        revoked=revocation(tablet.acts),
         rounds=rounds,
     )
 

@@ -2,6 +2,7 @@
 
 from base64 import urlsafe_b64decode
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -57,24 +58,40 @@ def test_each_person_has_a_share_of_their_own_on_each_tablet(desk_at: DeskAt) ->
 
 
 def test_a_tablet_that_was_revoked_gets_no_share(desk_at: DeskAt) -> None:
+    """Nor is anything noted of what it holds; a release since changes neither."""
     desk = desk_at("opened")
     client = desk.person(TECHNICIAN).client
+    where, said = f"/field/rounds/{round_id(desk)}", {"tablet": str(TABLET)}
     here(client)
+    post(client, f"{where}/taken", said)
     with desk.work() as work:
-        work.session.add(
+        work.session.add_all(
             TabletAct(
                 id=uuid4(),
                 tablet_id=TABLET,
-                act="revoke",
-                reason="Left on the ferry.",
+                round_id=of_round,
+                act=act,
+                reason=reason,
                 by_id=LEAD.id,
-                at=work.at,
+                at=work.at + timedelta(minutes=minutes),
+            )
+            for minutes, act, of_round, reason in (
+                (0, "revoke", None, "Left on the ferry."),
+                (1, "release", work.round_id, "It does not come back."),
             )
         )
-    answer = here(client)
-    assert answer.status_code == 403
-    assert "Left on the ferry." in answer.get_data(as_text=True)
-    assert "share" not in answer.get_json()
+    answers = [here(client)] + [
+        post(client, f"{where}/{act}", {**said, "entries": 3})
+        for act in ("taken", "told", "given-back")
+    ]
+    for answer in answers:
+        assert answer.status_code == 403
+        assert "Left on the ferry." in answer.get_data(as_text=True)
+        assert answer.get_json()["state"] == "revoked"
+        assert "share" not in answer.get_json()
+    with desk.work() as work:
+        (held,) = work.session.scalars(select(TabletRound))
+        assert held.entries == 0 and held.given_back_at is None
 
 
 def test_a_round_is_taken_along_told_about_and_given_back(desk_at: DeskAt) -> None:

@@ -12,7 +12,7 @@ from cryptography.hazmat.primitives.ciphers.aead import AESGCM
 from PIL import Image
 from sqlalchemy import select
 
-from models.schema import Attachment, LogEntry, Person, Reading, TabletAct
+from models.schema import Attachment, LogEntry, Person, Reading
 from models.services.keeping.check_files import check_files
 from models.services.keeping.check_record import check_record
 from tests.scenario import CR, LEAD, SECOND, TECHNICIAN
@@ -20,6 +20,7 @@ from tests.webapp.desk import Desk, Page, Visitor
 from tests.webapp.field.test_field import a_reading, round_id
 from tests.webapp.field.test_photographs import picture
 from tests.webapp.field.test_tablets import TABLET, here
+from tests.webapp.turnover.test_tablets import decide
 from webapp.file_store import LARGEST_CARRIED
 
 DeskAt = Callable[[str], Desk]
@@ -115,10 +116,9 @@ def test_it_is_taken_in_as_the_authors_though_they_left_and_it_was_revoked(
     data = json.dumps(file).encode()
     with desk.work() as work:
         work.session.get_one(Person, TECHNICIAN.id).active = False
-        row = TabletAct(id=uuid4(), tablet_id=TABLET, act="revoke", reason="Lost.")
-        row.by_id, row.at = LEAD.id, work.tick()
-        work.session.add(row)
     lead = desk.person(LEAD)
+    path, field = f"/turnover/tablets/{TABLET}/revoke", f"revoke-{TABLET}-reason"
+    assert decide(lead, path, field, "Lost.").status == 303
     shown = look(lead, data)
     assert shown.status == 200 and TECHNICIAN.name in shown.text
     for words in ("1 entry and 1 photograph of", "Lost.", "no longer signs in", "kB)"):

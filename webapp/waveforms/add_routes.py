@@ -61,7 +61,7 @@ def _kept(card_id: UUID) -> UUID:
     received = receive(
         store(), source=BytesIO(whole.data), name=whole.name, limits=limits()
     )
-    for one in card.records:
+    for one in card.files:
         if one.digest == received.digest:
             flash(f"{one.name} is attached to this card already: it is opened.")
             return one.id

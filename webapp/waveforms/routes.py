@@ -98,7 +98,7 @@ class _Measuring:
 def _measuring(card_id: UUID, attachment_id: UUID) -> _Measuring:
     """Return what the page is about; the database waits for no file."""
     card = timed_card(read_session(), person_id=current_user.id, card_id=card_id)
-    file = next((one for one in card.records if one.id == attachment_id), None)
+    file = next((one for one in card.files if one.id == attachment_id), None)
     if file is None:
         raise NotFoundError("waveform record", attachment_id)
     close()

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from models.procedures import PROCEDURES
 from models.record.shapes.round_document import DocumentInstrument
 from models.services.field.card_facts import round_cards
+from models.services.field.card_with_files import files_of_kinds, instruments_for
 from models.services.field.round_document import instruments_json
 from models.services.keeping.attachments import AttachmentView, attached
 from models.services.people.access import person_of, require, round_of
@@ -55,11 +56,7 @@ class FileRound:
     def instruments(self) -> Sequence[tuple[UUID, str]]:
         """The instruments for the test; before one is chosen for any of them."""
         wanted = {self.test} if self.test else set(self.tests)
-        return [
-            (UUID(one["id"]), f"{one['tag']} · {one['name']}")
-            for one in self.register
-            if wanted & set(one["procedures"]) and not one["retired"]
-        ]
+        return instruments_for(self.register, wanted)
 
 
 def file_round(session: Session, *, person_id: UUID, round_id: UUID) -> FileRound:
@@ -84,10 +81,6 @@ def file_round(session: Session, *, person_id: UUID, round_id: UUID) -> FileRoun
             for card in cards
         },
         register=instruments_json(session, person.organisation_id),
-        files=[
-            one
-            for one in files.files
-            if one.kind.name in KINDS and one.withdrawn is None
-        ],
+        files=files_of_kinds(files, KINDS),
         may_add=files.may_add,
     )

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from models.record.readings_table import ReadRow
 from models.services.field.accept_entries import accept_entries
-from models.services.readings_file.file_card import facts_of
+from models.services.field.card_with_files import card_to_record_on
 from models.services.readings_file.taking import FileOf, Taking, TriedRow
 
 
@@ -29,7 +29,7 @@ def take_rows(
     A row that was recorded before from this file is known and adds nothing. Raises
     what `accept_entries` raises for the whole call.
     """
-    facts = facts_of(session, person_id, card_id)
+    facts = card_to_record_on(session, person_id, card_id)
     taking = Taking(session, facts, file, now)
     entries = {id(row): taking.entry(row) for row in rows}
     sent = [entry for entry in entries.values() if entry]
@@ -42,7 +42,7 @@ def take_rows(
         now=now,
     )
     by_key = {answer["key"]: answer for answer in answers}
-    after = facts_of(session, person_id, card_id)
+    after = card_to_record_on(session, person_id, card_id)
     tried = []
     for row in rows:
         entry = entries[id(row)]

@@ -1,5 +1,6 @@
 """What others did meanwhile: a tablet in front asks every 1.5 seconds."""
 
+from collections.abc import Callable
 from typing import Any
 from uuid import UUID
 
@@ -18,39 +19,31 @@ from webapp.field.tablets import Tablets
 @login_required
 def news(round_id: UUID) -> Response:
     """Return the acts of safety and the cards that are newer than what is known."""
-    found = round_news(
-        db(),
-        person_id=current_user.id,
-        round_id=round_id,
-        safety_since=_number("safety"),
-        cards_since=_number("cards"),
-        now=now(),
-    )
-    return _heard(found)
+    since = {"safety_since": _number("safety"), "cards_since": _number("cards")}
+    return _heard(round_news, round_id, **since)
 
 
 @bp.get("/rounds/<uuid:round_id>/safety.json")
 @login_required
 def safety_news(round_id: UUID) -> Response:
     """Return the acts alone, as pages of the version before ask for them."""
-    found = new_acts(
-        db(),
-        person_id=current_user.id,
-        round_id=round_id,
-        since=_number("since"),
-        now=now(),
-    )
-    return _heard(found)
+    return _heard(new_acts, round_id, since=_number("since"))
 
 
 def _number(name: str) -> int:
     return max(0, request.args.get(name, 0, type=int))
 
 
-def _heard(found: dict[str, Any]) -> Response:
+def _heard(
+    look: Callable[..., dict[str, Any]], round_id: UUID, **since: int
+) -> Response:
     """Answer, with the tablets of the site that asked in the last 24 hours."""
+    moment = now()
+    found = look(
+        db(), person_id=current_user.id, round_id=round_id, now=moment, **since
+    )
     site = UUID(found.pop("site"))
     tablets: Tablets = current_app.extensions.setdefault("tablets", Tablets())
     device = request.args.get("device", "").strip()
-    tablets.heard(site, device, current_user.name, found["cursor"], now())
+    tablets.heard(site, device, current_user.name, found["cursor"], moment)
     return jsonify({**found, "tablets": tablets.of(site)})

@@ -74,7 +74,7 @@ def test_without_signal_readings_are_kept_and_sent_once_there_is_some(
     context.close()
 
 
-@pytest.mark.parametrize("name", ["Rounds", "Criteria"])
+@pytest.mark.parametrize("name", ["Gear books", "Criteria"])
 def test_without_signal_a_way_out_says_so_and_leaves_the_page_open(
     browser: Browser, served: Served, name: str
 ) -> None:

@@ -138,7 +138,7 @@ function sayOnce(place, words) {
 function drawSignal() {
   const { entries, state } = store.outbox;
   const waiting = entries.length;
-  const words = unsentWords(store) || idleWords();
+  const words = unsentWords(store) || withoutSignal(idleWords());
   signal.className = `signal signal-${waiting ? state : "idle"}`;
   const target = encodeURIComponent(location.pathname + location.hash);
   replace(signal, state === "sign-in" && waiting ? h("a", { href: `/account/sign-in?next=${target}` }, words) : h("span", {}, words));
@@ -152,6 +152,11 @@ function drawSignal() {
     signal.append(h("span", {}, `\u00a0· ${CANNOT_KEEP}`));
   }
   drawLeaving(waiting);
+}
+
+/** What is so without signal says so first. */
+function withoutSignal(words) {
+  return store.hasSignal ? words : `No signal · ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
 }
 
 function idleWords() {

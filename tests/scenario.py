@@ -250,13 +250,17 @@ def lineup_id(site: str = SITE) -> UUID:
 
 def _add_lineup(session: Session, site: str, apparatus: Sequence[Any]) -> None:
     """Add the site's lineup as its lead would; another confirms its plates."""
+    enter_lineup(session, site, lineup_draft(apparatus, site), lineup_id(site))
+
+
+def enter_lineup(session: Session, site: str, draft: LineupDraft, key: UUID) -> None:
+    """Add a lineup as the site's lead enters it; another confirms its plates."""
     lead, second = (session.get_one(Person, one.id) for one in (LEAD, SECOND))
     at = BEGAN - timedelta(days=60)
-    own = iter([lineup_id(site)])
+    own = iter([key])
     writing = Writing(
         session, by=lead, reason="", now=at, new_id=lambda: next(own, uuid4())
     )
-    draft = lineup_draft(apparatus, site)
     lineup = writing.write(session.get_one(Site, fixed_id(site)), None, draft)
     things = [one for cell in lineup.cells for one in cell.apparatus]
     session.add_all(

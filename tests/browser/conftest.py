@@ -1,6 +1,7 @@
 """A real Chromium, and the program as it is served to it."""
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from threading import Thread
@@ -59,12 +60,27 @@ class Served:
 @pytest.fixture
 def served(sqlite_url: str) -> Iterator[Served]:
     """The program on a port of its own, with the made-up place in its database."""
+    with serve(sqlite_url) as served:
+        yield served
+
+
+@pytest.fixture
+def served_singly(sqlite_url: str) -> Iterator[Served]:
+    """The same; a page loads its modules one by one, so that a test reaches them."""
+    with serve(sqlite_url, single_files=True) as served:
+        yield served
+
+
+@contextmanager
+def serve(sqlite_url: str, *, single_files: bool = False) -> Iterator[Served]:
+    """Serve the program on a port of its own, with the made-up place."""
     engine = make_engine(sqlite_url)
     with Session(engine, expire_on_commit=False) as session:
         build(session)
         calibrate_until_now(session)
         session.commit()
-    app = create_app(Config(database=sqlite_url, secret=SECRET))
+    config = Config(database=sqlite_url, secret=SECRET, single_files=single_files)
+    app = create_app(config)
     server = make_server("127.0.0.1", 0, app, threaded=True)
     thread = Thread(target=server.serve_forever, daemon=True)
     thread.start()

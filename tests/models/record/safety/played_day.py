@@ -80,6 +80,7 @@ class PlayedDay:
         self.readings: dict[str, list[Json]] = {}
         self.good: dict[str, list[Json]] = {}
         self.count: Counter[str] = Counter()
+        self.cell = ""  # where they are at work
 
     @property
     def at(self) -> str:
@@ -197,7 +198,7 @@ class PlayedDay:
 
     def begin(self) -> None:
         """Open the crew and take the clearance: grounds go on, then they are listed."""
-        end = (BEGIN + timedelta(hours=9)).isoformat()
+        end = (self.now + timedelta(hours=9)).isoformat()
         self.act("open_crew", crew="crew", lineups=["lineup"], planned_end=end)
         self._list("crew", ("set", "place"))
         crew = self._site("crews")
@@ -257,6 +258,22 @@ class PlayedDay:
         lines = self.safety().site(self.at)["points"][cell]["lines"]
         self.confirm("point", cell, lines)
 
+    def visit(self, visits: str) -> None:
+        """Do the cards of a cell at each visit, those of its bus by themselves."""
+        for visit in visits.split():
+            name, _, bus = visit.partition("-")
+            if visit == "break":
+                self.act("leave", cell=self.cell)
+                self.wait(40)
+                self.enter(self.cell)
+                continue
+            if name != self.cell:
+                self.cell = name
+                self.enter(self.cell)
+            for card in cards_in(self.work, self.cell, bus=bool(bus)):
+                if card not in self.readings:
+                    self.test(card)
+
     def test(self, card: str) -> None:
         """Do one card: make ready, read, make safe."""
         lists = self.book["cards"][card]["lists"]
@@ -268,16 +285,20 @@ class PlayedDay:
         found = self.safety().card(card, "marit", self.at, choice)
         assert found["open"], found["reasons"]
         self.gear.output_on = True
-        for _ in range(3):
-            self.wait(2)
-            row = {"at": self.at, "by": "marit", "choice": choice}
-            self.readings.setdefault(card, []).append(row)
+        self.read(card, choice)
         self.gear.output_on = False
         self._make_safe(card, after)
         self.wait(1)
         self.confirm("after", card, self._lines(card, choice, "after"))
         if "insulation" in card:
             self.good[card] = [{"at": self.at, "good": True}]
+
+    def read(self, card: str, choice: str) -> None:
+        """Take the readings of a card."""
+        for _ in range(3):
+            self.wait(2)
+            row = {"at": self.at, "by": "marit", "choice": choice}
+            self.readings.setdefault(card, []).append(row)
 
     def _lines(self, card: str, choice: str, scope: str) -> list[Json]:
         found = self.safety().card(card, "marit", self.at, choice)

@@ -10,7 +10,7 @@ from tests.models.criteria.safety.working_days import (
     gas_insulated_day,
     metal_clad_day,
 )
-from tests.models.record.safety.played_day import PlayedDay, cards_in
+from tests.models.record.safety.played_day import PlayedDay
 
 Json = dict[str, Any]
 
@@ -64,20 +64,7 @@ def play(work: Work, registers: Mapping[str, list[Json]], visits: str) -> Played
     """Play a day: the cards of a cell at each visit, those of its bus by themselves."""
     day = PlayedDay(work, registers)
     day.begin()
-    cell = ""
-    for visit in visits.split():
-        name, _, bus = visit.partition("-")
-        if visit == "break":
-            day.act("leave", cell=cell)
-            day.wait(40)
-            day.enter(cell)
-            continue
-        if name != cell:
-            cell = name
-            day.enter(cell)
-        for card in cards_in(work, cell, bus=bool(bus)):
-            if card not in day.readings:
-                day.test(card)
+    day.visit(visits)
     day.give_back()
     return day
 

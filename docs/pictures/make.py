@@ -1,12 +1,14 @@
 """Take the pictures of the manual and of README.md from a running demo.
 
 Start `witnessmark demo`, then: `python -m docs.pictures.make http://127.0.0.1:8700`;
-names after it take these pictures alone. Needs the test environment and Chromium.
+names after it take these pictures alone. Needs the test environment, Chromium and
+pdftoppm.
 Nothing is recorded; the demo only hears that a tablet took a round along.
 """
 
 import argparse
 import io
+import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import urljoin
@@ -154,12 +156,34 @@ def main() -> None:
             if not chosen.names or name in chosen.names:
                 page = signed_in(browser, chosen.address, person.sign_in, size)
                 take(name, go(page))
+        if not chosen.names or "labels" in chosen.names:
+            page = signed_in(browser, chosen.address, LEAD.sign_in, DESK)
+            (HERE / "labels.png").write_bytes(small(labels(page)))
         if not chosen.names or "keypad" in chosen.names:
             with open_card() as address:
                 page = signed_in(browser, address, TERN.sign_in, UPRIGHT, TERN_PASSWORD)
                 page.goto(address)
                 take("keypad", keypad(page))
         browser.close()
+
+
+def labels(page: Page) -> bytes:
+    """Return the head of a lineup's first sheet of labels, as a picture."""
+    page.get_by_role("link", name="Gear books").click()
+    page.get_by_role("link", name=TURNED_OVER).first.click()
+    way = page.get_by_role("link", name="Labels to print").get_attribute("href")
+    assert way
+    sheet = page.request.get(urljoin(page.url, way)).body()
+    drawn = subprocess.run(
+        ["pdftoppm", "-png", "-r", "90", "-f", "1", "-l", "1", "-"],
+        input=sheet,
+        capture_output=True,
+        check=True,
+    ).stdout
+    picture = Image.open(io.BytesIO(drawn))
+    target = io.BytesIO()
+    picture.crop((0, 0, picture.width, picture.height // 2)).save(target, "PNG")
+    return target.getvalue()
 
 
 def take(name: str, page: Page) -> None:

@@ -17,6 +17,7 @@ from seed_demo.given import add_given
 from seed_demo.instruments import add_instruments
 from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
 from seed_demo.people import PASSWORD
+from seed_demo.photographs import attach_photographs
 from seed_demo.player import Player
 from seed_demo.site import add_lineups, add_people, add_site
 from webapp.config import Config
@@ -25,6 +26,7 @@ from webapp.file_store import store_of
 DAY, YEAR = timedelta(days=1), timedelta(days=365)
 WITNESSED = ("bus A", shown.DW)
 HELD = ("bus", shown.DW)
+DEFICIENT, JOINTED = shown.HALF_DONE_DEFICIENCY[0], ("bus", shown.CR)
 
 
 def load_if_absent(
@@ -119,3 +121,11 @@ def begin(session: Session, store: FileStore, at: datetime, password: str) -> No
     player.sign()
     found = player.raise_deficiency(*shown.HALF_DONE_DEFICIENCY)
     attach_sketch(session, store, found, player.at)
+    attach_photographs(
+        session,
+        store,
+        switch=player.cards[DEFICIENT],
+        bus=player.cards[JOINTED],
+        deficiency_id=found,
+        at=player.at,
+    )

@@ -37,6 +37,7 @@ from models.services.safety.round_safety import safety_of_round
 from models.services.setup.things import spare_shelf, thing
 from models.services.turnover.gate import gate
 from models.services.turnover.list_rounds import list_rounds
+from models.services.turnover.package import draft_document
 from models.services.turnover.waiting import what_waits
 from models.signing.verification import verify_package
 from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
@@ -54,8 +55,11 @@ from seed_demo.scenario import load_if_absent
 from seed_demo.site import SITE
 from tests.conftest import sqlite_address
 from webapp.config import Config
+from webapp.file_store import store_of
 from webapp.migrating import migrate
+from webapp.package_photographs import printed_photographs
 
+BLADE = "Cell 1 · switch 89-1 · contact resistance · deficiency D-001"
 NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
 
 
@@ -335,7 +339,28 @@ def test_readings_follow_a_breaker_from_cell_to_cell(demo: Session) -> None:
 
 def test_files_are_attached_and_are_what_they_say(demo: Session) -> None:
     found = Counter((a.subject, a.file.kind) for a in demo.scalars(select(Attachment)))
-    assert found == Counter({("calibration", "pdf"): 3, ("deficiency", "png"): 1})
+    assert found == Counter(
+        {
+            ("calibration", "pdf"): 3,
+            ("card", "jpeg"): 1,
+            ("deficiency", "jpeg"): 1,
+            ("deficiency", "png"): 1,
+        }
+    )
+
+
+def test_the_half_done_round_prints_its_photographs(
+    demo: Session, config: Config
+) -> None:
+    round_ = rounds(demo)[METAL_ENCLOSED, "Acceptance round 1"]
+    document = draft_document(demo, person_id=LEAD.id, round_id=round_.id, now=NOW)
+    printed = printed_photographs(document, store_of(config))
+    assert [(one["name"], one["where"]) for one in printed.files] == [
+        ("blade-C-of-89-1.png", BLADE),
+        ("89-1 blade C.jpg", BLADE),
+        ("bus joint C.jpg", "Cell 1 · bus · contact resistance"),
+    ]
+    assert all(printed.pictures.values())
 
 
 def test_a_project_s_criterion_goes_before_the_maker_s(demo: Session) -> None:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from hashlib import sha256, shake_256
 from io import BytesIO
 from typing import Any
@@ -19,6 +19,7 @@ from models.services.field.read_photograph import Photograph
 from models.services.keeping.attachments import USUAL
 from seed_demo.people import TECHNICIAN
 
+MINUTE = timedelta(minutes=1)
 SIZE = WIDTH, HEIGHT = 1280, 960
 WALL, STEEL, COPPER, DARK, RED = "#8b8f8d", "#5d6164", "#b3713a", "#2a2523", "#7d2a22"
 MARK, EDGE = "#d4001a", "#ffffff"  # as the tablet draws (`photos/marks.js`)
@@ -37,7 +38,7 @@ def attach_photographs(
     deficiency_id: UUID,
     at: datetime,
 ) -> None:
-    """Attach the blade that the deficiency is about, and a joint of the bus."""
+    """Attach the blade that the deficiency is about, then a joint of the bus."""
     short: list[Mark] = [
         {"kind": "arrow", "from": [590, 130], "to": [708, 290]},
         {"kind": "text", "at": [360, 105], "text": "C: 8 mm short"},
@@ -52,7 +53,7 @@ def attach_photographs(
         name="89-1 blade C.jpg",
         note="Closed by hand; C stops before its jaw",
         marks=short,
-        at=at,
+        at=at + MINUTE,
     )
     _attach(
         session,
@@ -63,7 +64,7 @@ def attach_photographs(
         name="bus joint C.jpg",
         note="Where the leads were set",
         marks=[],
-        at=at,
+        at=at + 2 * MINUTE,
     )
 
 

@@ -35,10 +35,12 @@ def sealed(key: bytes, plain: bytes, bound_to: str) -> dict[str, str]:
     return {n: urlsafe_b64encode(v).decode().rstrip("=") for n, v in named.items()}
 
 
-def carried_off(desk: Desk, entry: dict[str, Any]) -> dict[str, Any]:
-    """Return the file of a tablet with one reading."""
+def carried_off(
+    desk: Desk, entry: dict[str, Any], kind: str = "outbox"
+) -> dict[str, Any]:
+    """Return the file of a tablet with one reading, kept there as of this kind."""
     share = here(desk.person(TECHNICIAN).client).get_json()["share"]
-    of = f"{round_id(desk)}/outbox:{entry['key']}"
+    of = f"{round_id(desk)}/{kind}:{entry['key']}"
     plain = json.dumps({"order": 1, "entry": entry}).encode()
     bound = f"{TABLET}/{TECHNICIAN.id}"
     return {
@@ -222,7 +224,7 @@ def test_it_is_a_leads_to_take_in(desk_at: DeskAt) -> None:
 
 def test_each_photograph_is_taken_in_or_left_by_itself(desk_at: DeskAt) -> None:
     desk = desk_at("opened")
-    file = carried_off(desk, a_reading(desk))
+    file = carried_off(desk, a_reading(desk), kind="back")
     good = [photo(desk, picture(seed, 200)) for seed in (1, 2)]
     moved = photo(desk, picture(3, 200)) | {"id": str(uuid4())}
     bare = photo(desk, picture(4, 200), unsealed_photo)

@@ -1,7 +1,7 @@
 // Opening the tablet by a password, where neither memory nor the server opens it.
 
 import { h, replace } from "../dom.js";
-import { save, unsentFiles } from "../sending/carry_off.js";
+import { NOT_IN_THE_FILE, save, unsentFiles } from "../sending/carry_off.js";
 import { beginAnew, openByPassword, opening, peopleHere } from "./people.js";
 import { setting } from "./settings.js";
 import { waitingHere } from "./waiting.js";
@@ -97,7 +97,7 @@ class UnlockView {
       { class: "sheet", "aria-labelledby": "waits-here" },
       h("h2", { class: "sheet-title", id: "waits-here" }, "Unsent on this tablet"),
       h("ul", { class: "lines" }, this.waiting.map(line)),
-      h("p", { class: "small quiet" }, "A file that is carried off is sealed and needs no password; a lead takes it in at the desk. It all stays here as well."),
+      h("p", { class: "small quiet" }, `A file that is carried off is sealed and needs no password; a lead takes it in at the desk. It all stays here as well. ${NOT_IN_THE_FILE}`),
       this.carried && h("p", { role: "status" }, this.carried),
     );
   }

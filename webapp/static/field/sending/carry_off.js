@@ -7,6 +7,8 @@ import { toBase64 } from "../kept/vault.js";
 const UNSENT = /^(outbox|aside|back):/;
 const FORMAT = "witnessmark-unsent-1";
 const MOST = 24_000_000; // bytes of photographs in one file: the server takes 40 MB, written in base64
+/** What a person has to know before they count on the file. */
+export const NOT_IN_THE_FILE = "Photographs that are not finished, originals and signatures to be given are not in it.";
 const BETWEEN_MS = 500; // browsers drop downloads that begin at one moment
 
 /**

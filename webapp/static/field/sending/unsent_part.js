@@ -3,7 +3,7 @@
 import { h } from "../dom.js";
 import { roundPage } from "../shell/urls.js";
 import { counted } from "../words.js";
-import { save, unsentFiles } from "./carry_off.js";
+import { NOT_IN_THE_FILE, save, unsentFiles } from "./carry_off.js";
 import { ago } from "./said.js";
 
 /** The list, by person and round; nothing of what was typed is shown, for it is sealed. */
@@ -14,7 +14,7 @@ export function unsentPart(page, waiting) {
     h("h2", { class: "sheet-title", id: "unsent" }, "Unsent"),
     waiting.length ? h("ul", { class: "lines" }, waiting.map((one) => line(page, one))) : h("p", {}, "Nothing is unsent on this tablet."),
     waiting.length > 0 && h("div", { class: "actions" }, page.store && sendButton(page), people(waiting).map((one) => carryButton(page, one))),
-    waiting.length > 0 && h("p", { class: "small quiet" }, "A file that is carried off is sealed; a lead takes it in at the desk. What it holds stays here until the server has it. Photographs that are not finished, and originals, are not in it."),
+    waiting.length > 0 && h("p", { class: "small quiet" }, `A file that is carried off is sealed; a lead takes it in at the desk. What it holds stays here until the server has it. ${NOT_IN_THE_FILE}`),
   );
 }
 

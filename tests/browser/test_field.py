@@ -320,7 +320,7 @@ def test_a_tap_is_not_lost_to_what_others_record(
     page.mouse.down()
     with page.expect_response("**/news.json*"):
         held.pop(0).continue_()
-    page.wait_for_timeout(300)
+    page.wait_for_timeout(100)
     page.mouse.up()
     expect(page.get_by_text("1 of 7 cards signed")).to_be_visible()
     context.close()

@@ -1,7 +1,7 @@
 // A page that is drawn anew under a finger loses the tap: drawing waits until it is off.
 
 const CLICK_MS = 150; // a touch screen tells of the click this long after the finger, at most
-const LONGEST_MS = 1000; // what is new is not kept back for longer by a finger that rests
+const LONGEST_MS = 2000; // what is new is not kept back for longer by a finger that rests
 
 let isDown = false;
 let waiting = [];

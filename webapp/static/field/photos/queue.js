@@ -40,8 +40,15 @@ export class PhotoQueue {
     const name = `witnessmark-photos:${this.photos.person.id}:${this.photos.round}`;
     const wait = await (navigator.locks ? navigator.locks.request(name, () => this.sendNext()) : this.sendNext());
     this.busy = false;
-    this.sending = null;
+    this.endSending();
     if (this.waiting.length) this.timer = setTimeout(() => this.send(), wait);
+  }
+
+  /** Nothing is on its way any more: the page says so, also where it did not arrive. */
+  endSending() {
+    if (!this.sending) return;
+    this.sending = null;
+    this.photos.changed();
   }
 
   /** Send one photograph, as far as no entry waits; return how long to pause. */

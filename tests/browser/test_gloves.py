@@ -130,6 +130,19 @@ def test_a_key_leads_to_the_next_card_but_not_from_a_typed_value(
     context.close()
 
 
+# What a finger is on may be drawn anew under it: its end is told to what is gone.
+SWIPE_WHILE_DRAWN = """() => {
+    const on = document.querySelector('#cell-title');
+    const touch = (x) =>
+        new Touch({identifier: 1, target: on, clientX: x, clientY: 220});
+    const tell = (kind, x, touches) => on.dispatchEvent(new TouchEvent(kind,
+        {bubbles: true, touches, changedTouches: [touch(x)]}));
+    tell('touchstart', 600, [touch(600)]);
+    on.remove();
+    tell('touchend', 300, []);
+}"""
+
+
 def swipe(page: Page, x: int, y: int, dx: int, dy: int) -> None:
     """Draw a finger over the page, as the browser hears it of a touch screen."""
     session = page.context.new_cdp_session(page)
@@ -211,6 +224,9 @@ def test_a_swipe_leads_to_the_neighbouring_card_and_a_key_to_the_cell(
     page.keyboard.press("PageUp")
     page.wait_for_url(cell)
     expect(title).to_have_text(words or "")
+    page.evaluate(SWIPE_WHILE_DRAWN)
+    page.wait_for_url(lambda url: url != cell)
+    expect(title).not_to_have_text(words or "")
     context.close()
 
 

@@ -58,6 +58,8 @@ function onKey(event) {
 function onTouch({ touches, target, timeStamp }) {
   const here = touches.length === 1 && !target.closest?.(NOT_HERE);
   begun = here ? { x: touches[0].clientX, y: touches[0].clientY, at: timeStamp } : null;
+  // Drawn anew meanwhile, it is off the page, and the window does not hear the finger's end.
+  if (here) target.addEventListener("touchend", onLift, { passive: true, once: true });
 }
 
 function onLift({ changedTouches: [touch], timeStamp }) {

@@ -11,6 +11,7 @@ from models.errors import Fault, InputError, NotFoundError
 from models.schema import Tablet, TabletRound
 from models.services.people.access import person_of, require, round_of
 from models.services.tablets.read_tablet import said_time, tablet_id
+from models.services.tablets.revoked import require_admitted
 
 COUNTS = ("entries", "photos", "intents")
 MOST = 1_000_000  # of anything that a tablet can hold
@@ -25,8 +26,8 @@ def take_along(
     now: datetime,
 ) -> None:
     """Note that the person holds the round on the tablet; *said*: tablet, taken_at."""
-    tablet, taken_at = tablet_id(said), said_time(said, "taken_at") or now
-    held = _held(session, person_id, round_id, tablet)
+    tablet, held = _held(session, person_id, round_id, said)
+    taken_at = said_time(said, "taken_at") or now
     if session.get(Tablet, tablet) is None:
         raise NotFoundError("tablet", tablet)
     if held is None:
@@ -50,7 +51,7 @@ def give_back(
 
     Raises InputError where the tablet last told of something unsent.
     """
-    held = _held(session, person_id, round_id, tablet_id(said))
+    _, held = _held(session, person_id, round_id, said)
     if held is None or held.given_back_at:
         return
     left = sum(getattr(held, name) for name in COUNTS)
@@ -78,7 +79,7 @@ def tell(
     *said*: tablet; entries, photos, intents as counts, oldest_at as RFC 3339 or None.
     One that never took the round along is not noted.
     """
-    held = _held(session, person_id, round_id, tablet_id(said))
+    _, held = _held(session, person_id, round_id, said)
     if held is None:
         return
     for name in COUNTS:
@@ -94,10 +95,15 @@ def _count(name: str, value: Any) -> int:
 
 
 def _held(
-    session: Session, person_id: UUID, round_id: UUID, tablet: UUID
-) -> TabletRound | None:
-    """Return what the tablet holds of a round that the person may record on."""
+    session: Session, person_id: UUID, round_id: UUID, said: Mapping[str, Any]
+) -> tuple[UUID, TabletRound | None]:
+    """Return the tablet, and what it holds of a round that the person may record on.
+
+    Raises RevokedTabletError.
+    """
     person = person_of(session, person_id)
     require(person, "record")
     round_of(session, person, round_id)
-    return session.get(TabletRound, (tablet, round_id, person_id))
+    tablet = tablet_id(said)
+    require_admitted(session, tablet)
+    return tablet, session.get(TabletRound, (tablet, round_id, person_id))

@@ -10,11 +10,11 @@ from flask_login import current_user
 
 from models.errors import Fault, InputError
 from models.services.readings_file.file_round import FileRound, file_round
-from models.services.readings_file.kept_columns import keep_columns, kept_columns
+from models.services.readings_file.kept_columns import kept_columns
 from models.services.readings_file.take_round_rows import take_round_rows
 from models.services.readings_file.taking import TriedRow
 from webapp.clock import now
-from webapp.db import close, commit, db, read_session, write_session
+from webapp.db import close, read_session, write_session
 from webapp.readings_file.forms import FileForm, RoundColumnsForm
 from webapp.readings_file.importing import (
     Import,
@@ -22,7 +22,7 @@ from webapp.readings_file.importing import (
     import_of,
     one_file,
 )
-from webapp.readings_file.routes import bp, say_recorded
+from webapp.readings_file.routes import bp, record_all
 from webapp.readings_file.sending import keep_sent, place_faults
 
 NOTE = "Table of a test set: readings of cards of this round come from it."
@@ -128,22 +128,8 @@ def round_columns(round_id: UUID, attachment_id: UUID) -> ResponseReturnValue:
 def record_on_round(round_id: UUID, attachment_id: UUID) -> ResponseReturnValue:
     """Record all rows of all cards, or none where one is wrong."""
     taking = _import(round_id, attachment_id)
-    try:
-        tried = _tried(taking)
-    except InputError:
+    if not record_all(taking, _tried, taking.file.kind.name + SEVERAL):
         return _page(taking), 422
-    if taking.instrument_id is None or any(one.status == "wrong" for one in tried):
-        return _page(taking), 422
-    keep_columns(
-        db(),
-        person_id=current_user.id,
-        instrument_id=taking.instrument_id,
-        kind=taking.file.kind.name + SEVERAL,
-        columns=taking.columns(),
-        now=now(),
-    )
-    commit()
-    say_recorded(taking, tried)
     return redirect(url_for(".round_files", round_id=round_id), code=303)
 
 

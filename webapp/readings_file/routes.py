@@ -1,5 +1,6 @@
 """Choose the columns of a card's file, look at what its rows would be, record them."""
 
+from collections.abc import Callable
 from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
@@ -65,23 +66,35 @@ def columns(card_id: UUID, attachment_id: UUID) -> ResponseReturnValue:
 def record(card_id: UUID, attachment_id: UUID) -> ResponseReturnValue:
     """Record all rows, or none where one is wrong."""
     taking = _import(card_id, attachment_id)
+    if not record_all(taking, _tried, taking.file.kind.name):
+        return _page(taking), 422
+    return redirect(url_for(".files", card_id=card_id), code=303)
+
+
+def record_all(
+    taking: Import, take: Callable[[Import], list[TriedRow]], kind: str
+) -> bool:
+    """Record all rows and the columns chosen for *kind*; return False, and nothing is.
+
+    *take* adds the rows to the session.
+    """
     try:
-        tried = _tried(taking)
+        tried = take(taking)
     except InputError:
-        return _page(taking), 422
+        return False
     if taking.instrument_id is None or any(one.status == "wrong" for one in tried):
-        return _page(taking), 422
+        return False
     keep_columns(
         db(),
         person_id=current_user.id,
         instrument_id=taking.instrument_id,
-        kind=taking.file.kind.name,
+        kind=kind,
         columns=taking.columns(),
         now=now(),
     )
     commit()
     say_recorded(taking, tried)
-    return redirect(url_for(".files", card_id=card_id), code=303)
+    return True
 
 
 def say_recorded(taking: Import, tried: list[TriedRow]) -> None:

@@ -76,7 +76,8 @@ function moment(at) {
 
 async function hereWords(taken, looked) {
   const { used, quota, persistent } = await room();
-  const rounds = `${counted(taken, "round was", "rounds were")} taken along on this tablet${looked ? `, ${looked} looked at` : ""}.`;
+  const count = taken ? counted(taken, "round was", "rounds were") : "No round was";
+  const rounds = `${count} taken along on this tablet${looked ? `, ${looked} looked at` : ""}.`;
   const left = quota ? ` Room for ${size(quota - used)} more.` : "";
   const lasting = { true: " The browser clears nothing by itself.", false: " The browser may clear it when the tablet has no room left." }[persistent] ?? "";
   return rounds + left + (taken ? lasting : "");

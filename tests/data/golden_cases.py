@@ -28,6 +28,7 @@ from tests.data import (
     cases_notes,
     cases_relay,
     cases_relay_options,
+    cases_relay_voltage,
     cases_vacuum,
 )
 from tests.data.golden_case import Case, Given, disagreements
@@ -44,6 +45,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_vacuum.CASES,
         cases_relay.CASES,
         cases_relay_options.CASES,
+        cases_relay_voltage.CASES,
         cases_given.CASES,
         cases_notes.CASES,
     )

@@ -23,6 +23,7 @@ USUAL = {
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
     "relay_timing": 3.0,
+    "relay_voltage_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
 WHEN: tuple[dict[str, Any], ...] = (
@@ -142,6 +143,17 @@ def _relay(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _voltage(source: random.Random) -> dict[str, Any]:
+    return {
+        "voltage_curve": _some(source, *field("voltage_curve").choices * 3),
+        "set_value": _some(source, *[_near(source, 110.0)] * 20),
+        "set_unit": source.choice(("V", "V", "V", "V", "Hz", None)),
+        "time_dial": _some(source, *[_near(source, 0.5)] * 20),
+        "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
+        "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+    }
+
+
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
@@ -150,6 +162,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
+    "relay_voltage_timing": _voltage,
     "dielectric_withstand": _withstand,
 }
 
@@ -159,11 +172,11 @@ def _decide_simply(_source: random.Random, rule: RuleJson) -> None:
 
 
 def _drop_gates(source: random.Random, rule: RuleJson) -> None:
-    """Drop gates, but for the current, without which there is no multiple."""
+    """Drop gates, but for what is applied, without which there is no multiple."""
     rule["gates"] = [
         gate
         for gate in rule["gates"]
-        if gate["on"] == "applied_a" or source.random() < 0.5
+        if gate["on"] in ("applied_a", "applied_v") or source.random() < 0.5
     ]
 
 

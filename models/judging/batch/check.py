@@ -26,7 +26,14 @@ MOST_FAULTS = 1000  # listed
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
-    {"temperature_c", "test_kv", "duration_s", "applied_a", "measured_pickup_a"}
+    {
+        "temperature_c",
+        "test_kv",
+        "duration_s",
+        "applied_a",
+        "applied_v",
+        "measured_pickup_a",
+    }
 )
 NEGATIVE = "must not be negative."
 

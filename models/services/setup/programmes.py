@@ -19,6 +19,9 @@ from models.services.setup.programmes_file import (
 
 NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
 MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none
+# Of a voltage that is set: not beyond it (common practice), and where makers state
+# times: undervoltage at 0.9 and at 0, overvoltage at 1.1 and 2 (`relay_functions`).
+UNDER, OVER = (1.05, 0.9, 0.5, 0.0), (0.95, 1.1, 1.5, 2.0)
 
 FILE = files("models.services.setup").joinpath("programmes.toml")
 # A fault in the file stops the program.
@@ -151,13 +154,37 @@ def _planned(
 
 
 def points_of(
-    procedure: str, apparatus: Apparatus, places: Sequence[str] | None = None
+    procedure: str,
+    apparatus: Apparatus,
+    places: Sequence[str | Mapping[str, Any]] | None = None,
 ) -> tuple[PlannedPoint, ...]:
-    """Return the points of a procedure by its pattern, or at these *places*."""
+    """Return the points of a procedure by its pattern, or at these *places*.
+
+    A place that is a table says what it fixes itself. One that names fields of the
+    nameplate under `fitted` is left out where it has none of them; if it has none for
+    any place, all are kept: better a point too many than an empty card.
+    """
     pattern = PROCEDURES[procedure].points
     if pattern.pattern == "multiples":
         return timing_points(apparatus.nameplate)
-    return tuple(_points(places or PATTERNS[pattern.pattern], pattern.by))
+    if pattern.pattern == "voltages":
+        return tuple(voltage_points(apparatus.nameplate))
+    listed: Sequence[Any] = places or PATTERNS[pattern.pattern]
+    told = [place for place in listed if isinstance(place, Mapping)]
+    if told:
+        fits = [p for p in told if "fitted" not in p or _fitted(p, apparatus)]
+        known = any("fitted" in place for place in fits)
+        return tuple(map(_told, fits if known else told))
+    return tuple(_points(listed, pattern.by))
+
+
+def _told(place: Mapping[str, Any]) -> PlannedPoint:
+    """Return the point that a card tells with what it fixes."""
+    return PlannedPoint(
+        label=place["label"],
+        group=place.get("group", group_of(place["label"])),
+        given=dict(place.get("given", {})),
+    )
 
 
 def _points(
@@ -196,3 +223,16 @@ def timing_points(
         )
         for multiple in multiples or own
     )
+
+
+def voltage_points(nameplate: Mapping[str, Any]) -> Iterator[PlannedPoint]:
+    """Yield a point a multiple of the voltage that is set, on the side of the element.
+
+    Without a setting in volts the voltage is asked on the card.
+    """
+    set_v = nameplate.get("set_value") if nameplate.get("set_unit") == "V" else None
+    falls = str(nameplate.get("voltage_curve", "")).startswith("under")
+    for multiple in UNDER if falls or nameplate.get("element") == "27" else OVER:
+        known = {} if set_v is None else {"applied_v": round(set_v * multiple, 6)}
+        label = f"{multiple:g} × setting"
+        yield PlannedPoint(label=label, group=f"{multiple:g}", given=known)

@@ -1,19 +1,21 @@
 """Read the file of programmes, and refuse one that is not in order."""
 
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from models.errors import CriteriaError
 from models.fields import find_field
 from models.procedures import PROCEDURES
+from models.procedures.procedure import Procedure
 
 REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
 KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "choose")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
 CARD_MAY = ("points", "defaults", "fitted")
+POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
 Data = Mapping[str, Any]
 
@@ -86,7 +88,31 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
             yield f"{place}, fitted: there is no field '{name}'"
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
-    yield from _each(f"{place}, points", card.get("points", ()), None)
+    yield from _points(f"{place}, points", card.get("points", ()), procedure)
+
+
+def _points(
+    place: str, points: Sequence[str | Data], procedure: Procedure
+) -> Iterator[str]:
+    """Yield what is wrong with points: names, or tables with what each fixes."""
+    told = [point for point in points if isinstance(point, Mapping)]
+    if told and len(told) < len(points):
+        yield f"{place}: write every point as a text, or every one as a table"
+        return
+    choices = {ask["name"]: ask["choices"] for ask in procedure.asks}
+    for point in told:
+        said = f"{place}, {point.get('label', '')}"
+        yield from _keys(said, point, ("label",), POINT_MAY)
+        given = point.get("given", {})
+        yield from _each(f"{said}, given", given, choices)
+        for name, value in given.items():
+            if choices.get(name):
+                yield from _each(f"{said}, {name}", [value], choices[name])
+        for name in point.get("fitted", ()):
+            if find_field(name) is None:
+                yield f"{said}, fitted: there is no field '{name}'"
+    names = [point.get("label") if point in told else point for point in points]
+    yield from _each(place, names, None)
 
 
 def _programme_faults(

@@ -80,6 +80,7 @@ PATTERNS: Mapping[str, Sequence[str]] = {
     "single": ("reading",),
     "listed": (),  # by the card of the programme, which has to list them
     "multiples": (),  # of the pickup, from the settings of the relay
+    "restraints": (),  # of a differential, from its settings
     "voltages": (),  # multiples of a voltage that is set
 }
 # A bound's figure as the file calls it, its unit where that is not the rule's, and

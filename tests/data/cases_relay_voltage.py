@@ -13,9 +13,7 @@ VOLTS = {"set_unit": "V"}
 OVER_A = Subject(voltage_curve="over_a", set_value=120.0, time_dial=0.5, **VOLTS)
 OVER_B = Subject(voltage_curve="over_b", set_value=120.0, time_dial=0.2, **VOLTS)
 UNDER_B = Subject(voltage_curve="under_b", set_value=100.0, time_dial=1.0, **VOLTS)
-IN_HERTZ = Subject(
-    voltage_curve="over_a", set_value=62.0, set_unit="Hz", time_dial=0.5
-)
+IN_HERTZ = Subject(voltage_curve="over_a", set_value=62.0, set_unit="Hz", time_dial=0.5)
 ONE_PCT = {"pct": 1.0, "fixed": 0.0, "unit": None}
 
 
@@ -43,7 +41,7 @@ def case(
 
 A_TENTH = "0.5 x 1 / 0.1 = 5; 5 % = 0.25"
 FIVE = {"limit_low": 4.75, "limit_high": 5.25}
-B_TENTH = "0.2 x 480 / (3.2 - 0.5)^2 + 0.035 = 96 / 7.29 + 0.035 = 13.2037; 5 % = 0.66019"
+B_TENTH = "0.2 x 480 / (3.2 - 0.5)^2 + 0.035 = 96 / 7.29 + 0.035 = 13.2037; 5 %"
 THIRTEEN = {"limit_low": 12.5435, "limit_high": 13.8639}
 AT_NOTHING = "480 / (32 - 0.5)^2 + 0.055 = 480 / 992.25 + 0.055 = 0.53875; 35 ms"
 HALF = {"limit_low": 0.503749, "limit_high": 0.573749}

@@ -161,7 +161,9 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "method": source.choice(("ac", "dc", "magnetron")),
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),
-        "applied_v": source.choice((0.0, 40.0, *[volts * source.uniform(0.5, 1.7)] * 9)),
+        "applied_v": source.choice((0.0, volts * source.uniform(0.5, 1.7))),
+        "restraint_pu": source.choice((0.1, 2.0, source.uniform(0.0, 9.0), 51.0)),
+        "differential_test": source.choice(("characteristic", "through_fault")),
         "applied_a": source.choice((12.5, *[pickup * multiple] * 9)),
         "measured_pickup_a": source.choice(
             (0, 1e-6, 131, *[pickup * source.uniform(0.9, 1.1)] * 5)

@@ -23,6 +23,7 @@ USUAL = {
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
     "relay_timing": 3.0,
+    "relay_differential": 2.5,
     "relay_voltage_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
@@ -154,6 +155,19 @@ def _voltage(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _differential(source: random.Random) -> dict[str, Any]:
+    return {
+        "diff_form": _some(source, *field("diff_form").choices * 4),
+        "diff_pickup_pu": _some(source, *[_near(source, 0.3)] * 20),
+        "slope_1_pct": _some(source, *[_near(source, 25.0)] * 20),
+        "slope_2_pct": _some(source, *[_near(source, 60.0)] * 20),
+        "break_pu": _some(source, *[_near(source, 3.0)] * 20),
+        "restraint_as": _some(source, *field("restraint_as").choices * 4),
+        "tap_1_a": _some(source, *[_near(source, 4.9)] * 20),
+        "diff_tolerance_pct": _some(source, 5.0),
+    }
+
+
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
@@ -162,6 +176,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
+    "relay_differential": _differential,
     "relay_voltage_timing": _voltage,
     "dielectric_withstand": _withstand,
 }

@@ -6,13 +6,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from models.judging import timing_base as base
 from models.judging.batch.codes import NO_TRIP, OUTSIDE, UNJUDGED, WITHIN, Mask, Numbers
 from models.judging.batch.columns import Readings
 from models.judging.batch.gates import at_least
 from models.judging.batch.limits import find_at_least, find_at_most
 from models.judging.batch.state import State
 from models.judging.curves import VOLTAGE
-from models.judging import timing_base as base
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_problem
 from models.judging.timing_band import seen, unwidened

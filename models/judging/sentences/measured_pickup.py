@@ -9,8 +9,8 @@ from models.judging.sentences.numbers import in_unit
 from models.judging.sentences.timing import bound_of
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault
 from models.judging.state import State
-from models.judging.timing_base import of_voltage
 from models.judging.steps import Step
+from models.judging.timing_base import of_voltage
 from models.judging.timing_options import MEASURED
 from models.judging.verdicts import WORST_FIRST, Verdict, verdict_of
 from models.judging.wording import figure, plain

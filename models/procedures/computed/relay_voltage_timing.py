@@ -28,8 +28,8 @@ PROCEDURE = Procedure(
     method=(
         "Apply the voltage to the relay's own input, healthy at first, and step it at "
         "once to the test value: below the setting for undervoltage (27), above it for "
-        "overvoltage (59). Time from the step to the trip contact. The time is compared "
-        "with the curve as set, at the departure from the setting."
+        "overvoltage (59). Time from the step to the trip contact. The time is "
+        "compared with the curve as set, at the departure from the setting."
     ),
     units=("s", "ms"),
     default_unit="s",

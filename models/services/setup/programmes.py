@@ -1,7 +1,7 @@
 """Which cards a round holds: a programme chooses, apparatus by apparatus."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from importlib.resources import files
 from itertools import product
 from typing import Any
@@ -10,18 +10,13 @@ from models.errors import NotFoundError
 from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.schema import Apparatus
+from models.services.setup.planned_points import OF_SETTINGS, PlannedPoint
 from models.services.setup.programmes_file import (
     IF_FITTED,
     OPTIONAL,
     REQUIRED,
     read_programmes,
 )
-
-NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
-MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none
-# Of a voltage that is set: not beyond it (common practice), and where makers state
-# times: undervoltage at 0.9 and at 0, overvoltage at 1.1 and 2 (`relay_functions`).
-UNDER, OVER = (1.05, 0.9, 0.5, 0.0), (0.95, 1.1, 1.5, 2.0)
 
 FILE = files("models.services.setup").joinpath("programmes.toml")
 # A fault in the file stops the program.
@@ -37,15 +32,6 @@ class Programme:
     gears: tuple[str, ...]
     source: str
     choose: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedPoint:
-    """A point to be, with the conditions that the programme fixes."""
-
-    label: str
-    group: str
-    given: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,10 +151,8 @@ def points_of(
     any place, all are kept: better a point too many than an empty card.
     """
     pattern = PROCEDURES[procedure].points
-    if pattern.pattern == "multiples":
-        return timing_points(apparatus.nameplate)
-    if pattern.pattern == "voltages":
-        return tuple(voltage_points(apparatus.nameplate))
+    if pattern.pattern in OF_SETTINGS:
+        return tuple(OF_SETTINGS[pattern.pattern](apparatus.nameplate))
     listed: Sequence[Any] = places or PATTERNS[pattern.pattern]
     told = [place for place in listed if isinstance(place, Mapping)]
     if told:
@@ -204,35 +188,3 @@ def _points(
 def group_of(label: str) -> str:
     """Poles and phases are compared with each other, open gaps among themselves."""
     return "open" if label.endswith("open") else "closed"
-
-
-def timing_points(
-    nameplate: Mapping[str, Any], multiples: Sequence[float] = ()
-) -> tuple[PlannedPoint, ...]:
-    """Return a point a multiple of the pickup, those of the relay where none is said.
-
-    Without a pickup on the nameplate the current is asked on the card.
-    """
-    pickup_a = nameplate.get("pickup_a")
-    own = (NO_TRIP_MULTIPLE, *nameplate.get("multiples", MULTIPLES))
-    return tuple(
-        PlannedPoint(
-            label=f"{multiple:g} × pickup",
-            group=f"{multiple:g}",
-            given={"applied_a": round(pickup_a * multiple, 6)} if pickup_a else {},
-        )
-        for multiple in multiples or own
-    )
-
-
-def voltage_points(nameplate: Mapping[str, Any]) -> Iterator[PlannedPoint]:
-    """Yield a point a multiple of the voltage that is set, on the side of the element.
-
-    Without a setting in volts the voltage is asked on the card.
-    """
-    set_v = nameplate.get("set_value") if nameplate.get("set_unit") == "V" else None
-    falls = str(nameplate.get("voltage_curve", "")).startswith("under")
-    for multiple in UNDER if falls or nameplate.get("element") == "27" else OVER:
-        known = {} if set_v is None else {"applied_v": round(set_v * multiple, 6)}
-        label = f"{multiple:g} × setting"
-        yield PlannedPoint(label=label, group=f"{multiple:g}", given=known)

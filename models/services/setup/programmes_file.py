@@ -111,7 +111,7 @@ def _points(
         for name in point.get("fitted", ()):
             if find_field(name) is None:
                 yield f"{said}, fitted: there is no field '{name}'"
-    names = [point.get("label") if point in told else point for point in points]
+    names = [p if isinstance(p, str) else p.get("label") for p in points]
     yield from _each(place, names, None)
 
 

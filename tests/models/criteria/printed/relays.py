@@ -111,6 +111,11 @@ TABLES: Printed = {
         each(P, (95, 105), (0.5, 1.5), (97, 98), (95, None), (102, 103)),
     ),
     # Technical data of relays, milliseconds.
+    # A motor relay's functional test page; the origin form from memory.
+    "relay_differential": (
+        "tolerance_pct tolerance_a provenance",
+        [(2, 0.05, P), (None, None, M), (None, None, P)],
+    ),
     "relay_functions": (
         "row from_ms to_ms provenance",
         each(

@@ -14,8 +14,8 @@ from models.judging.near import near
 from models.judging.values import Interval, legible, parse_number, parse_value
 from models.words import say
 
-# A record that an instrument took: more says nothing more of a coil or a contact.
-RECORDED = {"most": 250, "longest": 4000}
+# Of a record that an instrument took: more says nothing more of a coil or a contact.
+MOST_RECORDED, LONGEST_RECORDED = 250, 4000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +147,8 @@ COIL_CURRENT = Series(
     note="Information only, no verdict: a first peak that comes later or lies higher "
     "than before is a reason to look at plunger and latch.",
     from_zero=True,
-    **RECORDED,
+    most=MOST_RECORDED,
+    longest=LONGEST_RECORDED,
 )
 TRAVEL = Series(
     name="travel",
@@ -159,7 +160,8 @@ TRAVEL = Series(
     note="Information only, no verdict: compared with the record taken before.",
     from_zero=True,
     signed=True,
-    **RECORDED,
+    most=MOST_RECORDED,
+    longest=LONGEST_RECORDED,
 )
 SERIES = {
     series.name: series

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
+from models.fields import field
 from models.judging.quantities import convert
 from models.judging.timing_band import band_at
 from models.judging.timing_base import applied_to, reach, setting_of
@@ -161,6 +162,18 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "method": source.choice(("ac", "dc", "magnetron")),
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),
+        "element": source.choice(("51", "50", "51n", "50n")),
+        "relay_edge": source.choice(("pickup", "drop_out")),
+        "timed_as": source.choice(field("timed_as").choices),
+        "arc_test": source.choice(field("arc_test").choices),
+        "injection": source.choice(("primary", "secondary")),
+        "injected_a": source.choice((100.0, source.uniform(200.0, 400.0))),
+        "injected_v": source.choice((66.0, 66.4)),
+        "measured_at": source.choice(("device", "primary_side")),
+        "measured_pickup_v": source.uniform(60.0, 100.0),
+        "breaker_s": source.choice((0.0, 0.045)),
+        "arcing_s": source.choice((0.0, 0.008)),
+        "clearing_s": source.choice((0.1, 0.5)),
         "applied_v": source.choice((0.0, volts * source.uniform(0.5, 1.7))),
         "restraint_pu": source.choice((0.1, 2.0, source.uniform(0.0, 9.0), 51.0)),
         "differential_test": source.choice(("characteristic", "through_fault")),

@@ -12,6 +12,7 @@ from typing import Any
 from models.criteria import load
 from models.fields import field
 from models.procedures import Subject, compile_rule
+from models.procedures.given import Given
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
@@ -24,6 +25,14 @@ USUAL = {
     "vacuum_integrity": 0.01,
     "relay_timing": 3.0,
     "relay_differential": 2.5,
+    "arc_flash_relay": 0.0025,
+    "current_injection": 2.5,
+    "end_to_end_time": 0.05,
+    "relay_definite_time": 0.5,
+    "relay_frequency": 59.0,
+    "relay_pickup": 300.0,
+    "relay_voltage_pickup": 96.0,
+    "voltage_injection": 66.0,
     "relay_voltage_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
@@ -168,6 +177,59 @@ def _differential(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _nothing(_source: random.Random) -> dict[str, Any]:
+    return {}
+
+
+def _arc(source: random.Random) -> dict[str, Any]:
+    return {"operate_ms_max": _some(source, _near(source, 2.5))}
+
+
+def _injection(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_primary_a": _some(source, 600.0),
+        "ct_secondary_a": _some(source, 5.0, 1.0),
+        "given": source.choice(((), (INJECTED,))),
+    }
+
+
+INJECTED = Given(
+    quantity="current_injection_tolerance",
+    value=5.0,
+    standing="project",
+    scope="lineup",
+    document="made up",
+)
+
+
+def _definite(source: random.Random) -> dict[str, Any]:
+    return {
+        "set_delay_s": _some(source, _near(source, 0.5)),
+        "failure_delay_s": _some(source, _near(source, 0.15)),
+        "tolerance_pct": _some(source, 2.0),
+        "operate_ms_max": _some(source, _near(source, 500.0)),
+        "lockout_ms_max": _some(source, _near(source, 500.0)),
+    }
+
+
+def _pickup(source: random.Random) -> dict[str, Any]:
+    names = ("pickup_a", "inst_pickup_a", "ground_pickup_a", "ground_inst_pickup_a")
+    return {name: _some(source, _near(source, 300.0)) for name in names} | {
+        "pickup_factor": _some(source, 1.05),
+        "pickup_error_pct": _some(source, 2.0),
+        "dropout_pct": _some(source, 95.0),
+        "dropout_pct_max": _some(source, 99.0),
+    }
+
+
+def _element(source: random.Random) -> dict[str, Any]:
+    return {
+        "set_value": _some(source, _near(source, 80.0)),
+        "set_unit": source.choice(("V", "Hz")),
+        "dropout_pct_max": _some(source, 103.0),
+    }
+
+
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
@@ -177,6 +239,15 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
     "relay_differential": _differential,
+    "arc_flash_relay": _arc,
+    "current_injection": _injection,
+    "end_to_end_time": _nothing,
+    "relay_definite_time": _definite,
+    "relay_frequency": _element,
+    "relay_pickup": _pickup,
+    "relay_settings": _nothing,
+    "relay_voltage_pickup": _element,
+    "voltage_injection": _nothing,
     "relay_voltage_timing": _voltage,
     "dielectric_withstand": _withstand,
 }

@@ -99,7 +99,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     if faults:
         unjudged = [{"reason": fault} for fault in faults]
         return Rule(procedure=PROCEDURE.name, unit="A", gates=GATES, unjudged=unjudged)
-    table = criteria.table("relay_differential")
+    table = criteria.table("differential_band")
     row = table.find(lambda one: one["row"] == ROWS[str(subject.word("diff_form"))])
     assert row is not None
     tolerance, band = _tolerance(subject, table)

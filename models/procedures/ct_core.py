@@ -18,7 +18,7 @@ def c_class(subject: Subject, criteria: Criteria) -> Row | None:
 
 
 def core_of(subject: Subject, criteria: Criteria) -> tuple[Core, Row] | None:
-    """Return the core and the row of `ct_saturation`; None where too little is known."""
+    """Return the core and its row of `ct_saturation`; None: too little is known."""
     row = c_class(subject, criteria)
     if row is not None:
         return _of_c_class(subject, criteria, row)

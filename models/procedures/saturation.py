@@ -25,7 +25,7 @@ class Core:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """The fault at the site; *remanence_pct* is what is left in the core by one before."""
+    """The fault at the site; *remanence_pct* is what one before left in the core."""
 
     fault_a: float
     x_over_r: float

@@ -41,7 +41,7 @@ UNJUDGED: dict[str, tuple[dict[str, object], float, str]] = {
         5.0,
         "Neither the rated burden",
     ),
-    "less than rated current": (C400, 1.0, "Inject the rated secondary current."),
+    "less than rated current": (C400, 1.0, "1 A is below the 5 A that is wanted"),
 }
 
 

@@ -29,6 +29,7 @@ PROVENANCES = (
     "memory",
     "computed",
     "practice",
+    "suggested",
     "maker",
     "project",
 )

@@ -383,5 +383,5 @@ def test_gas_in_columns_is_gas_in_the_core() -> None:
         columns = columns_of_checked([reading], [checked], [0])
         assert differences(judge_columns(rule, columns), 0, wanted.as_json()) == []
         found.append(wanted.verdict)
-    assert min(map(found.count, set(found))) > 10
+    assert min(map(found.count, set(found))) > 5
     assert len(set(found)) == 4

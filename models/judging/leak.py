@@ -34,6 +34,8 @@ def leak_of(
     cancels, so that this is the safe side. Without U of the gauge *and* of the
     thermometer no U is known: either alone would be too small.
     """
+    if state.rule.correction["by"] != "isochor":  # which gas it is, is not known
+        return None
     first, hours = first_of(state, part, named), named(part["over_h"])
     if second is None or first is None or hours is None or not hours.low > 0:
         return None

@@ -106,6 +106,7 @@ const relative = ({ expanded, corrected }) => (corrected ? (expanded ?? NaN) / M
  * the hours that lie between: a limit can be told after told / limit hours.
  */
 export function rateOf(part, second, { rule, values, item, make }) {
+  if (rule.correction.by !== "isochor") return undefined; // which gas it is, is not known
   const hours = values[part.over_h];
   const first = firstOf(part, { rule, values, item, make });
   if (!second || !first || !(hours?.low > 0)) return undefined;

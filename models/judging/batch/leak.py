@@ -13,6 +13,8 @@ from models.judging.batch.state import State
 
 def rate(state: State, part: Part, second: Measured) -> Measured:
     """Return the loss a year; U where that of gauge and thermometer is known twice."""
+    if state.rule.correction["by"] != "isochor":  # which gas it is, is not known
+        return state.exactly(np.nan)
     read = state.value(part["first"])
     showed = state.value(part.get("gauge", part["first"]))
     own = np.isnan(read.expanded)

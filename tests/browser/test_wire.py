@@ -282,7 +282,13 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     behave(page, does="echoes", value="+5.5E+09", errors=[])
     press(page)
     expect(field).to_have_value("5.5")
-    # Unplugged in the middle; then it opens again, and what is typed meanwhile stays.
+    unplugged(page, card)
+    context.close()
+
+
+def unplugged(page: Page, card: str) -> None:
+    """In the middle; then it opens again, and what is typed meanwhile stays."""
+    field = page.get_by_label("Reading at A-G", exact=True)
     behave(page, does="is unplugged")
     press(page)
     expect(said(page)).to_contain_text("it was unplugged or switched off")
@@ -299,7 +305,6 @@ def test_what_goes_wrong_on_the_wire_enters_nothing(
     page.evaluate("window.instrument.tell()")
     expect(said(page)).to_contain_text("Something was typed there meanwhile")
     expect(field).to_have_value("7")
-    context.close()
 
 
 def turn_on(page: Page) -> None:

@@ -140,6 +140,7 @@ class Compiling:
         when = {**one.get("when", {}), **whole.when}
         cite = len(self.cites)
         self.cites.extend(self._sources(one, whole))
+        others = list(range(cite + 1, len(self.cites)))
         return {
             "kind": one["kind"],
             **named,
@@ -147,6 +148,7 @@ class Compiling:
             **kept,
             **({"when": when} if when else {}),
             "cite": cite,
+            **({"also": others} if others else {}),
         }
 
     def _sources(self, one: Data, whole: Found) -> Sequence[Mapping[str, Any]]:

@@ -31,6 +31,7 @@ from tests.data import (
     cases_relay_elements,
     cases_relay_options,
     cases_relay_voltage,
+    cases_transformers,
     cases_vacuum,
 )
 from tests.data.golden_case import Case, Given, disagreements
@@ -52,6 +53,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_relay_voltage.CASES,
         cases_given.CASES,
         cases_notes.CASES,
+        cases_transformers.CASES,
     )
 )
 

@@ -7,7 +7,7 @@ import numpy as np
 from models.judging.batch.codes import BROKE_DOWN, OUTSIDE, UNJUDGED
 from models.judging.batch.columns import Readings
 from models.judging.batch.derive import derive
-from models.judging.batch.gates import Part, shut
+from models.judging.batch.gates import Part, applies, shut
 from models.judging.batch.group import Contenders
 from models.judging.batch.isochor import carry_readings
 from models.judging.batch.state import State
@@ -54,7 +54,8 @@ def _derive(state: State, words: Sequence[Part]) -> None:
     for word in words:
         derive(state, word)
     for word in words:
-        state.find(np.isnan(state.derived[word["name"]].shown), UNJUDGED)
+        lost = np.isnan(state.derived[word["name"]].shown)
+        state.find(lost & applies(word, state.columns), UNJUDGED)
 
 
 def contenders(rule: Rule, columns: Readings) -> Contenders:

@@ -52,7 +52,7 @@ PROCEDURE = Procedure(
     worse="away",
     scale="log",
     example={
-        "value": "5.6",
+        "value": "5.1",
         "unit": "s",
         "accuracy_fixed": "0.01",
         "applied_v": "132",

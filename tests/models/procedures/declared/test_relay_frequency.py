@@ -24,5 +24,6 @@ def test_it_goes_through_a_round(session: Session) -> None:
     (reading,) = package["readings"]
     limits = reading["judgement"]["limit_low"], reading["judgement"]["limit_high"]
     assert tuple(map(float, limits)) == (58.98, 59.02)
-    assert "Settings of this relay" in " ".join(reading["judgement"]["sources"])
+    cited = [cite["document"] for cite in reading["judgement"]["cite"]]
+    assert cited[0] == "Settings of this relay"
     assert PROOF.trend(work).unit == "Hz"

@@ -112,7 +112,9 @@ def test_a_plan_that_is_opened_as_proposed_is_the_programme(place: Session) -> N
         ("required", True),
         ("optional", False),
         ("required", True),
+        *[("optional", False)] * 4,
         ("if_fitted", True),
+        *[("optional", False)] * 5,
     ]
     assert (len(view.planned), view.points) == (7, 29)
     work = desk.open()
@@ -455,7 +457,7 @@ def test_a_plan_goes_on_where_it_was_left(place: Session) -> None:
     assert again.line("bus", IR).assigned_to == SECOND.name
     other = Desk(place, programme="Acceptance, five procedures")
     assert other.plan_id == desk.plan_id
-    assert len(other.view.lines) == 8
+    assert len(other.view.lines) == 17
 
 
 def test_a_plan_is_its_leads_alone(place: Session) -> None:

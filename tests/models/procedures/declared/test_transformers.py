@@ -7,9 +7,9 @@ import pytest
 from sqlalchemy.orm import Session
 
 from models.errors import InputError
-from models.judging import Criteria, Judgement, Reading
+from models.judging import Criteria, Judgement, Reading, check_reading
 from models.judging.rules import rests_on_memory
-from models.procedures import PROCEDURES, Subject, check_reading, compile_rule, judge
+from models.procedures import PROCEDURES, Subject, compile_rule, judge
 from tests.data.cases_transformers import BELOW, CT, RATED
 from tests.procedure_proof import Proof
 

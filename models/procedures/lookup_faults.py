@@ -5,7 +5,15 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
-from models.procedures.lookups import AS, FIND, Lookup, first_of, word_of, words_of
+from models.procedures.lookups import (
+    AS,
+    FIND,
+    ONLY,
+    Lookup,
+    first_of,
+    word_of,
+    words_of,
+)
 
 Data = Mapping[str, Any]
 ARGUMENTS: Mapping[str, tuple[str, ...]] = {
@@ -14,7 +22,7 @@ ARGUMENTS: Mapping[str, tuple[str, ...]] = {
     "plate": ("times", "plus"),
     "setting": ("times", "plus"),
     "site": ("times", "plus"),
-    "table": ("column", "row", "match", "at_or_above", "as", "unit"),
+    "table": ("column", "row", "row_by", "match", "at_or_above", "as", "unit"),
     "product": (),
     "quotient": (),
 }
@@ -44,11 +52,24 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
+        known = (word, *ARGUMENTS[word], ONLY)
         for key in one:
-            if key not in (word, *ARGUMENTS[word]):
-                allowed = ", ".join((word, *ARGUMENTS[word]))
-                yield f"{place}, {word}: '{key}' is not known: write {allowed}"
+            if key not in known:
+                yield f"{place}, {word}: '{key}' is not known: write {', '.join(known)}"
+        yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
         yield from _argument(f"{place}, {word}", word, one, unit, data)
+
+
+def _only(place: str, only: Any, data: Data) -> Iterator[str]:
+    for name, words in only.items():
+        about = find_field(name)
+        if name not in data.get("rests_on", ()) or about is None:
+            yield f"{place}: '{name}' does not stand in 'rests_on'"
+            continue
+        for word in words:
+            if word not in ("", *about.choices):
+                known = ", ".join(about.choices)
+                yield f"{place}, {name}: '{word}' is none of {known}, or nothing"
 
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
@@ -75,8 +96,10 @@ def _argument(
     elif word == "table":
         if "as" in one and one["as"] not in AS:
             yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
-        if len({"row", "match", "at_or_above"} & set(one)) != 1:
-            yield f"{place}: write one of 'row', 'match', 'at_or_above'"
+        if len({"row", "row_by", "match", "at_or_above"} & set(one)) != 1:
+            yield f"{place}: write one of 'row', 'row_by', 'match', 'at_or_above'"
+        if "row_by" in one:
+            yield from _field(place, one["row_by"], "plate", "", data)
     else:
         yield from _field(place, one[word], word, unit, data)
 

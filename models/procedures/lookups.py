@@ -24,7 +24,10 @@ AS: Mapping[str, Callable[[float], float]] = {
     "one_plus_pct": lambda pct: 1 + pct / 100,
     "one_minus_pct": lambda pct: 1 - pct / 100,
     "of_class": float,
+    "share": lambda pct: pct / 100,
 }
+TIMES = Givable(name="", title="", side="", units=("times",))
+ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +87,14 @@ def words_of(lookup: Lookup) -> list[str]:
 def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
         find = FIND.get(word_of(one) or "")
-        if find is not None:
+        if find is not None and _holds(one, at.subject):
             yield from find(one, at)
+
+
+def _holds(lookup: Lookup, subject: Subject) -> bool:
+    """Return whether the nameplate says what the look-up is for."""
+    wanted = lookup.get(ONLY, {}).items()
+    return all((subject.word(name) or "") in words for name, words in wanted)
 
 
 def _given(lookup: Lookup, at: Place) -> Iterator[Claim]:
@@ -115,16 +124,21 @@ def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     value = None if row is None else row.get(lookup["column"])
     if row is None or value is None:
         return
+    says = at.says
     if "as" in lookup:
-        value = AS[lookup["as"]](value)
+        value, says = AS[lookup["as"]](value), TIMES
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    yield precedence.tabled(at.says, value, table.cite(row))
+    yield precedence.tabled(says, value, table.cite(row))
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
     if "row" in lookup:
         return table.find(lambda row: row["row"] == lookup["row"])
+    if "row_by" in lookup:
+        name = lookup["row_by"]  # the row is named as the choice is said
+        said = field(name).choice_words(subject.word(name) or "")
+        return table.find(lambda row: row["row"] == said)
     if "match" in lookup:
         wanted = lookup["match"].items()
         return table.find(

@@ -356,7 +356,7 @@ REFUSED = {
     "a row that is not said": (
         'at_or_above = { rated_kv = "rated_kv" }, ',
         "",
-        "gate 1, at_least, table: write one of 'row', 'match', 'at_or_above'",
+        "gate 1, at_least, table: write one of 'row', 'row_by', 'match', 'at_or_above'",
     ),
     "a gate without its reason": (
         'reason = "The voltage',

@@ -5,6 +5,7 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
+from models.procedures.file_words import choices_of
 from models.procedures.lookups import (
     AS,
     FIND,
@@ -16,16 +17,30 @@ from models.procedures.lookups import (
 )
 
 Data = Mapping[str, Any]
+CHANGED = ("times", "plus")
 ARGUMENTS: Mapping[str, tuple[str, ...]] = {
     "given": (),
     "column": (),
-    "plate": ("times", "plus"),
-    "setting": ("times", "plus"),
-    "site": ("times", "plus"),
-    "table": ("column", "row", "row_by", "match", "at_or_above", "as", "unit"),
-    "product": (),
-    "quotient": (),
+    "plate": CHANGED,
+    "setting": CHANGED,
+    "site": CHANGED,
+    "table": (
+        "column",
+        "column_by",
+        "row",
+        "row_by",
+        "match",
+        "at_or_above",
+        "as",
+        "unit",
+        *CHANGED,
+    ),
+    "product": CHANGED,
+    "quotient": CHANGED,
+    "missing": (),
 }
+ROWS = ("row", "row_by", "match", "at_or_above")
+COLUMNS = ("column", "column_by")
 
 
 def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[str]:
@@ -35,7 +50,7 @@ def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[st
         return
     if "first_of" in lookup:
         for key in lookup:
-            if key != "first_of":
+            if key not in ("first_of", "missing"):
                 yield f"{place}: '{key}' is not known beside 'first_of'"
         chosen = [bool(words_of(one)) for one in lookup["first_of"]]
         if any(chosen[:-1]):
@@ -49,11 +64,13 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     if word is None:
         known = ", ".join((*FIND, "first_of", "by"))
         yield f"{place}: {sorted(one)} is no look-up: write {known}"
+    elif word == "first_of":
+        yield f"{place}: 'first_of' stands at the beginning of a look-up"
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
-        known = (word, *ARGUMENTS[word], ONLY)
         for key in one:
+            known = (word, *ARGUMENTS[word], "missing", ONLY)
             if key not in known:
                 yield f"{place}, {word}: '{key}' is not known: write {', '.join(known)}"
         yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
@@ -74,8 +91,9 @@ def _only(place: str, only: Any, data: Data) -> Iterator[str]:
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     known = data["points"].get("by", {}).get(one["by"])
+    known = known or choices_of(data, one["by"])
     if known is None:
-        yield f"{place}, by: no point fixes '{one['by']}'"
+        yield f"{place}, by: '{one['by']}' is not asked for, and no point fixes it"
         return
     for word in words_of(one):
         if word not in known:
@@ -86,22 +104,53 @@ def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
 def _argument(
     place: str, word: str, one: Lookup, unit: str, data: Data
 ) -> Iterator[str]:
+    said = one[word]
     if word in ("product", "quotient"):
-        for part in one[word]:
-            yield from _one(place, part, "", data)
+        yield from _parts(place, said, data)
     elif word == "given":
         names = [each.get("name") for each in data.get("gives", ())]
-        if one["given"] not in names:
-            yield f"{place}: '{one['given']}' is not among what 'gives' lists"
+        if said not in names:
+            yield f"{place}: '{said}' is not among what 'gives' lists"
     elif word == "table":
-        if "as" in one and one["as"] not in AS:
-            yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
-        if len({"row", "row_by", "match", "at_or_above"} & set(one)) != 1:
-            yield f"{place}: write one of 'row', 'row_by', 'match', 'at_or_above'"
-        if "row_by" in one:
-            yield from _field(place, one["row_by"], "plate", "", data)
+        yield from _table(place, one, data)
+    elif word == "missing":
+        if not isinstance(said, str):
+            yield f"{place}: write the reason as a text"
     else:
-        yield from _field(place, one[word], word, unit, data)
+        yield from _field(place, said, word, unit, data)
+
+
+def _parts(place: str, parts: Any, data: Data) -> Iterator[str]:
+    if not isinstance(parts, list) or len(parts) < 2:
+        yield f"{place}: write a list of two or more look-ups"
+        return
+    for part in parts:
+        yield from _one(place, part, "", data)
+        if word_of(part) == "column":
+            yield f"{place}: a column of a readings file cannot be a part"
+
+
+def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+    if "as" in one and one["as"] not in AS:
+        yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
+    for words in (ROWS, COLUMNS):
+        if len(set(words) & set(one)) != 1:
+            yield f"{place}: write one of {', '.join(map(repr, words))}"
+    for key in ("row_by", "column_by"):
+        if key in one:
+            yield from _chosen(f"{place}, {key}", one[key], data)
+
+
+def _chosen(place: str, by: Any, data: Data) -> Iterator[str]:
+    """Yield what is wrong with the field that chooses a row or a column."""
+    name = by if isinstance(by, str) else by.get("field", "")
+    about = find_field(name)
+    if name not in data.get("rests_on", ()) or about is None:
+        yield f"{place}: '{name}' does not stand in 'rests_on'"
+    elif not isinstance(by, str):
+        for word in by:
+            if word != "field" and about.choices and word not in about.choices:
+                yield f"{place}: '{word}' is none of {', '.join(about.choices)}"
 
 
 def _field(place: str, name: str, word: str, unit: str, data: Data) -> Iterator[str]:
@@ -121,10 +170,11 @@ def _field(place: str, name: str, word: str, unit: str, data: Data) -> Iterator[
 
 def tables_wanted(data: Data) -> Iterator[tuple[str, Lookup]]:
     """Yield each look-up in a table, with the place in the file where it stands."""
-    for key in ("gate", "bound"):
+    for key in ("gate", "derive", "bound"):
         for number, part in enumerate(data.get(key, ()), start=1):
             for value in part.values():
                 yield from ((f"{key} {number}", one) for one in _within(value))
+    yield from (("correction", one) for one in _within(data.get("correction", {})))
 
 
 def _within(value: Any) -> Iterator[Lookup]:

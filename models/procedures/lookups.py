@@ -4,8 +4,10 @@ They are spent on the server when a rule is compiled; a rule holds what they fou
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import reduce
 from math import prod
+from operator import truediv
 from typing import Any
 
 from models.fields import field
@@ -26,7 +28,6 @@ AS: Mapping[str, Callable[[float], float]] = {
     "of_class": float,
     "share": lambda pct: pct / 100,
 }
-TIMES = Givable(name="", title="", side="", units=("times",))
 ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""
 
 
@@ -48,6 +49,11 @@ class Place:
         return Givable(name="", title="", side="", units=(self.unit,))
 
 
+def is_lookup(said: Any) -> bool:
+    """Return whether *said* looks a figure up, rather than saying it."""
+    return isinstance(said, Mapping) and "on" not in said and word_of(said) is not None
+
+
 def figures(lookup: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
     """Yield what decides, with the condition under which it does.
 
@@ -66,6 +72,23 @@ def figures(lookup: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
                 yield {str(on): word}, chosen
 
 
+def absences(lookup: Lookup, at: Place) -> Iterator[tuple[When, str]]:
+    """Yield the reason that a look-up gives for what it does not find, and when."""
+    found = [when for when, _ in figures(lookup, at)]
+    if {} in found:
+        return
+    one = first_of(lookup)[-1]
+    reason = lookup.get("missing", one.get("missing"))
+    if "by" not in one:
+        if reason is not None:
+            yield {}, reason
+        return
+    for word in words_of(one):
+        why = one[word].get("missing", reason)
+        if why is not None and {one["by"]: word} not in found:
+            yield {one["by"]: word}, why
+
+
 def first_of(lookup: Lookup) -> Sequence[Lookup]:
     """Return the look-ups of which the first that yields decides."""
     found: Sequence[Lookup] = lookup.get("first_of", (lookup,))
@@ -74,7 +97,8 @@ def first_of(lookup: Lookup) -> Sequence[Lookup]:
 
 def word_of(lookup: Lookup) -> str | None:
     """Return the word of a look-up: what it takes its figure from."""
-    return next((word for word in (*FIND, "by") if word in lookup), None)
+    known = ("first_of", "by", *FIND)
+    return next((word for word in known if word in lookup), None)
 
 
 def words_of(lookup: Lookup) -> list[str]:
@@ -86,7 +110,7 @@ def words_of(lookup: Lookup) -> list[str]:
 
 def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
-        find = FIND.get(word_of(one) or "")
+        find = None if "by" in one else FIND.get(word_of(one) or "")
         if find is not None and _holds(one, at.subject):
             yield from find(one, at)
 
@@ -109,36 +133,42 @@ def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
 def _field(word: str) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
         about, value = field(lookup[word]), at.subject.number(lookup[word])
+        unit = at.unit or about.unit
         if value is not None:
-            value = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
-            value = in_unit(value, about.unit, at.unit)
+            value = in_unit(_changed(value, lookup), about.unit, unit)
         line = about.label[:1].lower() + about.label[1:]
-        yield precedence.on_nameplate(at.says, value, line)
+        yield precedence.on_nameplate(replace(at, unit=unit).says, value, line)
 
     return find
+
+
+def _changed(value: float, lookup: Lookup) -> float:
+    """Return the figure times `times`, and `plus` more, where the look-up says so."""
+    changed: float = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
+    return changed
 
 
 def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     table = at.criteria.table(lookup["table"])
     row = _row(lookup, table, at.subject)
-    value = None if row is None else row.get(lookup["column"])
+    column = column_of(lookup, at.subject)
+    value = None if row is None or column is None else row.get(column)
     if row is None or value is None:
         return
-    says = at.says
     if "as" in lookup:
-        value, says = AS[lookup["as"]](value), TIMES
+        value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    yield precedence.tabled(says, value, table.cite(row))
+    says = replace(at, unit=at.unit or lookup.get("unit", "")).says
+    yield precedence.tabled(says, _changed(value, lookup), table.cite(row))
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
     if "row" in lookup:
         return table.find(lambda row: row["row"] == lookup["row"])
     if "row_by" in lookup:
-        name = lookup["row_by"]  # the row is named as the choice is said
-        said = field(name).choice_words(subject.word(name) or "")
-        return table.find(lambda row: row["row"] == said)
+        name = _row_name(lookup["row_by"], subject)
+        return table.find(lambda row: row["row"] == name)
     if "match" in lookup:
         wanted = lookup["match"].items()
         return table.find(
@@ -151,6 +181,45 @@ def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | 
     return table.find(lambda row: row[column] >= least or near(row[column], least))
 
 
+def _row_name(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row that a field chooses, named as its choice is said.
+
+    The nominal voltage 125_v_dc is the row 125 V dc.
+    """
+    chosen = _chosen(by, subject)
+    if chosen is None or not isinstance(by, str):
+        return chosen
+    return field(by).choice_words(chosen)
+
+
+def column_of(lookup: Lookup, subject: Subject) -> str | None:
+    """Return the column that is named, or that a field chooses; None: not given."""
+    return lookup.get("column") or _chosen(lookup["column_by"], subject)
+
+
+def fields_of(said: Any) -> Iterator[str]:
+    """Yield the fields of nameplate, setting and site that a look-up rests on."""
+    if isinstance(said, Mapping):
+        for word, value in said.items():
+            if word in ("plate", "setting", "site"):
+                yield value
+            else:
+                yield from fields_of(value)
+    elif isinstance(said, list):
+        for one in said:
+            yield from fields_of(one)
+
+
+def _chosen(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row or the column that a field chooses; None: it is not given.
+
+    The field's value itself, or what `by` has for it.
+    """
+    if isinstance(by, str):
+        return subject.word(by)
+    return by.get(subject.word(by["field"]) or "")
+
+
 def _same(one: Any, other: Any) -> bool:
     if isinstance(one, str) or isinstance(other, str) or None in (one, other):
         return bool(one == other and one is not None)
@@ -160,15 +229,16 @@ def _same(one: Any, other: Any) -> bool:
 def _worked_out(
     word: str, work: Callable[[list[float]], float]
 ) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
-    """Return a look-up of two others; it is cited as the first, and says both."""
+    """Return a look-up of others; it is cited as the first, and says them all."""
 
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-        parts = [precedence.decides(_claims(one, at)) for one in lookup[word]]
+        own = replace(at, unit="")  # each part in its own unit
+        parts = [precedence.decides(_claims(one, own)) for one in lookup[word]]
         known = [part for part in parts if part is not None]
         if len(known) < len(parts):
             return
         note = f"{word} of {' and '.join(part.said for part in known)}"
-        value = work([part.value for part in known])
+        value = _changed(work([part.value for part in known]), lookup)
         yield precedence.tabled(at.says, value, {**known[0].cite, "note": note})
 
     return find
@@ -187,5 +257,6 @@ FIND: Mapping[str, Callable[[Lookup, Place], Iterator[Claim | None]]] = {
     "setting": _field("setting"),
     "site": _field("site"),
     "product": _worked_out("product", prod),
-    "quotient": _worked_out("quotient", lambda two: two[0] / two[1]),
+    "quotient": _worked_out("quotient", lambda parts: reduce(truediv, parts)),
+    "missing": lambda _lookup, _at: iter(()),  # nothing but the reason why
 }

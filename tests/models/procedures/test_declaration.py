@@ -173,8 +173,8 @@ def test_the_metal_that_a_reading_is_corrected_by(
 UNCORRECTED = {
     "a way that is not there": (
         'by = "metal"',
-        'by = "factor"',
-        "correction, by: 'factor' is none of metal",
+        'by = "wish"',
+        "correction, by: 'wish' is none of none, factor, metal",
     ),
     "a key that is missing": (
         ', otherwise = "copper"',
@@ -336,7 +336,7 @@ REFUSED = {
     "a condition that no point fixes": (
         'by = "operation", close',
         'by = "supply", close',
-        "bound 1 (high), value, by: no point fixes 'supply'",
+        "bound 1 (high), value, by: 'supply' is not asked for, and no point",
     ),
     "a condition that does not stand last": (
         '{ given = "latest" },\n',

@@ -62,7 +62,7 @@ def test_both_editions_are_cited(criteria: Criteria) -> None:
     assert "ANSI/IEEE C37.06 (as in four breaker manuals)" in cited(DC)
     assert "125 V dc" in cited(DC)
     assert "IEC 62271-1 and IEC 62271-100, shunt opening, dc" in cited(DC | IEC)
-    assert "product of the table's 0.7 times and the table's 125 V" in cited(DC | IEC)
+    assert "product of the table's 0.7 and the table's 125 V" in cited(DC | IEC)
 
 
 PROOF = Proof(

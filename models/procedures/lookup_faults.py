@@ -69,10 +69,10 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
-        for key in one:
-            known = (word, *ARGUMENTS[word], "missing", ONLY)
-            if key not in known:
-                yield f"{place}, {word}: '{key}' is not known: write {', '.join(known)}"
+        allowed = (word, *ARGUMENTS[word], "missing", ONLY)
+        for key in (key for key in one if key not in allowed):
+            known = ", ".join(allowed)
+            yield f"{place}, {word}: '{key}' is not known: write {known}"
         yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
         yield from _argument(f"{place}, {word}", word, one, unit, data)
 

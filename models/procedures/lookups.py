@@ -27,7 +27,9 @@ AS: Mapping[str, Callable[[float], float]] = {
     "one_minus_pct": lambda pct: 1 - pct / 100,
     "of_class": float,
     "pct_above_one": lambda factor: round(100 * (factor - 1), 9),
+    "share": lambda pct: pct / 100,
 }
+ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +112,14 @@ def words_of(lookup: Lookup) -> list[str]:
 def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
         find = None if "by" in one else FIND.get(word_of(one) or "")
-        if find is not None:
+        if find is not None and _holds(one, at.subject):
             yield from find(one, at)
+
+
+def _holds(lookup: Lookup, subject: Subject) -> bool:
+    """Return whether the nameplate says what the look-up is for."""
+    wanted = lookup.get(ONLY, {}).items()
+    return all((subject.word(name) or "") in words for name, words in wanted)
 
 
 def _given(lookup: Lookup, at: Place) -> Iterator[Claim]:
@@ -152,12 +160,15 @@ def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
         value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    yield precedence.tabled(at.says, _changed(value, lookup), table.cite(row))
+    says = replace(at, unit=at.unit or lookup.get("unit", "")).says
+    yield precedence.tabled(says, _changed(value, lookup), table.cite(row))
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
-    if "row" in lookup or "row_by" in lookup:
-        name = lookup.get("row") or _chosen(lookup["row_by"], subject)
+    if "row" in lookup:
+        return table.find(lambda row: row["row"] == lookup["row"])
+    if "row_by" in lookup:
+        name = _row_name(lookup["row_by"], subject)
         return table.find(lambda row: row["row"] == name)
     if "match" in lookup:
         wanted = lookup["match"].items()
@@ -169,6 +180,17 @@ def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | 
     if least is None:
         return None
     return table.find(lambda row: row[column] >= least or near(row[column], least))
+
+
+def _row_name(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row that a field chooses, named as its choice is said.
+
+    The nominal voltage 125_v_dc is the row 125 V dc.
+    """
+    chosen = _chosen(by, subject)
+    if chosen is None or not isinstance(by, str):
+        return chosen
+    return field(by).choice_words(chosen)
 
 
 def column_of(lookup: Lookup, subject: Subject) -> str | None:

@@ -180,8 +180,8 @@ class Compiling:
         for whole in together(least):
             self.cites.extend(whole.cites)
             when = {**one.get("when", {}), **whole.when}
-            chosen = {"when": when} if when else {}
-            yield {**_named(one), **one, **whole.value, **chosen}
+            held = {"when": when} if when else {}
+            yield {**_named(one), **one, **whole.value, **held}
 
     def _correction(self) -> Mapping[str, Any]:
         at, cite = self._place(""), len(self.cites)

@@ -10,8 +10,9 @@ from models.errors import CriteriaError
 from models.judging import Criteria, Rule
 from models.judging.series import SERIES
 from models.procedures.declared_faults import faults
-from models.procedures.lookups import Lookup, Place, figures, first_of, words_of
+from models.procedures.lookups import Lookup, Place, every, figures
 from models.procedures.metal import metal_correction
+from models.procedures.missing import missing_gates
 from models.procedures.procedure import Givable, Points, Procedure, Safety, ask, safety
 from models.procedures.subject import Subject
 
@@ -80,8 +81,7 @@ class Declaration:
             self.data.get("columns", ()), ()
         )
         for bound in self.data.get("bound", ()):
-            choices = list(first_of(_figure_of(bound)))
-            choices += [one[word] for one in choices for word in words_of(one)]
+            choices = list(every(_figure_of(bound)))
             plates = tuple(one["plate"] for one in choices if "plate" in one)
             for one in choices:
                 if "column" in one and "table" not in one:
@@ -148,6 +148,7 @@ class _Compiling:
     def rule(self) -> Rule:
         bounds = [b for one in self.data.get("bound", ()) for b in self._bounds(one)]
         gates = [gate for one in self.data.get("gate", ()) for gate in self._gate(one)]
+        gates += self._missing()
         return Rule(
             procedure=self.declared.procedure.name,
             unit=self.unit,
@@ -186,6 +187,16 @@ class _Compiling:
                 chosen = {"when": dict(when)} if when else {}
                 self.cites.append(claim.cite)
                 yield {**one, key: claim.value, **chosen}
+
+    def _missing(self) -> Iterator[dict[str, Any]]:
+        """Yield each gate once that a figure of the bounds says to be wanting."""
+        seen: list[dict[str, Any]] = []
+        for one in self.data.get("bound", ()):
+            unit = FIGURE.get(one["kind"], ("", ""))[1] or self.unit or ""
+            for gate in missing_gates(_figure_of(one), self._place(unit)):
+                if gate not in seen:
+                    seen.append(gate)
+                    yield gate
 
     def _correction(self) -> Mapping[str, Any]:
         said = self.data.get("correction")

@@ -7,6 +7,7 @@ from models.fields import Role, field, find_field
 from models.judging.quantities import UNITS
 from models.judging.series import SERIES
 from models.judging.values import Outcome
+from models.procedures.asked import asked, choices
 from models.procedures.lookup_faults import figure_faults
 from models.procedures.notes import MAKERS
 from models.procedures.procedure import SCALES, SIDES, WAVEFORMS, WORSE
@@ -110,26 +111,14 @@ def _safety_faults(data: Data) -> Iterator[str]:
         if not isinstance(said.get("group"), str):
             yield "safety: write group = the kind of test, or by and groups"
         return
-    choices = _choices(data, said["by"])
-    if choices is None:
+    words = choices(data, said["by"])
+    if words is None:
         yield f"safety, by: '{said['by']}' is not asked for"
         return
     groups = said.get("groups", {})
-    yield from unknown_words("safety, groups", groups, choices)
-    missing = [word for word in choices if word not in groups]
+    yield from unknown_words("safety, groups", groups, words)
+    missing = [word for word in words if word not in groups]
     yield from (f"safety, groups: '{word}' is missing" for word in missing)
-
-
-def _choices(data: Data, name: str) -> Sequence[str] | None:
-    """Return the values of the condition *name*; None where it is not asked for."""
-    about = find_field(name)
-    if about is None or name not in asked(data):
-        return None
-    asks = [one for one in data["asks"] if isinstance(one, Mapping)]
-    narrow = [
-        one["choices"] for one in asks if one["field"] == name and "choices" in one
-    ]
-    return narrow[0] if narrow else about.choices
 
 
 def _unit_faults(unit: Data) -> Iterator[str]:
@@ -144,14 +133,6 @@ def _unit_faults(unit: Data) -> Iterator[str]:
     for one in read:
         if {one, rule} <= set(UNITS) and UNITS[one].quantity != UNITS[rule].quantity:
             yield f"unit, read: '{one}' is not a {UNITS[rule].quantity}, as '{rule}' is"
-
-
-def asked(data: Data) -> list[str]:
-    """Return the names of the conditions that the card asks for."""
-    return [
-        one if isinstance(one, str) else one.get("field", "")
-        for one in data.get("asks", ())
-    ]
 
 
 def _ask_faults(data: Data) -> Iterator[str]:

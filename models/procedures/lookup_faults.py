@@ -5,6 +5,7 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
+from models.procedures.asked import asked, choices
 from models.procedures.lookups import AS, FIND, Lookup, first_of, word_of, words_of
 
 Data = Mapping[str, Any]
@@ -14,7 +15,8 @@ ARGUMENTS: Mapping[str, tuple[str, ...]] = {
     "plate": ("times", "plus"),
     "setting": ("times", "plus"),
     "site": ("times", "plus"),
-    "table": ("column", "row", "match", "at_or_above", "as", "unit"),
+    "table": ("column", "row", "match", "at_or_above", "each", "as", "unit", "missing"),
+    "least_of": (),
     "product": (),
     "quotient": (),
 }
@@ -29,9 +31,9 @@ def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[st
         for key in lookup:
             if key != "first_of":
                 yield f"{place}: '{key}' is not known beside 'first_of'"
-        chosen = [bool(words_of(one)) for one in lookup["first_of"]]
-        if any(chosen[:-1]):
-            yield f"{place}: what is chosen 'by' a condition stands last in 'first_of'"
+        chosen = ["by" in one or "each" in one for one in lookup["first_of"]]
+        if chosen != sorted(chosen):
+            yield f"{place}: what a condition chooses stands last in 'first_of'"
     for one in first_of(lookup):
         yield from _one(place, one, unit, data)
 
@@ -52,9 +54,9 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
 
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
-    known = data["points"].get("by", {}).get(one["by"])
+    known = choices(data, one["by"])
     if known is None:
-        yield f"{place}, by: no point fixes '{one['by']}'"
+        yield f"{place}, by: '{one['by']}' is not asked for"
         return
     for word in words_of(one):
         if word not in known:
@@ -65,7 +67,7 @@ def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
 def _argument(
     place: str, word: str, one: Lookup, unit: str, data: Data
 ) -> Iterator[str]:
-    if word in ("product", "quotient"):
+    if word in ("least_of", "product", "quotient"):
         for part in one[word]:
             yield from _one(place, part, "", data)
     elif word == "given":
@@ -75,8 +77,12 @@ def _argument(
     elif word == "table":
         if "as" in one and one["as"] not in AS:
             yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
-        if len({"row", "match", "at_or_above"} & set(one)) != 1:
-            yield f"{place}: write one of 'row', 'match', 'at_or_above'"
+        rows = ("row", "match", "at_or_above", "each")
+        if len(set(rows) & set(one)) != 1:
+            yield f"{place}: write one of {', '.join(map(repr, rows))}"
+        for name in one.get("each", ()):
+            if name not in asked(data):
+                yield f"{place}, each: '{name}' is not asked for"
     else:
         yield from _field(place, one[word], word, unit, data)
 

@@ -9,6 +9,7 @@ from math import prod
 from typing import Any
 
 from models.fields import field
+from models.fields.values import YES_NO
 from models.judging import Criteria, Table
 from models.judging.near import near
 from models.judging.quantities import UNITS, convert
@@ -18,7 +19,7 @@ from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 
 Lookup = Mapping[str, Any]
-When = Mapping[str, str]
+When = Mapping[str, Any]
 
 AS: Mapping[str, Callable[[float], float]] = {
     "one_plus_pct": lambda pct: 1 + pct / 100,
@@ -50,23 +51,52 @@ def figures(lookup: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
 
     What holds under every condition goes before what a condition chooses.
     """
-    claims = list(_claims(lookup, at))
-    found = precedence.decides(claims)
+    found = precedence.decides(claims(lookup, at))
     if found is not None:
         yield {}, found
         return
+    seen: list[When] = []
     for one in first_of(lookup):
-        on = one.get("by")
-        for word in words_of(one):
-            chosen = precedence.decides(_claims(one[word], at))
-            if chosen is not None:
-                yield {str(on): word}, chosen
+        for when, claim in chosen(one, at):
+            if when not in seen:
+                seen.append(when)
+                yield when, claim
+
+
+def chosen(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
+    """Yield what a condition chooses: a branch of `by`, or a row of a table."""
+    if "each" in one:
+        yield from _each_row(one, at)
+    for word in words_of(one):
+        for when, claim in figures(one[word], at):
+            yield {one["by"]: said_of(word), **when}, claim
+
+
+def said_of(word: str) -> Any:
+    """Return the value of a condition that a word of `by` stands for."""
+    return YES_NO.get(word, word)
+
+
+def _each_row(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
+    table = at.criteria.table(one["table"])
+    ((condition, column),) = one["each"].items()
+    for row in table.rows:
+        if one["column"] in row:
+            yield {condition: row[column]}, _of_row(one, table, row, at)
 
 
 def first_of(lookup: Lookup) -> Sequence[Lookup]:
     """Return the look-ups of which the first that yields decides."""
     found: Sequence[Lookup] = lookup.get("first_of", (lookup,))
     return found
+
+
+def every(lookup: Lookup) -> Iterator[Lookup]:
+    """Yield every look-up that may yield, those that a condition chooses too."""
+    for one in first_of(lookup):
+        yield one
+        for word in words_of(one):
+            yield from every(one[word])
 
 
 def word_of(lookup: Lookup) -> str | None:
@@ -81,10 +111,11 @@ def words_of(lookup: Lookup) -> list[str]:
     return [word for word in lookup if word not in ("by", "missing")]
 
 
-def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
+def claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
+    """Yield what may decide under every condition, the first to decide first."""
     for one in first_of(lookup):
         find = FIND.get(word_of(one) or "")
-        if find is not None:
+        if find is not None and "each" not in one:
             yield from find(one, at)
 
 
@@ -112,14 +143,17 @@ def _field(word: str) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
 def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     table = at.criteria.table(lookup["table"])
     row = _row(lookup, table, at.subject)
-    value = None if row is None else row.get(lookup["column"])
-    if row is None or value is None:
-        return
+    if row is not None and lookup["column"] in row:
+        yield _of_row(lookup, table, row, at)
+
+
+def _of_row(lookup: Lookup, table: Table, row: Mapping[str, Any], at: Place) -> Claim:
+    value = row[lookup["column"]]
     if "as" in lookup:
         value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    yield precedence.tabled(at.says, value, table.cite(row))
+    return precedence.tabled(at.says, value, table.cite_value(row, lookup["column"]))
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
@@ -134,7 +168,12 @@ def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | 
     least = subject.number(name)
     if least is None:
         return None
-    return table.find(lambda row: row[column] >= least or near(row[column], least))
+    # The last row of a table that ends in "and above" has nothing in this column.
+    return table.find(lambda row: column not in row or _reaches(row[column], least))
+
+
+def _reaches(value: float, least: float) -> bool:
+    return value >= least or near(value, least)
 
 
 def _same(one: Any, other: Any) -> bool:
@@ -143,17 +182,21 @@ def _same(one: Any, other: Any) -> bool:
     return near(float(one), float(other))
 
 
+WORKED_OUT = {"least_of": "the least"}  # what is said of a word that is no noun
+
+
 def _worked_out(
     word: str, work: Callable[[list[float]], float]
 ) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     """Return a look-up of two others; it is cited as the first, and says both."""
 
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-        parts = [precedence.decides(_claims(one, at)) for one in lookup[word]]
+        parts = [precedence.decides(claims(one, at)) for one in lookup[word]]
         known = [part for part in parts if part is not None]
         if len(known) < len(parts):
             return
-        note = f"{word} of {' and '.join(part.said for part in known)}"
+        said = " and ".join(part.said for part in known)
+        note = f"{WORKED_OUT.get(word, word)} of {said}"
         value = work([part.value for part in known])
         yield precedence.tabled(at.says, value, {**known[0].cite, "note": note})
 
@@ -172,6 +215,7 @@ FIND: Mapping[str, Callable[[Lookup, Place], Iterator[Claim | None]]] = {
     "plate": _field("plate"),
     "setting": _field("setting"),
     "site": _field("site"),
+    "least_of": _worked_out("least_of", min),
     "product": _worked_out("product", prod),
     "quotient": _worked_out("quotient", lambda two: two[0] / two[1]),
 }

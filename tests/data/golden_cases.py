@@ -29,6 +29,7 @@ from tests.data import (
     cases_relay,
     cases_relay_options,
     cases_vacuum,
+    cases_wiring,
 )
 from tests.data.golden_case import Case, Given, disagreements
 
@@ -42,6 +43,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_breaker.CASES,
         cases_dielectric.CASES,
         cases_vacuum.CASES,
+        cases_wiring.CASES,
         cases_relay.CASES,
         cases_relay_options.CASES,
         cases_given.CASES,

@@ -333,15 +333,15 @@ REFUSED = {
         'close = { plate = "coil_a" }',
         "value, close, plate: 'coil_a' is in 'A', which does not fit 's'",
     ),
-    "a condition that no point fixes": (
+    "a condition that nobody asks for": (
         'by = "operation", close',
         'by = "supply", close',
-        "bound 1 (high), value, by: no point fixes 'supply'",
+        "bound 1 (high), value, by: 'supply' is not asked for",
     ),
     "a condition that does not stand last": (
         '{ given = "latest" },\n',
         '{ by = "operation", open = { plate = "open_ms_max" } },\n',
-        "what is chosen 'by' a condition stands last",
+        "what a condition chooses stands last",
     ),
     "a quantity that is not given": (
         'given = "latest"',

@@ -28,7 +28,7 @@ def procedure_faults(
             if apparatus not in SUBJECTS:
                 known = ", ".join(SUBJECTS)
                 yield f"{file}: on, apparatus: '{apparatus}' is none of {known}"
-        if "correction" in one.data:
+        if one.data.get("correction", {}).get("by") == "metal":
             for metal in _metals_missing(one.data["correction"]["plate"], table_files):
                 yield f"{file}: correction: the table '{METALS}' has no metal '{metal}'"
         for place, lookup in tables_wanted(one.data):
@@ -51,15 +51,29 @@ def _table_faults(
         return
     table_file = table_files[key]
     columns = {column.name: column.unit for column in table_file.columns}
-    wanted = [lookup.get("column", ""), *lookup.get("match", ())]
+    wanted = [*_named(lookup, "column"), *lookup.get("match", ())]
     wanted += [*lookup.get("at_or_above", ()), *lookup.get("each", {}).values()]
     for column in wanted:
         if column not in columns:
             known = ", ".join(columns)
             yield f"the table '{key}' has no column '{column}', but {known}"
     rows = [row["row"] for row in table_file.rows]
-    if "row" in lookup and lookup["row"] not in rows:
-        yield f"the table '{key}' has no row '{lookup['row']}'"
-    unit = columns.get(lookup.get("column", ""), "")
-    if unit in UNITS and "as" not in lookup and lookup.get("unit") != unit:
-        yield f"the column '{lookup['column']}' is in '{unit}': write unit = '{unit}'"
+    for row in _named(lookup, "row"):
+        if row not in rows:
+            yield f"the table '{key}' has no row '{row}'"
+    if "by" in lookup:  # factors of a correction
+        return
+    for column in _named(lookup, "column"):
+        unit = columns.get(column, "")
+        if unit in UNITS and "as" not in lookup and lookup.get("unit") != unit:
+            yield f"the column '{column}' is in '{unit}': write unit = '{unit}'"
+
+
+def _named(lookup: Lookup, what: str) -> list[str]:
+    """Return the columns or rows that a look-up may take, as far as it names them."""
+    if what in lookup:
+        return [lookup[what]]
+    by = lookup.get(f"{what}_by", ())
+    if isinstance(by, str):
+        return list(field(by).choices)
+    return [by[word] for word in by if word != "field"]

@@ -32,7 +32,7 @@ def gate_words(gate: Part) -> str:
 
 def _asked(gate: Part) -> str:
     if "one_of" in gate:
-        return " or ".join(word.replace("_", " ") for word in gate["one_of"])
+        return " or ".join(map(_word, gate["one_of"]))
     ends = (("at_least", "at least"), ("at_most", "at most"))
     unit = said_unit(gate.get("unit"))
     figures = [
@@ -61,15 +61,47 @@ def correction_words(rule: Rule) -> str:
 
 def _when(part: Part) -> str:
     when = part.get("when") or {}
-    return "".join(f"{str(word).replace('_', ' ')}: " for word in when.values())
+    return "".join(f"{_word(word)}: " for word in when.values())
+
+
+def _word(value: object) -> str:
+    """Say one value of a condition: a word, yes or no, or a number."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return (
+        plain(value) if isinstance(value, int | float) else str(value).replace("_", " ")
+    )
+
+
+def _unit(bound: Part, rule: Rule) -> str:
+    return bound.get("unit") or rule.unit or ""
 
 
 def _low(bound: Part, rule: Rule) -> str:
-    return f"at least {amount(bound['value'], rule.unit or '')}"
+    return f"{_of(bound, rule)}at least {amount(bound['value'], _unit(bound, rule))}"
 
 
 def _high(bound: Part, rule: Rule) -> str:
-    return f"at most {amount(bound['value'], rule.unit or '')}"
+    return f"{_of(bound, rule)}at most {amount(bound['value'], _unit(bound, rule))}"
+
+
+def _near(bound: Part, rule: Rule) -> str:
+    unit, expected = _unit(bound, rule), bound["expected"]
+    of = "what is expected" if isinstance(expected, Mapping) else amount(expected, unit)
+    parts = [f"{plain(bound['pct'])} %"] if "pct" in bound else []
+    parts += [amount(bound["fixed"], unit)] if "fixed" in bound else []
+    return f"{_of(bound, rule)}within {' or '.join(parts)} of {of}"
+
+
+def _of(bound: Part, rule: Rule) -> str:
+    """Name the derived value or condition that is compared; the reading has no name."""
+    name = bound.get("of")
+    if name is None:
+        return ""
+    labels = [part.get("label") for part in rule.derive if part["name"] == name]
+    about = find_field(name)
+    said = about.in_sentence if about else name.replace("_", " ")
+    return f"{next(filter(None, labels), said)}: "
 
 
 def _of_lowest(bound: Part, _: Rule) -> str:
@@ -122,6 +154,7 @@ def _anything(bound: Part, _: Rule) -> str:
 
 SAY: Mapping[str, Callable[[Part, Rule], str]] = {
     "low": _low,
+    "near": _near,
     "high": _high,
     "high_of_lowest": _of_lowest,
     "over_lowest": _over_lowest,

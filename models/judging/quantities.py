@@ -11,7 +11,7 @@ VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
 SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
-SPEED = "speed"
+SPEED, RATIO = "speed", "ratio"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,7 @@ NEWER_UNITS: dict[str, Unit] = {
     "%": Unit(SHARE),
     "ppmv": Unit(FRACTION),
     "Hz": Unit(FREQUENCY),
+    "1e-3": Unit(RATIO, 1.0, 1e3),
 }
 UNITS: dict[str, Unit] = {**FIRST_UNITS, **NEWER_UNITS}
 SINCE_3 = frozenset(NEWER_UNITS)

@@ -14,8 +14,8 @@ from models.judging.near import near
 from models.judging.values import Interval, legible, parse_number, parse_value
 from models.words import say
 
-MOST_STEPS = 40
-LONGEST_TEXT = 600  # characters: more is no row that somebody read
+# Of a record that an instrument took: more says nothing more of a coil or a contact.
+MOST_RECORDED, LONGEST_RECORDED = 250, 4000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +25,9 @@ class Series:
     *name* is the condition's; *step_unit* that of what was counted or set,
     *unit* that of what was shown (empty: the reading's own). *note* says what the
     row is good for. *usual* are the steps that a card offers. *only* names the
-    condition and value it goes with.
+    condition and value it goes with. *scale*: both axes logarithmic ("log") or not.
+    *from_zero*: a step may be 0; *signed*: what was shown may lie below it. A row
+    has at most *most* readings in *longest* characters.
     """
 
     name: str
@@ -37,6 +39,11 @@ class Series:
     note: str
     usual: tuple[float, ...] = ()
     only: tuple[str, str] | None = None
+    scale: str = "linear"
+    from_zero: bool = False
+    signed: bool = False
+    most: int = 40
+    longest: int = 600  # more is no row that somebody read
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +93,90 @@ LEAKAGE = Series(
     "instruction book goes first.",
     only=("supply", "dc"),
 )
-SERIES = {series.name: series for series in (TIMED, STEPS, LEAKAGE)}
+EXCITATION = Series(
+    name="excitation",
+    title="Excitation curve",
+    step_label="Voltage",
+    step_unit="V",
+    label="Exciting current",
+    unit="A",
+    note="Demagnetize first and go up only. What is judged is read off this curve, "
+    "joined in the logarithms of both.",
+    scale="log",
+)
+FALL = Series(
+    name="fall",
+    title="Fall of potential",
+    step_label="Potential probe at",
+    step_unit="m",
+    label="Resistance",
+    unit="Ohm",
+    note="Distances from the ground under test, in line with the current probe. The "
+    "reading at 61.8 % of its distance counts where those about it are flat.",
+)
+GAS_LOG = Series(
+    name="gas_log",
+    title="Gas pressure over time",
+    step_label="After",
+    step_unit="h",
+    label="Pressure",
+    unit="kPa",
+    note="Information only, no verdict: at one temperature a tight tank keeps its "
+    "pressure.",
+    from_zero=True,
+)
+TAN_DELTA = Series(
+    name="tan_delta",
+    title="Dissipation factor over the steps",
+    step_label="Voltage, of the voltage to ground",
+    step_unit="U0",
+    label="Dissipation factor",
+    unit="1e-3",
+    note="Each value is the mean of its step. What is judged beside it is how much it "
+    "rises with the voltage.",
+    usual=(0.5, 1.0, 1.5),
+    signed=True,
+)
+COIL_CURRENT = Series(
+    name="coil_current",
+    title="Coil current",
+    step_label="Time",
+    step_unit="ms",
+    label="Current",
+    unit="A",
+    note="Information only, no verdict: a first peak that comes later or lies higher "
+    "than before is a reason to look at plunger and latch.",
+    from_zero=True,
+    most=MOST_RECORDED,
+    longest=LONGEST_RECORDED,
+)
+TRAVEL = Series(
+    name="travel",
+    title="Travel record",
+    step_label="Time",
+    step_unit="ms",
+    label="Travel",
+    unit="mm",
+    note="Information only, no verdict: compared with the record taken before.",
+    from_zero=True,
+    signed=True,
+    most=MOST_RECORDED,
+    longest=LONGEST_RECORDED,
+)
+SERIES = {
+    series.name: series
+    for series in (
+        TIMED,
+        STEPS,
+        LEAKAGE,
+        EXCITATION,
+        FALL,
+        GAS_LOG,
+        TAN_DELTA,
+        COIL_CURRENT,
+        TRAVEL,
+    )
+}
 
 
 def parse_series(name: str, text: str) -> tuple[Step, ...]:
@@ -94,9 +184,9 @@ def parse_series(name: str, text: str) -> tuple[Step, ...]:
 
     Raises InputError, its field *name*, with what is wrong and where.
     """
-    pairs = text.split()
-    if len(text) > LONGEST_TEXT or len(pairs) > MOST_STEPS:
-        most, longest = str(MOST_STEPS), str(LONGEST_TEXT)
+    pairs, kind = text.split(), SERIES[name]
+    if len(text) > kind.longest or len(pairs) > kind.most:
+        most, longest = str(kind.most), str(kind.longest)
         raise _fault(name, say("fault.series.long", readings=most, characters=longest))
     if not pairs:
         raise _fault(name, say("fault.series.nothing"))
@@ -173,7 +263,9 @@ def _step(name: str, pair: str) -> Step:
         raise _fault(name, message) from None
     if not isinstance(value, Interval):
         raise _fault(name, say("fault.series.number", pair=pair))
-    if at <= 0 or value.bound < 0:
+    if at < 0 or (at == 0 and not series.from_zero):
+        raise _fault(name, say("fault.series.negative", pair=pair))
+    if value.bound < 0 and not series.signed:
         raise _fault(name, say("fault.series.negative", pair=pair))
     return Step(at=at, text=legible(text), value=value)
 

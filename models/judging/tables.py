@@ -113,3 +113,6 @@ MAKER = {
     "provenance": "maker",
     "note": "",
 }
+
+# Where a limit has no published source, the trade's own way of working.
+PRACTICE = {**MAKER, "document": "Common practice", "provenance": "practice"}

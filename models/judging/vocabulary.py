@@ -134,16 +134,24 @@ GATES: Mapping[str, Fits] = {
     "reasons": _reasons,
     "last": _truth,
 }
-OPS = ("over", "plus", "minus", "error_pct")
+# How a value is derived -> what it needs, and what may be said of it besides.
+OPS: Mapping[str, Mapping[str, Fits]] = {
+    "over": {"by": _operand},
+    "plus": {"by": _operand},
+    "minus": {"by": _operand},
+    "error_pct": {"expected": _operand},
+}
+OP_OPTIONS: Mapping[str, Mapping[str, Fits]] = {}
+# What may be said of every derived value.
 DERIVED: Mapping[str, Fits] = {
     "of": _word,
-    "by": _operand,
-    "expected": _operand,
     "unit": _word,
     "label": _word,
     "signed": _truth,
     "after": _truth,
 }
+# Bounds that compare by a ratio or a difference to the lowest.
+NOT_SIGNED = ("high_of_lowest", "over_lowest", "of_baseline")
 
 
 def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
@@ -179,7 +187,7 @@ def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:
             if name not in bound or not fits(bound[name]):
                 yield f"{place}: '{name}' is not what it has to be"
         yield from _options(place, bound, BOUND_OPTIONS.get(kind, {}))
-        if signed and kind in ("high_of_lowest", "over_lowest", "of_baseline"):
+        if signed and kind in NOT_SIGNED:
             yield f"{place}: what may be negative has no such comparison"
 
 
@@ -189,14 +197,15 @@ def derived_faults(derive: Sequence[Part]) -> Iterator[str]:
     for number, part in enumerate(derive, start=1):
         name = part.get("name")
         place = f"derived value {number} ({name})"
-        if part.get("op") not in OPS:
-            yield f"{place}: a rule says '{part.get('op')}', which is none of {OPS}"
+        op = str(part.get("op"))
+        if op not in OPS:
+            yield f"{place}: a rule says '{op}', which is none of {tuple(OPS)}"
         if not _word(name) or name in names:
             yield f"{place}: 'name' is not what it has to be"
-        wanted = "expected" if part.get("op") == "error_pct" else "by"
-        if wanted not in part:
-            yield f"{place}: '{wanted}' is not what it has to be"
-        yield from _options(place, part, DERIVED)
+        for wanted, fits in OPS.get(op, {}).items():
+            if wanted not in part or not fits(part[wanted]):
+                yield f"{place}: '{wanted}' is not what it has to be"
+        yield from _options(place, part, {**DERIVED, **OP_OPTIONS.get(op, {})})
         names.add(str(name))
 
 

@@ -1,21 +1,22 @@
 """What is wrong with the file of a declared procedure: each fault with its place."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from models.fields import Role, field, find_field
 from models.judging.quantities import UNITS
 from models.judging.series import SERIES
 from models.judging.values import Outcome
-from models.procedures.asked import asked, choices
-from models.procedures.lookup_faults import figure_faults
+from models.procedures.file_words import (
+    asked,
+    choices_of,
+    unknown_keys,
+    unknown_words,
+)
 from models.procedures.notes import MAKERS
+from models.procedures.part_faults import part_faults
 from models.procedures.procedure import SCALES, SIDES, WAVEFORMS, WORSE
 from models.procedures.words import (
-    BOUNDS,
-    CORRECTION,
-    GATE,
-    GATE_TESTS,
     GIVES,
     HEAD,
     MUST,
@@ -56,12 +57,7 @@ def _faults(file: str, data: Data) -> Iterator[str]:
     yield from _trend_faults(data["trend"])
     yield from _word_faults(data)
     yield from _gives_faults(data)
-    for number, gate in enumerate(data.get("gate", ()), start=1):
-        yield from _gate_faults(f"gate {number}", gate, data)
-    if "correction" in data:
-        yield from _correction_faults(data["correction"], data)
-    for number, bound in enumerate(data.get("bound", ()), start=1):
-        yield from _bound_faults(f"bound {number}", bound, data)
+    yield from part_faults(data)
 
 
 def _shape_faults(data: Data) -> Iterator[str]:
@@ -77,27 +73,6 @@ def _shape_faults(data: Data) -> Iterator[str]:
                     yield f"{said}: this is {SHAPE_WORDS[shape]}"
 
 
-def unknown_keys(place: str, data: Data, allowed: Iterable[str]) -> Iterator[str]:
-    """Yield each key that may not stand here, and those that may."""
-    known = tuple(allowed)
-    before = f"{place}: " if place else ""
-    for key in data:
-        if key not in known:
-            yield f"{before}'{key}' is not known: write {', '.join(known)}"
-
-
-def unknown_words(
-    place: str, words: Iterable[str], allowed: Iterable[str]
-) -> Iterator[str]:
-    """Yield each word that is not allowed here, and each that stands twice."""
-    known, seen = tuple(allowed), list(words)
-    for word in dict.fromkeys(seen):
-        if word not in known:
-            yield f"{place}: '{word}' is none of {', '.join(known)}"
-        if seen.count(word) > 1:
-            yield f"{place}: '{word}' stands twice"
-
-
 def _on_faults(on: Data) -> Iterator[str]:
     yield from unknown_keys("on", on, ON)
     yield from (f"on: '{key}' is missing" for key in ON if not on.get(key))
@@ -111,13 +86,13 @@ def _safety_faults(data: Data) -> Iterator[str]:
         if not isinstance(said.get("group"), str):
             yield "safety: write group = the kind of test, or by and groups"
         return
-    words = choices(data, said["by"])
-    if words is None:
+    choices = choices_of(data, said["by"])
+    if choices is None:
         yield f"safety, by: '{said['by']}' is not asked for"
         return
     groups = said.get("groups", {})
-    yield from unknown_words("safety, groups", groups, words)
-    missing = [word for word in words if word not in groups]
+    yield from unknown_words("safety, groups", groups, choices)
+    missing = [word for word in choices if word not in groups]
     yield from (f"safety, groups: '{word}' is missing" for word in missing)
 
 
@@ -204,58 +179,3 @@ def _gives_faults(data: Data) -> Iterator[str]:
         yield from (f"{place}: '{key}' is missing" for key in needed)
         yield from unknown_words(place, [one.get("side", "")], SIDES)
         yield from unknown_words(place, one.get("units", ()), ("times", "%", *UNITS))
-
-
-def _gate_faults(place: str, gate: Data, data: Data) -> Iterator[str]:
-    yield from unknown_keys(place, gate, GATE)
-    yield from (f"{place}: '{k}' is missing" for k in ("on", "reason") if k not in gate)
-    if "on" in gate and gate["on"] not in asked(data):
-        known = ", ".join(asked(data)) or "nothing"
-        yield f"{place}, on: '{gate['on']}' is not asked for; 'asks' has {known}"
-    if not any(test in gate for test in GATE_TESTS):
-        yield f"{place}: it tests nothing: write one of {', '.join(GATE_TESTS)}"
-    if "unit" not in gate and ("at_least" in gate or "at_most" in gate):
-        yield f"{place}: 'unit' is missing"
-    for key in ("at_least", "at_most"):
-        if key in gate:
-            unit = gate.get("unit", "")
-            yield from figure_faults(f"{place}, {key}", gate[key], unit, data)
-
-
-def _correction_faults(one: Data, data: Data) -> Iterator[str]:
-    wrong = list(unknown_keys("correction", one, CORRECTION))
-    wrong += [f"correction: '{key}' is missing" for key in CORRECTION if key not in one]
-    if wrong:
-        yield from wrong
-        return
-    yield from unknown_words("correction, by", [one["by"]], ("metal",))
-    rule = data.get("unit", {}).get("rule", "")
-    if rule not in UNITS or UNITS[rule].quantity != "resistance":
-        yield f"correction, by: 'metal' corrects a resistance, not what is in '{rule}'"
-    if "temperature_c" not in asked(data):
-        yield "correction: 'temperature_c' is not asked for"
-    about = find_field(one["plate"])
-    if one["plate"] not in data.get("rests_on", ()) or about is None:
-        yield f"correction, plate: '{one['plate']}' does not stand in 'rests_on'"
-    else:
-        place = "correction, otherwise"
-        yield from unknown_words(place, [one["otherwise"]], about.choices)
-
-
-def _bound_faults(place: str, bound: Data, data: Data) -> Iterator[str]:
-    kind = bound.get("kind", "")
-    wrong = list(unknown_words(place, [kind], BOUNDS))
-    if wrong:
-        yield from wrong
-        return
-    place = f"{place} ({kind})"
-    figure, unit, options = BOUNDS[kind]
-    yield from unknown_keys(place, bound, ("kind", *filter(None, [figure]), *options))
-    if figure and figure not in bound:
-        yield f"{place}: '{figure}' is missing"
-    elif figure:
-        wanted = unit or data.get("unit", {}).get("rule", "")
-        yield from figure_faults(f"{place}, {figure}", bound[figure], wanted, data)
-    for key in ("met", "missed"):
-        words: Sequence[str] = bound.get(key, ())
-        yield from unknown_words(f"{place}, {key}", words, data.get("outcomes", ()))

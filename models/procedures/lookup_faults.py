@@ -5,21 +5,37 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
-from models.procedures.asked import asked, choices
+from models.procedures.file_words import asked, choices_of
 from models.procedures.lookups import AS, FIND, Lookup, first_of, word_of, words_of
 
 Data = Mapping[str, Any]
+CHANGED = ("times", "plus")
 ARGUMENTS: Mapping[str, tuple[str, ...]] = {
     "given": (),
     "column": (),
-    "plate": ("times", "plus"),
-    "setting": ("times", "plus"),
-    "site": ("times", "plus"),
-    "table": ("column", "row", "match", "at_or_above", "each", "as", "unit", "missing"),
-    "least_of": (),
-    "product": (),
-    "quotient": (),
+    "plate": CHANGED,
+    "setting": CHANGED,
+    "site": CHANGED,
+    "table": (
+        "column",
+        "column_by",
+        "row",
+        "row_by",
+        "match",
+        "at_or_above",
+        "each",
+        "otherwise",
+        "as",
+        "unit",
+        *CHANGED,
+    ),
+    "least_of": CHANGED,
+    "product": CHANGED,
+    "quotient": CHANGED,
+    "missing": (),
 }
+ROWS = ("row", "row_by", "match", "at_or_above", "each")
+COLUMNS = ("column", "column_by")
 
 
 def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[str]:
@@ -29,11 +45,11 @@ def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[st
         return
     if "first_of" in lookup:
         for key in lookup:
-            if key != "first_of":
+            if key not in ("first_of", "missing"):
                 yield f"{place}: '{key}' is not known beside 'first_of'"
         chosen = ["by" in one or "each" in one for one in lookup["first_of"]]
         if chosen != sorted(chosen):
-            yield f"{place}: what a condition chooses stands last in 'first_of'"
+            yield f"{place}: what is chosen 'by' a condition stands last in 'first_of'"
     for one in first_of(lookup):
         yield from _one(place, one, unit, data)
 
@@ -43,20 +59,23 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     if word is None:
         known = ", ".join((*FIND, "first_of", "by"))
         yield f"{place}: {sorted(one)} is no look-up: write {known}"
+    elif word == "first_of":
+        yield f"{place}: 'first_of' stands at the beginning of a look-up"
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
         for key in one:
-            if key not in (word, *ARGUMENTS[word]):
-                allowed = ", ".join((word, *ARGUMENTS[word]))
+            if key not in (word, *ARGUMENTS[word], "missing"):
+                allowed = ", ".join((word, *ARGUMENTS[word], "missing"))
                 yield f"{place}, {word}: '{key}' is not known: write {allowed}"
         yield from _argument(f"{place}, {word}", word, one, unit, data)
 
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
-    known = choices(data, one["by"])
+    known = data["points"].get("by", {}).get(one["by"])
+    known = known or choices_of(data, one["by"])
     if known is None:
-        yield f"{place}, by: '{one['by']}' is not asked for"
+        yield f"{place}, by: '{one['by']}' is not asked for, and no point fixes it"
         return
     for word in words_of(one):
         if word not in known:
@@ -67,24 +86,56 @@ def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
 def _argument(
     place: str, word: str, one: Lookup, unit: str, data: Data
 ) -> Iterator[str]:
+    said = one[word]
     if word in ("least_of", "product", "quotient"):
-        for part in one[word]:
-            yield from _one(place, part, "", data)
+        yield from _parts(place, said, data)
     elif word == "given":
         names = [each.get("name") for each in data.get("gives", ())]
-        if one["given"] not in names:
-            yield f"{place}: '{one['given']}' is not among what 'gives' lists"
+        if said not in names:
+            yield f"{place}: '{said}' is not among what 'gives' lists"
     elif word == "table":
-        if "as" in one and one["as"] not in AS:
-            yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
-        rows = ("row", "match", "at_or_above", "each")
-        if len(set(rows) & set(one)) != 1:
-            yield f"{place}: write one of {', '.join(map(repr, rows))}"
-        for name in one.get("each", ()):
-            if name not in asked(data):
-                yield f"{place}, each: '{name}' is not asked for"
+        yield from _table(place, one, data)
+    elif word == "missing":
+        if not isinstance(said, str):
+            yield f"{place}: write the reason as a text"
     else:
-        yield from _field(place, one[word], word, unit, data)
+        yield from _field(place, said, word, unit, data)
+
+
+def _parts(place: str, parts: Any, data: Data) -> Iterator[str]:
+    if not isinstance(parts, list) or len(parts) < 2:
+        yield f"{place}: write a list of two or more look-ups"
+        return
+    for part in parts:
+        yield from _one(place, part, "", data)
+        if word_of(part) == "column":
+            yield f"{place}: a column of a readings file cannot be a part"
+
+
+def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+    if "as" in one and one["as"] not in AS:
+        yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
+    for words in (ROWS, COLUMNS):
+        if len(set(words) & set(one)) != 1:
+            yield f"{place}: write one of {', '.join(map(repr, words))}"
+    for name in one.get("each", ()):
+        if name not in asked(data):
+            yield f"{place}, each: '{name}' is not asked for"
+    for key in ("row_by", "column_by"):
+        if key in one:
+            yield from _chosen(f"{place}, {key}", one[key], data)
+
+
+def _chosen(place: str, by: Any, data: Data) -> Iterator[str]:
+    """Yield what is wrong with the field that chooses a row or a column."""
+    name = by if isinstance(by, str) else by.get("field", "")
+    about = find_field(name)
+    if name not in data.get("rests_on", ()) or about is None:
+        yield f"{place}: '{name}' does not stand in 'rests_on'"
+    elif not isinstance(by, str):
+        for word in by:
+            if word != "field" and about.choices and word not in about.choices:
+                yield f"{place}: '{word}' is none of {', '.join(about.choices)}"
 
 
 def _field(place: str, name: str, word: str, unit: str, data: Data) -> Iterator[str]:
@@ -104,10 +155,11 @@ def _field(place: str, name: str, word: str, unit: str, data: Data) -> Iterator[
 
 def tables_wanted(data: Data) -> Iterator[tuple[str, Lookup]]:
     """Yield each look-up in a table, with the place in the file where it stands."""
-    for key in ("gate", "bound"):
+    for key in ("gate", "derive", "bound"):
         for number, part in enumerate(data.get(key, ()), start=1):
             for value in part.values():
                 yield from ((f"{key} {number}", one) for one in _within(value))
+    yield from (("correction", one) for one in _within(data.get("correction", {})))
 
 
 def _within(value: Any) -> Iterator[Lookup]:

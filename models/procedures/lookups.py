@@ -4,8 +4,10 @@ They are spent on the server when a rule is compiled; a rule holds what they fou
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import reduce
 from math import prod
+from operator import truediv
 from typing import Any
 
 from models.fields import field
@@ -46,35 +48,35 @@ class Place:
         return Givable(name="", title="", side="", units=(self.unit,))
 
 
+def is_lookup(said: Any) -> bool:
+    """Return whether *said* looks a figure up, rather than saying it."""
+    return isinstance(said, Mapping) and "on" not in said and word_of(said) is not None
+
+
 def figures(lookup: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
     """Yield what decides, with the condition under which it does.
 
     What holds under every condition goes before what a condition chooses.
     """
-    found = precedence.decides(claims(lookup, at))
+    found = precedence.decides(_claims(lookup, at))
     if found is not None:
         yield {}, found
         return
     seen: list[When] = []
     for one in first_of(lookup):
-        for when, claim in chosen(one, at):
+        for when, claim in _chosen_by(one, at):
             if when not in seen:
                 seen.append(when)
                 yield when, claim
 
 
-def chosen(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
+def _chosen_by(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
     """Yield what a condition chooses: a branch of `by`, or a row of a table."""
     if "each" in one:
         yield from _each_row(one, at)
     for word in words_of(one):
         for when, claim in figures(one[word], at):
-            yield {one["by"]: said_of(word), **when}, claim
-
-
-def said_of(word: str) -> Any:
-    """Return the value of a condition that a word of `by` stands for."""
-    return YES_NO.get(word, word)
+            yield {one["by"]: YES_NO.get(word, word), **when}, claim
 
 
 def _each_row(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
@@ -85,37 +87,66 @@ def _each_row(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
             yield {condition: row[column]}, _of_row(one, table, row, at)
 
 
+def others(lookup: Lookup, at: Place) -> Iterator[tuple[When, str, list[Any], str]]:
+    """Yield when a condition has to be one of these, and the reason where it is not.
+
+    That is the condition by which a figure is chosen, where the look-up says with
+    `otherwise` what another value means; nothing where a figure holds under every one.
+    """
+    if precedence.decides(_claims(lookup, at)) is not None:
+        return
+    for one in first_of(lookup):
+        on = one.get("by") or next(iter(one.get("each", ())), None)
+        if on is not None and "otherwise" in one:
+            found = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
+            yield {}, on, list(found), one["otherwise"]
+        for word in words_of(one):
+            for when, *rest in others(one[word], at):
+                yield {one["by"]: YES_NO.get(word, word), **when}, *rest
+
+
+def absences(lookup: Lookup, at: Place) -> Iterator[tuple[When, str]]:
+    """Yield the reason that a look-up gives for what it does not find, and when."""
+    found = [when for when, _ in figures(lookup, at)]
+    if {} in found:
+        return
+    one = first_of(lookup)[-1]
+    reason = lookup.get("missing", one.get("missing"))
+    if "by" not in one:
+        if reason is not None:
+            yield {}, reason
+        return
+    for word in words_of(one):
+        why = one[word].get("missing", reason)
+        is_found = any(when[one["by"]] == YES_NO.get(word, word) for when in found)
+        if why is not None and not is_found:
+            yield {one["by"]: word}, why
+
+
 def first_of(lookup: Lookup) -> Sequence[Lookup]:
     """Return the look-ups of which the first that yields decides."""
     found: Sequence[Lookup] = lookup.get("first_of", (lookup,))
     return found
 
 
-def every(lookup: Lookup) -> Iterator[Lookup]:
-    """Yield every look-up that may yield, those that a condition chooses too."""
-    for one in first_of(lookup):
-        yield one
-        for word in words_of(one):
-            yield from every(one[word])
-
-
 def word_of(lookup: Lookup) -> str | None:
     """Return the word of a look-up: what it takes its figure from."""
-    return next((word for word in (*FIND, "by") if word in lookup), None)
+    known = ("first_of", "by", *FIND)
+    return next((word for word in known if word in lookup), None)
 
 
 def words_of(lookup: Lookup) -> list[str]:
     """Return the values of the condition that chooses; none where none does."""
     if "by" not in lookup:
         return []
-    return [word for word in lookup if word not in ("by", "missing")]
+    return [word for word in lookup if word not in ("by", "missing", "otherwise")]
 
 
-def claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-    """Yield what may decide under every condition, the first to decide first."""
+def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
-        find = FIND.get(word_of(one) or "")
-        if find is not None and "each" not in one:
+        chosen = "by" in one or "each" in one
+        find = None if chosen else FIND.get(word_of(one) or "")
+        if find is not None:
             yield from find(one, at)
 
 
@@ -131,34 +162,45 @@ def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
 def _field(word: str) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
         about, value = field(lookup[word]), at.subject.number(lookup[word])
+        unit = at.unit or about.unit
         if value is not None:
-            value = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
-            value = in_unit(value, about.unit, at.unit)
+            value = in_unit(_changed(value, lookup), about.unit, unit)
         line = about.label[:1].lower() + about.label[1:]
-        yield precedence.on_nameplate(at.says, value, line)
+        yield precedence.on_nameplate(replace(at, unit=unit).says, value, line)
 
     return find
+
+
+def _changed(value: float, lookup: Lookup) -> float:
+    """Return the figure times `times`, and `plus` more, where the look-up says so."""
+    changed: float = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
+    return changed
 
 
 def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     table = at.criteria.table(lookup["table"])
     row = _row(lookup, table, at.subject)
-    if row is not None and lookup["column"] in row:
+    column = column_of(lookup, at.subject)
+    if row is not None and column is not None and column in row:
         yield _of_row(lookup, table, row, at)
 
 
 def _of_row(lookup: Lookup, table: Table, row: Mapping[str, Any], at: Place) -> Claim:
-    value = row[lookup["column"]]
+    column = column_of(lookup, at.subject)
+    assert column is not None
+    value = row[column]
     if "as" in lookup:
         value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    return precedence.tabled(at.says, value, table.cite_value(row, lookup["column"]))
+    cite = table.cite_value(row, column)
+    return precedence.tabled(at.says, _changed(value, lookup), cite)
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
-    if "row" in lookup:
-        return table.find(lambda row: row["row"] == lookup["row"])
+    if "row" in lookup or "row_by" in lookup:
+        name = lookup.get("row") or _chosen(lookup["row_by"], subject)
+        return table.find(lambda row: row["row"] == name)
     if "match" in lookup:
         wanted = lookup["match"].items()
         return table.find(
@@ -176,28 +218,58 @@ def _reaches(value: float, least: float) -> bool:
     return value >= least or near(value, least)
 
 
+def column_of(lookup: Lookup, subject: Subject) -> str | None:
+    """Return the column that is named, or that a field chooses; None: not given."""
+    return lookup.get("column") or _chosen(lookup["column_by"], subject)
+
+
+def fields_of(said: Any) -> Iterator[str]:
+    """Yield the fields of nameplate, setting and site that a look-up rests on."""
+    if isinstance(said, Mapping):
+        for word, value in said.items():
+            if word in ("plate", "setting", "site"):
+                yield value
+            else:
+                yield from fields_of(value)
+    elif isinstance(said, list):
+        for one in said:
+            yield from fields_of(one)
+
+
+def _chosen(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row or the column that a field chooses; None: it is not given.
+
+    The field's value itself, or what `by` has for it.
+    """
+    if isinstance(by, str):
+        return subject.word(by)
+    return by.get(subject.word(by["field"]) or "")
+
+
 def _same(one: Any, other: Any) -> bool:
     if isinstance(one, str) or isinstance(other, str) or None in (one, other):
         return bool(one == other and one is not None)
     return near(float(one), float(other))
 
 
-WORKED_OUT = {"least_of": "the least"}  # what is said of a word that is no noun
+SAID_OF = {"least_of": "the least"}  # of a word that is no noun
 
 
 def _worked_out(
     word: str, work: Callable[[list[float]], float]
 ) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
-    """Return a look-up of two others; it is cited as the first, and says both."""
+    """Return a look-up of others; it is cited as the first, and says them all."""
 
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-        parts = [precedence.decides(claims(one, at)) for one in lookup[word]]
+        # What is multiplied is taken in its own unit; what is compared, in that of all.
+        own = at if word == "least_of" else replace(at, unit="")
+        parts = [precedence.decides(_claims(one, own)) for one in lookup[word]]
         known = [part for part in parts if part is not None]
         if len(known) < len(parts):
             return
         said = " and ".join(part.said for part in known)
-        note = f"{WORKED_OUT.get(word, word)} of {said}"
-        value = work([part.value for part in known])
+        note = f"{SAID_OF.get(word, word)} of {said}"
+        value = _changed(work([part.value for part in known]), lookup)
         yield precedence.tabled(at.says, value, {**known[0].cite, "note": note})
 
     return find
@@ -217,5 +289,6 @@ FIND: Mapping[str, Callable[[Lookup, Place], Iterator[Claim | None]]] = {
     "site": _field("site"),
     "least_of": _worked_out("least_of", min),
     "product": _worked_out("product", prod),
-    "quotient": _worked_out("quotient", lambda two: two[0] / two[1]),
+    "quotient": _worked_out("quotient", lambda parts: reduce(truediv, parts)),
+    "missing": lambda _lookup, _at: iter(()),  # nothing but the reason why
 }

@@ -1,4 +1,4 @@
-"""The correction of a metal's resistance to 20 degC."""
+"""The correction of a metal's resistance to 20 degC, or another temperature."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -12,13 +12,20 @@ REFERENCE_C = 20.0
 
 
 def metal_correction(
-    subject: Subject, criteria: Criteria, *, plate: str, otherwise: str, cite: int
+    subject: Subject,
+    criteria: Criteria,
+    *,
+    plate: str,
+    otherwise: str,
+    cite: int,
+    reference_c: float = REFERENCE_C,
 ) -> tuple[dict[str, Any], Mapping[str, Any]]:
     """Return the correction of a rule, and the source of its constant.
 
     The field *plate* of the nameplate names the metal; where it is blank *otherwise*
     is taken, and the label says so. *cite* is the source's place in the rule's list.
-    R20 = R (k + 20) / (k + T), k in degC from the table of metals. Raises
+    R20 = R (k + 20) / (k + T), k in degC from the table of metals; *reference_c* is
+    another temperature to correct to, 75 degC for windings. Raises
     CriteriaError for a metal that the table does not have.
     """
     stated = subject.word(plate)
@@ -31,7 +38,7 @@ def metal_correction(
     correction = {
         "by": "metal",
         "k": metal["k"],
-        "reference_c": REFERENCE_C,
+        "reference_c": reference_c,
         "label": f"{name}{assumed}",
         "cite": cite,
     }

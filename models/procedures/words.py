@@ -1,6 +1,9 @@
 """The words of a declared procedure's file: each key, and what may stand in it."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from models.procedures.withstand import HOLD_S, OVER_PCT
 
 MUST = (
     "name",
@@ -15,6 +18,7 @@ MUST = (
 HEAD = (
     *MUST,
     "unit",
+    "signed",
     "asks",
     "rests_on",
     "columns",
@@ -27,6 +31,7 @@ HEAD = (
     "unjudged_without_bounds",
     "gives",
     "gate",
+    "derive",
     "correction",
     "bound",
 )
@@ -34,6 +39,7 @@ HEAD = (
 # read letter by letter.
 SHAPES: Mapping[type, Sequence[str]] = {
     str: ("name", "title", "method", "waveform", "unjudged_without_bounds"),
+    bool: ("signed",),
     list: (
         "asks",
         "rests_on",
@@ -44,6 +50,7 @@ SHAPES: Mapping[type, Sequence[str]] = {
         "notes",
         "gives",
         "gate",
+        "derive",
         "bound",
         "apparatus",
         "gears",
@@ -62,6 +69,7 @@ SHAPES: Mapping[type, Sequence[str]] = {
 }
 SHAPE_WORDS: Mapping[type, str] = {
     str: 'a text: write "..."',
+    bool: "yes or no: write true or false",
     list: "a list: write [...]",
     dict: "a table: write { ... }",
 }
@@ -69,11 +77,12 @@ ON = ("apparatus", "gears")
 SAFETY = ("group", "by", "groups", "waits_for")
 UNIT = ("read", "rule")
 POINTS = ("pattern", "by")
-CORRECTION = ("by", "plate", "otherwise")
+METAL = ("by", "plate", "otherwise")  # what the correction of a metal needs
+FACTOR = ("by", "table", "reference_c")  # and that by a table of factors
+FACTOR_OPTIONS = ("column", "column_by", "join", "label")
 TREND = ("worse", "scale", "forecast")
 GIVES = ("name", "title", "side", "units", "may_be_zero")
-GATE_TESTS = ("known", "at_least", "at_most", "one_of")
-GATE = ("on", *GATE_TESTS, "unit", "reason", "when")
+GATE = ("on", "unit", "reason", "when", "label")  # beside what a gate may test
 PATTERNS: Mapping[str, Sequence[str]] = {
     "phases": ("phase A", "phase B", "phase C"),
     "poles": ("pole A", "pole B", "pole C"),
@@ -81,13 +90,64 @@ PATTERNS: Mapping[str, Sequence[str]] = {
     "listed": (),  # by the card of the programme, which has to list them
     "multiples": (),  # of the pickup, from the settings of the relay
 }
-# A bound's figure as the file calls it, its unit where that is not the rule's, and
-# what else may be said.
-BOUNDS: Mapping[str, tuple[str, str, Sequence[str]]] = {
-    "low": ("value", "", ()),
-    "high": ("value", "", ()),
-    "high_of_lowest": ("times", "times", ("odd_share",)),
-    "over_lowest": ("value", "", ()),
-    "near": ("value", "", ("pct", "fixed", "below", "above")),
-    "expected": ("", "", ("met", "missed", "if_fitted")),
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure of a bound: what it is called in a rule, and its unit.
+
+    *unit* is empty where it is that of what is compared. Without a figure that is
+    not *optional* there is no bound; one that is not written is the *default*.
+    """
+
+    name: str
+    unit: str = ""
+    optional: bool = False
+    default: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BoundWords:
+    """What may be said of a bound: its figures, and plain words.
+
+    Of the figures *one_of* at least one has to be written, and one to be found.
+    """
+
+    figures: Mapping[str, Figure] = field(default_factory=dict)
+    one_of: Sequence[str] = ()
+    words: Sequence[str] = ()
+    of: bool = False  # whether it may compare a derived value or a condition
+
+
+VALUE = Figure("value")
+BOUNDS: Mapping[str, BoundWords] = {
+    "low": BoundWords({"value": VALUE}, words=("resolve",), of=True),
+    "high": BoundWords({"value": VALUE}, words=("resolve",), of=True),
+    "high_of_lowest": BoundWords(
+        {"times": Figure("times", "times")}, words=("odd_share",)
+    ),
+    "over_lowest": BoundWords({"value": Figure("by")}),
+    "near": BoundWords(
+        {
+            "value": Figure("expected"),
+            "pct": Figure("pct", "%", optional=True),
+            "fixed": Figure("fixed", optional=True),
+        },
+        one_of=("pct", "fixed"),
+        words=("below", "above"),
+        of=True,
+    ),
+    "withstand": BoundWords(
+        {
+            "value": Figure("level_kv", "kV"),
+            "hold_s": Figure("hold_s", "s", default=HOLD_S),
+            "over_pct": Figure("over_pct", "%", default=OVER_PCT),
+            "rated": Figure("rated_kv", "kV", optional=True),
+        }
+    ),
+    "expected": BoundWords(words=("met", "missed", "if_fitted")),
 }
+# What may be said of every bound.
+ANY_BOUND = ("kind", "when", "cite")
+# The value of what is expected, from a condition or a derived value.
+EXPECTATION = ("on", "times", "plus", "points", "unit", "label")

@@ -85,9 +85,16 @@ BOLTS = (
     bolt("9/16 in", "105", hand("within", limit_low=105), 0.5625, "grade_8", DRY),
     bolt("a size that is no row", "50", U, 0.55, "grade_5", DRY),
     bolt("a size between two rows of aluminium", "20", U, 0.4375, "aluminium", OILED),
-    bolt("3/4 in, bronze, dry", "87", hand("within", limit_low=87), 0.75, "bronze", DRY),
     bolt(
-        "3/4 in, bronze, lubricated", "60", hand("within", limit_low=60), 0.75, "bronze", OILED
+        "3/4 in, bronze, dry", "87", hand("within", limit_low=87), 0.75, "bronze", DRY
+    ),
+    bolt(
+        "3/4 in, bronze, lubricated",
+        "60",
+        hand("within", limit_low=60),
+        0.75,
+        "bronze",
+        OILED,
     ),
     bolt("lubricated steel", "48", U, 0.5, "grade_5", OILED),
     bolt("material not said", "48", U, 0.5, None, DRY),

@@ -41,6 +41,12 @@ EXAMPLES: Mapping[str, str] = {
     "timed": "30:2.1 60:3.0",
     "steps": "1:5.2 2.5:5.0",
     "leakage": "10:3.1 20:6.0",
+    "excitation": "100:0.0232 200:0.0378",
+    "fall": "20:13.9 30:15.1",
+    "gas_log": "0:151.2 24:151.1",
+    "tan_delta": "0.5:1.1 1:1.2",
+    "coil_current": "0:0 5:1.9",
+    "travel": "0:0 10:1.4",
 }
 OTHERS = (
     FormField(name="other_1", label="Another pole", hint="same unit and conditions"),

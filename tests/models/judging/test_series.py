@@ -8,7 +8,6 @@ from models.errors import InputError
 from models.judging import Interval
 from models.judging.series import (
     LEAKAGE,
-    LONGEST_TEXT,
     SERIES,
     TIMED,
     Step,
@@ -61,7 +60,7 @@ REFUSED: dict[str, tuple[str, str]] = {
     "twice, written apart": ("60:3 6e1:4", "rising order"),
     "falling": ("60:3 30:4", "30 s comes after 60 s"),
     "too many": (" ".join(f"{n}:1" for n in range(1, 42)), "40 readings"),
-    "too long": ("60:3" + " " * LONGEST_TEXT, "600 characters"),
+    "too long": ("60:3" + " " * TIMED.longest, "600 characters"),
 }
 
 
@@ -108,7 +107,32 @@ def test_the_usual_times_hold_those_of_both_ratios() -> None:
     assert {30, 60, 600} <= set(TIMED.usual)
     assert list(TIMED.usual) == sorted(set(TIMED.usual))
     assert LEAKAGE.only == ("supply", "dc")
-    assert list(SERIES) == ["timed", "steps", "leakage"]
+    assert all(name == kind.name for name, kind in SERIES.items())
+
+
+# kind, row -> its values, or what is said of it
+KINDS: dict[str, tuple[str, str, list[float] | str]] = {
+    "a record begins at the command": ("coil_current", "0:0 5:1.9", [0, 1.9]),
+    "a contact rebounds": ("travel", "0:0 40:12.1 60:-0.4", [0, 12.1, -0.4]),
+    "no current below zero": ("coil_current", "0:0 5:-1.9", "below zero"),
+    "no time below zero": ("travel", "-1:0", "below zero"),
+    "no curve at no voltage": ("excitation", "0:0 100:0.02", "below zero"),
+    "a shield that conducts": ("tan_delta", "0.5:-0.2 1:0.1", [-0.2, 0.1]),
+    "a day of pressures": ("gas_log", "0:151.2 24:151.1", [151.2, 151.1]),
+    "a long record": ("travel", " ".join(f"{n}:1" for n in range(250)), [1.0] * 250),
+    "a longer one": ("travel", " ".join(f"{n}:1" for n in range(251)), "250 readings"),
+}
+
+
+@pytest.mark.parametrize(("kind", "text", "found"), KINDS.values(), ids=KINDS)
+def test_each_kind_has_its_own_ends(
+    kind: str, text: str, found: list[float] | str
+) -> None:
+    if isinstance(found, list):
+        assert [step.value.bound for step in parse_series(kind, text)] == found
+        return
+    with pytest.raises(InputError, match=found):
+        parse_series(kind, text)
 
 
 @pytest.mark.property

@@ -173,8 +173,8 @@ def test_the_metal_that_a_reading_is_corrected_by(
 UNCORRECTED = {
     "a way that is not there": (
         'by = "metal"',
-        'by = "factor"',
-        "correction, by: 'factor' is none of metal",
+        'by = "wish"',
+        "correction, by: 'wish' is none of none, factor, metal",
     ),
     "a key that is missing": (
         ', otherwise = "copper"',
@@ -333,15 +333,15 @@ REFUSED = {
         'close = { plate = "coil_a" }',
         "value, close, plate: 'coil_a' is in 'A', which does not fit 's'",
     ),
-    "a condition that nobody asks for": (
+    "a condition that no point fixes": (
         'by = "operation", close',
         'by = "supply", close',
-        "bound 1 (high), value, by: 'supply' is not asked for",
+        "bound 1 (high), value, by: 'supply' is not asked for, and no point",
     ),
     "a condition that does not stand last": (
         '{ given = "latest" },\n',
         '{ by = "operation", open = { plate = "open_ms_max" } },\n',
-        "what a condition chooses stands last",
+        "what is chosen 'by' a condition stands last",
     ),
     "a quantity that is not given": (
         'given = "latest"',
@@ -356,7 +356,7 @@ REFUSED = {
     "a row that is not said": (
         'at_or_above = { rated_kv = "rated_kv" }, ',
         "",
-        "gate 1, at_least, table: write one of 'row', 'match', 'at_or_above'",
+        "gate 1, at_least, table: write one of 'row', 'row_by', 'match', 'at_or_above'",
     ),
     "a gate without its reason": (
         'reason = "The voltage',

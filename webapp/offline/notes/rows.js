@@ -6,8 +6,15 @@ import { atLeast } from "../judge.js";
 import { parseValue, splitSign, WHITE_SPACE } from "../typed.js";
 import { say } from "../words/catalogue.js";
 
-const MOST_STEPS = 40;
-const LONGEST_TEXT = 600; // characters: more is no row that somebody read
+// More readings, or characters, are no row that somebody read; an instrument's may be longer.
+const READ = { most: 40, longest: 600 };
+const RECORDED = { most: 250, longest: 4000, fromZero: true };
+const KINDS = {
+  gas_log: { ...READ, fromZero: true },
+  tan_delta: { ...READ, signed: true },
+  coil_current: RECORDED,
+  travel: { ...RECORDED, signed: true },
+};
 
 /** What is said of a row that nobody can read. */
 export const unreadableWords = (series) => say("series.unreadable", { series });
@@ -18,28 +25,29 @@ export const near = (a, b) => atLeast(a, b) && atLeast(b, a);
 /** The row in a condition, [{at, text, low, high}]: null without one, [] if unreadable. */
 export function rowOf({ reading }, name) {
   const text = reading.conditions[name] ?? null;
-  return text === null ? null : stepsOf(String(text));
+  return text === null ? null : stepsOf(String(text), KINDS[name] ?? READ);
 }
 
 /** The step at so many seconds or kV, or undefined. */
 export const stepAt = (steps, at) => steps.find((step) => near(step.at, at));
 
-function stepsOf(text) {
+function stepsOf(text, kind) {
   const pairs = text.split(WHITE_SPACE).filter(Boolean);
-  if (text.length > LONGEST_TEXT || pairs.length > MOST_STEPS) return [];
-  const steps = pairs.map(step);
+  if (text.length > kind.longest || pairs.length > kind.most) return [];
+  const steps = pairs.map((pair) => step(pair, kind));
   const rising = steps.every(
     (one, index) => one && (index === 0 || !atLeast(steps[index - 1].at, one.at)),
   );
   return rising ? steps : [];
 }
 
-function step(pair) {
+function step(pair, { fromZero, signed }) {
   const colon = pair.indexOf(":");
   const at = number(pair.slice(0, Math.max(0, colon)));
   const shown = number(pair.slice(colon + 1));
-  if (!at || !shown || at.low !== at.high || at.low <= 0) return null;
-  if ((shown.low === -Infinity ? shown.high : shown.low) < 0) return null;
+  if (!at || !shown || at.low !== at.high || at.low < 0) return null;
+  if (at.low === 0 && !fromZero) return null;
+  if (!signed && (shown.low === -Infinity ? shown.high : shown.low) < 0) return null;
   const text = splitSign(pair.slice(colon + 1)).join("");
   return { at: at.low, text, low: shown.low, high: shown.high };
 }

@@ -16,16 +16,16 @@ export function blankRows(kind) {
 }
 
 /** Return what is typed: the steps that can be read, and what is wrong by row. */
-export function readRows(rows) {
+export function readRows(rows, kind = {}) {
   const steps = [];
   const faults = new Map();
   rows.forEach(([atText, text], index) => {
     if (!text.trim()) return;
     try {
-      const at = stepOf(atText);
-      const last = steps.at(-1)?.at ?? 0;
+      const at = stepOf(atText, kind);
+      const last = steps.at(-1)?.at;
       if (at <= last * (1 + SAME)) throw new Error(`This comes after ${last}: put the steps in rising order.`);
-      steps.push({ at, ...valueOf(text) });
+      steps.push({ at, ...valueOf(text, kind) });
     } catch (error) {
       faults.set(index, faultWords(error));
     }
@@ -34,8 +34,8 @@ export function readRows(rows) {
 }
 
 /** Return the steps of a row that was sent as text. */
-export function readText(text) {
-  return readRows(text.split(" ").map((pair) => pair.split(":"))).steps;
+export function readText(text, kind) {
+  return readRows(text.split(" ").map((pair) => pair.split(":")), kind).steps;
 }
 
 /** Return the text that a row is sent as. */
@@ -107,17 +107,17 @@ function faultWords(error) {
   return error instanceof InputError ? error.faults.map(({ message }) => message).join(" ") : error.message;
 }
 
-function stepOf(text) {
+function stepOf(text, kind) {
   if (!text.trim()) throw new Error("Say at which step.");
   const { low, high, outcome } = parseValue(text);
   if (outcome || low !== high) throw new Error("Enter a plain number as the step.");
-  if (low <= 0) throw new Error("A step must be above zero.");
+  if (low < 0 || (low === 0 && !kind.from_zero)) throw new Error("A step must be above zero.");
   return low;
 }
 
-function valueOf(text) {
+function valueOf(text, kind) {
   const { low, high, outcome } = parseValue(text);
   if (outcome) throw new Error("Enter a number.");
-  if (Math.max(low, high === Infinity ? low : high) < 0) throw new Error("This must not be below zero.");
+  if (!kind.signed && Math.max(low, high === Infinity ? low : high) < 0) throw new Error("This must not be below zero.");
   return { text: text.replace(/\s/gu, ""), low, high };
 }

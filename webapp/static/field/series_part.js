@@ -55,7 +55,7 @@ export class SeriesPart {
   conditions(point) {
     const given = {};
     for (const kind of this.kinds()) {
-      const { steps, faults } = readRows(this.rows(point, kind));
+      const { steps, faults } = readRows(this.rows(point, kind), kind);
       if (steps.length && !faults.size) given[kind.name] = rowText(steps);
     }
     return given;
@@ -64,7 +64,7 @@ export class SeriesPart {
   /** What stands in the way of recording the point. */
   faults(point, text) {
     return this.kinds().flatMap((kind) => {
-      const { steps, faults } = readRows(this.rows(point, kind));
+      const { steps, faults } = readRows(this.rows(point, kind), kind);
       const name = kind.title.toLowerCase();
       if (faults.size) return [`Look at the ${name}: ${[...faults.values()][0]}`];
       const minute = kind.name === "timed" && steps.find(({ at }) => at === READING_AT);
@@ -81,7 +81,7 @@ export class SeriesPart {
   }
 
   record(point, kind, reading) {
-    const steps = readText(reading.conditions[kind.name]);
+    const steps = readText(reading.conditions[kind.name], kind);
     const unit = kind.unit || reading.unit;
     const found = quotients(kind, steps);
     const key = `${point.id}:${kind.name}:recorded`;
@@ -149,7 +149,7 @@ export class SeriesPart {
     const said = h("div", { "aria-live": "polite" });
     const side = h("div", { class: "bench-side" }, curve, said, h("p", { class: "small quiet" }, kind.note));
     const show = () => {
-      const { steps, faults } = readRows(this.rows(point, kind));
+      const { steps, faults } = readRows(this.rows(point, kind), kind);
       const now = kind.unit || this.points.draft.unitOf(point);
       cells.forEach((cell, index) => cell.fault(faults.get(index)));
       replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now)));
@@ -260,7 +260,7 @@ export class SeriesPart {
 function baselineRow(point, kind, unit) {
   const text = point.baseline?.rows?.[kind.name];
   if (!text || (unit && unit !== (kind.unit || point.baseline.unit))) return [];
-  return readText(text);
+  return readText(text, kind);
 }
 
 /** What a row comes to, and what that was in the baseline. */

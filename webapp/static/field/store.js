@@ -264,7 +264,8 @@ export async function fetchRound(urls, clock) {
   return document;
 }
 
-const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", "timed", "steps", "leakage"]);
+const ROWS = ["timed", "steps", "leakage", "excitation", "fall", "gas_log", "tan_delta", "coil_current", "travel"];
+const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", ...ROWS]);
 
 function placeOf(entry, field) {
   if (entry.kind === "reading") {

@@ -22,7 +22,9 @@ ROWS: dict[str, tuple[float, str, float, str]] = {
 }
 
 
-@pytest.mark.parametrize(("size", "material", "torque", "in_nm"), ROWS.values(), ids=ROWS)
+@pytest.mark.parametrize(
+    ("size", "material", "torque", "in_nm"), ROWS.values(), ids=ROWS
+)
 def test_a_wrench_set_to_the_row(
     criteria: Criteria, size: float, material: str, torque: float, in_nm: str
 ) -> None:

@@ -10,8 +10,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis.parts import Misplaced, Part
-from models.analysis.readings_file import CHOICES, NUMBERS, choice_in, number_in
-from models.analysis.typed_rows import CODES, DIGEST, TESTS, Rows, fields_of
+from models.analysis.readings_file import (
+    CHOICES,
+    NUMBERS,
+    TEXTS,
+    choice_in,
+    number_in,
+    text_in,
+)
+from models.analysis.typed_rows import CODES, DIGEST, TESTS, Rows, Texts, fields_of
 from models.errors import Fault, InputError
 from models.judging import (
     Outcome,
@@ -66,6 +73,7 @@ class Checked(NamedTuple):
     values: list[str]
     rows: Rows
     faults: list[Misplaced]
+    texts: Texts
 
 
 class PartChecker:
@@ -81,11 +89,14 @@ class PartChecker:
         """Return the part as numbers and codes, with all that is wrong in it."""
         faults = list(part.faults)
         rows = np.zeros(len(part.places), self._fields)
+        said: dict[str, list[str]] = {}
         ids = [cell.strip() for cell in part.cells.get("id", ())]
         values = [cell.strip() for cell in part.cells["value"]]
         for name, texts in self._texts.items():
             if name == "accuracy":
                 texts.of(list(set(part.cells[name])))
+            elif name in TEXTS:
+                rows[name], said[name] = _numbered(texts.of(part.cells[name]))
             else:
                 self._fill(rows, name, texts.of(part.cells[name]))
             if texts.wrong:
@@ -94,7 +105,7 @@ class PartChecker:
             faults.extend(self._state(part, rows))
         faults.extend(self._blank(part, ids, values))
         faults.extend(self._unfit(part, rows, values))
-        return Checked(part.places, ids, values, rows, faults)
+        return Checked(part.places, ids, values, rows, faults, said)
 
     def at(self, place: Any, rank: int, name: str, message: str) -> Misplaced:
         """Return a fault of a cell."""
@@ -191,9 +202,17 @@ def _choice(name: str, text: str) -> int:
     return CODES[name].index(choice_in(name, text))
 
 
+def _numbered(cells: Sequence[str]) -> tuple[list[int], list[str]]:
+    """Return the place of each text among the distinct ones, and these; 0 is blank."""
+    places = {"": 0}
+    codes = [places.setdefault(cell, len(places)) for cell in cells]
+    return codes, list(places)
+
+
 READ: dict[str, tuple[Callable[[str], Any], Any]] = {
     **{name: (partial(number_in, name), NAN) for name in NUMBERS},
     **{name: (partial(_choice, name), 0) for name in CHOICES},
+    **{name: (partial(text_in, name), "") for name in TEXTS},
     "value": (_value, (NAN, NAN, 0)),
     "unit": (_unit, 0),
     "accuracy": (parse_accuracy, None),

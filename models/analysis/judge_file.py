@@ -11,14 +11,14 @@ from typing import NamedTuple
 
 import numpy as np
 
-from models.analysis.check_part import TWICE, PartChecker
+from models.analysis.check_part import TWICE, Checked, PartChecker
 from models.analysis.group_lowest import Groups, KnownGroups
 from models.analysis.judge_part import JudgedPart
 from models.analysis.parts import Misplaced, Source
 from models.analysis.readings_file import MOST_FAULTS
 from models.analysis.row_rules import RowRules
 from models.analysis.spool import Spool
-from models.analysis.typed_rows import Rows, columns_of, fields_of, has
+from models.analysis.typed_rows import columns_of, fields_of, has
 from models.analysis.work import Work, work_of
 from models.errors import InputError
 from models.judging import Criteria, Rule
@@ -88,8 +88,10 @@ def _take_in(
         checked = checker.check(part)
         faults += checked.faults
         if not faults:
-            find_contenders(checked.rows, spool.length, groups, row_rules)
-        spool.add(checked.places, checked.ids, checked.values, checked.rows)
+            find_contenders(checked, spool.length, groups, row_rules)
+        spool.add(
+            checked.places, checked.ids, checked.values, checked.rows, checked.texts
+        )
         watch(len(checked.ids))
         if len(faults) >= MOST_FAULTS:
             break
@@ -97,14 +99,15 @@ def _take_in(
 
 
 def find_contenders(
-    rows: Rows, start: int, groups: KnownGroups, row_rules: RowRules
+    checked: Checked, start: int, groups: KnownGroups, row_rules: RowRules
 ) -> None:
     """Note the readings of a part that are compared with others."""
+    rows, texts = checked.rows, checked.texts
     if not has(rows, "group"):
         return
     grouped = np.flatnonzero(rows["group"] != b"")
-    columns = columns_of(rows)
-    for rule, places in row_rules.rules(rows[grouped]):
+    columns = columns_of(rows, texts)
+    for rule, places in row_rules.rules(rows[grouped], texts):
         if rule.compares:
             here = grouped[places]
             among = contenders(rule, columns.part(here))

@@ -37,8 +37,8 @@ def judge_frame(frame: pd.DataFrame, criteria: Criteria) -> pd.DataFrame:
     if checked.faults:
         raise InputError(*[each.fault for each in checked.faults[:MOST_FAULTS]])
     row_rules, groups = RowRules(criteria), KnownGroups()
-    find_contenders(checked.rows, 0, groups, row_rules)
-    kept = Kept(0, [], checked.values, checked.rows)
+    find_contenders(checked, 0, groups, row_rules)
+    kept = Kept(0, [], checked.values, checked.rows, checked.texts)
     judged = in_columns(work_of(kept, row_rules, groups.found()))
     groups.close()
     words = [str(verdict) for verdict in VERDICT_CODES[1:]]

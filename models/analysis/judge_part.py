@@ -109,7 +109,7 @@ def in_columns(work: Work) -> Judged:
     """Judge every row without words."""
     rows = len(work.part.rows)
     judged = Judged(np.zeros(rows, np.uint8), *np.full((4, rows), np.nan))
-    columns = columns_of(work.part.rows)
+    columns = columns_of(work.part.rows, work.part.texts)
     for rule, places in _by_rule(work):
         found = judge_columns(rule, columns.part(places), work.lowest.part(places))
         for name in Judged._fields:
@@ -132,7 +132,7 @@ def _bands(work: Work) -> Places:
     bands = np.zeros(len(work.part.rows), np.intp)
     if not has(work.part.rows, "bands"):
         return bands
-    columns = columns_of(work.part.rows)
+    columns = columns_of(work.part.rows, work.part.texts)
     for rule, places in _by_rule(work):
         bands[places] = assigned_bands(rule, columns.part(places)) + 1
     return bands
@@ -223,5 +223,6 @@ class _Words:
 
     def _item(self, row: int) -> tuple[Rule, Reading]:
         part = self._work.part
-        reading = reading_of(part.rows[row], part.ids[row], part.values[row])
+        values = part.ids[row], part.values[row], part.texts
+        reading = reading_of(part.rows[row], *values)
         return self._work.rules[self._work.rule_of[row]], reading

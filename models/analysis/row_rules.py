@@ -6,8 +6,16 @@ from typing import Any
 
 import numpy as np
 
-from models.analysis.readings_file import NUMBERS, SUBJECT_COLUMNS
-from models.analysis.typed_rows import CODES, TESTS, Places, Rows, has
+from models.analysis.readings_file import NUMBERS, SUBJECT_COLUMNS, TEXTS
+from models.analysis.typed_rows import (
+    NO_TEXTS,
+    TESTS,
+    Places,
+    Rows,
+    Texts,
+    has,
+    word_of,
+)
 from models.judging import Criteria, Rule
 from models.judging.batch import UNIT_CODES
 from models.procedures import Subject, compile_rule
@@ -25,24 +33,29 @@ class RowRules:
         self._criteria = criteria
         self._compiled = lru_cache(maxsize=REMEMBERED)(self._compile)
 
-    def rules(self, rows: Rows) -> Iterator[tuple[Rule, Places]]:
+    def rules(
+        self, rows: Rows, texts: Texts = NO_TEXTS
+    ) -> Iterator[tuple[Rule, Places]]:
         """Yield each rule with its rows, which rise."""
         for test in np.unique(rows["test"]):
             here = np.flatnonzero(rows["test"] == test)
             names = [n for n in SUBJECT_COLUMNS[TESTS[test] or ""] if has(rows, n)]
             for places in _alike(rows[here], [*names, "unit"]):
-                yield self.rule(rows[here[places[0]]]), here[places]
+                yield self.rule(rows[here[places[0]]], texts), here[places]
 
-    def rule(self, row: np.void) -> Rule:
-        """Return the rule of one row."""
+    def rule(self, row: np.void, texts: Texts = NO_TEXTS) -> Rule:
+        """Return the rule of one row; without its *texts* what they say is unknown."""
         test = TESTS[row["test"]] or ""
         plate = []
         for name in SUBJECT_COLUMNS[test]:
             if name not in (row.dtype.names or ()):
                 continue
-            if name not in NUMBERS:
+            if name in TEXTS:
+                if row[name] and name in texts:
+                    plate.append((name, texts[name][row[name]]))
+            elif name not in NUMBERS:
                 if row[name]:
-                    plate.append((name, CODES[name][row[name]]))
+                    plate.append((name, word_of(name, row)))
             elif row[name] == row[name]:
                 plate.append((name, float(row[name])))
         return self._compiled(test, tuple(plate), UNIT_CODES[row["unit"]])

@@ -13,7 +13,7 @@ from typing import IO, Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from models.analysis.typed_rows import Rows
+from models.analysis.typed_rows import NO_TEXTS, Rows, Texts
 
 AT_ONCE = 1 << 20  # hashes looked through in one go: 8 MiB of them
 
@@ -25,6 +25,7 @@ class Kept(NamedTuple):
     ids: list[str]
     values: list[str]
     rows: Rows
+    texts: Texts = NO_TEXTS
 
 
 class Spool:
@@ -47,12 +48,18 @@ class Spool:
         self._open.close()
 
     def add(
-        self, places: Sequence[Any], ids: list[str], values: list[str], rows: Rows
+        self,
+        places: Sequence[Any],
+        ids: list[str],
+        values: list[str],
+        rows: Rows,
+        texts: Texts = NO_TEXTS,
     ) -> None:
         """Keep a part."""
         self.length += len(rows)
         self._rows.write(rows.tobytes())
-        pickle.dump((ids, values, len(rows)), self._texts, pickle.HIGHEST_PROTOCOL)
+        kept = (ids, values, texts, len(rows))
+        pickle.dump(kept, self._texts, pickle.HIGHEST_PROTOCOL)
         pickle.dump(np.asarray(places), self._places, pickle.HIGHEST_PROTOCOL)
         hashes = np.fromiter(map(hash, ids), np.int64, len(ids))
         self._hashes.write(hashes.tobytes())
@@ -61,9 +68,9 @@ class Spool:
         """Yield the parts as they were added."""
         self._rows.seek(0)
         start = 0
-        for ids, values, count in _unpickled(self._texts):
+        for ids, values, texts, count in _unpickled(self._texts):
             self._rows.seek(start * self.fields.itemsize)
-            yield Kept(start, ids, values, self._read(count))
+            yield Kept(start, ids, values, self._read(count), texts)
             start += count
 
     def fetch(self, numbers: NDArray[np.intp]) -> Rows:
@@ -85,9 +92,7 @@ class Spool:
         if not suspects:
             return
         places = _unpickled(self._places)
-        for (ids, _values, _count), where in zip(
-            _unpickled(self._texts), places, strict=True
-        ):
+        for (ids, *_rest), where in zip(_unpickled(self._texts), places, strict=True):
             for each, place in zip(ids, where.tolist(), strict=True):
                 if not each or hash(each) not in suspects:
                     continue

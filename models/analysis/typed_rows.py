@@ -1,7 +1,8 @@
 """Rows of a readings file as numbers and codes: an array with a field a column.
 
 A number that is not given is NaN, a code zero; what a code means is its place in
-CODES. Fields that the file has no column for are left out.
+CODES, and of a text its place among the texts of its part of the file. Fields that the
+file has no column for are left out.
 """
 
 from collections.abc import Mapping, Sequence
@@ -11,13 +12,25 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from models.analysis.readings_file import CHOICES, CONDITIONS, NUMBERS, WORDS
+from models.analysis.readings_file import (
+    CHOICES,
+    CONDITIONS,
+    FLAGS,
+    NUMBERS,
+    SAID,
+    TEXTS,
+    WORDS,
+)
+from models.fields.values import YES_NO
 from models.judging import Accuracy, RangedAccuracy, Reading
 from models.judging.batch import OUTCOME_CODES, UNIT_CODES, WORD_CODES, Readings
 from models.procedures import PROCEDURES
 
 Rows = NDArray[np.void]
 Places = NDArray[np.intp]
+# The texts of a part of a file by column; the first is blank: not given.
+Texts = Mapping[str, Sequence[str]]
+NO_TEXTS: Texts = {}
 
 TESTS: Sequence[str | None] = (None, *PROCEDURES)
 CODES: Mapping[str, Sequence[str | None]] = {
@@ -29,6 +42,8 @@ CODES: Mapping[str, Sequence[str | None]] = {
 def _of_the_core(name: str) -> NDArray[Any]:
     """Return what each code of a column of words is to the core: a code or a text."""
     words = WORD_CODES.get(name)
+    if name in FLAGS:
+        return np.array([np.nan, *map(float, YES_NO.values())])
     if words is None:
         return np.array([word or "" for word in CODES[name]])
     return np.array([words.index(word) for word in CODES[name]])
@@ -59,6 +74,7 @@ def fields_of(header: Sequence[str]) -> np.dtype[np.void]:
     fields = list(ALWAYS)
     fields += [(name, "f8") for name in NUMBERS if name in header]
     fields += [(name, "u1") for name in CHOICES if name in header and name != "test"]
+    fields += [(name, "u4") for name in TEXTS if name in header]
     fields += (*ACCURACY, *RANGE) if "accuracy" in header else ()
     fields += GROUP if "group" in header else ()
     return np.dtype(fields)
@@ -69,12 +85,17 @@ def has(rows: Rows, name: str) -> bool:
     return name in (rows.dtype.names or ())
 
 
-def columns_of(rows: Rows) -> Readings:
+def columns_of(rows: Rows, texts: Texts = NO_TEXTS) -> Readings:
     """Return rows as the columns of the judging core; a rule takes its own."""
     given = {
         name: np.ascontiguousarray(rows[name]) for name in CONDITIONS if has(rows, name)
     }
     given |= {name: OF_THE_CORE[name][rows[name]] for name in WORDS if has(rows, name)}
+    given |= {
+        name: np.array(texts[name], object)[rows[name]]
+        for name in SAID
+        if name in texts and has(rows, name)
+    }
     known = [name for name, _ in ACCURACY if has(rows, name)]
     accuracy: dict[str, Any] = {
         name: np.ascontiguousarray(rows[name]) for name in known
@@ -89,7 +110,9 @@ def columns_of(rows: Rows) -> Readings:
     )
 
 
-def reading_of(row: np.void, key: str, text: str | None) -> Reading:
+def reading_of(
+    row: np.void, key: str, text: str | None, texts: Texts = NO_TEXTS
+) -> Reading:
     """Return one row as a reading; *text* None: written anew from its number."""
     names = row.dtype.names or ()
     conditions: dict[str, Any] = {}
@@ -98,7 +121,10 @@ def reading_of(row: np.void, key: str, text: str | None) -> Reading:
             conditions[name] = float(row[name])
     for name in WORDS:
         if name in names and row[name]:
-            conditions[name] = CODES[name][row[name]]
+            conditions[name] = word_of(name, row)
+    for name in SAID:
+        if name in names and name in texts and row[name]:
+            conditions[name] = texts[name][row[name]]
     return Reading(
         key=key,
         text=written(row) if text is None else text,
@@ -106,6 +132,12 @@ def reading_of(row: np.void, key: str, text: str | None) -> Reading:
         accuracy=_accuracy(row) if "accuracy_pct" in names else None,
         conditions=conditions,
     )
+
+
+def word_of(name: str, row: np.void) -> Any:
+    """Return what a column of choices holds: a word, or yes or no as a truth."""
+    word = CODES[name][row[name]]
+    return YES_NO.get(word or "") if name in FLAGS else word
 
 
 def _accuracy(row: np.void) -> Accuracy | RangedAccuracy | None:

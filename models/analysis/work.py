@@ -51,7 +51,7 @@ def work_of(
     """
     rules: list[Rule] = []
     rule_of = np.zeros(len(part.rows), np.intp)
-    for rule, places in row_rules.rules(part.rows):
+    for rule, places in row_rules.rules(part.rows, part.texts):
         rule_of[places] = len(rules)
         rules.append(rule)
     group = np.full(len(part.rows), -1, np.intp)

@@ -5,8 +5,10 @@ python -m tests.docs.columns_table
 
 from pathlib import Path
 
-from models.analysis.readings_file import CHOICES, FIELDS
+from models.analysis.readings_file import CHOICES, FIELDS, SERIES
 from models.fields import Field, Kind
+from models.judging import series
+from models.procedures import PROCEDURES
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "readings-file.md"
 LAST_OF_THE_FILE = "\n| `point` |"
@@ -14,7 +16,8 @@ LAST_OF_THE_FILE = "\n| `point` |"
 
 def table_rows() -> str:
     """Return a row of the table for each field that is a column."""
-    return "".join(_row(one) for one in FIELDS.values())
+    fields = (_row(one) for one in FIELDS.values())
+    return "".join((*fields, *map(_series_row, sorted(SERIES))))
 
 
 def parts_of(page: str) -> tuple[str, str, str]:
@@ -25,7 +28,14 @@ def parts_of(page: str) -> tuple[str, str, str]:
 
 
 def _row(one: Field) -> str:
-    return f"| `{one.name}` | | {_holds(one)} | {one.blank} |\n"
+    return f"| `{one.name}` | | {_holds(one)} | {one.blank or 'not known'} |\n"
+
+
+def _series_row(name: str) -> str:
+    one = series.SERIES[name]
+    title, unit = f"{one.title[:1].lower()}{one.title[1:]}", one.unit or "the unit"
+    holds = f"{title}: pairs `step:value`, the step in {one.step_unit}, rising"
+    return f"| `{name}` | | {holds}, the value in {unit}; {_tests(name)} | none |\n"
 
 
 def _holds(one: Field) -> str:
@@ -35,7 +45,20 @@ def _holds(one: Field) -> str:
         allowed = one.allowed
     label = f"{one.label[:1].lower()}{one.label[1:]}"
     said = f"{label}: {allowed}" if allowed else label
-    return "; ".join(filter(None, (said, one.about)))
+    return "; ".join(filter(None, (said, one.about or _tests(one.name))))
+
+
+def _tests(name: str) -> str:
+    """Return for which tests a column counts."""
+    using = [
+        f"`{procedure.name}`"
+        for procedure in PROCEDURES.values()
+        if name in procedure.rests_on
+        or name in procedure.columns
+        or any(name == ask["name"] for ask in procedure.asks)
+        or any(name == one.name for one in procedure.series)
+    ]
+    return f"for {', '.join(using)}" if using else ""
 
 
 if __name__ == "__main__":

@@ -13,14 +13,18 @@ from models.analysis.readings_file import (
     CHOICES,
     COLUMNS,
     CONDITIONS,
+    FLAGS,
     MOST_FAULTS,
     MOST_UNKNOWN,
     NUMBERS,
     REQUIRED,
+    SAID,
     SUBJECT_COLUMNS,
+    TEXTS,
     WORDS,
     choice_in,
     number_in,
+    text_in,
 )
 from models.errors import Fault, InputError
 from models.judging import (
@@ -164,7 +168,9 @@ def _row(
     unit = _check_value(given, line, faults)
     if len(faults) > before:
         return None
-    conditions |= {name: given[name] for name in WORDS if name in given}
+    for name in (*WORDS, *SAID):
+        if name in given:
+            conditions[name] = _said(name, given[name])
     reading = Reading(
         key=given["id"],
         text=given["value"],
@@ -176,16 +182,24 @@ def _row(
     return FileRow(given["id"], given["test"], given.get("group", ""), rule, reading)
 
 
+def _said(name: str, text: str) -> Any:
+    """Return what a column of words or texts holds; InputError for what it may not."""
+    if name in TEXTS:
+        return text_in(name, text)
+    word = choice_in(name, text)
+    return word == "yes" if name in FLAGS else word
+
+
 def _check_words(
     given: dict[str, str], line: int, seen: dict[str, int], faults: list[Fault]
 ) -> None:
     for name in REQUIRED:
         if name not in given:
             faults.append(_at(line, name, "must not be blank."))
-    for name in CHOICES:
+    for name in (*CHOICES, *TEXTS):
         try:
             if name in given:
-                choice_in(name, given[name])
+                _said(name, given[name])
         except InputError as error:
             faults.extend(_at(line, name, f.message) for f in error.faults)
     row_id = given.get("id")
@@ -237,7 +251,7 @@ def _check_value(given: dict[str, str], line: int, faults: list[Fault]) -> str |
 def _rule(given: Mapping[str, str], unit: str | None, criteria: Criteria) -> Rule:
     test = given["test"]
     plate = {
-        name: number_in(name, given[name]) if name in NUMBERS else given[name]
+        name: (number_in if name in NUMBERS else _said)(name, given[name])
         for name in SUBJECT_COLUMNS[test]
         if name in given
     }

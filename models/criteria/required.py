@@ -28,6 +28,10 @@ class Source:
     key: str | None
 
 
+# What is observed is compared with no figure.
+OBSERVED = Source(words="observed, not measured", provenance="practice", key=None)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
     """One limit in words, with its source."""
@@ -93,7 +97,10 @@ def _requirement(name: str, rule: Rule) -> Requirement:
         procedure=name,
         title=PROCEDURES[name].title,
         limits=tuple(
-            Limit(text=limit_words(bound, rule), source=sources[bound["cite"]])
+            Limit(
+                text=limit_words(bound, rule),
+                source=sources[bound["cite"]] if "cite" in bound else OBSERVED,
+            )
             for bound in rule.bounds
         ),
         conditions=tuple(map(gate_words, rule.gates)),

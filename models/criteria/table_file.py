@@ -27,6 +27,7 @@ SUBJECTS = (
     "fuse",
     "contactor",
     "relay",
+    "cpt",
     "ct",
     "vt",
     "arrester",

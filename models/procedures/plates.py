@@ -118,7 +118,8 @@ def _rested_on(kind: str) -> Iterator[str]:
 
 
 def _group(name: str) -> str:
-    if Role.RELAY in FIELDS[name].roles:
+    roles = FIELDS[name].roles
+    if Role.RELAY in roles or roles <= {Role.SITE, Role.CONDITION}:
         return "settings"
     rated = name in _file()["lineup"]["ratings"] or name in ("conductor", "insulation")
     return "ratings" if rated else "limits"

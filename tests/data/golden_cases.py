@@ -28,6 +28,7 @@ from tests.data import (
     cases_notes,
     cases_relay,
     cases_relay_options,
+    cases_transformers,
     cases_vacuum,
     cases_wiring,
 )
@@ -48,6 +49,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_relay_options.CASES,
         cases_given.CASES,
         cases_notes.CASES,
+        cases_transformers.CASES,
     )
 )
 

@@ -19,6 +19,7 @@ USUAL = {
     "bolt_torque": 48.0,
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
+    "ct_burden": 1.5,
     "fuse_resistance": 20500.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
@@ -77,6 +78,25 @@ def _contact(source: random.Random) -> dict[str, Any]:
         "limit": _some(source, _near(source, 0.05)),
         "limit_unit": "mOhm",
     }
+
+
+def _ct_burden(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_class": _some(source, "C100", "C400", "PX", "5P", "0.3"),
+        "ct_alf": _some(source, 10.0, 20.0),
+        "ct_burden_va": source.choice((None, None, 15.0, 25.0)),
+        "ct_primary_a": _some(source, 600.0, 1200.0),
+        "ct_secondary_a": _some(source, 1.0, 5.0, 5.0),
+        "ct_rct_ohm": _some(source, _near(source, 0.4)),
+        "fault_ka": _some(source, 12.5, 20.0, 40.0),
+        "x_over_r": _some(source, 5.0, 12.0),
+        "remanence_pct": source.choice((None, None, 40.0, 100.0)),
+        "saturation_form": _some(source, *field("saturation_form").choices),
+    }
+
+
+def _nothing(_source: random.Random) -> dict[str, Any]:
+    return {}
 
 
 def _fuse(source: random.Random) -> dict[str, Any]:
@@ -151,12 +171,17 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "bolt_torque": _bolt,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
+    "ct_burden": _ct_burden,
+    "ct_polarity": _nothing,
+    "ct_shorting": _nothing,
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,
+    "vt_fuses": _nothing,
+    "vt_polarity": _nothing,
 }
 
 

@@ -23,8 +23,8 @@ GAS_SWITCHES = ("switch", "fused_switch", "three_position_switch", "earthing_swi
 CAN_TRIP = {"breaker": True, "contactor": True, "fused_switch": True, "switch": None}
 DRAWN_OUT = ("breaker", "contactor")  # in metal-clad gear
 WIRING = ("control_wiring", "sensor")
-WITHOUT_CTS = {"vt", "arrester", "fuse", "blank", "control_wiring", "ground"}
-HOLD_CHARGE = ("cable", "arrester", "vt", "transformer")
+WITHOUT_CTS = {"vt", "cpt", "arrester", "fuse", "blank", "control_wiring", "ground"}
+HOLD_CHARGE = ("cable", "arrester", "vt", "cpt", "transformer")
 RELAY_TESTS = {"RS", "RS_trip"}
 
 

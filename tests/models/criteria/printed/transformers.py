@@ -26,6 +26,8 @@ TABLES: Printed = {
             ("C800", 800, 8, 200, P),
         ],
     ),
+    # The factor is the definition of a C class (20 x 5 A); the forms are from memory.
+    "ct_saturation": ("factor provenance", [(20, M), (20, M), (None, M)]),
     # A page on burdens; the last: a published IEEE interpretation.
     "ct_burdens": (
         "designation burden_va burden_ohm provenance",

@@ -186,9 +186,9 @@ class Compiling:
             for word in BOUNDS[one["kind"]].figures:
                 if is_lookup(one.get(word)):
                     for when, on, of, why in others(one[word], self._at(one, word)):
-                        gate = {"on": on, "one_of": of, "reason": why}
-                        both = {**one.get("when", {}), **when}
-                        gate |= {"when": both} if both else {}
+                        gate: dict[str, Any] = {"on": on, "one_of": of, "reason": why}
+                        if both := {**one.get("when", {}), **when}:
+                            gate["when"] = both
                         if gate not in seen:
                             seen.append(gate)
                             yield gate

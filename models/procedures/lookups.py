@@ -98,11 +98,11 @@ def others(lookup: Lookup, at: Place) -> Iterator[tuple[When, str, list[Any], st
     for one in first_of(lookup):
         on = one.get("by") or next(iter(one.get("each", ())), None)
         if on is not None and "otherwise" in one:
-            found = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
-            yield {}, on, list(found), one["otherwise"]
+            known = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
+            yield {}, on, list(known), one["otherwise"]
         for word in words_of(one):
-            for when, *rest in others(one[word], at):
-                yield {one["by"]: YES_NO.get(word, word), **when}, *rest
+            for when, name, found, why in others(one[word], at):
+                yield {one["by"]: YES_NO.get(word, word), **when}, name, found, why
 
 
 def absences(lookup: Lookup, at: Place) -> Iterator[tuple[When, str]]:

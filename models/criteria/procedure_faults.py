@@ -57,16 +57,23 @@ def _table_faults(
         if column not in columns:
             known = ", ".join(columns)
             yield f"the table '{key}' has no column '{column}', but {known}"
-    rows = [row["row"] for row in table_file.rows]
-    for row in _named(lookup, "row"):
-        if row not in rows:
-            yield f"the table '{key}' has no row '{row}'"
+    yield from _row_faults(lookup, table_file)
     if "by" in lookup:  # factors of a correction
         return
     for column in _named(lookup, "column"):
         unit = columns.get(column, "")
         if unit in UNITS and "as" not in lookup and lookup.get("unit") != unit:
             yield f"the column '{column}' is in '{unit}': write unit = '{unit}'"
+
+
+def _row_faults(lookup: Lookup, table_file: TableFile) -> Iterator[str]:
+    rows = {row["row"]: row for row in table_file.rows}
+    for name in _named(lookup, "row"):
+        if name not in rows:
+            yield f"the table '{table_file.key}' has no row '{name}'"
+        for column in _named(lookup, "column"):
+            if name in rows and "row" in lookup and column not in rows[name]:
+                yield f"the row '{name}' has nothing in '{column}'"
 
 
 def _named(lookup: Lookup, what: str) -> list[str]:

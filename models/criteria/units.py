@@ -28,6 +28,7 @@ SAID: Mapping[str, str] = {
     "cycle": "cycles",
     "dBmV": "dBmV",
     "dBuV": "dBµV",
+    "deg": "°",
     "degC": "°C",
     "h": "h",
     "in": "in",

@@ -26,6 +26,7 @@ from models.procedures.words import (
     SAFETY,
     SHAPE_WORDS,
     SHAPES,
+    SUGGESTED,
     TREND,
     UNIT,
 )
@@ -179,3 +180,10 @@ def _gives_faults(data: Data) -> Iterator[str]:
         yield from (f"{place}: '{key}' is missing" for key in needed)
         yield from unknown_words(place, [one.get("side", "")], SIDES)
         yield from unknown_words(place, one.get("units", ()), ("times", "%", *UNITS))
+        if "suggested" in one:
+            said = one["suggested"]
+            place = f"{place}, suggested"
+            yield from unknown_keys(place, said, SUGGESTED)
+            yield from (
+                f"{place}: '{k}' is missing" for k in SUGGESTED if k not in said
+            )

@@ -160,6 +160,10 @@ def tables_wanted(data: Data) -> Iterator[tuple[str, Lookup]]:
             for value in part.values():
                 yield from ((f"{key} {number}", one) for one in _within(value))
     yield from (("correction", one) for one in _within(data.get("correction", {})))
+    for given in data.get("gives", ()):
+        if "suggested" in given:
+            said = {**given["suggested"], "unit": given["units"][0]}
+            yield f"gives, {given['name']}, suggested", said
 
 
 def _within(value: Any) -> Iterator[Lookup]:

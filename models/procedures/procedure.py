@@ -26,6 +26,8 @@ class Givable:
     side: str  # what the figure is: a least, a greatest, or the level itself
     units: tuple[str, ...]
     may_be_zero: bool = False
+    # Table, row and column of a figure that a lead may adopt for it.
+    suggested: Mapping[str, str] | None = None
     procedure: str = ""  # which gives it; the registry fills it in
 
 

@@ -81,7 +81,8 @@ METAL = ("by", "plate", "otherwise")  # what the correction of a metal needs
 FACTOR = ("by", "table", "reference_c")  # and that by a table of factors
 FACTOR_OPTIONS = ("column", "column_by", "join", "label")
 TREND = ("worse", "scale", "forecast")
-GIVES = ("name", "title", "side", "units", "may_be_zero")
+GIVES = ("name", "title", "side", "units", "may_be_zero", "suggested")
+SUGGESTED = ("table", "row", "column")
 GATE = ("on", "unit", "reason", "when", "label")  # beside what a gate may test
 PATTERNS: Mapping[str, Sequence[str]] = {
     "phases": ("phase A", "phase B", "phase C"),

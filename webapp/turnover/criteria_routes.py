@@ -22,6 +22,7 @@ from models.services.criteria.given_criteria import (
     lineups_with_criteria,
     preview,
 )
+from models.services.criteria.suggestions import STANDING, suggested_wording
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
@@ -44,9 +45,15 @@ def criteria(lineup_id: UUID) -> ResponseReturnValue:
 
 @bp.get("/lineups/<uuid:lineup_id>/criteria/new")
 def ask_criterion(lineup_id: UUID) -> ResponseReturnValue:
-    """Ask for a new criterion."""
+    """Ask for a new criterion; `adopt` begins with what is suggested for it."""
     listed = _listed(lineup_id)
-    return _ask_criterion(listed, _give_form(listed))
+    form = _give_form(listed)
+    wording = suggested_wording(request.args.get("adopt", ""))
+    if wording is not None:
+        form.begin_with(wording)
+        form.quantity.data = request.args["adopt"]
+        form.standing.data, form.scope.data = STANDING, "lineup"
+    return _ask_criterion(listed, form)
 
 
 @bp.post("/lineups/<uuid:lineup_id>/criteria/new")

@@ -15,6 +15,7 @@ from models.schema import GivenCriterion, Lineup, Person, Site
 from models.services.criteria.criterion_draft import criterion_versions
 from models.services.criteria.criterion_effects import Effect, Use, effects, uses
 from models.services.criteria.given_in_force import given_in_force, last_versions
+from models.services.criteria.suggestions import Suggestion, suggestions
 from models.services.people.access import (
     lineup_apparatus,
     lineup_of,
@@ -68,6 +69,7 @@ class LineupCriteria:
     place: Place
     in_force: Sequence[Version]
     withdrawn: Sequence[Version]
+    suggestions: Sequence[Suggestion]  # that may be adopted
     scopes: Sequence[tuple[str, str]]
 
 
@@ -131,6 +133,7 @@ def lineup_criteria(
         place=_place(lineup, person),
         in_force=[version_of(row) for row in rows if not row.withdrawn],
         withdrawn=[version_of(row) for row in rows if row.withdrawn],
+        suggestions=suggestions(session, lineup),
         scopes=_scopes(session, lineup),
     )
 

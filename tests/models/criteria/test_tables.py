@@ -21,6 +21,7 @@ from tests.models.criteria.printed import (
     insulation,
     ratings,
     relays,
+    suggested,
     transformers,
     withstand,
 )
@@ -188,6 +189,7 @@ PAGES = (
     relays.TABLES,
     transformers.TABLES,
     ratings.TABLES,
+    suggested.TABLES,
 )
 TABLES = {key: printed for page in PAGES for key, printed in page.items()}
 
@@ -219,7 +221,7 @@ def test_every_value_names_its_source_and_provenance() -> None:
                 place = (table_file.key, row["row"], column.name)
                 assert of_value(row, column.name, "source").strip(), place
                 provenance = of_value(row, column.name, "provenance")
-                assert provenance in (P, M, C, X), place
+                assert provenance in (P, M, C, X, suggested.S), place
 
 
 def test_a_value_from_memory_says_so_in_its_source() -> None:

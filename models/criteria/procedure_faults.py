@@ -82,5 +82,9 @@ def _named(lookup: Lookup, what: str) -> list[str]:
         return [lookup[what]]
     by = lookup.get(f"{what}_by", ())
     if isinstance(by, str):
-        return list(field(by).choices)
+        about = field(by)  # a row is named as the choice is said
+        return [
+            one if what == "column" else about.choice_words(one)
+            for one in about.choices
+        ]
     return [by[word] for word in by if word != "field"]

@@ -6,7 +6,15 @@ from typing import Any
 from models.fields import find_field
 from models.judging.quantities import UNITS
 from models.procedures.file_words import asked, choices_of
-from models.procedures.lookups import AS, FIND, Lookup, first_of, word_of, words_of
+from models.procedures.lookups import (
+    AS,
+    FIND,
+    ONLY,
+    Lookup,
+    first_of,
+    word_of,
+    words_of,
+)
 
 Data = Mapping[str, Any]
 CHANGED = ("times", "plus")
@@ -64,11 +72,24 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
-        for key in one:
-            if key not in (word, *ARGUMENTS[word], "missing"):
-                allowed = ", ".join((word, *ARGUMENTS[word], "missing"))
-                yield f"{place}, {word}: '{key}' is not known: write {allowed}"
+        allowed = (word, *ARGUMENTS[word], "missing", ONLY)
+        for key in (key for key in one if key not in allowed):
+            known = ", ".join(allowed)
+            yield f"{place}, {word}: '{key}' is not known: write {known}"
+        yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
         yield from _argument(f"{place}, {word}", word, one, unit, data)
+
+
+def _only(place: str, only: Any, data: Data) -> Iterator[str]:
+    for name, words in only.items():
+        about = find_field(name)
+        if name not in data.get("rests_on", ()) or about is None:
+            yield f"{place}: '{name}' does not stand in 'rests_on'"
+            continue
+        for word in words:
+            if word not in ("", *about.choices):
+                known = ", ".join(about.choices)
+                yield f"{place}, {name}: '{word}' is none of {known}, or nothing"
 
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:

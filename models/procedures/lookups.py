@@ -27,7 +27,9 @@ AS: Mapping[str, Callable[[float], float]] = {
     "one_plus_pct": lambda pct: 1 + pct / 100,
     "one_minus_pct": lambda pct: 1 - pct / 100,
     "of_class": float,
+    "share": lambda pct: pct / 100,
 }
+ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +148,14 @@ def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
         chosen = "by" in one or "each" in one
         find = None if chosen else FIND.get(word_of(one) or "")
-        if find is not None:
+        if find is not None and _holds(one, at.subject):
             yield from find(one, at)
+
+
+def _holds(lookup: Lookup, subject: Subject) -> bool:
+    """Return whether the nameplate says what the look-up is for."""
+    wanted = lookup.get(ONLY, {}).items()
+    return all((subject.word(name) or "") in words for name, words in wanted)
 
 
 def _given(lookup: Lookup, at: Place) -> Iterator[Claim]:
@@ -193,13 +201,16 @@ def _of_row(lookup: Lookup, table: Table, row: Mapping[str, Any], at: Place) -> 
         value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
+    says = replace(at, unit=at.unit or lookup.get("unit", "")).says
     cite = table.cite_value(row, column)
-    return precedence.tabled(at.says, _changed(value, lookup), cite)
+    return precedence.tabled(says, _changed(value, lookup), cite)
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
-    if "row" in lookup or "row_by" in lookup:
-        name = lookup.get("row") or _chosen(lookup["row_by"], subject)
+    if "row" in lookup:
+        return table.find(lambda row: row["row"] == lookup["row"])
+    if "row_by" in lookup:
+        name = _row_name(lookup["row_by"], subject)
         return table.find(lambda row: row["row"] == name)
     if "match" in lookup:
         wanted = lookup["match"].items()
@@ -216,6 +227,17 @@ def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | 
 
 def _reaches(value: float, least: float) -> bool:
     return value >= least or near(value, least)
+
+
+def _row_name(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row that a field chooses, named as its choice is said.
+
+    The nominal voltage 125_v_dc is the row 125 V dc.
+    """
+    chosen = _chosen(by, subject)
+    if chosen is None or not isinstance(by, str):
+        return chosen
+    return field(by).choice_words(chosen)
 
 
 def column_of(lookup: Lookup, subject: Subject) -> str | None:

@@ -1,6 +1,6 @@
 """A readings file with rows of every procedure: the golden cases, over and over.
 
-A number is moved by up to a thousandth, so that the rows are not all alike; the groups of
+A number is moved by up to a thousandth, so that rows are not all alike; the groups of
 a case are new ones each time.
 """
 
@@ -32,7 +32,7 @@ SLIPS = 0.06
 
 
 def write_mixed(path: Path, size: int) -> Path:
-    """Write *size* rows, of each procedure about as many; only columns that are used."""
+    """Write *size* rows, of each procedure about as many; only columns in use."""
     cases = [case for case in CASES if rows_of(case)]
     used = {name for case in cases for row in rows_of(case) for name in row}
     columns = [name for name in COLUMNS if name in used | {"id", "group", "point"}]

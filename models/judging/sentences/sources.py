@@ -2,15 +2,9 @@
 
 from collections.abc import Iterable
 
-from models.judging.parts import Part
 from models.judging.rules import applies
 from models.judging.state import State
 from models.judging.steps import Step
-
-
-def cites_of(bound: Part) -> list[int | None]:
-    """Return the places of the sources of a bound's figures."""
-    return [bound.get("cite"), *bound.get("also", ())]
 
 
 def cited_by(state: State, step: Step) -> Iterable[int | None]:
@@ -18,7 +12,7 @@ def cited_by(state: State, step: Step) -> Iterable[int | None]:
     part, rule = step.part, state.rule
     if step.code == "broke_down":
         bounds = (b for b in rule.bounds if applies(b, state.conditions))
-        return [place for bound in bounds for place in cites_of(bound)]
+        return [bound.get("cite") for bound in bounds]
     if step.code in ("corrected", "carried"):
         by_none = rule.correction["by"] == "none"
         return [] if by_none else [rule.correction.get("cite")]
@@ -28,4 +22,5 @@ def cited_by(state: State, step: Step) -> Iterable[int | None]:
         band = step.numbers["band"]
         held = [] if band is None else [band["cite"]]
         return [part.get("cite"), *held, part["tolerance_cite"]]
-    return cites_of(part)
+    wide = part.get("tolerance_cite") if step.code == "expected_value" else None
+    return [part.get("cite"), wide]

@@ -7,6 +7,7 @@ from itertools import product
 from typing import Any
 
 from models.errors import NotFoundError
+from models.fields import field
 from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.schema import Apparatus
@@ -18,6 +19,7 @@ from models.services.setup.programmes_file import (
     read_programmes,
 )
 
+Place = str | Mapping[str, Any]  # its name, or `label` and what is `given` there
 FILE = files("models.services.setup").joinpath("programmes.toml")
 # A fault in the file stops the program.
 BOOK = read_programmes(FILE.read_text("utf-8"))
@@ -140,35 +142,31 @@ def _planned(
 
 
 def points_of(
-    procedure: str,
-    apparatus: Apparatus,
-    places: Sequence[str | Mapping[str, Any]] | None = None,
+    procedure: str, apparatus: Apparatus, places: Sequence[Place] | None = None
 ) -> tuple[PlannedPoint, ...]:
     """Return the points of a procedure by its pattern, or at these *places*.
 
-    A place that is a table says what it fixes itself. One that names fields of the
-    nameplate under `fitted` is left out where it has none of them; if it has none for
-    any place, all are kept: better a point too many than an empty card.
+    A place that says itself what it fixes is read once, under that. One that names
+    fields of the nameplate under `fitted` is left out where it has none of them; if it
+    has none for any place, all are kept: better a point too many than an empty card.
     """
     pattern = PROCEDURES[procedure].points
     if pattern.pattern in OF_SETTINGS:
         return tuple(OF_SETTINGS[pattern.pattern](apparatus.nameplate))
-    listed: Sequence[Any] = places or PATTERNS[pattern.pattern]
-    told = [place for place in listed if isinstance(place, Mapping)]
-    if told:
-        fits = [p for p in told if "fitted" not in p or _fitted(p, apparatus)]
-        known = any("fitted" in place for place in fits)
-        return tuple(map(_told, fits if known else told))
-    return tuple(_points(listed, pattern.by))
+    named = places or PATTERNS[pattern.pattern]
+    plain = [place for place in named if isinstance(place, str)]
+    told = [place for place in named if not isinstance(place, str)]
+    fits = [p for p in told if "fitted" not in p or _fitted(p, apparatus)]
+    known = any("fitted" in place for place in fits)
+    fixed = [_fixed_point(place) for place in (fits if known else told)]
+    return (*_points(plain, pattern.by), *fixed)
 
 
-def _told(place: Mapping[str, Any]) -> PlannedPoint:
-    """Return the point that a card tells with what it fixes."""
-    return PlannedPoint(
-        label=place["label"],
-        group=place.get("group", group_of(place["label"])),
-        given=dict(place.get("given", {})),
-    )
+def _fixed_point(place: Mapping[str, Any]) -> PlannedPoint:
+    given = dict(place.get("given", {}))
+    group = place.get("group") or " ".join(map(str, given.values()))
+    label = place["label"]
+    return PlannedPoint(label=label, group=group or group_of(label), given=given)
 
 
 def _points(
@@ -177,7 +175,8 @@ def _points(
     """Yield each place, once under each value of what the points fix besides."""
     for chosen in product(*by.values()):
         for place in places:
-            said = [place, *(word.replace("_", " ") for word in chosen)]
+            words = zip(by, chosen, strict=True)
+            said = [place, *(field(name).choice_words(word) for name, word in words)]
             yield PlannedPoint(
                 label=", ".join(said),
                 group=" ".join(chosen) or group_of(place),

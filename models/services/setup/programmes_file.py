@@ -94,25 +94,20 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
 def _points(
     place: str, points: Sequence[str | Data], procedure: Procedure
 ) -> Iterator[str]:
-    """Yield what is wrong with points: names, or tables with what each fixes."""
-    told = [point for point in points if isinstance(point, Mapping)]
-    if told and len(told) < len(points):
-        yield f"{place}: write every point as a text, or every one as a table"
-        return
+    """Yield each point twice there, and each that fixes what the procedure does not."""
     choices = {ask["name"]: ask["choices"] for ask in procedure.asks}
-    for point in told:
-        said = f"{place}, {point.get('label', '')}"
-        yield from _keys(said, point, ("label",), POINT_MAY)
+    labels = [p if isinstance(p, str) else p.get("label", "") for p in points]
+    yield from _each(place, labels, None)
+    for point in (point for point in points if not isinstance(point, str)):
+        yield from _keys(place, point, ("label",), POINT_MAY)
         given = point.get("given", {})
-        yield from _each(f"{said}, given", given, choices)
+        yield from _keys(f"{place}, given", given, procedure.points.by, choices)
         for name, value in given.items():
             if choices.get(name):
-                yield from _each(f"{said}, {name}", [value], choices[name])
+                yield from _each(f"{place}, given", [value], choices[name])
         for name in point.get("fitted", ()):
             if find_field(name) is None:
-                yield f"{said}, fitted: there is no field '{name}'"
-    names = [p if isinstance(p, str) else p.get("label") for p in points]
-    yield from _each(place, names, None)
+                yield f"{place}, fitted: there is no field '{name}'"
 
 
 def _programme_faults(

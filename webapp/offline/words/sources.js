@@ -21,14 +21,12 @@ export function citesOf(state, notes) {
 }
 
 function citedBy({ rule, bounds }, { code, part, band }) {
-  if (code === "broke_down") return bounds.flatMap(placesOf);
+  if (code === "broke_down") return bounds.map((bound) => bound.cite);
   if (code === "corrected" || code === "carried") return rule.correction.by === "none" ? [] : [rule.correction.cite];
   if (!bounds.includes(part)) return [];
-  return code === "tolerance" ? [part.cite, band?.cite, part.tolerance_cite] : placesOf(part);
+  if (code === "tolerance") return [part.cite, band?.cite, part.tolerance_cite];
+  return [part.cite, code === "expected_value" ? part.tolerance_cite : null];
 }
-
-/** Where the sources of a bound's figures stand. */
-const placesOf = ({ cite, also = [] }) => [cite, ...also];
 
 /** A citation as the last lines of a working show it. */
 export function citeWords({ document, edition, table, row, note, provenance }) {

@@ -266,7 +266,7 @@ function baselineWanted({ value, low_times: low, high_times: high }, unit) {
 /** Return what the limits that apply are cited from, the correction's source too. */
 export function wantedCites(rule, conditions = {}) {
   const bounds = rule.bounds.filter((bound) => fits(bound, conditions));
-  const at = bounds.flatMap((bound) => [bound.cite, bound.tolerance_cite, ...(bound.also ?? [])]);
+  const at = bounds.flatMap((bound) => [bound.cite, bound.tolerance_cite]);
   if (rule.correction.by !== "none") at.push(rule.correction.cite);
   return at.filter(Number.isInteger).map((index) => rule.cite[index]);
 }

@@ -14,6 +14,7 @@ IN_RULES = (
     "insulation_correction_20",
     "contact_test_current",
     "metals",
+    "bolt_torque_connectors",
     "field_enclosed",
     "field_metal_clad",
     "withstand_field_fraction",

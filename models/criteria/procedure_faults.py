@@ -52,7 +52,8 @@ def _table_faults(
     table_file = table_files[key]
     columns = {column.name: column.unit for column in table_file.columns}
     wanted = [*_named(lookup, "column"), *lookup.get("match", ())]
-    for column in (*wanted, *lookup.get("at_or_above", ())):
+    wanted += [*lookup.get("at_or_above", ()), *lookup.get("each", {}).values()]
+    for column in wanted:
         if column not in columns:
             known = ", ".join(columns)
             yield f"the table '{key}' has no column '{column}', but {known}"

@@ -19,6 +19,19 @@ def _words(value: Any) -> bool:
     return isinstance(value, Sequence) and not _word(value) and all(map(_word, value))
 
 
+def _choices(value: Any) -> bool:
+    """Return whether *value* is a list of what a condition may be."""
+    return _words(value) or (
+        isinstance(value, Sequence)
+        and not isinstance(value, str)
+        and all(map(_plain, value))
+    )
+
+
+def _plain(value: Any) -> bool:
+    return isinstance(value, bool) or finite(value)
+
+
 def _truth(value: Any) -> bool:
     return isinstance(value, bool)
 
@@ -138,7 +151,7 @@ GATES: Mapping[str, Fits] = {
     "known": _truth,
     "at_least": finite,
     "at_most": finite,
-    "one_of": _words,
+    "one_of": _choices,
     "reasons": _reasons,
     "last": _truth,
 }

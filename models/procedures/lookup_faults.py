@@ -5,7 +5,7 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
-from models.procedures.file_words import choices_of
+from models.procedures.file_words import asked, choices_of
 from models.procedures.lookups import (
     AS,
     FIND,
@@ -31,15 +31,18 @@ ARGUMENTS: Mapping[str, tuple[str, ...]] = {
         "row_by",
         "match",
         "at_or_above",
+        "each",
+        "otherwise",
         "as",
         "unit",
         *CHANGED,
     ),
+    "least_of": CHANGED,
     "product": CHANGED,
     "quotient": CHANGED,
     "missing": (),
 }
-ROWS = ("row", "row_by", "match", "at_or_above")
+ROWS = ("row", "row_by", "match", "at_or_above", "each")
 COLUMNS = ("column", "column_by")
 
 
@@ -52,8 +55,8 @@ def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[st
         for key in lookup:
             if key not in ("first_of", "missing"):
                 yield f"{place}: '{key}' is not known beside 'first_of'"
-        chosen = [bool(words_of(one)) for one in lookup["first_of"]]
-        if any(chosen[:-1]):
+        chosen = ["by" in one or "each" in one for one in lookup["first_of"]]
+        if chosen != sorted(chosen):
             yield f"{place}: what is chosen 'by' a condition stands last in 'first_of'"
     for one in first_of(lookup):
         yield from _one(place, one, unit, data)
@@ -105,7 +108,7 @@ def _argument(
     place: str, word: str, one: Lookup, unit: str, data: Data
 ) -> Iterator[str]:
     said = one[word]
-    if word in ("product", "quotient"):
+    if word in ("least_of", "product", "quotient"):
         yield from _parts(place, said, data)
     elif word == "given":
         names = [each.get("name") for each in data.get("gives", ())]
@@ -136,6 +139,9 @@ def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
     for words in (ROWS, COLUMNS):
         if len(set(words) & set(one)) != 1:
             yield f"{place}: write one of {', '.join(map(repr, words))}"
+    for name in one.get("each", ()):
+        if name not in asked(data):
+            yield f"{place}, each: '{name}' is not asked for"
     for key in ("row_by", "column_by"):
         if key in one:
             yield from _chosen(f"{place}, {key}", one[key], data)

@@ -31,6 +31,7 @@ from tests.data import (
     cases_relay_options,
     cases_transformers,
     cases_vacuum,
+    cases_wiring,
 )
 from tests.data.golden_case import Case, Given, disagreements
 
@@ -45,6 +46,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_breaker.CASES,
         cases_dielectric.CASES,
         cases_vacuum.CASES,
+        cases_wiring.CASES,
         cases_relay.CASES,
         cases_relay_options.CASES,
         cases_given.CASES,

@@ -166,8 +166,21 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
             (0, 1e-6, 131, *[pickup * source.uniform(0.9, 1.1)] * 5)
         ),
     }
+    conditions |= _chosen(source, rule)
     known = {n: value for n, value in conditions.items() if source.random() < 0.97}
     return known | _said_beside(source)
+
+
+def _chosen(source: random.Random, rule: RuleJson) -> dict[str, Any]:
+    """Return what the parts of the rule choose by: one of their values each."""
+    parts = [*rule["gates"], *rule["bounds"], *rule["unjudged"]]
+    found: dict[str, list[Any]] = {}
+    for part in parts:
+        for name, value in part.get("when", {}).items():
+            found.setdefault(name, []).append(value)
+        if "one_of" in part:
+            found.setdefault(part["on"], []).extend(part["one_of"])
+    return {name: source.choice(values) for name, values in found.items() if values}
 
 
 def _said_beside(source: random.Random) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from models.procedures.given import Given
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
+    "bolt_torque": 48.0,
     "coil_current": 5.6,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
@@ -127,6 +128,10 @@ def _joint(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _bolt(source: random.Random) -> dict[str, Any]:
+    return {"torque_lbft": source.choice((None, None, _near(source, 48.0)))}
+
+
 def _breaker(source: random.Random) -> dict[str, Any]:
     usual = {"close_ms_min": 40.0, "close_ms_max": 55.0, "open_ms_max": 45.0}
     usual |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3, "bounce_ms_max": 2.0}
@@ -200,6 +205,7 @@ def _relay(source: random.Random) -> dict[str, Any]:
 
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
+    "bolt_torque": _bolt,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,

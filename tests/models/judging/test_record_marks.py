@@ -1,8 +1,8 @@
 """Marks of a coil's current and figures of the travel, against records of known answer.
 
 The travel of a damped mass is the step response of a second-order system: it overshoots
-by exp(-pi z / sqrt(1 - z2)) of the step at pi / wd, and undershoots by the square of that
-share at 2 pi / wd (control engineering textbooks). The current of a coil at rest rises
+by exp(-pi z / sqrt(1 - z2)) of the step at pi / wd, and undershoots by the square of it
+at 2 pi / wd (control engineering textbooks). The current of a coil at rest rises
 as 1 - exp(-t R / L); the dip is laid on it here, its ends known.
 """
 

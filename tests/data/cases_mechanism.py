@@ -91,7 +91,7 @@ ROWS: tuple[
         "coil_current",
         "125 V over 22 ohm, 10 % adopted",
         COIL,
-        {"coil": "trip_1", "coil_current": SHOT, "mark_latch_ms": 10.5},
+        {"coil": "trip_1", "coil_record": SHOT, "mark_latch_ms": 10.5},
         "A",
         (("5.9", W), ("6.2", M), ("6.5", X), ("4.9", X)),
         {"pct": 2.0, "fixed": 0.0, "unit": "A"},

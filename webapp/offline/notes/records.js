@@ -10,9 +10,9 @@ import { rowOf, unreadableWords } from "./rows.js";
 const pointsOf = (steps) => steps.map(({ at, low, high }) => [at, low === -Infinity ? high : low]);
 
 export function coilMarksWords(state) {
-  const steps = rowOf(state, "coil_current");
+  const steps = rowOf(state, "coil_record");
   if (steps === null) return [];
-  if (steps.length === 0) return [unreadableWords(say("series.coil_current"))];
+  if (steps.length === 0) return [unreadableWords(say("series.coil_record"))];
   const { conditions } = state.reading;
   const marks = marksInForce(coilMarks(pointsOf(steps)), conditions);
   const said = MARKS.filter((mark) => mark in marks).map((mark) =>

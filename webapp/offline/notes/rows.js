@@ -12,7 +12,7 @@ const RECORDED = { most: 250, longest: 4000, fromZero: true };
 const KINDS = {
   gas_log: { ...READ, fromZero: true },
   tan_delta: { ...READ, signed: true },
-  coil_current: RECORDED,
+  coil_record: RECORDED,
   travel: { ...RECORDED, signed: true },
 };
 

@@ -44,12 +44,26 @@ def find_at_most(
 
 def find_minimum(state: State, part: Part, measured: Measured) -> None:
     """At least the bound's value."""
+    missed = not at_least(measured.most, part["value"])
+    if part.get("resolve") and _unresolved(part["value"], measured, missed=missed):
+        state.find(Verdict.UNJUDGED, "unresolved", part, low=part["value"])
+        return
     find_at_least(state, part, "minimum", measured, part["value"])
 
 
 def find_maximum(state: State, part: Part, measured: Measured) -> None:
     """At most the bound's value."""
+    missed = not at_least(part["value"], measured.least)
+    if part.get("resolve") and _unresolved(part["value"], measured, missed=missed):
+        state.find(Verdict.UNJUDGED, "unresolved", part, high=part["value"])
+        return
     find_at_most(state, part, "maximum", measured, part["value"])
+
+
+def _unresolved(limit: float, measured: Measured, *, missed: bool) -> bool:
+    """Return whether U is too great to tell the limit, or not known."""
+    expanded = measured.expanded
+    return expanded is None or (not missed and expanded > abs(limit))
 
 
 def find_withstood(state: State, part: Part) -> None:

@@ -12,7 +12,7 @@ Correct = Callable[[float | None], float | None]
 
 def corrector(correction: Mapping[str, Any]) -> Correct:
     """Return the correction as a function of the temperature that remembers."""
-    if correction["by"] == "none":
+    if correction["by"] in ("none", "isochor"):  # `carry` knows the second
         return _uncorrected
     return lru_cache(maxsize=REMEMBERED)(partial(correction_factor, correction))
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 
 from models.judging.bounds import find_maximum, find_minimum, find_withstood
 from models.judging.derive import derive, value_named
@@ -13,6 +14,7 @@ from models.judging.group import (
     find_over_lowest,
     lowest_of,
 )
+from models.judging.isochor import carry, temperature_of
 from models.judging.measured import Measured
 from models.judging.parts import Part
 from models.judging.quantities import convert, convert_difference
@@ -76,6 +78,9 @@ def _correct_and_derive(state: State) -> None:
 
 def _correct(state: State, interval: Interval) -> None:
     """Bring the reading and U to the rule's unit and the reference temperature."""
+    if state.rule.correction["by"] == "isochor":
+        _correct_along(state, interval)
+        return
     temperature_c = state.conditions.get("temperature_c")
     state.factor = factor = state.rule.correct(temperature_c)
     state.measured = _measured(state, interval, factor or 1.0)
@@ -83,6 +88,22 @@ def _correct(state: State, interval: Interval) -> None:
         state.find(None, "corrected", numbers={"factor": factor})
     elif temperature_c is not None or state.verdict is None:
         state.unknown("not_corrected")
+
+
+def _correct_along(state: State, interval: Interval) -> None:
+    """Carry a gas pressure, absolute, to the reference temperature."""
+    correction, named = state.rule.correction, partial(value_named, state)
+    read = state.measured = state.as_read = _measured(state, interval, 1.0)
+    pressure = named(correction["of"]) if "of" in correction else read
+    at = temperature_of(state, "temperature_c", named)
+    found = carry(correction, pressure, at) if pressure and at else None
+    if found is not None:
+        state.measured = found.value
+        state.find(None, "carried", numbers={"density": found.density})
+        return
+    state.factor = None
+    if (pressure and at) or state.verdict is None:
+        state.unknown("not_carried")
 
 
 def _measured(state: State, interval: Interval, factor: float) -> Measured:

@@ -2,8 +2,11 @@
 
 import math
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 
+from models.judging.leak import Leak, leak_of
 from models.judging.measured import Measured
+from models.judging.moisture import vapour_of
 from models.judging.near import finite
 from models.judging.parts import Derived, Part
 from models.judging.rules import applies
@@ -19,6 +22,31 @@ OPS: Mapping[str, Callable[[float, float], float]] = {
     "error_pct": lambda x, y: 100 * (x / y - 1),
 }
 QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # what a quotient is multiplied by
+
+
+def leak_named(state: State, name: str) -> Leak | None:
+    """Return the leak that a derived word of this name works out; None: not known."""
+    for part in state.rule.derive:
+        if part["name"] == name and part["op"] == "rate":
+            second = value_named(state, part.get("of", READING))
+            return leak_of(state, part, second, partial(value_named, state))
+    return None
+
+
+def _rate(state: State, part: Part, x: Measured | None) -> Measured | None:
+    leak = leak_of(state, part, x, partial(value_named, state))
+    return None if leak is None else leak.rate
+
+
+def _vapour(state: State, part: Part, x: Measured | None) -> Measured | None:
+    return vapour_of(part, x, partial(value_named, state))
+
+
+# Words that are no arithmetic of two values.
+OWN: Mapping[str, Callable[[State, Part, Measured | None], Measured | None]] = {
+    "rate": _rate,
+    "vapour": _vapour,
+}
 
 
 def derive(state: State, parts: Iterable[Derived]) -> None:
@@ -74,6 +102,8 @@ def _derived(state: State, part: Derived, x: Measured | None) -> Measured | None
     JCGM 100:2008 (GUM) 5.1.2: of a sum both U as a root of squares, of a quotient both
     relative U; the known one alone where the other is not known.
     """
+    if part["op"] in OWN:
+        return OWN[part["op"]](state, part, x)
     y, op = operand_of(state, part), part["op"]
     if x is None or y is None or (op in QUOTIENTS and not _divides(y)):
         return None

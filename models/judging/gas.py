@@ -22,6 +22,8 @@ class GasEquation:
 
     A = a0 (1 - a d), B = b0 d (1 - b d); P in Pa, d in kg/m3, T in K.
     *saturation*: (degC, kPa absolute) above which the gas is a liquid, ascending.
+    With a0 and b0 zero it is the ideal gas. *from_c*, *to_c* and *densest* (kg/m3) are
+    what it is held to.
     """
 
     r: float
@@ -29,7 +31,10 @@ class GasEquation:
     a: float
     b0: float
     b: float
-    saturation: Sequence[tuple[float, float]]
+    saturation: Sequence[Sequence[float]] = ()
+    from_c: float = COLDEST_C
+    to_c: float = HOTTEST_C
+    densest: float = DENSEST
 
     def pressure_kpa(self, density: float, temperature_c: float) -> float:
         """Return the absolute pressure in kPa."""
@@ -46,17 +51,34 @@ class GasEquation:
         """Return B."""
         return self.b0 * density * (1 - self.b * density)
 
+    def by_density(self, density: float, temperature_c: float) -> float:
+        """Return by how much the pressure grows with the density, in kPa m3/kg."""
+        kelvin = temperature_c + ZERO_C
+        repelled = 1 + 2 * self.b0 * density - 3 * self.b0 * self.b * density**2
+        attracted = 2 * self.a0 * density - 3 * self.a0 * self.a * density**2
+        return (self.r * kelvin * repelled - attracted) / PA_PER_KPA
+
+    def by_temperature(self, density: float) -> float:
+        """Return by how much the pressure grows with the temperature, in kPa/K."""
+        return self.r * density * (1 + self.volume(density)) / PA_PER_KPA
+
     def density(self, pressure_kpa: float, temperature_c: float) -> float:
         """Return the density in kg/m3 of gas at an absolute pressure.
 
         Raises InputError (fields `pressure`, `temperature_c`, `to_c`: see `check_gas`)
-        beyond what the equation is held to. The pressure grows with the density
-        within that, so that halving finds the one that gives it.
+        beyond what the equation is held to.
         """
         self.check_gas(pressure_kpa, temperature_c)
-        low, high = 0.0, DENSEST
-        if self.pressure_kpa(high, temperature_c) < pressure_kpa:
-            raise _too_dense(pressure_kpa, temperature_c)
+        if self.pressure_kpa(self.densest, temperature_c) < pressure_kpa:
+            raise _too_dense(pressure_kpa, temperature_c, self.densest)
+        return self.solve(pressure_kpa, temperature_c)
+
+    def solve(self, pressure_kpa: float, temperature_c: float) -> float:
+        """Return the density at a pressure that `density` does not refuse.
+
+        The pressure grows with the density, so that halving finds it.
+        """
+        low, high = 0.0, self.densest
         for _ in range(HALVINGS):
             middle = (low + high) / 2
             if self.pressure_kpa(middle, temperature_c) < pressure_kpa:
@@ -69,11 +91,11 @@ class GasEquation:
         self, pressure_kpa: float, temperature_c: float, field: str = "temperature_c"
     ) -> None:
         """Raise InputError where there is no such gas, or nothing is known of it."""
-        if not COLDEST_C <= temperature_c <= HOTTEST_C:
+        if not self.from_c <= temperature_c <= self.to_c:
             message = say(
                 "gas.temperature",
-                coldest=plain(COLDEST_C),
-                hottest=plain(HOTTEST_C),
+                coldest=plain(self.from_c),
+                hottest=plain(self.to_c),
                 temperature=plain(temperature_c),
             )
             raise InputError(Fault(field=field, message=message))
@@ -103,12 +125,12 @@ class GasEquation:
         return None
 
 
-def _too_dense(pressure_kpa: float, temperature_c: float) -> InputError:
+def _too_dense(pressure_kpa: float, temperature_c: float, densest: float) -> InputError:
     message = say(
         "gas.too_dense",
         pressure=figure(pressure_kpa),
         temperature=plain(temperature_c),
-        densest=plain(DENSEST),
+        densest=plain(densest),
     )
     return InputError(Fault(field="pressure", message=message))
 
@@ -142,12 +164,12 @@ def carry_pressure(
             pressure=figure(pressure_kpa),
             temperature=plain(at_c),
             density=figure(density, 6),
-            equation=_with_numbers(equation, density, at_c),
+            equation=equation_words(equation, density, at_c),
         ),
         say(
             "gas.carried",
             temperature=plain(to_c),
-            equation=_with_numbers(equation, density, to_c),
+            equation=equation_words(equation, density, to_c),
         ),
         say("gas.ideal", pressure=figure(ideal)),
     ]
@@ -161,10 +183,13 @@ def carry_pressure(
     )
 
 
-def _with_numbers(equation: GasEquation, density: float, temperature_c: float) -> str:
+def equation_words(equation: GasEquation, density: float, temperature_c: float) -> str:
     """Return the equation with its numbers, to be followed with a calculator."""
     kelvin = temperature_c + ZERO_C
     d = figure(density, 6)
+    if not equation.a0 and not equation.b0:
+        ideal = figure(equation.pressure_kpa(density, temperature_c))
+        return f"{plain(equation.r)} × {d} × {plain(kelvin)} Pa = {ideal} kPa"
     return (
         f"{plain(equation.r)} × {d} × {plain(kelvin)} × (1 + "
         f"{figure(equation.volume(density))}) − "

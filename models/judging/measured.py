@@ -1,6 +1,7 @@
 """A value that bounds are compared with: where it lies, and its uncertainty."""
 
 import math
+from collections.abc import Callable
 
 
 class Measured:
@@ -50,3 +51,6 @@ class Measured:
     def over_range(self) -> bool:
         """Return whether only a bound below it is known."""
         return math.isinf(self.high)
+
+
+Named = Callable[[str], Measured | None]  # a derived value or a condition

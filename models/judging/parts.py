@@ -38,7 +38,7 @@ class Derived(TypedDict):
     """A value that is worked out of the reading, a condition or one before it."""
 
     name: str
-    op: Literal["over", "plus", "minus", "error_pct"]
+    op: Literal["over", "plus", "minus", "error_pct", "rate", "vapour"]
     of: NotRequired[str]
     by: NotRequired[float | Operand]
     expected: NotRequired[float | Operand]

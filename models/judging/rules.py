@@ -182,13 +182,14 @@ class Rule:
             derive=self.derive,
             notes=self.notes,
             bounds=self.bounds,
+            correction=self.correction,
         )
 
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""
         _check_word(self.decision, DECISIONS)
         faults = [
-            *correction_faults(self.correction),
+            *correction_faults(self.correction, self.unit),
             *bound_faults(self.bounds, signed=self.signed),
             *gate_faults(self.gates),
             *derived_faults(self.derive),

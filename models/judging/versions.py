@@ -14,13 +14,14 @@ Part = Mapping[str, Any]
 # Kind of bound -> the words that came with a version.
 SINCE_2: Mapping[str, frozenset[str]] = {"operating_time": OPTIONS}
 SINCE_3: Mapping[str, frozenset[str]] = {
-    "low": frozenset({"of"}),
-    "high": frozenset({"of"}),
+    "low": frozenset({"of", "resolve"}),
+    "high": frozenset({"of", "resolve"}),
     "high_of_lowest": frozenset({"odd_share"}),
     "withstand": frozenset({"rated_kv"}),
 }
 KINDS_SINCE_3 = frozenset({"near", "over_lowest", "of_baseline", "expected"})
-NOTES_SINCE_3 = frozenset({"beside"})
+NOTES_SINCE_3 = frozenset({"beside", "wait_time"})
+CORRECTIONS_SINCE_3 = frozenset({"isochor"})
 GATES_SINCE_3 = frozenset({"at_most", "one_of", "last"})
 
 
@@ -32,6 +33,7 @@ def lowest_version(
     derive: Sequence[Part],
     notes: Sequence[Part],
     bounds: Sequence[Part],
+    correction: Part,
 ) -> int:
     """Return the lowest version that can carry these parts of a rule."""
     kinds = {bound.get("kind") for bound in bounds}
@@ -39,6 +41,7 @@ def lowest_version(
         signed
         or derive
         or unit in UNITS_SINCE_3
+        or correction.get("by") in CORRECTIONS_SINCE_3
         or not KINDS_SINCE_3.isdisjoint(kinds)
         or not GATES_SINCE_3.isdisjoint(word for gate in gates for word in gate)
         or not NOTES_SINCE_3.isdisjoint(note.get("say") for note in notes)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
+from models.judging.moisture import FORMS
 from models.judging.near import finite
 from models.judging.parts import Part
 
@@ -16,6 +17,19 @@ def _word(value: Any) -> bool:
 
 def _words(value: Any) -> bool:
     return isinstance(value, Sequence) and not _word(value) and all(map(_word, value))
+
+
+def _choices(value: Any) -> bool:
+    """Return whether *value* is a list of what a condition may be."""
+    return _words(value) or (
+        isinstance(value, Sequence)
+        and not isinstance(value, str)
+        and all(map(_plain, value))
+    )
+
+
+def _plain(value: Any) -> bool:
+    return isinstance(value, bool) or finite(value)
 
 
 def _truth(value: Any) -> bool:
@@ -64,6 +78,10 @@ def _share(value: Any) -> bool:
     return finite(value) and 0 < value <= 1
 
 
+def _form(value: Any) -> bool:
+    return _word(value) and value in FORMS
+
+
 OPERATING_TIME = (
     "curve",
     "pickup_a",
@@ -87,8 +105,8 @@ BOUNDS: Mapping[str, Mapping[str, Fits]] = {
 }
 # Words of a bound that came with version 3, and what they must be.
 BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
-    "low": {"of": _word, "unit": _word},
-    "high": {"of": _word, "unit": _word},
+    "low": {"of": _word, "unit": _word, "resolve": _truth},
+    "high": {"of": _word, "unit": _word, "resolve": _truth},
     "high_of_lowest": {"odd_share": _share},
     "withstand": {"rated_kv": _positive},
     "near": {
@@ -112,12 +130,28 @@ CORRECTIONS: Mapping[str, Mapping[str, Fits]] = {
     "none": {},
     "factor": {"points": _points, "reference_c": finite},
     "metal": {"k": finite, "reference_c": finite},
+    "isochor": {
+        "r": _positive,
+        "a0": finite,
+        "a": finite,
+        "b0": finite,
+        "b": finite,
+        "from_c": finite,
+        "to_c": finite,
+        "densest": _positive,
+        "reference_c": finite,
+    },
 }
+CORRECTION_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "isochor": {"of": _word, "saturation": _points, "thermometer": _word},
+}
+# The unit that a correction works in, where it is not any.
+CORRECTED_IN: Mapping[str, str] = {"isochor": "kPa"}
 GATES: Mapping[str, Fits] = {
     "known": _truth,
     "at_least": finite,
     "at_most": finite,
-    "one_of": _words,
+    "one_of": _choices,
     "reasons": _reasons,
     "last": _truth,
 }
@@ -127,8 +161,21 @@ OPS: Mapping[str, Mapping[str, Fits]] = {
     "plus": {"by": _operand},
     "minus": {"by": _operand},
     "error_pct": {"expected": _operand},
+    "rate": {"first": _word, "first_c": _word, "over_h": _word, "year_h": _positive},
+    "vapour": {
+        "from": _form,
+        "to": _form,
+        "a": _positive,
+        "b_c": _positive,
+        "e0_pa": _positive,
+        "from_c": finite,
+        "to_c": finite,
+    },
 }
-OP_OPTIONS: Mapping[str, Mapping[str, Fits]] = {}
+OP_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "rate": {"gauge": _word},
+    "vapour": {"at": _word, "to_kpa": _positive},
+}
 # What may be said of every derived value.
 DERIVED: Mapping[str, Fits] = {
     "of": _word,
@@ -150,8 +197,8 @@ def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
         yield from _options(place, gate, GATES)
 
 
-def correction_faults(correction: Part) -> Iterator[str]:
-    """Yield what is wrong with the correction."""
+def correction_faults(correction: Part, unit: str | None) -> Iterator[str]:
+    """Yield what is wrong with the correction of a rule in *unit*."""
     by = str(correction.get("by"))
     if by not in CORRECTIONS:
         words = tuple(CORRECTIONS)
@@ -160,6 +207,11 @@ def correction_faults(correction: Part) -> Iterator[str]:
     for name, fits in CORRECTIONS[by].items():
         if name not in correction or not fits(correction[name]):
             yield f"correction ({by}): '{name}' is not what it has to be"
+    yield from _options(
+        f"correction ({by})", correction, CORRECTION_OPTIONS.get(by, {})
+    )
+    if CORRECTED_IN.get(by, unit) != unit:
+        yield f"correction ({by}): it works in {CORRECTED_IN[by]}, not in {unit}"
 
 
 def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:

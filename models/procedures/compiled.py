@@ -9,7 +9,14 @@ from models.judging.parts import Derived
 from models.judging.tables import PRACTICE
 from models.procedures.corrected import correction
 from models.procedures.found import Found, found, reasons, together
-from models.procedures.lookups import Place, When, fields_of, in_unit
+from models.procedures.lookups import (
+    Place,
+    When,
+    fields_of,
+    in_unit,
+    is_lookup,
+    others,
+)
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 from models.procedures.words import BOUNDS, BoundWords
@@ -45,6 +52,7 @@ class Compiling:
         derive = [part for one in data.get("derive", ()) for part in self._derive(one)]
         bounds = [b for one in data.get("bound", ()) for b in self._bounds(one)]
         gates = [gate for one in data.get("gate", ()) for gate in self._gate(one)]
+        gates += self._choices()
         return Rule(
             procedure=data["name"],
             unit=self.unit,
@@ -197,6 +205,20 @@ class Compiling:
             self.cites.extend(whole.cites)
             when = {**one.get("when", {}), **whole.when}
             yield {**one, **whole.value, **({"when": when} if when else {})}
+
+    def _choices(self) -> Iterator[dict[str, Any]]:
+        """Yield once each what a condition has to be for a figure to be chosen."""
+        seen: list[dict[str, Any]] = []
+        for one in self.data.get("bound", ()):
+            for word in BOUNDS[one["kind"]].figures:
+                if is_lookup(one.get(word)):
+                    for when, on, of, why in others(one[word], self._at(one, word)):
+                        gate: dict[str, Any] = {"on": on, "one_of": of, "reason": why}
+                        if both := {**one.get("when", {}), **when}:
+                            gate["when"] = both
+                        if gate not in seen:
+                            seen.append(gate)
+                            yield gate
 
     def _correction(self) -> Mapping[str, Any]:
         at, cite = self._place(""), len(self.cites)

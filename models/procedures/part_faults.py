@@ -147,7 +147,7 @@ def _corrected_by(one: Data, data: Data) -> Iterator[str]:
         if is_lookup(value):
             yield from figure_faults(f"correction, {key}", value, "", data)
     sample = {key: 1.0 if is_lookup(value) else value for key, value in one.items()}
-    yield from vocabulary.correction_faults(sample)
+    yield from vocabulary.correction_faults(sample, data.get("unit", {}).get("rule"))
 
 
 def _bound(place: str, bound: Data, data: Data) -> Iterator[str]:

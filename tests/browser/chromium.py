@@ -17,6 +17,8 @@ ARGUMENTS = (
     "--disable-component-update",
     "--no-first-run",
 )
+# A slow machine is no failure; what comes sooner is waited for no longer.
+PATIENCE_MS = 25_000
 
 
 @contextmanager

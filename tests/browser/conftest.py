@@ -8,14 +8,14 @@ from threading import Thread
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
 from models.schema.engine import make_engine
 from models.services.setup import assets
-from tests.browser.chromium import chromium_of
+from tests.browser.chromium import PATIENCE_MS, chromium_of
 from tests.browser.reader_page import reader_page
 from tests.scenario import SECRET, build, fixed_id
 from webapp import create_app
@@ -25,6 +25,7 @@ from webapp.config import Config
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """The driver of browsers: one process has one."""
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         yield playwright
 

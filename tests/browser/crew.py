@@ -7,6 +7,7 @@ from pathlib import Path
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from sqlalchemy.orm import Session
 
+from tests.browser.chromium import PATIENCE_MS
 from tests.browser.conftest import Served
 from tests.scenario import PASSWORD, Cast, Work
 
@@ -55,7 +56,7 @@ def open_page(
         base_url=served.url,
         accept_downloads=True,
     )
-    context.set_default_timeout(8000)
+    context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     page.on("pageerror", _fail)
     return context, page

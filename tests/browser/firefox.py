@@ -7,6 +7,7 @@ from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Error, Playwright
 
+from tests.browser.chromium import PATIENCE_MS
 from tests.browser.crew import TABLET_UPRIGHT
 
 # Playwright speaks WebDriver BiDi to the Firefox that is installed; which versions of
@@ -28,7 +29,7 @@ def firefox_tablet(
         viewport={"width": TABLET_UPRIGHT[0], "height": TABLET_UPRIGHT[1]},
         base_url=url,
     )
-    context.set_default_timeout(10000)
+    context.set_default_timeout(PATIENCE_MS)
     yield context
     with suppress(Error):  # it was killed
         context.close()

@@ -24,7 +24,8 @@
     "stays silent": () => [],
     "sends half": (answer) => [answer.slice(0, 5)],
     "answers twice": (answer) => [answer + instrument.end, answer + instrument.end],
-    "answers late": (answer) => [{ after: 1500 }, answer + instrument.end],
+    "answers late": (answer) => [{ after: 3000 }, answer + instrument.end],
+    "answers when told": (answer) => [{ whenTold: true }, answer + instrument.end], // by instrument.tell()
     "sends garbage": () => [new Uint8Array([0x8f, 0xe2, 0x03, 0x10])],
     "echoes only": (_, question) => [question + "\r\n"],
     echoes: (answer, question) => [question + "\r\n", answer + instrument.end],
@@ -74,6 +75,7 @@
     async answer(question) {
       for (const part of answerTo(question)) {
         if (part.after) await new Promise((resolve) => setTimeout(resolve, part.after));
+        else if (part.whenTold) await new Promise((resolve) => { instrument.tell = resolve; });
         else if (part.fault) this.fail(part.fault);
         else await this.send(part);
       }

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, Error, Page, expect
 
-from tests.browser.chromium import ARGUMENTS
+from tests.browser.chromium import ARGUMENTS, PATIENCE_MS
 from tests.browser.crew import TABLET_UPRIGHT
 from tests.scenario import PASSWORD
 
@@ -24,7 +24,7 @@ def tablet(browser: Browser, url: str, profile: Path) -> Iterator[BrowserContext
         viewport={"width": TABLET_UPRIGHT[0], "height": TABLET_UPRIGHT[1]},
         base_url=url,
     )
-    context.set_default_timeout(10000)
+    context.set_default_timeout(PATIENCE_MS)
     yield context
     with suppress(Error):  # it was killed
         context.close()

@@ -42,9 +42,7 @@ def test_the_dew_point_is_worked_with_the_air_as_it_is(
     air.fill("")
     record(page, second.label, "9.0")
     verdict_at(page, second.label, "within")
-    expect(page.locator(".signal")).to_have_text(
-        "Everything is recorded", timeout=15000
-    )
+    expect(page.locator(".signal")).to_have_text("Everything is recorded")
     with served.session() as session:
         readings = Work.resume(session).facts("bus", IR).current
         kept = {r.point.label: r.conditions.get("air_temperature_c") for r in readings}

@@ -68,7 +68,7 @@ def test_without_signal_readings_are_kept_and_sent_once_there_is_some(
     check_page(page)
     assert stored(served, card_id) == 0
     context.set_offline(False)
-    expect(signal).to_have_text("Everything is recorded", timeout=15000)
+    expect(signal).to_have_text("Everything is recorded")
     assert stored(served, card_id) == 2
     verdict_at(page, "B-G", "outside")
     context.close()
@@ -92,9 +92,7 @@ def test_without_signal_a_way_out_says_so_and_leaves_the_page_open(
     verdict_at(page, "A-G", "within")
     check_page(page)
     context.set_offline(False)
-    expect(page.locator("#signal")).to_have_text(
-        "Everything is recorded", timeout=20000
-    )
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
     expect(said).to_have_count(0)
     assert stored(served, card_id) == 1
     link.click()
@@ -138,9 +136,7 @@ def test_a_lost_answer_does_not_store_twice(browser: Browser, served: Served) ->
 
     context.route("**/entries", lose)
     record(page, "A-G", "8.4")
-    expect(page.locator("#signal")).to_have_text(
-        "Everything is recorded", timeout=20000
-    )
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert len(lost) == 1
     assert stored(served, card_id) == 1
     context.close()

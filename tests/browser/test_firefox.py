@@ -12,6 +12,7 @@ from tests.browser.conftest import Served
 from tests.browser.crew import hold_program, record, verdict_at
 from tests.browser.cut_line import line_to
 from tests.browser.firefox import firefox_tablet
+from tests.browser.kept_on_disk import type_and_keep
 from tests.browser.tablet import kill, let_open_without_signal, unlock
 from tests.browser.test_field import open_card, ready
 from tests.scenario import IR, TECHNICIAN
@@ -44,9 +45,8 @@ def test_a_day_without_signal_in_firefox(
             page = context.new_page()
             page.goto(address)
             record(page, "B-G", TYPED["B-G"])
-            page.get_by_label("Reading at C-G").fill(TYPED["C-G"])
             expect(page.locator("#signal")).to_contain_text("2 entries kept")
-            page.wait_for_timeout(500)  # drafts are written each 150 ms
+            type_and_keep(page.get_by_label("Reading at C-G"), TYPED["C-G"])
             kill(profile)
         with firefox_tablet(playwright, line.url, profile) as context:
             page = context.pages[0]

@@ -18,6 +18,7 @@ from tests.data.golden_cases import GOLDEN, judge_items, steps_of
 from tests.data.golden_match import differences
 from tests.data.golden_words import answers
 from tests.data.made_up import made_up_groups
+from tests.data.made_up_gas import made_up_gas
 from tests.data.made_up_texts import (
     ODD_TEXTS,
     ODD_UNITS,
@@ -158,7 +159,7 @@ def test_reader_says_the_smallest_numbers_as_the_core_does(
 def test_reader_reads_made_up_rules_of_version_3_as_the_core_does(
     rule_reader: Page,
 ) -> None:
-    groups = list(made_up_words(SEED, 4000))
+    groups = [*made_up_words(SEED, 4000), *made_up_gas(SEED, 1500)]
     asked = [[items, {one["name"]: one}] for one, items in groups]
     found = json.loads(rule_reader.evaluate(JUDGED_AND_STEPS, json.dumps(asked)))
     verdicts = []

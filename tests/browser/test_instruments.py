@@ -95,9 +95,7 @@ def test_what_fits_is_offered_and_what_is_beyond_is_said_at_once(
     record(page, first.label, "9.0")
     record(page, second.label, "300")
     verdict_at(page, second.label, "unjudged")
-    expect(page.locator(".signal")).to_have_text(
-        "Everything is recorded", timeout=15000
-    )
+    expect(page.locator(".signal")).to_have_text("Everything is recorded")
     with served.session() as session:
         facts = Work.resume(session).facts("bus", IR)
         kept = {r.point.label: r for r in facts.current}

@@ -339,11 +339,11 @@ def test_whoever_uses_the_tablet_next_what_is_unsent_stays_its_authors(
     expect(page.get_by_text("rain on the roof")).to_be_visible()
     context.unroute("**/entries")
     context.set_offline(False)
-    expect(page.locator("#signal")).to_contain_text("Everything", timeout=20000)
+    expect(page.locator("#signal")).to_contain_text("Everything")
     assert authors(served, card_id) == [TECHNICIAN.id]
     revoke(served)
     page.reload()
-    expect(page.get_by_role("alert")).to_contain_text("left in a taxi", timeout=20000)
+    expect(page.get_by_role("alert")).to_contain_text("left in a taxi")
     context.set_offline(True)
     page.reload()
     expect(page.get_by_role("alert")).to_contain_text("left in a taxi")

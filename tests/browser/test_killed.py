@@ -10,6 +10,7 @@ from models.schema import Reading
 from models.services.keeping.check_record import check_record
 from tests.browser.conftest import Served
 from tests.browser.crew import PASSWORD, hold_program, record, verdict_at
+from tests.browser.kept_on_disk import type_and_keep
 from tests.browser.tablet import kill, let_open_without_signal, tablet, unlock
 from tests.browser.test_field import open_card, ready
 from tests.scenario import IR, TECHNICIAN
@@ -41,9 +42,8 @@ def test_a_browser_killed_twice_without_signal_loses_nothing(
         unlock(page)
         verdict_at(page, "A-G", "within")
         record(page, "B-G", TYPED["B-G"])
-        page.get_by_label("Reading at C-G").fill(TYPED["C-G"])
         expect(page.locator("#signal")).to_contain_text("2 entries kept")
-        page.wait_for_timeout(500)  # drafts are written each 150 ms
+        type_and_keep(page.get_by_label("Reading at C-G"), TYPED["C-G"])
         kill(profile)
     with tablet(browser, served.url, profile) as context:
         page = context.pages[0]

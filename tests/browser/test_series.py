@@ -90,7 +90,7 @@ def test_readings_over_time_without_signal_and_at_the_desk(
     signal = page.locator("#signal")
     expect(signal).to_have_text("No signal · 1 entry kept on this tablet")
     context.set_offline(False)
-    expect(signal).to_have_text("Everything is recorded", timeout=15000)
+    expect(signal).to_have_text("Everything is recorded")
     assert conditions(served)[0]["timed"] == "15:1.92 30:2.61 60:5.40 600:8.31"
     row.locator("summary").click()
     check_page(page)

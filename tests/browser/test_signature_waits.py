@@ -100,7 +100,7 @@ def test_what_was_meant_without_signal_is_signed_with_one_password(
         assert signed(served) == []
         context.set_offline(False)
         password = page.get_by_label(f"Password of {TECHNICIAN.name}")
-        expect(password).to_have_count(1, timeout=20000)
+        expect(password).to_have_count(1)
         password.fill("not the password")
         page.get_by_role("button", name="Sign 2 cards as performed").click()
         expect(page.locator("#sign-fault")).not_to_be_empty()
@@ -135,7 +135,7 @@ def test_a_card_that_changed_meanwhile_is_looked_at_before_it_is_signed(
             session.commit()
         context.set_offline(False)
         changed = page.get_by_text("is 39.7 µΩ, within, and was 38.6 µΩ, within")
-        expect(changed).to_be_visible(timeout=20000)
+        expect(changed).to_be_visible()
         page.get_by_label(f"Password of {TECHNICIAN.name}").fill(PASSWORD)
         page.get_by_role("button", name="Sign as performed").click()
         expect(page.get_by_text("1 signature waits for your password")).to_be_visible()

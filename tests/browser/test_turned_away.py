@@ -78,13 +78,13 @@ def test_a_session_a_tablet_or_a_person_that_is_turned_away_loses_nothing(
     signal.get_by_role("link").click()
     expect(page.locator("#waits-here")).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
     sign_in_again(page)
-    expect(signal).to_have_text(RECORDED, timeout=20000)
+    expect(signal).to_have_text(RECORDED)
 
     decide(served, "revoke")
     add_note(page, "the tablet is revoked")
     expect(signal).to_contain_text("not taken: This tablet was revoked: It was left")
     decide(served, "admit")
-    expect(signal).to_have_text(RECORDED, timeout=20000)
+    expect(signal).to_have_text(RECORDED)
 
     let_in(served, active=False)
     add_note(page, "the person is deactivated")
@@ -95,7 +95,7 @@ def test_a_session_a_tablet_or_a_person_that_is_turned_away_loses_nothing(
     expect(page.locator("#waits-here")).to_contain_text(f"{TECHNICIAN.name} · 1 entry")
     let_in(served, active=True)
     sign_in_again(page)
-    expect(signal).to_have_text(RECORDED, timeout=20000)
+    expect(signal).to_have_text(RECORDED)
     assert notes(served, card_id) == {
         "the session has ended",
         "the tablet is revoked",
@@ -131,9 +131,7 @@ def test_an_entry_for_a_card_that_was_signed_meanwhile_is_kept_and_shown(
         AtWork.resume(session).sign(CARD)
         session.commit()
     context.set_offline(False)
-    expect(page.locator("#signal")).to_contain_text(
-        "2 entries came back", timeout=20000
-    )
+    expect(page.locator("#signal")).to_contain_text("2 entries came back")
     page.reload()
     back = page.get_by_role("region", name="Came back to this tablet")
     expect(back).to_contain_text("This card is signed; the lead can return it to you.")
@@ -147,7 +145,7 @@ def test_an_entry_for_a_card_that_was_signed_meanwhile_is_kept_and_shown(
     with served.session() as session:
         AtWork.resume(session).give_back(*CARD)
         session.commit()
-    back.get_by_role("button", name="Record it again").click(timeout=20000)
-    expect(page.locator("#signal")).to_have_text(RECORDED, timeout=20000)
+    back.get_by_role("button", name="Record it again").click()
+    expect(page.locator("#signal")).to_have_text(RECORDED)
     assert notes(served, card_id) == {"rain on the roof"}
     context.close()

@@ -61,7 +61,7 @@ def test_what_both_record_without_signal_is_sent_once(
         expect(page.locator("#signal")).to_contain_text(NO_SIGNAL)
     context.set_offline(False)
     for page in (first, second):
-        expect(page.locator("#signal")).to_have_text(RECORDED, timeout=20000)
+        expect(page.locator("#signal")).to_have_text(RECORDED)
         verdict_at(page, "A-G", "within")
         verdict_at(page, "B-G", "outside")
     assert stored(served, card_id) == 2
@@ -85,7 +85,7 @@ def test_what_is_refused_comes_back_in_both(browser: Browser, served: Served) ->
     context.set_offline(False)
     row = second.get_by_role("group", name="Point A-G", exact=True)
     twice = row.get_by_role("region", name="A-G was read twice")
-    expect(twice).to_contain_text("8.4", timeout=20000)
+    expect(twice).to_contain_text("8.4")
     assert stored(served, card_id) == 1
     context.close()
 
@@ -123,7 +123,7 @@ def test_what_an_earlier_version_kept_is_sent(browser: Browser, served: Served) 
     sign_in(page, TECHNICIAN)
     keep_as_before(page, round_id, entries)
     page.goto(f"/field/rounds/{round_id}/")
-    expect(page.locator("#signal")).to_have_text(RECORDED, timeout=20000)
+    expect(page.locator("#signal")).to_have_text(RECORDED)
     assert stored(served, card_id) == 2
     assert (
         page.evaluate("Object.keys(localStorage).filter((k) => /outbox/.test(k))") == []

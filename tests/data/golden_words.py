@@ -23,7 +23,12 @@ from models.judging import (
 )
 from models.judging.decide import decide
 from models.judging.gates import with_calibration_gate
-from tests.data import cases_words, cases_words_compared, cases_words_derived
+from tests.data import (
+    cases_words,
+    cases_words_compared,
+    cases_words_derived,
+    cases_words_gas,
+)
 from tests.data.golden_case import disagreements
 from tests.data.word_case import CITE, Typed, WordCase, WordProcedure
 
@@ -33,6 +38,7 @@ CASES: tuple[WordCase, ...] = tuple(
         cases_words.CASES,
         cases_words_compared.CASES,
         cases_words_derived.CASES,
+        cases_words_gas.CASES,
     )
 )
 

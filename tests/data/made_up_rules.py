@@ -16,6 +16,12 @@ from models.procedures import Subject, compile_rule
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
+    "bolt_torque": 48.0,
+    "coil_voltage": 80.0,
+    "contact_speed": 1.0,
+    "contact_travel": 11.0,
+    "power_factor": 0.4,
+    "spring_charging": 9.0,
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "ct_burden": 1.5,
@@ -111,14 +117,33 @@ def _joint(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _bolt(source: random.Random) -> dict[str, Any]:
+    return {"torque_lbft": source.choice((None, None, _near(source, 48.0)))}
+
+
 def _breaker(source: random.Random) -> dict[str, Any]:
     usual = {"close_ms_min": 40.0, "close_ms_max": 55.0, "open_ms_max": 45.0}
     usual |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3, "bounce_ms_max": 2.0}
+    usual["close_open_ms_max"] = 70.0
     plate = {name: _some(source, _near(source, ms)) for name, ms in usual.items()}
     columns = {"limit": 0.055, "earliest": 0.045, "spread_limit": 0.003}
     if source.random() < 0.3:
         plate |= {n: _some(source, _near(source, s)) for n, s in columns.items()}
     return plate
+
+
+def _plate(**usual: float) -> Callable[[random.Random], dict[str, Any]]:
+    """Return what makes up a nameplate: each field near what is usual, or blank."""
+
+    def made_up(source: random.Random) -> dict[str, Any]:
+        return {name: _some(source, _near(source, at)) for name, at in usual.items()}
+
+    return made_up
+
+
+def _coil(source: random.Random) -> dict[str, Any]:
+    names = ("control_nominal", "control_edition")
+    return {name: _some(source, *field(name).choices) for name in names}
 
 
 def _withstand(source: random.Random) -> dict[str, Any]:
@@ -163,6 +188,7 @@ def _relay(source: random.Random) -> dict[str, Any]:
 
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
+    "bolt_torque": _bolt,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,
@@ -171,6 +197,15 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
+    "coil_voltage": _coil,
+    "contact_speed": _plate(
+        speed_close_mps_min=0.8, speed_close_mps_max=1.2, speed_open_mps_min=0.9
+    ),
+    "contact_travel": _plate(
+        stroke_mm_min=10.5, stroke_mm_max=12.5, wipe_mm_min=10.0, erosion_mm_max=12.0
+    ),
+    "power_factor": _plate(power_factor_limit_pct=0.45),
+    "spring_charging": _plate(charge_s_max=9.5),
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,

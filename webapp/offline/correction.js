@@ -2,7 +2,8 @@
  * The factor that brings a reading to the reference temperature.
  */
 
-const BY = { none: () => 1, factor: ofTable, metal: ofMetal };
+// A gas pressure is no multiple of what was read: `carried` of gas.js has it.
+const BY = { none: () => 1, factor: ofTable, metal: ofMetal, isochor: () => 1 };
 
 /** The ways of correcting that a rule may name. */
 export const CORRECTIONS = Object.keys(BY);

@@ -39,8 +39,14 @@ const COMPARISONS = {
   },
 };
 const BOUNDS = {
-  low: (state, { value: low }, value) => findAtLeast(state, value, "minimum", low),
-  high: (state, { value: high }, value) => findAtMost(state, value, "maximum", high),
+  low: (state, { value: low, resolve }, value) => {
+    if (resolve && isBlurred(value, low, !atLeast(value.most, low))) unknown(state, "unresolved", { low });
+    else findAtLeast(state, value, "minimum", low);
+  },
+  high: (state, { value: high, resolve }, value) => {
+    if (resolve && isBlurred(value, high, !atLeast(high, value.least))) unknown(state, "unresolved", { high });
+    else findAtMost(state, value, "maximum", high);
+  },
   near: findNear,
   of_baseline: findOfBaseline,
   high_of_lowest: findByLowest,
@@ -208,11 +214,23 @@ function noteDerived(state, parts) {
 function correct(state) {
   const { factor, values } = state;
   state.part = null;
+  if (state.rule.correction.by === "isochor") return carry(state);
   if (factor) {
     state.corrected = values.reading.corrected;
     find(state, null, "corrected", { factor });
   } else if (!state.verdict || !Number.isNaN(condition(state, "temperature_c"))) {
     unknown(state, "not_corrected");
+  }
+}
+
+/** Note the density of a gas, at which its pressure was carried, or that it was not. */
+function carry(state) {
+  const { factor, values, pressure, density } = state;
+  if (factor) {
+    state.corrected = values.reading.corrected;
+    find(state, null, "carried", { density });
+  } else if (!state.verdict || (pressure && values.temperature_c)) {
+    unknown(state, "not_carried");
   }
 }
 
@@ -237,6 +255,11 @@ function findAtLeast(state, value, code, low, numbers) {
 function findAtMost(state, value, code, high, numbers) {
   const sure = atLeast(high, value.most);
   find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high, ...numbers });
+}
+
+/** Whether U is too great to tell the limit, or not known. */
+function isBlurred({ expanded }, limit, missed) {
+  return expanded === null || (!missed && expanded > Math.abs(limit));
 }
 
 /** No further from what is expected than the greater of a share of it and a fixed part. */

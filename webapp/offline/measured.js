@@ -4,6 +4,7 @@
  */
 
 import { correctionFactor, CORRECTIONS } from "./correction.js";
+import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
 import { applies, checkRule, known } from "./judge.js";
 import { ofRange } from "./ranges.js";
 import { readTyped } from "./typed.js";
@@ -18,6 +19,9 @@ const DERIVE = {
   over: (x, y) => x / y,
   error_pct: (x, y) => 100 * (x / y - 1),
 };
+// What is derived otherwise.
+const OWN = { rate: rateOf, vapour: vapourOf };
+const OPS = [...Object.keys(DERIVE), ...Object.keys(OWN)];
 const QUOTIENTS = { over: 1, error_pct: 100 }; // what a quotient is multiplied by
 const SIGNED = ["minus", "error_pct"]; // what these give may always lie below zero
 
@@ -41,11 +45,12 @@ export function readItem({ rule, reading }, procedures) {
   const read = value === null ? null : inUnitOf(rule, item);
   if (rule.derive?.length) {
     item.asRead = values.reading = read && multiplied(read, 1, rule);
-    deriveAll(values, rule.derive.filter(({ after }) => !after), reading);
+    deriveAll(item, values, ({ after }) => !after);
   }
   item.measured = read && multiplied(read, factor || 1, rule);
-  values.reading = factor ? item.measured : null;
-  if (rule.derive?.length) deriveAll(values, rule.derive.filter(({ after }) => after), reading);
+  if (read && rule.correction.by === "isochor") carryAlong(item, values);
+  values.reading = item.factor ? item.measured : null;
+  if (rule.derive?.length) deriveAll(item, values, ({ after }) => after);
   const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
   return { ...item, values, expected };
 }
@@ -56,8 +61,20 @@ function check(rule) {
   checkRule(rule);
   known(rule.correction.by, CORRECTIONS);
   known(rule.decision, DECISIONS);
-  for (const { op } of rule.derive ?? []) known(op, Object.keys(DERIVE));
+  for (const { op } of rule.derive ?? []) known(op, OPS);
   checked.add(rule);
+}
+
+/** Carry a gas pressure, absolute, to the reference temperature; the factor is null where not. */
+function carryAlong(item, values) {
+  const { rule, measured: read } = item;
+  item.asRead = read;
+  const pressure = rule.correction.of ? values[rule.correction.of] : read;
+  const at = temperatureOf(rule, values, "temperature_c");
+  const found = pressure && at ? carried(rule.correction, pressure, at, number) : null;
+  Object.assign(item, { pressure, density: found?.density ?? null });
+  if (found) item.measured = found.value;
+  else item.factor = null;
 }
 
 /** The accuracy that guards a value; null without one, undefined beyond all its ranges. */
@@ -102,10 +119,13 @@ function conditionsOf({ decision }, { conditions, conditions_accuracy: accuracie
 const exactly = (value, expanded) => number(value, value, value, { expanded, signed: true });
 
 /** Work out each part in order; where its `when` does not fit it is what it is `of`. */
-function deriveAll(values, parts, reading) {
-  for (const part of parts) {
+function deriveAll(item, values, wanted) {
+  const { rule, reading } = item;
+  for (const part of rule.derive.filter(wanted)) {
     const of = values[part.of ?? "reading"];
-    values[part.name] = of && applies(part, reading) ? derived(values, part, of) : of;
+    const own = OWN[part.op];
+    const work = () => (own ? own(part, of, { rule, values, item, make: number }) : derived(values, part, of));
+    values[part.name] = of && applies(part, reading) ? work() : of;
   }
 }
 

@@ -13,6 +13,7 @@ import {
   noExpectedWords,
 } from "./words/expected.js";
 import { correctedWords, notCorrectedWords } from "./words/corrections.js";
+import { carriedWords, notCarriedWords, unresolvedWords } from "./words/gas.js";
 import { gateWords, readWords } from "./words/gates.js";
 import {
   aloneWords,
@@ -40,6 +41,9 @@ import { durationWords, levelWords } from "./words/withstand.js";
 // code of a step -> its sentence, or several
 const WORDS = {
   gate: gateWords,
+  carried: carriedWords,
+  not_carried: notCarriedWords,
+  unresolved: unresolvedWords,
   corrected: correctedWords,
   not_corrected: notCorrectedWords,
   minimum: lowerLimitWords,

@@ -23,6 +23,8 @@ from models.judging.rules import Rule
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
+# Words of a derived value that may name a condition.
+NAMING = ("of", "by", "expected", "first", "first_c", "gauge", "over_h", "at")
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
@@ -50,9 +52,8 @@ def check_columns(rule: Rule, columns: Readings) -> None:
 def _numbers_of(rule: Rule) -> frozenset[str]:
     """Return the conditions that the rule compares, or works with, as numbers."""
     gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
-    words = [
-        word.get(name) for word in rule.derive for name in ("of", "by", "expected")
-    ]
+    words = [word.get(name) for word in rule.derive for name in NAMING]
+    words += [rule.correction.get("of"), rule.correction.get("thermometer")]
     words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
     named = [w["on"] if isinstance(w, Mapping) else w for w in words]
     return NUMBERS | gates | {w for w in named if isinstance(w, str)}

@@ -6,7 +6,9 @@ import numpy as np
 
 from models.judging.batch.codes import Numbers
 from models.judging.batch.gates import Part, applies
+from models.judging.batch.leak import rate
 from models.judging.batch.measured import Measured
+from models.judging.batch.moisture import vapour
 from models.judging.batch.state import State
 
 Operation = Callable[[Numbers, Numbers], Numbers]
@@ -17,6 +19,11 @@ DERIVE: Mapping[str, Operation] = {
     "over": lambda x, y: x / y,
     "error_pct": lambda x, y: 100 * (x / y - 1),
 }
+# Words that are no arithmetic of two values.
+OWN: Mapping[str, Callable[[State, Part, Measured], Measured]] = {
+    "rate": rate,
+    "vapour": vapour,
+}
 SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
 QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # by how much x / y counts
 
@@ -24,7 +31,8 @@ QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # by how much x / y counts
 def derive(state: State, word: Part) -> None:
     """Work one value out; where its `when` does not fit, it is what it is `of`."""
     of = state.value(word.get("of"))
-    found = _derived(word, of, _operand(state, word))
+    own = OWN.get(word["op"])
+    found = own(state, word, of) if own else _derived(word, of, _operand(state, word))
     where = applies(word, state.columns)
     state.derived[word["name"]] = found if where.all() else found.where(where, of)
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from models.judging.batch.codes import (
     MARGINAL,
+    NOWHERE,
     OUTSIDE,
     UNJUDGED,
     WITHIN,
@@ -34,6 +35,14 @@ def usual(exact: Mask, met: Mask, missed: Mask) -> Found:
     return USUAL.take(at)
 
 
+def _unresolved(bound: Part, of: Measured, missed: Mask) -> Mask:
+    """Return where U is too great to tell the limit, or not known."""
+    if not bound.get("resolve"):
+        return NOWHERE
+    large = ~missed & (of.expanded > abs(bound["value"]))
+    return np.asarray(large | np.isnan(of.expanded))
+
+
 def find_at_least(state: State, of: Measured, limit: Numbers, where: Mask) -> None:
     """At least *limit*; nothing that has no sign is below zero, whatever its U."""
     met = at_least(of.least, limit)
@@ -52,14 +61,18 @@ def compare_low(state: State, bound: Part, of: Measured, where: Mask) -> None:
     """Compare with a minimum."""
     limit = np.array(bound["value"], np.float64)
     _narrow(state, bound, where, low=limit)
-    find_at_least(state, of, limit, where)
+    unresolved = _unresolved(bound, of, ~at_least(of.most, limit))
+    state.find(where & unresolved, UNJUDGED)
+    find_at_least(state, of, limit, where & ~unresolved)
 
 
 def compare_high(state: State, bound: Part, of: Measured, where: Mask) -> None:
     """Compare with a maximum."""
     limit = np.array(bound["value"], np.float64)
     _narrow(state, bound, where, high=limit)
-    find_at_most(state, of, limit, where)
+    unresolved = _unresolved(bound, of, ~at_least(limit, of.least))
+    state.find(where & unresolved, UNJUDGED)
+    find_at_most(state, of, limit, where & ~unresolved)
 
 
 def compare_near(state: State, bound: Part, of: Measured, where: Mask) -> None:

@@ -9,6 +9,7 @@ from models.judging.batch.columns import Readings
 from models.judging.batch.derive import derive
 from models.judging.batch.gates import Part, shut
 from models.judging.batch.group import Contenders
+from models.judging.batch.isochor import carry_readings
 from models.judging.batch.state import State
 from models.judging.rules import Rule
 
@@ -19,7 +20,9 @@ def prepare(rule: Rule, columns: Readings) -> State:
     state.find(columns.outcome == BROKE_DOWN, OUTSIDE)
     _pass_gates(state, rule.first_gates)
     _derive(state, [word for word in rule.derive if not word.get("after")])
-    state.find(state.correct(), UNJUDGED)
+    along = rule.correction["by"] == "isochor"
+    failed = carry_readings(state) if along else state.correct()
+    state.find(failed, UNJUDGED)
     _derive(state, [word for word in rule.derive if word.get("after")])
     _pass_gates(state, rule.late_gates)
     state.active = state.verdict == 0

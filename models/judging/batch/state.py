@@ -32,6 +32,7 @@ class State:
         self.limit_low: Numbers = np.full(columns.rows, np.nan)
         self.limit_high: Numbers = np.full(columns.rows, np.nan)
         self.lowest: Lowest | None = None
+        self.whole: Mask = self.exact  # where U of gauge and thermometer are known
 
     def correct(self) -> Mask:
         """Bring the readings to the reference temperature; return where that failed."""

@@ -11,6 +11,7 @@ from models.judging.notes import (
     leakage,
     polarization,
     step_voltage,
+    wait_time,
 )
 from models.judging.notes.vocabulary import Note
 from models.judging.rules import applies
@@ -25,6 +26,7 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "leakage": leakage.say,
     "polarization": polarization.say,
     "step_voltage": step_voltage.say,
+    "wait_time": wait_time.say,
 }
 
 

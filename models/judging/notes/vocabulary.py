@@ -63,6 +63,15 @@ def _number_or_none(value: Any) -> bool:
     return value is None or finite(value)
 
 
+def _name(value: Any) -> bool:
+    return isinstance(value, str)
+
+
+def _rates(value: Any) -> bool:
+    """Return whether *value* is a list of numbers above zero."""
+    return isinstance(value, Sequence) and all(finite(one) and one > 0 for one in value)
+
+
 # Say -> what it needs, beside `say`, and may have, `when` and `cite`.
 NEEDS: Mapping[str, Mapping[str, Fits]] = {
     "altitude": {"altitude_m": finite, "points": _points},
@@ -85,6 +94,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     "leakage": {"fall_pct": finite},
     "polarization": {"limit_mohm": finite, "limit_c": finite, "bands": _bands},
     "step_voltage": {"fall_pct": finite},
+    "wait_time": {"of": _name, "rates": _rates},
 }
 EVERY = ("say", "when", "cite")
 

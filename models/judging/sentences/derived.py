@@ -7,6 +7,7 @@ from models.judging.measured import Measured
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import applies
+from models.judging.sentences import gas
 from models.judging.sentences.names import name_of
 from models.judging.state import State
 from models.judging.steps import Step
@@ -20,15 +21,19 @@ def derived_sentences(state: State, step: Step) -> list[str]:
     assert part is not None
     name, unit = name_of(state, part["name"]), part.get("unit", "")
     value = amount(step.numbers["value"], unit)
-    if applies(part, state.conditions):
-        arithmetic = _arithmetic(state, part, name, value)
+    if not applies(part, state.conditions):
+        arithmetic = [say("derived.as_it_is", name=name, of=value)]
+    elif part["op"] in gas.DERIVED:
+        of = of_at_its_time(state, part)
+        assert of is not None
+        arithmetic = gas.DERIVED[part["op"]](state, part, of, value)
     else:
-        arithmetic = say("derived.as_it_is", name=name, of=value)
+        arithmetic = [_arithmetic(state, part, name, value)]
     expanded = step.numbers["expanded"]
     if expanded is None:
-        return [arithmetic]
+        return arithmetic
     u = amount(expanded, unit, step.numbers["value"])
-    return [arithmetic, say("derived.u", name=name, u=u)]
+    return [*arithmetic, say("derived.u", name=name, u=u)]
 
 
 def _arithmetic(state: State, part: Part, name: str, value: str) -> str:
@@ -76,6 +81,8 @@ def not_derived_sentence(state: State, step: Step) -> str:
         return say(
             "not_derived", name=name, what=name_of(state, part.get("of", READING))
         )
+    if part["op"] in gas.DERIVED:
+        return say(f"not_derived.{part['op']}", name=name)
     by = part["expected"] if part["op"] == "error_pct" else part["by"]
     if isinstance(by, Mapping):
         what = name_of(state, by["on"], by.get("label"))

@@ -6,6 +6,7 @@ from models.judging.measured import Measured
 from models.judging.sentences import (
     derived,
     expected,
+    gas,
     gates,
     group,
     measured_pickup,
@@ -46,6 +47,9 @@ def _limit(side: Callable[[Measured, Step, str], str]) -> Sayer:
 SENTENCES: Mapping[str, Sayer] = {
     "broke_down": _plain,
     "gate": gates.gate_sentence,
+    "carried": gas.carried_sentences,
+    "not_carried": gas.not_carried_sentence,
+    "unresolved": gas.unresolved_sentences,
     "corrected": reading.corrected_sentences,
     "not_corrected": reading.not_corrected_sentence,
     "beyond_ranges": _plain,

@@ -91,10 +91,10 @@ def _uncertainty(state: State) -> str:
         return say("uncertainty.none")
     by_none = state.rule.correction["by"] == "none"
     key = "uncertainty" if by_none else "uncertainty.corrected"
-    return say(key, u=u_of(measured), accuracy=_stated(state, accuracy))
+    return say(key, u=u_of(measured), accuracy=stated_words(state, accuracy))
 
 
-def _stated(state: State, accuracy: Accuracy | RangedAccuracy) -> str:
+def stated_words(state: State, accuracy: Accuracy | RangedAccuracy) -> str:
     """Return the accuracy at the value as it is stated, and its range."""
     assert state.interval is not None
     assert state.unit is not None

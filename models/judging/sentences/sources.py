@@ -13,7 +13,7 @@ def cited_by(state: State, step: Step) -> Iterable[int | None]:
     if step.code == "broke_down":
         bounds = (b for b in rule.bounds if applies(b, state.conditions))
         return [bound.get("cite") for bound in bounds]
-    if step.code == "corrected":
+    if step.code in ("corrected", "carried"):
         by_none = rule.correction["by"] == "none"
         return [] if by_none else [rule.correction.get("cite")]
     if part is None or "kind" not in part:

@@ -16,6 +16,8 @@ from models.judging.judge import judge_checked
 from models.judging.reading_check import Checked
 from models.judging.values import Outcome, parse_value
 from tests.data.columns import columns_of_checked
+from tests.data.golden_words import checked_items
+from tests.data.made_up_gas import made_up_gas
 from tests.laws import costly
 from tests.models.judging.test_batch import differences
 
@@ -370,3 +372,16 @@ def test_made_up_rules_are_judged_as_by_the_core(seed: int) -> None:
             if (said := differences(found, row, each))
         ]
         assert unlike == [], rule.to_json()
+
+
+def test_gas_in_columns_is_gas_in_the_core() -> None:
+    """Each made-up reading alone, since each has a rule of its own."""
+    found = []
+    for procedure, items in made_up_gas(20, 600):
+        ((rule, reading, checked),) = checked_items(procedure, items)
+        (wanted,) = judge_checked([(rule, reading, checked)], working=False)
+        columns = columns_of_checked([reading], [checked], [0])
+        assert differences(judge_columns(rule, columns), 0, wanted.as_json()) == []
+        found.append(wanted.verdict)
+    assert min(map(found.count, set(found))) > 5
+    assert len(set(found)) == 4

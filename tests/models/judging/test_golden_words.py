@@ -73,6 +73,9 @@ def test_every_step_has_its_sentence_and_takes_part_in_a_case() -> None:
         "over_lowest",
         "odd_lowest",
         "expected",
+        "carried",
+        "not_carried",
+        "unresolved",
     }
     assert of_version_3 <= codes
 

@@ -9,6 +9,7 @@ import { conformityWords } from "./conformity.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
 import { polarizationWords } from "./polarization.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
+import { waitTimeWords } from "./wait_time.js";
 
 const SAYS = {
   altitude: altitudeWords,
@@ -19,6 +20,7 @@ const SAYS = {
   leakage: leakageWords,
   polarization: polarizationWords,
   step_voltage: stepVoltageWords,
+  wait_time: waitTimeWords,
 };
 
 const SINCE = 2; // the version of a rule that brought notes

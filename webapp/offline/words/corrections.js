@@ -56,7 +56,7 @@ function uncertaintyWords(state) {
 }
 
 /** The accuracy at the value as it is stated, and its range. */
-function statedWords({ stated, unit: read }) {
+export function statedWords({ stated, unit: read }) {
   const unit = saidUnit(stated.unit || read);
   const accuracy = say("accuracy", { pct: plain(stated.pct), fixed: plain(stated.fixed), unit });
   if (stated.low === undefined) return accuracy;

@@ -4,6 +4,7 @@
 
 import { applies } from "../judge.js";
 import { say } from "./catalogue.js";
+import { GAS_WORDS } from "./gas.js";
 import { nameOf } from "./names.js";
 import { amount, plain, saidUnit } from "./numbers.js";
 
@@ -11,14 +12,16 @@ import { amount, plain, saidUnit } from "./numbers.js";
 export function derivedWords(state, { part, value, expanded }) {
   const unit = part.unit ?? "";
   const name = nameOf(state, part.name);
-  const arithmetic = arithmeticWords(state, part, { name, value: amount(value, unit) });
+  const arithmetic = [arithmeticWords(state, part, { name, value: amount(value, unit) })].flat();
   if (expanded === null) return arithmetic;
-  return [arithmetic, say("derived.u", { name, u: amount(expanded, unit, value) })];
+  return [...arithmetic, say("derived.u", { name, u: amount(expanded, unit, value) })];
 }
 
 function arithmeticWords(state, part, { name, value }) {
   if (!applies(part, state.reading)) return say("derived.as_it_is", { name, of: value });
-  const of = valueWords(ofAtItsTime(state, part));
+  const measured = ofAtItsTime(state, part);
+  if (GAS_WORDS[part.op]) return GAS_WORDS[part.op](state, part, { name, value, of: measured });
+  const of = valueWords(measured);
   return say(`derived.${part.op}`, { name, of, by: operandWords(state, part), value });
 }
 
@@ -46,6 +49,7 @@ export function notDerivedWords(state, { part }) {
   if (!ofAtItsTime(state, part)) {
     return say("not_derived", { name, what: nameOf(state, part.of ?? "reading") });
   }
+  if (GAS_WORDS[part.op]) return say(`not_derived.${part.op}`, { name });
   const by = operandOf(part);
   const given = typeof by === "number" || state.values[by.on];
   const what = typeof by === "number" ? plain(by) : nameOf(state, by.on, by.label);

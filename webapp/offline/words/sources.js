@@ -22,7 +22,7 @@ export function citesOf(state, notes) {
 
 function citedBy({ rule, bounds }, { code, part, band }) {
   if (code === "broke_down") return bounds.map((bound) => bound.cite);
-  if (code === "corrected") return rule.correction.by === "none" ? [] : [rule.correction.cite];
+  if (code === "corrected" || code === "carried") return rule.correction.by === "none" ? [] : [rule.correction.cite];
   if (!bounds.includes(part)) return [];
   return code === "tolerance" ? [part.cite, band?.cite, part.tolerance_cite] : [part.cite];
 }

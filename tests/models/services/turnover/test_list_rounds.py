@@ -5,15 +5,17 @@ from contextlib import contextmanager
 from uuid import UUID, uuid4
 
 import pytest
-from sqlalchemy import event, select
+from sqlalchemy import Engine, event, select
 from sqlalchemy.orm import Session
 
 from models.record.verdicts import VERDICTS
 from models.schema import Deficiency, Round
+from models.schema.engine import make_engine
 from models.services.owner.list_lineups import list_lineups
 from models.services.turnover.list_rounds import list_rounds
 from models.services.turnover.round_choices import round_choices
 from tests.bench import large
+from tests.conftest import DATABASES, Stages
 from tests.scenario import CR, IR, LEAD, OWNER, STRANGER, TECHNICIAN, VI, Work
 
 
@@ -77,11 +79,22 @@ SEARCHES = {
 }
 
 
-@pytest.fixture
-def many(session: Session) -> Session:
+@pytest.fixture(scope="module", params=DATABASES)
+def filled(request: pytest.FixtureRequest) -> Iterator[Engine]:
     """Three lineups with three rounds each, beside the one that was recorded."""
-    large.fill(session, rounds=(3, 3, 3))
-    return session
+    stages: Stages = request.getfixturevalue(f"{request.param}_stages")
+    engine = make_engine(stages.fresh(""))
+    with Session(engine, expire_on_commit=False) as session:
+        large.fill(session, rounds=(3, 3, 3))
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def many(filled: Engine) -> Iterator[Session]:
+    """A session on them that commits nothing."""
+    with Session(filled, expire_on_commit=False) as session:
+        yield session
 
 
 def test_what_is_looked_for_is_found(many: Session) -> None:

@@ -7,6 +7,7 @@ import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
+import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
 import { waitTimeWords } from "./wait_time.js";
@@ -18,6 +19,7 @@ const SAYS = {
   dew_point: dewPointWords,
   humidity: humidityWords,
   leakage: leakageWords,
+  other_knee: otherKneeWords,
   polarization: polarizationWords,
   step_voltage: stepVoltageWords,
   wait_time: waitTimeWords,

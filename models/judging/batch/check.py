@@ -20,11 +20,13 @@ from models.judging.batch.codes import (
 from models.judging.batch.columns import Readings
 from models.judging.quantities import UNITS
 from models.judging.rules import Rule
+from models.judging.series import SERIES
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
 # Words of a derived value that may name a condition.
 NAMING = ("of", "by", "expected", "first", "first_c", "gauge", "over_h", "at")
+TEXTS = "UO"  # kinds of a column of texts; long ones are objects
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
@@ -40,7 +42,11 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         if column.ndim and column.shape != (columns.rows,):
             shape = f"{column.shape} where {columns.rows} rows are."
             faults.append(Fault(field=f"column {name}", message=shape))
-        if column.dtype.kind != "U" or name in _numbers_of(rule) or name in WORD_CODES:
+        if (
+            column.dtype.kind not in TEXTS
+            or name in _numbers_of(rule)
+            or name in WORD_CODES
+        ):
             bad = _impossible(name, column)
             _refuse(faults, name, bad, "is no such code or number.")
     if not faults:
@@ -52,7 +58,8 @@ def check_columns(rule: Rule, columns: Readings) -> None:
 def _numbers_of(rule: Rule) -> frozenset[str]:
     """Return the conditions that the rule compares, or works with, as numbers."""
     gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
-    words = [word.get(name) for word in rule.derive for name in NAMING]
+    arithmetic = [word for word in rule.derive if "series" not in word]
+    words = [word.get(name) for word in arithmetic for name in NAMING]
     words += [rule.correction.get("of"), rule.correction.get("thermometer")]
     words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
     named = [w["on"] if isinstance(w, Mapping) else w for w in words]
@@ -61,6 +68,8 @@ def _numbers_of(rule: Rule) -> frozenset[str]:
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:
     """Return where a column holds what it cannot; NaN, not known, is no such thing."""
+    if name in SERIES:
+        return np.asarray(column.dtype.kind not in "UO")
     if name == "group":
         return np.asarray(column.dtype.kind not in "iu")
     words = {

@@ -3,16 +3,16 @@
  */
 
 import { coilMarks, MARKS, marksInForce, travelFigures } from "../record_marks.js";
+import { rowOf } from "../rows.js";
 import { say } from "../words/catalogue.js";
 import { figure, plain } from "../words/numbers.js";
-import { rowOf, unreadableWords } from "./rows.js";
 
 const pointsOf = (steps) => steps.map(({ at, low, high }) => [at, low === -Infinity ? high : low]);
 
 export function coilMarksWords(state) {
   const steps = rowOf(state, "coil_record");
   if (steps === null) return [];
-  if (steps.length === 0) return [unreadableWords(say("series.coil_record"))];
+  if (steps.length === 0) return [say("series.unreadable", { series: say("series.coil_record") })];
   const { conditions } = state.reading;
   const marks = marksInForce(coilMarks(pointsOf(steps)), conditions);
   const said = MARKS.filter((mark) => mark in marks).map((mark) =>
@@ -27,7 +27,7 @@ export function coilMarksWords(state) {
 export function travelWords(state, { from_mm: from, to_mm: to }) {
   const steps = rowOf(state, "travel");
   if (steps === null) return [];
-  if (steps.length === 0) return [unreadableWords(say("series.travel"))];
+  if (steps.length === 0) return [say("series.unreadable", { series: say("series.travel") })];
   const found = travelFigures(pointsOf(steps), from === null ? null : [from, to]);
   if (!found) return [say("travel.still")];
   const { stroke, overtravel, rebound, speed } = found;

@@ -7,6 +7,7 @@ import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
+import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
 import { coilMarksWords, travelWords } from "./records.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
@@ -20,6 +21,7 @@ const SAYS = {
   dew_point: dewPointWords,
   humidity: humidityWords,
   leakage: leakageWords,
+  other_knee: otherKneeWords,
   polarization: polarizationWords,
   step_voltage: stepVoltageWords,
   travel: travelWords,

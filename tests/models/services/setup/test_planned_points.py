@@ -90,7 +90,5 @@ def test_told_points_are_those_that_are_fitted(
     relay = Apparatus(kind="relay", nameplate=plate)
     points = points_of("relay_pickup", relay, TOLD)
     assert [point.label for point in points] == labels
-    assert points[0] == PlannedPoint(
-        label="time", group="closed", given={"element": "51"}
-    )
+    assert points[0] == PlannedPoint(label="time", group="51", given={"element": "51"})
     assert points[-1].group == "own"

@@ -12,6 +12,7 @@ from models.judging.notes import (
     leakage,
     polarization,
     step_voltage,
+    wait_time,
 )
 from models.judging.notes.placing import Made, placed
 from models.procedures.subject import Subject
@@ -26,6 +27,7 @@ MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "leakage": lambda _, c: leakage.make(c),
     "polarization": lambda _, c: polarization.make(c),
     "step_voltage": lambda _, c: step_voltage.make(c),
+    "wait_time": lambda _, c: wait_time.make(c),
 }
 
 

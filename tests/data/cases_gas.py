@@ -1,7 +1,7 @@
 """Golden cases of gas: pressure, set points, leak rate, moisture, purity, mass.
 
-Numbers of the design's worked tables 6.2, 6.6 and 6.9 where they are compared; the others
-are arithmetic on the ideal gas.
+Numbers of the design's worked tables 6.2, 6.6 and 6.9 where they are compared; the
+others are arithmetic on the ideal gas.
 """
 
 from collections.abc import Mapping
@@ -94,8 +94,8 @@ CASES = (
             U,
             hand("within", corrected=139.76),
         ),
-        why="145.2 kPa at 31 degC, 123.2 at 9; 134.8 is 129.78 + 0.28 at 20 degC; no air "
-        "pressure; 46 kPa absolute is no filled tank; 241.2 is above 1.6 x 140; "
+        why="145.2 kPa at 31 degC, 123.2 at 9; 134.8 is 129.78 + 0.28 at 20 degC; no "
+        "air pressure; 46 kPa absolute is no filled tank; 241.2 is above 1.6 x 140; "
         "43.875 + 101.325 is the same 145.2",
     ),
     case(

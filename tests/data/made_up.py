@@ -167,8 +167,28 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         ),
     }
     conditions |= _chosen(source, rule)
+    if rule["procedure"].startswith("gas_"):
+        conditions |= _of_gas(source)
     known = {n: value for n, value in conditions.items() if source.random() < 0.97}
     return known | _said_beside(source)
+
+
+def _of_gas(source: random.Random) -> dict[str, Any]:
+    return {
+        "temperature_c": source.choice((20.0, 31.0, 9.5, -28.0)),
+        "pressure_as": source.choice(("gauge", "gauge", "absolute", "sealed_gauge")),
+        "air_pressure_kpa": source.choice((101.3, 99.2, 99.2, 84.0)),
+        "waited_h": source.choice((48.0, 48.0, 1.0)),
+        "temperature_accuracy_c": source.choice((0.5, 0.1)),
+        "first_kpa": source.choice((46.0, 50.0, 151.2)),
+        "first_air_kpa": 99.2,
+        "first_c": source.choice((22.0, 20.0)),
+        "elapsed_h": source.choice((720.0, 8766.0, 90000.0)),
+        "sample_kpa": source.choice((101.325, 150.0)),
+        "contact": source.choice(("alarm", "lockout")),
+        "gas_part": source.choice(("sf6", "air_cf4")),
+        "gas_way": source.choice(("in", "out")),
+    }
 
 
 def _chosen(source: random.Random, rule: RuleJson) -> dict[str, Any]:

@@ -1,8 +1,8 @@
 """Correction, leak rates and moisture against CoolProp: reference equations of state.
 
 The deviations are those that the tables print: `gas_equations` up to 0.6 %, at 150 kPa
-0.1 % (carbon dioxide 0.45 %); the ice formula 0.1 %. The worked numbers of the leak rate
-have U(p)/p as read in the place of U of the carried pressure: 0.06 % apart.
+0.1 % (carbon dioxide 0.45 %); the ice formula 0.1 %. The worked numbers of the leak
+rate have U(p)/p as read in the place of U of the carried pressure: 0.06 % apart.
 """
 
 from typing import Any

@@ -216,13 +216,14 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         "outside",
     ),
 }
-TEXTS = ("gear", "insulation", "conductor", "curve")
+TEXTS = ("gear", "insulation", "conductor", "curve", "gas")
 OF_SUBJECT = (
     *TEXTS,
     "rated_kv",
     "rated_withstand_kv",
     "limit",
     "earliest",
+    "gas_alarm_kpa",
     "spread_limit",
     "pickup_a",
     "time_dial",
@@ -230,6 +231,7 @@ OF_SUBJECT = (
 OF_CONDITIONS = (
     *("temperature_c", "air_temperature_c", "humidity_pct"),
     *("test_kv", "duration_s", "test_current_a"),
+    *("air_pressure_kpa", "waited_h"),
 )
 cases = pytest.mark.parametrize(
     ("procedure", "typed", "verdict"), CASES.values(), ids=CASES
@@ -259,7 +261,7 @@ def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[st
         for name in (*OF_CONDITIONS, "applied_a")
         if name in typed
     }
-    words = ("supply", "method", "operation", *SERIES)
+    words = ("supply", "method", "operation", "pressure_as", *SERIES)
     conditions |= {n: typed[n] for n in words if n in typed}
     texts = [typed.get("value") or typed["outcome"]]
     texts += [typed[name] for name in ("other_1", "other_2") if name in typed]

@@ -11,6 +11,7 @@ from models.judging.notes import (
     leakage,
     other_knee,
     polarization,
+    records,
     step_voltage,
     wait_time,
 )
@@ -21,6 +22,7 @@ from models.judging.state import State
 SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "altitude": altitude.say,
     "beside": beside.say,
+    "coil_marks": records.say_marks,
     "conformity": conformity.say,
     "dew_point": dew_point.say,
     "humidity": humidity.say,
@@ -28,6 +30,7 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "other_knee": other_knee.say,
     "polarization": polarization.say,
     "step_voltage": step_voltage.say,
+    "travel": records.say_travel,
     "wait_time": wait_time.say,
 }
 

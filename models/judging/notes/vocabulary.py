@@ -91,6 +91,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
         "above": _number_or_none,
         "below": _number_or_none,
     },
+    "coil_marks": {},
     "conformity": {},
     "dew_point": {
         "a": finite,
@@ -110,6 +111,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     },
     "polarization": {"limit_mohm": finite, "limit_c": finite, "bands": _bands},
     "step_voltage": {"fall_pct": finite},
+    "travel": {"from_mm": _number_or_none, "to_mm": _number_or_none},
     "wait_time": {"of": _name, "rates": _rates},
 }
 EVERY = ("say", "when", "cite")

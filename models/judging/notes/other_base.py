@@ -6,7 +6,7 @@ from models.judging.near import finite
 from models.judging.notes.placing import Made
 from models.judging.notes.vocabulary import Note
 from models.judging.state import State
-from models.judging.wording import figure
+from models.judging.wording import figure, plain
 from models.words import say as sentence
 
 READING = "reading"
@@ -47,8 +47,8 @@ def say(state: State, note: Note) -> Iterator[str]:
     )
     yield sentence(
         "other_base",
-        primary=figure(note["primary"]),
-        secondary=figure(note["secondary"]),
+        primary=plain(note["primary"]),
+        secondary=plain(note["secondary"]),
         one=figure(one),
         two=figure(two),
     )

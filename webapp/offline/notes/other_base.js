@@ -3,7 +3,7 @@
  */
 
 import { say } from "../words/catalogue.js";
-import { figure } from "../words/numbers.js";
+import { figure, plain } from "../words/numbers.js";
 
 /** The current in primary amperes and in those of the relay. */
 export function bothBases({ base, primary, secondary }, value) {
@@ -15,6 +15,6 @@ export function otherBaseWords({ reading, values }, note) {
   const value = note.on === "reading" ? values.reading?.corrected : reading.conditions[note.on];
   if (!Number.isFinite(value)) return [];
   const [one, two] = bothBases(note, value);
-  const ratio = { primary: figure(note.primary), secondary: figure(note.secondary) };
+  const ratio = { primary: plain(note.primary), secondary: plain(note.secondary) };
   return [say("other_base", { ...ratio, one: figure(one), two: figure(two) })];
 }

@@ -36,10 +36,8 @@ def make(
 
 def say(state: State, note: Note) -> Iterator[str]:
     """Say the current in primary amperes and in those of the relay."""
-    value = state.conditions.get(note["on"])
-    if note["on"] == READING:
-        value = None if state.as_read is None else state.as_read.shown
-    if not finite(value):
+    value = _current(state, note["on"])
+    if value is None:
         return
     ratio = note["primary"] / note["secondary"]
     one, two = (
@@ -52,3 +50,10 @@ def say(state: State, note: Note) -> Iterator[str]:
         one=figure(one),
         two=figure(two),
     )
+
+
+def _current(state: State, on: str) -> float | None:
+    if on == READING:
+        return None if state.measured is None else state.measured.shown
+    value = state.conditions.get(on)
+    return float(value) if value is not None and finite(value) else None

@@ -7,6 +7,7 @@ from models.judging.settings import setting_fault
 from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 from models.procedures import relay_tolerance
+from models.procedures.gives import Gives
 from models.procedures.precedence import given
 from models.procedures.procedure import GEARS, Points, Procedure, ask, safety
 from models.procedures.subject import Subject
@@ -56,6 +57,10 @@ PROCEDURE = Procedure(
     worse="away",
     scale="linear",
     waveform="trip",
+    questions=(
+        Gives(of="clearing", part="relay", at={"applied_a": "study_current"}),
+        Gives(of="saturation"),
+    ),
     example={
         "value": "5.92",
         "unit": "s",

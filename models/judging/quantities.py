@@ -7,6 +7,7 @@ from models.errors import Fault, InputError
 from models.words import say
 
 RESISTANCE, TIME, PRESSURE = "resistance", "time", "pressure"
+CAPACITANCE, SHOWN = "capacitance", "shown value"
 VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
@@ -64,6 +65,7 @@ NEWER_UNITS: dict[str, Unit] = {
     "uA": Unit(CURRENT, 1.0, 1e6),
     "mA": Unit(CURRENT, 1.0, 1e3),
     "kA": Unit(CURRENT, 1e3),
+    "mW": Unit(POWER, 1.0, 1e3),
     "W": Unit(POWER),
     "kW": Unit(POWER, 1e3),
     "degC": Unit(TEMPERATURE),
@@ -83,6 +85,10 @@ NEWER_UNITS: dict[str, Unit] = {
     "%": Unit(SHARE),
     "ppmv": Unit(FRACTION),
     "Hz": Unit(FREQUENCY),
+    "pF": Unit(CAPACITANCE),
+    "nF": Unit(CAPACITANCE, 1e3),
+    "uF": Unit(CAPACITANCE, 1e6),
+    "as_shown": Unit(SHOWN),  # by a meter, in the unit of its reference
     "1e-3": Unit(RATIO, 1.0, 1e3),
 }
 UNITS: dict[str, Unit] = {**FIRST_UNITS, **NEWER_UNITS}
@@ -123,6 +129,8 @@ SAID = {
     "degF": "°F",
     "deg": "°",
     "Nm": "N·m",
+    "uF": "µF",
+    "as_shown": "",
 }
 
 

@@ -12,7 +12,7 @@ VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
 SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
-SPEED, RATIO = "speed", "ratio"
+SPEED, RATIO, TURNS = "speed", "ratio", "turns ratio"
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +90,7 @@ NEWER_UNITS: dict[str, Unit] = {
     "uF": Unit(CAPACITANCE, 1e6),
     "as_shown": Unit(SHOWN),  # by a meter, in the unit of its reference
     "1e-3": Unit(RATIO, 1.0, 1e3),
+    ":1": Unit(TURNS),  # primary over secondary
 }
 UNITS: dict[str, Unit] = {**FIRST_UNITS, **NEWER_UNITS}
 SINCE_3 = frozenset(NEWER_UNITS)
@@ -117,6 +118,7 @@ SPELLINGS = {
 }
 
 SAID = {
+    ":1": ": 1",
     "uOhm": "µΩ",
     "mOhm": "mΩ",
     "Ohm": "Ω",

@@ -116,6 +116,7 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
         "fixed": _not_negative,
         "below": _truth,
         "above": _truth,
+        "tolerance_cite": _not_negative,
     },
     "of_baseline": {
         "u": lambda value: value is None or _not_negative(value),

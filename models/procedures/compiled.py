@@ -13,6 +13,7 @@ from models.procedures.lookups import Place, When, fields_of, is_lookup, others
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 from models.procedures.words import BOUNDS, BoundWords
+from models.words import catalogue
 
 Data = Mapping[str, Any]
 READING = "reading"
@@ -139,8 +140,10 @@ class Compiling:
         unit = {"unit": self._unit_of(one["of"])} if "of" in one else {}
         named = {words.figures[word].name: v for word, v in whole.value.items()}
         when = {**one.get("when", {}), **whole.when}
-        cite = len(self.cites)
-        self.cites.extend(self._sources(one, whole))
+        cite, sources = len(self.cites), self._sources(one, whole)
+        self.cites.extend(sources)
+        # A band rests on where its width is from as well.
+        wide = one["kind"] == "near" and len(sources) > 1
         return {
             "kind": one["kind"],
             **named,
@@ -148,6 +151,7 @@ class Compiling:
             **kept,
             **({"when": when} if when else {}),
             "cite": cite,
+            **({"tolerance_cite": cite + 1} if wide else {}),
         }
 
     def _sources(self, one: Data, whole: Found) -> Sequence[Mapping[str, Any]]:
@@ -177,7 +181,8 @@ class Compiling:
         for whole in together(least):
             self.cites.extend(whole.cites)
             when = {**one.get("when", {}), **whole.when}
-            yield {**one, **whole.value, **({"when": when} if when else {})}
+            held = {"when": when} if when else {}
+            yield {**_named(one), **one, **whole.value, **held}
 
     def _choices(self) -> Iterator[dict[str, Any]]:
         """Yield once each what a condition has to be for a figure to be chosen."""
@@ -214,6 +219,14 @@ class Compiling:
             for word in words:
                 if {on: word} not in judged:
                     yield {"when": {on: word}, "reason": reason}
+
+
+def _named(gate: Data) -> dict[str, str]:
+    """Return what the condition of a gate is called, where no sentence names it."""
+    about = find_field(gate["on"]) if "on" in gate else None
+    if about is None or f"condition.{gate['on']}" in catalogue():
+        return {}
+    return {"label": about.in_sentence}
 
 
 def _of(one: Data) -> str:

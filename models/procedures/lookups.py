@@ -27,6 +27,7 @@ AS: Mapping[str, Callable[[float], float]] = {
     "one_plus_pct": lambda pct: 1 + pct / 100,
     "one_minus_pct": lambda pct: 1 - pct / 100,
     "of_class": float,
+    "pct_above_one": lambda factor: round(100 * (factor - 1), 9),
     "share": lambda pct: pct / 100,
 }
 ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""

@@ -13,6 +13,7 @@ from models.criteria import load
 from models.fields import field
 from models.procedures import Subject, compile_rule
 from tests.data.made_up_wiring import OF_WIRING
+from models.procedures import PROCEDURES, Subject, compile_rule
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
@@ -38,10 +39,14 @@ USUAL = {
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "ct_burden": 1.5,
+    "ct_ratio": 240.0,
+    "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
+    "vt_burden": 0.4,
+    "vt_ratio": 120.0,
     "relay_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
@@ -111,6 +116,38 @@ def _ct_burden(source: random.Random) -> dict[str, Any]:
         "remanence_pct": source.choice((None, None, 40.0, 100.0)),
         "saturation_form": _some(source, *field("saturation_form").choices),
     }
+
+
+def _ct(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_primary_a": _some(source, 1200.0),
+        "ct_secondary_a": _some(source, 5.0),
+        "ct_class": _some(source, "C400", "5P", "0.3", "0.5"),
+        "knee_v": _some(source, 264.0),
+        "ct_rct_ohm": _some(source, _near(source, 0.45)),
+        "conductor": _some(source, *field("conductor").choices),
+    }
+
+
+def _vt(source: random.Random) -> dict[str, Any]:
+    return {
+        "vt_primary_v": _some(source, 14400.0),
+        "vt_secondary_v": _some(source, 120.0),
+        "vt_class": _some(source, "0.3", "0.5", "3P"),
+        "vt_burden_va": _some(source, 35.0, 75.0),
+        "rated_impulse_kv": _some(source, 60.0, 95.0, 97.0),
+        "rated_withstand_kv": _some(source, 34.0),
+        "level_ac_kv": source.choice((None, None, 25.0)),
+        "level_dc_kv": source.choice((None, None, 30.0)),
+    }
+
+
+def _only(
+    make: Callable[[random.Random], dict[str, Any]], procedure: str
+) -> Callable[[random.Random], dict[str, Any]]:
+    """Return what *make* makes up, of the fields that the procedure rests on."""
+    known = PROCEDURES[procedure].rests_on
+    return lambda source: {k: v for k, v in make(source).items() if k in known}
 
 
 def _nothing(_source: random.Random) -> dict[str, Any]:
@@ -207,7 +244,9 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,
     "ct_polarity": _nothing,
+    "ct_ratio": _only(_ct, "ct_ratio"),
     "ct_shorting": _nothing,
+    "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
@@ -223,8 +262,11 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,
+    "instrument_transformer_withstand": _only(_vt, "instrument_transformer_withstand"),
+    "vt_burden": _only(_vt, "vt_burden"),
     "vt_fuses": _nothing,
     "vt_polarity": _nothing,
+    "vt_ratio": _only(_vt, "vt_ratio"),
 }
 
 

@@ -130,7 +130,15 @@ NEARS: dict[str, tuple[str, dict[str, Any], list[dict[str, Any]]]] = {
     "a tolerance that is given": (
         "",
         {**PLATE, "given": (SHARE,)},
-        [{"kind": "near", "expected": EXPECTED, "pct": 4.0, "cite": 0}],
+        [
+            {
+                "kind": "near",
+                "expected": EXPECTED,
+                "pct": 4.0,
+                "cite": 0,
+                "tolerance_cite": 1,
+            }
+        ],
     ),
     "nobody gave it": ("", PLATE, []),
     "nobody gave it, a fixed part is said": (

@@ -17,6 +17,7 @@ TABLES: Printed = {
         each(C, (15, 70), (30, 120), (20, 60)),
     ),
     # A fuse thread: NETA's recommendation of 15 %.
+    "fuse_fitting": ("difference_a provenance", [(0, C)]),
     "fuse_spread": ("spread_pct provenance", [(15, P)]),
     # An article on metals; 225 from memory.
     "metals_other_prints": (

@@ -10,6 +10,7 @@ from models.judging.moisture import vapour_of
 from models.judging.near import finite
 from models.judging.parts import Derived, Part
 from models.judging.rules import applies
+from models.judging.series_words import WORDS, derive_from_row
 from models.judging.state import State
 
 READING = "reading"
@@ -42,10 +43,16 @@ def _vapour(state: State, part: Part, x: Measured | None) -> Measured | None:
     return vapour_of(part, x, partial(value_named, state))
 
 
+def _from_row(state: State, part: Part, _of: Measured | None) -> Measured | None:
+    found = derive_from_row(state, part)
+    return None if isinstance(found, str) else found
+
+
 # Words that are no arithmetic of two values.
 OWN: Mapping[str, Callable[[State, Part, Measured | None], Measured | None]] = {
     "rate": _rate,
     "vapour": _vapour,
+    **dict.fromkeys(WORDS, _from_row),
 }
 
 

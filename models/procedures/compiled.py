@@ -9,7 +9,14 @@ from models.judging.parts import Derived
 from models.judging.tables import PRACTICE
 from models.procedures.corrected import correction
 from models.procedures.found import Found, found, reasons, together
-from models.procedures.lookups import Place, When, fields_of, is_lookup, others
+from models.procedures.lookups import (
+    Place,
+    When,
+    fields_of,
+    in_unit,
+    is_lookup,
+    others,
+)
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 from models.procedures.words import BOUNDS, BoundWords
@@ -104,10 +111,30 @@ class Compiling:
                 for chosen, reason in reasons(one[word], self._at(one, word)):
                     self._leave(reason, {**when, **chosen})
         self._leave_one_of(one, words, parts, when)
+        extra = self._baseline(one)
+        if extra is None:
+            return
         for whole in together(_known(parts)):
             if words.one_of and not set(words.one_of) & set(whole.value):
                 continue
-            yield self._bound(one, words, whole)
+            yield {**self._bound(one, words, whole), **extra}
+
+    def _baseline(self, one: Data) -> dict[str, Any] | None:
+        """Return what a bound takes from the baseline; None: it needs one that is not.
+
+        Of a baseline at or below zero nothing is a multiple.
+        """
+        known = self.subject.baseline
+        if one["kind"] != "of_baseline":
+            return {}
+        if known is None or known.value <= 0:
+            return None
+        value, u = known.value, known.expanded
+        if known.unit != self.unit:
+            value = in_unit(value, known.unit, self.unit or "")
+            u = None if u is None else u * value / known.value
+        more = {} if u is None else {"u": u}
+        return {"value": value, **more, "round": known.round}
 
     def _at(self, one: Data, word: str) -> Place:
         own = BOUNDS[one["kind"]].figures[word].unit

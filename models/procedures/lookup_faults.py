@@ -19,8 +19,9 @@ from models.procedures.lookups import (
 Data = Mapping[str, Any]
 CHANGED = ("times", "plus")
 ARGUMENTS: Mapping[str, tuple[str, ...]] = {
-    "given": (),
+    "given": ("as", *CHANGED),
     "column": (),
+    "baseline": (),
     "plate": CHANGED,
     "setting": CHANGED,
     "site": CHANGED,
@@ -114,6 +115,10 @@ def _argument(
         names = [each.get("name") for each in data.get("gives", ())]
         if said not in names:
             yield f"{place}: '{said}' is not among what 'gives' lists"
+        yield from _taken(place, one)
+    elif word == "baseline":
+        if said is not True:
+            yield f"{place}: write baseline = true"
     elif word == "table":
         yield from _table(place, one, data)
     elif word == "missing":
@@ -133,9 +138,13 @@ def _parts(place: str, parts: Any, data: Data) -> Iterator[str]:
             yield f"{place}: a column of a readings file cannot be a part"
 
 
-def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+def _taken(place: str, one: Lookup) -> Iterator[str]:
     if "as" in one and one["as"] not in AS:
         yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
+
+
+def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+    yield from _taken(place, one)
     for words in (ROWS, COLUMNS):
         if len(set(words) & set(one)) != 1:
             yield f"{place}: write one of {', '.join(map(repr, words))}"

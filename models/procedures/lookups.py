@@ -15,6 +15,7 @@ from models.fields.values import YES_NO
 from models.judging import Criteria, Table
 from models.judging.near import near
 from models.judging.quantities import UNITS, convert
+from models.judging.tables import MAKER
 from models.procedures import precedence
 from models.procedures.precedence import Claim
 from models.procedures.procedure import Givable
@@ -161,7 +162,9 @@ def _holds(lookup: Lookup, subject: Subject) -> bool:
 
 
 def _given(lookup: Lookup, at: Place) -> Iterator[Claim]:
-    yield from precedence.given(at.subject, at.givable[lookup["given"]])
+    for claim in precedence.given(at.subject, at.givable[lookup["given"]]):
+        taken = AS[lookup["as"]](claim.value) if "as" in lookup else claim.value
+        yield replace(claim, value=_changed(taken, lookup))
 
 
 def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
@@ -185,6 +188,14 @@ def _changed(value: float, lookup: Lookup) -> float:
     """Return the figure times `times`, and `plus` more, where the look-up says so."""
     changed: float = value * lookup.get("times", 1.0) + lookup.get("plus", 0.0)
     return changed
+
+
+def _baseline(_lookup: Lookup, at: Place) -> Iterator[Claim | None]:
+    known = at.subject.baseline
+    if known is not None:
+        value = in_unit(known.value, known.unit, at.unit)
+        cite = {**MAKER, "document": "Baseline of this point", "edition": known.round}
+        yield precedence.tabled(at.says, value, {**cite, "provenance": "computed"})
 
 
 def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
@@ -260,6 +271,17 @@ def fields_of(said: Any) -> Iterator[str]:
             yield from fields_of(one)
 
 
+def found_words(said: Any) -> Iterator[str]:
+    """Yield every key within what a file says of a figure."""
+    if isinstance(said, Mapping):
+        for word, value in said.items():
+            yield word
+            yield from found_words(value)
+    elif isinstance(said, list):
+        for one in said:
+            yield from found_words(one)
+
+
 def _chosen(by: str | Mapping[str, str], subject: Subject) -> str | None:
     """Return the row or the column that a field chooses; None: it is not given.
 
@@ -314,5 +336,6 @@ FIND: Mapping[str, Callable[[Lookup, Place], Iterator[Claim | None]]] = {
     "least_of": _worked_out("least_of", min),
     "product": _worked_out("product", prod),
     "quotient": _worked_out("quotient", lambda parts: reduce(truediv, parts)),
+    "baseline": _baseline,
     "missing": lambda _lookup, _at: iter(()),  # nothing but the reason why
 }

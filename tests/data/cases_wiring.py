@@ -820,7 +820,14 @@ ARRESTERS = (
                 given(Subject(capacitance_pf=350.0), "capacitance_departure", 5.0),
                 HALF_PCT,
             ),
-            ("nobody said how far", "352", U, Subject(capacitance_pf=350.0), None),
+            (
+                "within 5 %, as a manual prints",
+                "352",
+                W,
+                Subject(capacitance_pf=350.0),
+                None,
+            ),
+            ("not on the nameplate", "352", U, NOTHING, None),
         )
     ),
 )

@@ -189,6 +189,9 @@ def _said_beside(source: random.Random) -> dict[str, Any]:
         "timed": _row(source, (15, 30, 45, 60, 120, 600), 5.0),
         "steps": _row(source, (0.5, 1.0, 2.5, 5.0), 5.0),
         "leakage": _row(source, (10, 20, 30, 37.5), 4.0),
+        "coil_record": _row(source, (0, 4, 8, 11, 14, 18, 26, 30), 4.0),
+        "mark_latch_ms": source.choice((10.5, 11)),
+        "travel": _row(source, (0, 10, 14, 18, 21, 24, 30), 8.0),
         "air_temperature_c": round(source.uniform(-50.0, 65.0), 1),
     }
     return {name: row for name, row in rows.items() if source.random() < 0.25}

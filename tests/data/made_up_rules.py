@@ -7,6 +7,7 @@ other points of a correction, a second bound that holds on a condition only.
 import json
 import random
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from models.criteria import load
@@ -14,6 +15,7 @@ from models.fields import field
 from models.procedures import Subject, compile_rule
 from tests.data.made_up_wiring import OF_WIRING
 from models.procedures import PROCEDURES, Subject, compile_rule
+from models.procedures.given import Given
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
@@ -31,6 +33,7 @@ USUAL = {
     "heater_current": 2.05,
     "meter_accuracy": 119.4,
     "winding_insulation": 25000.0,
+    "coil_current": 5.6,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
     "contact_travel": 11.0,
@@ -49,6 +52,14 @@ USUAL = {
     "vt_ratio": 120.0,
     "relay_timing": 3.0,
 }
+# A band that a lead has adopted for the project.
+ADOPTED = Given(
+    quantity="coil_current_band",
+    value=10.0,
+    standing="project",
+    scope="kind",
+    document="adopted",
+)
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
 WHEN: tuple[dict[str, Any], ...] = (
     {"supply": "ac"},
@@ -196,6 +207,12 @@ def _coil(source: random.Random) -> dict[str, Any]:
     return {name: _some(source, *field(name).choices) for name in names}
 
 
+def _coil_current(source: random.Random) -> dict[str, Any]:
+    band = replace(ADOPTED, value=source.choice((5.0, 10.0)))
+    plate = _plate(close_coil_a=5.5, coil_a=5.6, coil_ohm=22.0)(source)
+    return {**plate, **_coil(source), "given": (band,)}
+
+
 def _withstand(source: random.Random) -> dict[str, Any]:
     return {
         **_gear(source),
@@ -250,9 +267,14 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
+    "coil_current": _coil_current,
     "coil_voltage": _coil,
     "contact_speed": _plate(
-        speed_close_mps_min=0.8, speed_close_mps_max=1.2, speed_open_mps_min=0.9
+        speed_close_mps_min=0.8,
+        speed_close_mps_max=1.2,
+        speed_open_mps_min=0.9,
+        speed_zone_from_mm=1.0,
+        speed_zone_to_mm=2.0,
     ),
     "contact_travel": _plate(
         stroke_mm_min=10.5, stroke_mm_max=12.5, wipe_mm_min=10.0, erosion_mm_max=12.0

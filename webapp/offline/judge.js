@@ -101,7 +101,7 @@ function prepare(item) {
     return state;
   }
   const { derive = [] } = rule;
-  const late = ({ on }) => derive.some(({ name }) => name === on);
+  const late = ({ on, above }) => derive.some(({ name }) => name === (above?.of ?? on));
   const parts = [...rule.unjudged, ...rule.gates.filter(({ last }) => !last)];
   pass(state, parts.filter((part) => !late(part)));
   noteDerived(state, derive.filter(({ after }) => !after));
@@ -188,6 +188,7 @@ function withhold(state, code) {
 /** Whether a gate lets the reading pass; a reason that holds from the start never does. */
 function opens(part, state) {
   if (!applies(part, state.reading)) return true;
+  if (part.series) return !state.rowFaults.get(part);
   const { on, at_least: least, at_most: most, one_of: words } = part;
   if (words) return words.includes(condition(state, on));
   const given = condition(state, on);

@@ -12,10 +12,9 @@ from typing import Any
 
 from models.criteria import load
 from models.fields import field
-from models.procedures import Subject, compile_rule
-from tests.data.made_up_wiring import OF_WIRING
 from models.procedures import PROCEDURES, Subject, compile_rule
 from models.procedures.given import Given
+from tests.data.made_up_wiring import OF_WIRING
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.

@@ -59,11 +59,14 @@ OWN: Mapping[str, Callable[[State, Part, Measured | None], Measured | None]] = {
 def derive(state: State, parts: Iterable[Derived]) -> None:
     """Work out each part in order; what cannot be leaves the reading unjudged.
 
-    A part whose `when` does not fit passes on what it is `of`, unchanged.
+    A part whose `when` does not fit passes on what it is `of`, unchanged and unsaid.
     """
     for part in parts:
         of = value_named(state, part.get("of", READING))
-        value = _derived(state, part, of) if applies(part, state.conditions) else of
+        if not applies(part, state.conditions):
+            state.derived[part["name"]] = of
+            continue
+        value = _derived(state, part, of)
         state.derived[part["name"]] = value
         if value is not None:
             numbers = {"value": value.shown, "expanded": value.expanded}

@@ -17,6 +17,7 @@ SINCE_3: Mapping[str, frozenset[str]] = {
     "low": frozenset({"of", "resolve"}),
     "high": frozenset({"of", "resolve"}),
     "high_of_lowest": frozenset({"odd_share"}),
+    "operating_time": frozenset({"pickup_v"}),
     "withstand": frozenset({"rated_kv"}),
 }
 KINDS_SINCE_3 = frozenset({"near", "over_lowest", "of_baseline", "expected"})

@@ -102,7 +102,6 @@ def _above(value: Any) -> bool:
 
 OPERATING_TIME = (
     "curve",
-    "pickup_a",
     "time_dial",
     "start_multiple",
     "tolerance_pct",
@@ -279,6 +278,8 @@ def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:
         for name, fits in BOUNDS[kind].items():
             if name not in bound or not fits(bound[name]):
                 yield f"{place}: '{name}' is not what it has to be"
+        if kind == "operating_time" and len({"pickup_a", "pickup_v"} & set(bound)) != 1:
+            yield f"{place}: it needs one of 'pickup_a' and 'pickup_v'"
         yield from _options(place, bound, BOUND_OPTIONS.get(kind, {}))
         if signed and kind in NOT_SIGNED:
             yield f"{place}: what may be negative has no such comparison"

@@ -30,7 +30,14 @@ TEXTS = "UO"  # kinds of a column of texts; long ones are objects
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
-    {"temperature_c", "test_kv", "duration_s", "applied_a", "measured_pickup_a"}
+    {
+        "temperature_c",
+        "test_kv",
+        "duration_s",
+        "applied_a",
+        "applied_v",
+        "measured_pickup_a",
+    }
 )
 NEGATIVE = "must not be negative."
 

@@ -63,7 +63,8 @@ def _derive(state: State, words: Sequence[Part]) -> None:
     for word in words:
         derive(state, word)
     for word in words:
-        state.find(np.isnan(state.derived[word["name"]].shown), UNJUDGED)
+        lost = np.isnan(state.derived[word["name"]].shown)
+        state.find(lost & applies(word, state.columns), UNJUDGED)
 
 
 def contenders(rule: Rule, columns: Readings) -> Contenders:

@@ -790,7 +790,7 @@ ARRESTERS = (
     ),
     *(
         case(
-            "capacitance",
+            "insulation_capacitance",
             name,
             (text,),
             "pF",

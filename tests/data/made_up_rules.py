@@ -23,7 +23,7 @@ USUAL = {
     "arrester_leakage": 600.0,
     "arrester_watts_loss": 60.0,
     "cable_shield": 4.5,
-    "capacitance": 350.0,
+    "insulation_capacitance": 350.0,
     "control_wiring_insulation": 2.0,
     "ct_insulation": 500.0,
     "dc_supply": 100.0,

@@ -43,7 +43,7 @@ OF_WIRING: Mapping[str, Plate] = {
     "cable_withstand": _of(
         cable_kv=(None, 5.0, 12.0, 15.0, 25.0, 35.0), cable_level=(None, "100", "133")
     ),
-    "capacitance": _with(
+    "insulation_capacitance": _with(
         "capacitance_departure", (5.0, 10.0), _of(capacitance_pf=(None, 350.0, 351.5))
     ),
     "control_wiring_insulation": _of(wiring_v=(None, 120.0, 300.0, 600.0, 1000.0)),

@@ -23,6 +23,8 @@ IN_RULES = (
     "polarization_bands",
     "cable_dc",
     "control_voltage",
+    "sf6_leakage",
+    "sf6_purity",
 )
 STANDARDS = ("ANSI", "IEEE", "IEC")
 

@@ -13,6 +13,7 @@ from models.judging.notes import (
     polarization,
     records,
     step_voltage,
+    wait_time,
 )
 from models.judging.notes.placing import Made, placed
 from models.procedures.subject import Subject
@@ -31,6 +32,7 @@ MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "travel": lambda s, _: records.make_travel(
         s.number("speed_zone_from_mm"), s.number("speed_zone_to_mm")
     ),
+    "wait_time": lambda _, c: wait_time.make(c),
 }
 
 

@@ -14,7 +14,7 @@ MAY_NAME = {
     "models/services/setup/programmes.toml",
     "models/criteria/preconditions.toml",
 }
-# It names tables, of which some are called as a procedure is; so do the tables themselves.
+# It names tables, of which some are called as a procedure is, as their files are.
 NAMES_TABLES = "webapp/library/subjects.py"
 FOLDERS = ("models/procedures/computed", "models/procedures/declared")
 FILES = [path for path in project_files() if said(path).startswith(ROOMS)]

@@ -44,6 +44,13 @@ USUAL = {
     "ct_ratio": 240.0,
     "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
+    "gas_contact": 46000.0,
+    "gas_density": 46000.0,
+    "gas_leak_rate": 46000.0,
+    "gas_mass": 12.0,
+    "gas_moisture": -10.0,
+    "gas_moisture_ppmv": 2700.0,
+    "gas_purity": 97.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
@@ -177,6 +184,20 @@ def _nothing(_source: random.Random) -> dict[str, Any]:
 def _fuse(source: random.Random) -> dict[str, Any]:
     limits = {"fuse_limit_uohm": _some(source, _near(source, 21000.0))}
     return limits | {"limit": source.choice((None, None, _near(source, 20900.0)))}
+
+
+def _gas(source: random.Random) -> dict[str, Any]:
+    return {
+        "gas": _some(source, *field("gas").choices),
+        "gas_system": _some(source, *field("gas_system").choices),
+        "gas_fill_kpa": _some(source, 140.0, 150.0, 500.0),
+        "gas_alarm_kpa": _some(source, _near(source, 140.0)),
+        "gas_lockout_kpa": _some(source, 120.0),
+        "gas_tolerance_kpa": _some(source, 3.0, 12.0),
+        "gas_mass_kg": _some(source, _near(source, 12.0)),
+        "moisture_limit_c": _some(source, -12.0),
+        "altitude_m": _some(source, 0.0, 320.0, 1500.0),
+    }
 
 
 def _joint(source: random.Random) -> dict[str, Any]:
@@ -347,6 +368,13 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "ct_shorting": _nothing,
     "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
+    "gas_contact": _gas,
+    "gas_density": _gas,
+    "gas_leak_rate": _gas,
+    "gas_mass": _gas,
+    "gas_moisture": _gas,
+    "gas_moisture_ppmv": _gas,
+    "gas_purity": _gas,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "coil_current": _coil_current,

@@ -271,6 +271,9 @@ def _relay(source: random.Random) -> dict[str, Any]:
         "time_dial": _some(source, *[_near(source, 0.5)] * 20),
         "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
         "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+        "ct_primary_a": source.choice((None, None, 600.0)),
+        "ct_secondary_a": 5.0,
+        "pickup_base": source.choice((None, "primary", "secondary")),
     }
     if source.random() < 0.5:
         return nameplate

@@ -182,6 +182,7 @@ def procedures_json() -> dict[str, Any]:
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
             **({"waveform": procedure.waveform} if procedure.waveform else {}),
+            **({"signed": True} if procedure.signed else {}),
             **_answers(procedure),
         }
         for name, procedure in PROCEDURES.items()

@@ -7,6 +7,9 @@ import { figure, plain, scaleFor, tenths } from "../words/numbers.js";
 import { erfc } from "./erfc.js";
 
 const COVERAGE = 2; // k
+// Codes of the steps that compare with a limit from below, and from above.
+const LOW = ["minimum", "earliest", "least"];
+const HIGH = ["maximum", "latest", "most"];
 const NEAR = 1e-9; // of the value: a smaller u is no question of probability
 const NEARLY = 0.999; // beyond that, and below its complement, digits say too much
 
@@ -36,7 +39,7 @@ export function conformityWords(state) {
   const given = limits.filter(Boolean);
   if (!exact || !expanded || given.length === 0) return [];
   const u = expanded / COVERAGE;
-  if (u <= NEAR * Math.max(shown, ...given.map(({ limit }) => limit))) return [];
+  if (u <= NEAR * Math.max(...[shown, ...given.map(({ limit }) => limit)].map(Math.abs))) return [];
   const a = u * Math.sqrt(3);
   const ends = limits.map((one) => one?.limit ?? null);
   const { words: unit, over } = scaleFor(shown, state.rule.unit ?? "");
@@ -54,15 +57,15 @@ export function conformityWords(state) {
 }
 
 /** The highest minimum that was compared; none of nothing, which is always met. */
-function guardedLow({ steps }) {
+function guardedLow({ steps, rule }) {
   const found = steps.filter(
-    ({ code, low }) => ["minimum", "earliest"].includes(code) && low > 0,
+    ({ code, part, low }) => LOW.includes(code) && !part?.of && Number.isFinite(low) && (rule.signed || low > 0),
   );
   return tightest(found.map(({ code, low }) => ({ name: code, limit: low, sign: 1 })));
 }
 
 function guardedHigh({ steps }) {
-  const found = steps.filter(({ code }) => ["maximum", "latest"].includes(code));
+  const found = steps.filter(({ code, part, high }) => HIGH.includes(code) && !part?.of && Number.isFinite(high));
   return tightest(found.map(({ code, high }) => ({ name: code, limit: high, sign: -1 })));
 }
 

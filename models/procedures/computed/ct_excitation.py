@@ -8,7 +8,7 @@ from models.judging.rows import log_curve, points_of
 from models.judging.rules import Rule
 from models.judging.series import EXCITATION, parse_series
 from models.judging.series_words import knee_of
-from models.judging.tables import Criteria, Table
+from models.judging.tables import Criteria, Row, Table
 from models.procedures import precedence
 from models.procedures.ct_core import c_class
 from models.procedures.precedence import Claim
@@ -91,7 +91,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     core = c_class(subject, criteria)
     knee = _knee(subject, criteria, european=core is None)
     limits = [one for one in _knee_limits(subject, criteria, knee) if one is not None]
-    derive: list[dict[str, Any]] = [dict(knee)] if limits else []
+    derive: list[Any] = [dict(knee)] if limits else []
     bounds = [_low("knee", claim.value, n) for n, claim in enumerate(limits)]
     cite = [claim.cite for claim in limits]
     if core is not None:
@@ -136,10 +136,14 @@ def _definitions(criteria: Criteria) -> list[dict[str, Any]]:
     return [{**named, "unit": BASE, **one} for one in (rise, *slopes)]
 
 
-def _value(table: Table, row: str) -> float:
-    found = table.find(lambda one: one["row"] == row)
+def _row(table: Table, name: str) -> Row:
+    found = table.find(lambda one: one["row"] == name)
     assert found is not None
-    return float(found["value"])
+    return found
+
+
+def _value(table: Table, row: str) -> float:
+    return float(_row(table, row)["value"])
 
 
 def _knee(subject: Subject, criteria: Criteria, *, european: bool) -> dict[str, Any]:
@@ -154,8 +158,7 @@ def _notes(criteria: Criteria, knee: Part, cite: list[Any]) -> list[dict[str, An
     """Return where the other definitions put the knee; *cite* takes the sources."""
     table, found = criteria.table("knee_definitions"), []
     for row, one in zip(DEFINITIONS, _definitions(criteria), strict=True):
-        source = table.find(lambda each, wanted=row: each["row"] == wanted)
-        assert source is not None
+        source = _row(table, row)
         words = {k: v for k, v in one.items() if k not in ("name", "label", "op")}
         del words["unit"]
         if one != knee:

@@ -22,6 +22,8 @@ IN_RULES = (
     "relay_tolerance",
     "polarization_bands",
     "control_voltage",
+    "sf6_leakage",
+    "sf6_purity",
 )
 STANDARDS = ("ANSI", "IEEE", "IEC")
 

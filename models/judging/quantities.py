@@ -12,6 +12,7 @@ TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
 SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
 SPEED, RATIO, TURNS = "speed", "ratio", "turns ratio"
+MASS, LOSS = "mass", "loss"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,9 @@ NEWER_UNITS: dict[str, Unit] = {
     "%": Unit(SHARE),
     "ppmv": Unit(FRACTION),
     "Hz": Unit(FREQUENCY),
+    "kg": Unit(MASS),
+    "lb": Unit(MASS, 0.45359237),
+    "%/year": Unit(LOSS),
     "1e-3": Unit(RATIO, 1.0, 1e3),
     ":1": Unit(TURNS),  # primary over secondary
 }

@@ -33,6 +33,13 @@ USUAL = {
     "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
     "ground_resistance": 4.0,
+    "gas_contact": 46000.0,
+    "gas_density": 46000.0,
+    "gas_leak_rate": 46000.0,
+    "gas_mass": 12.0,
+    "gas_moisture": -10.0,
+    "gas_moisture_ppmv": 2700.0,
+    "gas_purity": 97.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
@@ -179,6 +186,20 @@ def _fuse(source: random.Random) -> dict[str, Any]:
     return limits | {"limit": source.choice((None, None, _near(source, 20900.0)))}
 
 
+def _gas(source: random.Random) -> dict[str, Any]:
+    return {
+        "gas": _some(source, *field("gas").choices),
+        "gas_system": _some(source, *field("gas_system").choices),
+        "gas_fill_kpa": _some(source, 140.0, 150.0, 500.0),
+        "gas_alarm_kpa": _some(source, _near(source, 140.0)),
+        "gas_lockout_kpa": _some(source, 120.0),
+        "gas_tolerance_kpa": _some(source, 3.0, 12.0),
+        "gas_mass_kg": _some(source, _near(source, 12.0)),
+        "moisture_limit_c": _some(source, -12.0),
+        "altitude_m": _some(source, 0.0, 320.0, 1500.0),
+    }
+
+
 def _joint(source: random.Random) -> dict[str, Any]:
     return {
         "conductor": _some(source, *field("conductor").choices),
@@ -250,6 +271,9 @@ def _relay(source: random.Random) -> dict[str, Any]:
         "time_dial": _some(source, *[_near(source, 0.5)] * 20),
         "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
         "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+        "ct_primary_a": source.choice((None, None, 600.0)),
+        "ct_secondary_a": 5.0,
+        "pickup_base": source.choice((None, "primary", "secondary")),
     }
     if source.random() < 0.5:
         return nameplate
@@ -348,6 +372,13 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
     "ground_resistance": _plate(ground_limit_ohm=5.0),
+    "gas_contact": _gas,
+    "gas_density": _gas,
+    "gas_leak_rate": _gas,
+    "gas_mass": _gas,
+    "gas_moisture": _gas,
+    "gas_moisture_ppmv": _gas,
+    "gas_purity": _gas,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "coil_current": _coil_current,

@@ -21,6 +21,7 @@ REFUSED = {
     "relay_curves_us": "It does not state",
     "relay_tolerance_bands": "It does not state",
     "relay_tolerance_points": "It does not state",
+    "sf6_purity_iec": "It does not state: at most",
     "polarization_bands_other": "It has no row for bad",
     "control_voltage_outdoor": "It does not state: nominal",
     "control_voltage_iec": "It does not state: nominal",
@@ -31,6 +32,7 @@ MAY_STAND = {
     "insulation_minimum_older",
     "field_enclosed_older",
     "metals_other_prints",
+    "sf6_leakage_older",
 }
 
 

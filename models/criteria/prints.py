@@ -21,6 +21,7 @@ IN_RULES = (
     "relay_curves",
     "relay_tolerance",
     "polarization_bands",
+    "cable_dc",
     "control_voltage",
     "sf6_leakage",
     "sf6_purity",

@@ -14,11 +14,24 @@ from models.criteria import load
 from models.fields import field
 from models.procedures import PROCEDURES, Subject, compile_rule
 from models.procedures.given import Given
+from tests.data.made_up_wiring import OF_WIRING
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
     "bolt_torque": 48.0,
+    "arrester_leakage": 600.0,
+    "arrester_watts_loss": 60.0,
+    "cable_shield": 4.5,
+    "insulation_capacitance": 350.0,
+    "control_wiring_insulation": 2.0,
+    "ct_insulation": 500.0,
+    "dc_supply": 100.0,
+    "fuse_rating": 65.0,
+    "ground_point_to_point": 500000.0,
+    "heater_current": 2.05,
+    "meter_accuracy": 119.4,
+    "winding_insulation": 25000.0,
     "coil_current": 5.6,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
@@ -362,6 +375,7 @@ def _element(source: random.Random) -> dict[str, Any]:
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "bolt_torque": _bolt,
+    **OF_WIRING,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,

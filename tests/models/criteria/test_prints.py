@@ -15,6 +15,7 @@ from models.procedures.procedure import GEARS
 REFUSED = {
     "insulation_minimum_rule": "It does not state: voltage class",
     "insulation_correction_40": "Its values belong to 40 °C, not to 20 °C.",
+    "cable_dc_guide": "It does not state: after installation",
     "bolt_torque_other": "It does not state: silicon bronze, stainless",
     "field_enclosed_two_columns": "It does not state: rated maximum voltage",
     "field_metal_clad_older": "It does not state: ac",

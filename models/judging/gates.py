@@ -109,6 +109,8 @@ def _opens(gate: Part, state: State) -> bool:
     """Return whether a gate lets the reading pass."""
     if "series" in gate:
         return row_fault(gate, state) is None
+    if gate.get("not_zero"):  # of what was typed: nothing is no reading
+        return state.interval is None or state.interval.high != 0
     name = gate.get("on")
     if name is None:
         return False

@@ -25,7 +25,7 @@ NOTES_SINCE_3 = frozenset(
     {"beside", "other_base", "coil_marks", "other_knee", "travel", "wait_time"}
 )
 CORRECTIONS_SINCE_3 = frozenset({"isochor"})
-GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "series"})
+GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "not_zero", "series"})
 
 
 def lowest_version(

@@ -172,6 +172,7 @@ GATES: Mapping[str, Fits] = {
     "one_of": _choices,
     "reasons": _reasons,
     "last": _truth,
+    "not_zero": _truth,
     # Of a gate on a row of readings.
     "series": _row,
     "least": _positive,

@@ -197,6 +197,7 @@ function withhold(state, code) {
 function opens(part, state) {
   if (!applies(part, state.reading)) return true;
   if (part.series) return !state.rowFaults.get(part);
+  if (part.not_zero) return state.typed.high !== 0;
   const { on, at_least: least, at_most: most, one_of: words } = part;
   if (words) return words.includes(condition(state, on));
   const given = condition(state, on);

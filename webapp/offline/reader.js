@@ -15,6 +15,7 @@ import { inWords } from "./working.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";
+export { figuresOfRow, marksOfRow } from "./record_marks.js";
 export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "./relay_times.js";
 export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";

@@ -7,6 +7,7 @@ from models.fields import field, find_field
 from models.judging import Criteria, Rule
 from models.judging.parts import Derived
 from models.judging.tables import PRACTICE
+from models.procedures.contradictions import contradictions
 from models.procedures.corrected import correction
 from models.procedures.found import Found, found, reasons, together
 from models.procedures.lookups import (
@@ -62,7 +63,11 @@ class Compiling:
             gates=gates,
             correction=self._correction(),
             bounds=bounds,
-            unjudged=[*self.reasons, *self._unjudged(bounds)],
+            unjudged=[
+                *self.reasons,
+                *self._unjudged(bounds),
+                *contradictions(bounds, self.unit or ""),
+            ],
             decision=data.get("judged", {}).get("decision", "guarded"),
             cite=self.cites,
         )

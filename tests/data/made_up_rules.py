@@ -23,6 +23,7 @@ USUAL = {
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
+    "vacuum_pressure": 0.01,
     "relay_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
@@ -141,6 +142,10 @@ def _vacuum(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _pressure(source: random.Random) -> dict[str, Any]:
+    return {"vacuum_limit_pa": _some(source, _near(source, 0.01))}
+
+
 def _relay(source: random.Random) -> dict[str, Any]:
     curves = [row["curve"] for row in load().table("relay_curves").rows]
     nameplate = {
@@ -172,6 +177,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "vacuum_integrity": _vacuum,
+    "vacuum_pressure": _pressure,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,
     "vt_fuses": _nothing,

@@ -44,6 +44,8 @@ PROCEDURE = Procedure(
         ask("supply"),
         ask("test_kv", "Voltage reached"),
         ask("duration_s"),
+        ask("leakage_ma", required=False),
+        ask("polarity", required=False),
         AIR_TEMPERATURE,
         HUMIDITY,
     ),

@@ -13,7 +13,8 @@ REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
 KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "choose")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
-CARD_MAY = ("points", "defaults", "fitted")
+CARD_MAY = ("points", "defaults", "fitted", "earlier")
+EARLIER = ("detail", "points")
 
 Data = Mapping[str, Any]
 
@@ -78,7 +79,8 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
         yield f"{place}: '{card['procedure']}' is none of {known}"
         return
     yield from _each(f"{place}, apparatus", card["apparatus"], procedure.apparatus)
-    yield from _each(f"{place}, unit", [card["unit"]], procedure.units or ("",))
+    none = ("",) if procedure.outcomes or not procedure.units else ()
+    yield from _each(f"{place}, unit", [card["unit"]], (*procedure.units, *none))
     asked = [ask["name"] for ask in procedure.asks]
     yield from _each(f"{place}, defaults", card.get("defaults", {}), asked)
     for name in card.get("fitted", ()):
@@ -87,6 +89,10 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
     yield from _each(f"{place}, points", card.get("points", ()), None)
+    if earlier := card.get("earlier"):
+        yield from _keys(f"{place}, earlier", earlier, EARLIER, ())
+        today = earlier.get("points", {}).values()
+        yield from _each(f"{place}, earlier", today, card.get("points", ()))
 
 
 def _programme_faults(

@@ -153,6 +153,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "outside",
     ),
+    "a bottle in micropascals": (
+        "vacuum_pressure",
+        {"value": "300", "unit": "uPa", "accuracy_pct": "20"},
+        "within",
+    ),
     "fuses of a set": (
         "fuse_resistance",
         {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},

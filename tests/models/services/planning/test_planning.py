@@ -114,7 +114,7 @@ def test_a_plan_that_is_opened_as_proposed_is_the_programme(place: Session) -> N
         ("required", True),
         ("if_fitted", True),
     ]
-    assert (len(view.planned), view.points) == (7, 29)
+    assert (len(view.planned), view.points) == (7, 32)
     work = desk.open()
     assert list(work.cards) == [
         ("bus", IR),

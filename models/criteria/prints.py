@@ -14,12 +14,14 @@ IN_RULES = (
     "insulation_correction_20",
     "contact_test_current",
     "metals",
+    "bolt_torque_connectors",
     "field_enclosed",
     "field_metal_clad",
     "withstand_field_fraction",
     "relay_curves",
     "relay_tolerance",
     "polarization_bands",
+    "control_voltage",
 )
 STANDARDS = ("ANSI", "IEEE", "IEC")
 

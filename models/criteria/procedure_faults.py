@@ -52,7 +52,8 @@ def _table_faults(
     table_file = table_files[key]
     columns = {column.name: column.unit for column in table_file.columns}
     wanted = [*_named(lookup, "column"), *lookup.get("match", ())]
-    for column in (*wanted, *lookup.get("at_or_above", ())):
+    wanted += [*lookup.get("at_or_above", ()), *lookup.get("each", {}).values()]
+    for column in wanted:
         if column not in columns:
             known = ", ".join(columns)
             yield f"the table '{key}' has no column '{column}', but {known}"
@@ -81,5 +82,9 @@ def _named(lookup: Lookup, what: str) -> list[str]:
         return [lookup[what]]
     by = lookup.get(f"{what}_by", ())
     if isinstance(by, str):
-        return list(field(by).choices)
+        about = field(by)  # a row is named as the choice is said
+        return [
+            one if what == "column" else about.choice_words(one)
+            for one in about.choices
+        ]
     return [by[word] for word in by if word != "field"]

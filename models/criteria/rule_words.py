@@ -32,7 +32,7 @@ def gate_words(gate: Part) -> str:
 
 def _asked(gate: Part) -> str:
     if "one_of" in gate:
-        return " or ".join(word.replace("_", " ") for word in gate["one_of"])
+        return " or ".join(map(_word, gate["one_of"]))
     ends = (("at_least", "at least"), ("at_most", "at most"))
     unit = said_unit(gate.get("unit"))
     figures = [
@@ -61,7 +61,16 @@ def correction_words(rule: Rule) -> str:
 
 def _when(part: Part) -> str:
     when = part.get("when") or {}
-    return "".join(f"{str(word).replace('_', ' ')}: " for word in when.values())
+    return "".join(f"{_word(word)}: " for word in when.values())
+
+
+def _word(value: object) -> str:
+    """Say one value of a condition: a word, yes or no, or a number."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return (
+        plain(value) if isinstance(value, int | float) else str(value).replace("_", " ")
+    )
 
 
 def _unit(bound: Part, rule: Rule) -> str:

@@ -11,7 +11,7 @@ VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
 SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
-SPEED, RATIO = "speed", "ratio"
+SPEED, RATIO, TURNS = "speed", "ratio", "turns ratio"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +86,7 @@ NEWER_UNITS: dict[str, Unit] = {
     "ppmv": Unit(FRACTION),
     "Hz": Unit(FREQUENCY),
     "1e-3": Unit(RATIO, 1.0, 1e3),
+    ":1": Unit(TURNS),  # primary over secondary
 }
 UNITS: dict[str, Unit] = {**FIRST_UNITS, **NEWER_UNITS}
 SINCE_3 = frozenset(NEWER_UNITS)
@@ -113,6 +114,7 @@ SPELLINGS = {
 }
 
 SAID = {
+    ":1": ": 1",
     "uOhm": "µΩ",
     "mOhm": "mΩ",
     "Ohm": "Ω",

@@ -45,6 +45,16 @@ class Table:
         said = [checked["compared"], *checked["corrected"].values()] if checked else []
         return self._cite(row["row"], row["provenance"], [own, *said])
 
+    def cite_value(self, row: Row, column: str) -> dict[str, Any]:
+        """Return where one value comes from: known otherwise than its row, it says so.
+
+        A doubt about the value, or about its whole row, stands in the note.
+        """
+        doubt = row.get(f"{column}_doubtful") or row.get("doubtful")
+        notes = (row.get("note", ""), f"doubtful: {doubt}" if doubt else "")
+        cite = self.cite(row, "; ".join(filter(None, notes)))
+        return {**cite, "provenance": provenance_of(row, column)}
+
     def cite_column(self, column: str, note: str) -> dict[str, Any]:
         """Return where a column comes from: one recalled figure makes it recalled.
 

@@ -19,6 +19,19 @@ def _words(value: Any) -> bool:
     return isinstance(value, Sequence) and not _word(value) and all(map(_word, value))
 
 
+def _choices(value: Any) -> bool:
+    """Return whether *value* is a list of what a condition may be."""
+    return _words(value) or (
+        isinstance(value, Sequence)
+        and not isinstance(value, str)
+        and all(map(_plain, value))
+    )
+
+
+def _plain(value: Any) -> bool:
+    return isinstance(value, bool) or finite(value)
+
+
 def _truth(value: Any) -> bool:
     return isinstance(value, bool)
 
@@ -103,6 +116,7 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
         "fixed": _not_negative,
         "below": _truth,
         "above": _truth,
+        "tolerance_cite": _not_negative,
     },
     "of_baseline": {
         "u": lambda value: value is None or _not_negative(value),
@@ -138,7 +152,7 @@ GATES: Mapping[str, Fits] = {
     "known": _truth,
     "at_least": finite,
     "at_most": finite,
-    "one_of": _words,
+    "one_of": _choices,
     "reasons": _reasons,
     "last": _truth,
 }

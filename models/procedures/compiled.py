@@ -9,10 +9,18 @@ from models.judging.parts import Derived
 from models.judging.tables import PRACTICE
 from models.procedures.corrected import correction
 from models.procedures.found import Found, found, reasons, together
-from models.procedures.lookups import Place, When, fields_of
+from models.procedures.lookups import (
+    Place,
+    When,
+    fields_of,
+    in_unit,
+    is_lookup,
+    others,
+)
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 from models.procedures.words import BOUNDS, BoundWords
+from models.words import catalogue
 
 Data = Mapping[str, Any]
 READING = "reading"
@@ -45,6 +53,7 @@ class Compiling:
         derive = [part for one in data.get("derive", ()) for part in self._derive(one)]
         bounds = [b for one in data.get("bound", ()) for b in self._bounds(one)]
         gates = [gate for one in data.get("gate", ()) for gate in self._gate(one)]
+        gates += self._choices()
         return Rule(
             procedure=data["name"],
             unit=self.unit,
@@ -102,10 +111,30 @@ class Compiling:
                 for chosen, reason in reasons(one[word], self._at(one, word)):
                     self._leave(reason, {**when, **chosen})
         self._leave_one_of(one, words, parts, when)
+        extra = self._baseline(one)
+        if extra is None:
+            return
         for whole in together(_known(parts)):
             if words.one_of and not set(words.one_of) & set(whole.value):
                 continue
-            yield self._bound(one, words, whole)
+            yield {**self._bound(one, words, whole), **extra}
+
+    def _baseline(self, one: Data) -> dict[str, Any] | None:
+        """Return what a bound takes from the baseline; None: it needs one that is not.
+
+        Of a baseline at or below zero nothing is a multiple.
+        """
+        known = self.subject.baseline
+        if one["kind"] != "of_baseline":
+            return {}
+        if known is None or known.value <= 0:
+            return None
+        value, u = known.value, known.expanded
+        if known.unit != self.unit:
+            value = in_unit(value, known.unit, self.unit or "")
+            u = None if u is None else u * value / known.value
+        more = {} if u is None else {"u": u}
+        return {"value": value, **more, "round": known.round}
 
     def _at(self, one: Data, word: str) -> Place:
         own = BOUNDS[one["kind"]].figures[word].unit
@@ -138,8 +167,10 @@ class Compiling:
         unit = {"unit": self._unit_of(one["of"])} if "of" in one else {}
         named = {words.figures[word].name: v for word, v in whole.value.items()}
         when = {**one.get("when", {}), **whole.when}
-        cite = len(self.cites)
-        self.cites.extend(self._sources(one, whole))
+        cite, sources = len(self.cites), self._sources(one, whole)
+        self.cites.extend(sources)
+        # A band rests on where its width is from as well.
+        wide = one["kind"] == "near" and len(sources) > 1
         return {
             "kind": one["kind"],
             **named,
@@ -147,6 +178,7 @@ class Compiling:
             **kept,
             **({"when": when} if when else {}),
             "cite": cite,
+            **({"tolerance_cite": cite + 1} if wide else {}),
         }
 
     def _sources(self, one: Data, whole: Found) -> Sequence[Mapping[str, Any]]:
@@ -176,7 +208,22 @@ class Compiling:
         for whole in together(least):
             self.cites.extend(whole.cites)
             when = {**one.get("when", {}), **whole.when}
-            yield {**one, **whole.value, **({"when": when} if when else {})}
+            held = {"when": when} if when else {}
+            yield {**_named(one), **one, **whole.value, **held}
+
+    def _choices(self) -> Iterator[dict[str, Any]]:
+        """Yield once each what a condition has to be for a figure to be chosen."""
+        seen: list[dict[str, Any]] = []
+        for one in self.data.get("bound", ()):
+            for word in BOUNDS[one["kind"]].figures:
+                if is_lookup(one.get(word)):
+                    for when, on, of, why in others(one[word], self._at(one, word)):
+                        gate: dict[str, Any] = {"on": on, "one_of": of, "reason": why}
+                        if both := {**one.get("when", {}), **when}:
+                            gate["when"] = both
+                        if gate not in seen:
+                            seen.append(gate)
+                            yield gate
 
     def _correction(self) -> Mapping[str, Any]:
         at, cite = self._place(""), len(self.cites)
@@ -199,6 +246,14 @@ class Compiling:
             for word in words:
                 if {on: word} not in judged:
                     yield {"when": {on: word}, "reason": reason}
+
+
+def _named(gate: Data) -> dict[str, str]:
+    """Return what the condition of a gate is called, where no sentence names it."""
+    about = find_field(gate["on"]) if "on" in gate else None
+    if about is None or f"condition.{gate['on']}" in catalogue():
+        return {}
+    return {"label": about.in_sentence}
 
 
 def _of(one: Data) -> str:

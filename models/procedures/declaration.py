@@ -11,7 +11,7 @@ from models.judging import Criteria, Rule
 from models.judging.series import SERIES
 from models.procedures.compiled import Compiling
 from models.procedures.declared_faults import faults
-from models.procedures.lookups import first_of, is_lookup, words_of
+from models.procedures.lookups import first_of, found_words, is_lookup, words_of
 from models.procedures.procedure import Givable, Points, Procedure, Safety, ask, safety
 from models.procedures.subject import Subject
 
@@ -51,6 +51,7 @@ class Declaration:
             scale=trend["scale"],
             signed=data.get("signed", False),
             compared=any("lowest" in one["kind"] for one in data.get("bound", ())),
+            against_baseline=any(map(_of_baseline, data.get("bound", ()))),
             forecast=trend.get("forecast", False),
             waveform=data.get("waveform", ""),
             example=data.get("example", {}),
@@ -108,6 +109,12 @@ def _ask(one: str | Data) -> dict[str, Any]:
         required=said.get("required", True),
         choices=tuple(said.get("choices", ())),
     )
+
+
+def _of_baseline(bound: Data) -> bool:
+    """Return whether a bound compares with the baseline, or looks it up."""
+    looked_up = [one for value in bound.values() for one in found_words(value)]
+    return bound["kind"] == "of_baseline" or "baseline" in looked_up
 
 
 def _safety(said: Data) -> Safety:

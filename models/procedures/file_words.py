@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from models.fields import find_field
+from models.fields.row import Kind
+from models.fields.values import YES_NO
 
 Data = Mapping[str, Any]
 
@@ -46,4 +48,6 @@ def choices_of(data: Data, name: str) -> Sequence[str] | None:
     narrow = [
         one["choices"] for one in asks if one["field"] == name and "choices" in one
     ]
+    if about.kind is Kind.YES_NO:
+        return tuple(YES_NO)
     return narrow[0] if narrow else about.choices

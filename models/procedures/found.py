@@ -61,7 +61,7 @@ def together(parts: Mapping[str, Sequence[Found]]) -> Iterator[Found]:
 
 def _both(whens: Iterable[When]) -> When | None:
     """Return the conditions of all; None where they exclude each other."""
-    joined: dict[str, str] = {}
+    joined: dict[str, Any] = {}
     for when in whens:
         for name, word in when.items():
             if joined.setdefault(name, word) != word:

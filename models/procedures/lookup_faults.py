@@ -5,14 +5,23 @@ from typing import Any
 
 from models.fields import find_field
 from models.judging.quantities import UNITS
-from models.procedures.file_words import choices_of
-from models.procedures.lookups import AS, FIND, Lookup, first_of, word_of, words_of
+from models.procedures.file_words import asked, choices_of
+from models.procedures.lookups import (
+    AS,
+    FIND,
+    ONLY,
+    Lookup,
+    first_of,
+    word_of,
+    words_of,
+)
 
 Data = Mapping[str, Any]
 CHANGED = ("times", "plus")
 ARGUMENTS: Mapping[str, tuple[str, ...]] = {
-    "given": (),
+    "given": ("as", *CHANGED),
     "column": (),
+    "baseline": (),
     "plate": CHANGED,
     "setting": CHANGED,
     "site": CHANGED,
@@ -23,15 +32,18 @@ ARGUMENTS: Mapping[str, tuple[str, ...]] = {
         "row_by",
         "match",
         "at_or_above",
+        "each",
+        "otherwise",
         "as",
         "unit",
         *CHANGED,
     ),
+    "least_of": CHANGED,
     "product": CHANGED,
     "quotient": CHANGED,
     "missing": (),
 }
-ROWS = ("row", "row_by", "match", "at_or_above")
+ROWS = ("row", "row_by", "match", "at_or_above", "each")
 COLUMNS = ("column", "column_by")
 
 
@@ -44,8 +56,8 @@ def figure_faults(place: str, lookup: Any, unit: str, data: Data) -> Iterator[st
         for key in lookup:
             if key not in ("first_of", "missing"):
                 yield f"{place}: '{key}' is not known beside 'first_of'"
-        chosen = [bool(words_of(one)) for one in lookup["first_of"]]
-        if any(chosen[:-1]):
+        chosen = ["by" in one or "each" in one for one in lookup["first_of"]]
+        if chosen != sorted(chosen):
             yield f"{place}: what is chosen 'by' a condition stands last in 'first_of'"
     for one in first_of(lookup):
         yield from _one(place, one, unit, data)
@@ -61,11 +73,24 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
     elif word == "by":
         yield from _by(place, one, unit, data)
     else:
-        for key in one:
-            if key not in (word, *ARGUMENTS[word], "missing"):
-                allowed = ", ".join((word, *ARGUMENTS[word], "missing"))
-                yield f"{place}, {word}: '{key}' is not known: write {allowed}"
+        allowed = (word, *ARGUMENTS[word], "missing", ONLY)
+        for key in (key for key in one if key not in allowed):
+            known = ", ".join(allowed)
+            yield f"{place}, {word}: '{key}' is not known: write {known}"
+        yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
         yield from _argument(f"{place}, {word}", word, one, unit, data)
+
+
+def _only(place: str, only: Any, data: Data) -> Iterator[str]:
+    for name, words in only.items():
+        about = find_field(name)
+        if name not in data.get("rests_on", ()) or about is None:
+            yield f"{place}: '{name}' does not stand in 'rests_on'"
+            continue
+        for word in words:
+            if word not in ("", *about.choices):
+                known = ", ".join(about.choices)
+                yield f"{place}, {name}: '{word}' is none of {known}, or nothing"
 
 
 def _by(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
@@ -84,12 +109,16 @@ def _argument(
     place: str, word: str, one: Lookup, unit: str, data: Data
 ) -> Iterator[str]:
     said = one[word]
-    if word in ("product", "quotient"):
+    if word in ("least_of", "product", "quotient"):
         yield from _parts(place, said, data)
     elif word == "given":
         names = [each.get("name") for each in data.get("gives", ())]
         if said not in names:
             yield f"{place}: '{said}' is not among what 'gives' lists"
+        yield from _taken(place, one)
+    elif word == "baseline":
+        if said is not True:
+            yield f"{place}: write baseline = true"
     elif word == "table":
         yield from _table(place, one, data)
     elif word == "missing":
@@ -109,12 +138,19 @@ def _parts(place: str, parts: Any, data: Data) -> Iterator[str]:
             yield f"{place}: a column of a readings file cannot be a part"
 
 
-def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+def _taken(place: str, one: Lookup) -> Iterator[str]:
     if "as" in one and one["as"] not in AS:
         yield f"{place}: '{one['as']}' is none of {', '.join(AS)}"
+
+
+def _table(place: str, one: Lookup, data: Data) -> Iterator[str]:
+    yield from _taken(place, one)
     for words in (ROWS, COLUMNS):
         if len(set(words) & set(one)) != 1:
             yield f"{place}: write one of {', '.join(map(repr, words))}"
+    for name in one.get("each", ()):
+        if name not in asked(data):
+            yield f"{place}, each: '{name}' is not asked for"
     for key in ("row_by", "column_by"):
         if key in one:
             yield from _chosen(f"{place}, {key}", one[key], data)

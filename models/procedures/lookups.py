@@ -11,22 +11,27 @@ from operator import truediv
 from typing import Any
 
 from models.fields import field
+from models.fields.values import YES_NO
 from models.judging import Criteria, Table
 from models.judging.near import near
 from models.judging.quantities import UNITS, convert
+from models.judging.tables import MAKER
 from models.procedures import precedence
 from models.procedures.precedence import Claim
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 
 Lookup = Mapping[str, Any]
-When = Mapping[str, str]
+When = Mapping[str, Any]
 
 AS: Mapping[str, Callable[[float], float]] = {
     "one_plus_pct": lambda pct: 1 + pct / 100,
     "one_minus_pct": lambda pct: 1 - pct / 100,
     "of_class": float,
+    "pct_above_one": lambda factor: round(100 * (factor - 1), 9),
+    "share": lambda pct: pct / 100,
 }
+ONLY = "only"  # the nameplate's words under which a look-up yields; blank: ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,17 +62,51 @@ def figures(lookup: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
 
     What holds under every condition goes before what a condition chooses.
     """
-    claims = list(_claims(lookup, at))
-    found = precedence.decides(claims)
+    found = precedence.decides(_claims(lookup, at))
     if found is not None:
         yield {}, found
         return
+    seen: list[When] = []
     for one in first_of(lookup):
-        on = one.get("by")
+        for when, claim in _chosen_by(one, at):
+            if when not in seen:
+                seen.append(when)
+                yield when, claim
+
+
+def _chosen_by(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
+    """Yield what a condition chooses: a branch of `by`, or a row of a table."""
+    if "each" in one:
+        yield from _each_row(one, at)
+    for word in words_of(one):
+        for when, claim in figures(one[word], at):
+            yield {one["by"]: YES_NO.get(word, word), **when}, claim
+
+
+def _each_row(one: Lookup, at: Place) -> Iterator[tuple[When, Claim]]:
+    table = at.criteria.table(one["table"])
+    ((condition, column),) = one["each"].items()
+    for row in table.rows:
+        if one["column"] in row:
+            yield {condition: row[column]}, _of_row(one, table, row, at)
+
+
+def others(lookup: Lookup, at: Place) -> Iterator[tuple[When, str, list[Any], str]]:
+    """Yield when a condition has to be one of these, and the reason where it is not.
+
+    That is the condition by which a figure is chosen, where the look-up says with
+    `otherwise` what another value means; nothing where a figure holds under every one.
+    """
+    if precedence.decides(_claims(lookup, at)) is not None:
+        return
+    for one in first_of(lookup):
+        on = one.get("by") or next(iter(one.get("each", ())), None)
+        if on is not None and "otherwise" in one:
+            known = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
+            yield {}, on, list(known), one["otherwise"]
         for word in words_of(one):
-            chosen = precedence.decides(_claims(one[word], at))
-            if chosen is not None:
-                yield {str(on): word}, chosen
+            for when, name, found, why in others(one[word], at):
+                yield {one["by"]: YES_NO.get(word, word), **when}, name, found, why
 
 
 def absences(lookup: Lookup, at: Place) -> Iterator[tuple[When, str]]:
@@ -83,7 +122,8 @@ def absences(lookup: Lookup, at: Place) -> Iterator[tuple[When, str]]:
         return
     for word in words_of(one):
         why = one[word].get("missing", reason)
-        if why is not None and {one["by"]: word} not in found:
+        is_found = any(when[one["by"]] == YES_NO.get(word, word) for when in found)
+        if why is not None and not is_found:
             yield {one["by"]: word}, why
 
 
@@ -103,18 +143,27 @@ def words_of(lookup: Lookup) -> list[str]:
     """Return the values of the condition that chooses; none where none does."""
     if "by" not in lookup:
         return []
-    return [word for word in lookup if word not in ("by", "missing")]
+    return [word for word in lookup if word not in ("by", "missing", "otherwise")]
 
 
 def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
-        find = None if "by" in one else FIND.get(word_of(one) or "")
-        if find is not None:
+        chosen = "by" in one or "each" in one
+        find = None if chosen else FIND.get(word_of(one) or "")
+        if find is not None and _holds(one, at.subject):
             yield from find(one, at)
 
 
+def _holds(lookup: Lookup, subject: Subject) -> bool:
+    """Return whether the nameplate says what the look-up is for."""
+    wanted = lookup.get(ONLY, {}).items()
+    return all((subject.word(name) or "") in words for name, words in wanted)
+
+
 def _given(lookup: Lookup, at: Place) -> Iterator[Claim]:
-    yield from precedence.given(at.subject, at.givable[lookup["given"]])
+    for claim in precedence.given(at.subject, at.givable[lookup["given"]]):
+        taken = AS[lookup["as"]](claim.value) if "as" in lookup else claim.value
+        yield replace(claim, value=_changed(taken, lookup))
 
 
 def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
@@ -140,23 +189,40 @@ def _changed(value: float, lookup: Lookup) -> float:
     return changed
 
 
+def _baseline(_lookup: Lookup, at: Place) -> Iterator[Claim | None]:
+    known = at.subject.baseline
+    if known is not None:
+        value = in_unit(known.value, known.unit, at.unit)
+        cite = {**MAKER, "document": "Baseline of this point", "edition": known.round}
+        yield precedence.tabled(at.says, value, {**cite, "provenance": "computed"})
+
+
 def _table(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     table = at.criteria.table(lookup["table"])
     row = _row(lookup, table, at.subject)
     column = column_of(lookup, at.subject)
-    value = None if row is None or column is None else row.get(column)
-    if row is None or value is None:
-        return
+    if row is not None and column is not None and column in row:
+        yield _of_row(lookup, table, row, at)
+
+
+def _of_row(lookup: Lookup, table: Table, row: Mapping[str, Any], at: Place) -> Claim:
+    column = column_of(lookup, at.subject)
+    assert column is not None
+    value = row[column]
     if "as" in lookup:
         value = AS[lookup["as"]](value)
     elif "unit" in lookup:
         value = in_unit(value, lookup["unit"], at.unit)
-    yield precedence.tabled(at.says, _changed(value, lookup), table.cite(row))
+    says = replace(at, unit=at.unit or lookup.get("unit", "")).says
+    cite = table.cite_value(row, column)
+    return precedence.tabled(says, _changed(value, lookup), cite)
 
 
 def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | None:
-    if "row" in lookup or "row_by" in lookup:
-        name = lookup.get("row") or _chosen(lookup["row_by"], subject)
+    if "row" in lookup:
+        return table.find(lambda row: row["row"] == lookup["row"])
+    if "row_by" in lookup:
+        name = _row_name(lookup["row_by"], subject)
         return table.find(lambda row: row["row"] == name)
     if "match" in lookup:
         wanted = lookup["match"].items()
@@ -167,7 +233,23 @@ def _row(lookup: Lookup, table: Table, subject: Subject) -> Mapping[str, Any] | 
     least = subject.number(name)
     if least is None:
         return None
-    return table.find(lambda row: row[column] >= least or near(row[column], least))
+    # The last row of a table that ends in "and above" has nothing in this column.
+    return table.find(lambda row: column not in row or _reaches(row[column], least))
+
+
+def _reaches(value: float, least: float) -> bool:
+    return value >= least or near(value, least)
+
+
+def _row_name(by: str | Mapping[str, str], subject: Subject) -> str | None:
+    """Return the row that a field chooses, named as its choice is said.
+
+    The nominal voltage 125_v_dc is the row 125 V dc.
+    """
+    chosen = _chosen(by, subject)
+    if chosen is None or not isinstance(by, str):
+        return chosen
+    return field(by).choice_words(chosen)
 
 
 def column_of(lookup: Lookup, subject: Subject) -> str | None:
@@ -188,6 +270,17 @@ def fields_of(said: Any) -> Iterator[str]:
             yield from fields_of(one)
 
 
+def found_words(said: Any) -> Iterator[str]:
+    """Yield every key within what a file says of a figure."""
+    if isinstance(said, Mapping):
+        for word, value in said.items():
+            yield word
+            yield from found_words(value)
+    elif isinstance(said, list):
+        for one in said:
+            yield from found_words(one)
+
+
 def _chosen(by: str | Mapping[str, str], subject: Subject) -> str | None:
     """Return the row or the column that a field chooses; None: it is not given.
 
@@ -204,18 +297,23 @@ def _same(one: Any, other: Any) -> bool:
     return near(float(one), float(other))
 
 
+SAID_OF = {"least_of": "the least"}  # of a word that is no noun
+
+
 def _worked_out(
     word: str, work: Callable[[list[float]], float]
 ) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     """Return a look-up of others; it is cited as the first, and says them all."""
 
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
-        own = replace(at, unit="")  # each part in its own unit
+        # What is multiplied is taken in its own unit; what is compared, in that of all.
+        own = at if word == "least_of" else replace(at, unit="")
         parts = [precedence.decides(_claims(one, own)) for one in lookup[word]]
         known = [part for part in parts if part is not None]
         if len(known) < len(parts):
             return
-        note = f"{word} of {' and '.join(part.said for part in known)}"
+        said = " and ".join(part.said for part in known)
+        note = f"{SAID_OF.get(word, word)} of {said}"
         value = _changed(work([part.value for part in known]), lookup)
         yield precedence.tabled(at.says, value, {**known[0].cite, "note": note})
 
@@ -234,7 +332,9 @@ FIND: Mapping[str, Callable[[Lookup, Place], Iterator[Claim | None]]] = {
     "plate": _field("plate"),
     "setting": _field("setting"),
     "site": _field("site"),
+    "least_of": _worked_out("least_of", min),
     "product": _worked_out("product", prod),
     "quotient": _worked_out("quotient", lambda parts: reduce(truediv, parts)),
+    "baseline": _baseline,
     "missing": lambda _lookup, _at: iter(()),  # nothing but the reason why
 }

@@ -105,6 +105,7 @@ class Procedure:
     scale: str = "none"
     signed: bool = False  # whether a reading may lie below zero
     compared: bool = False
+    against_baseline: bool = False  # whether a rule of a point holds its baseline
     forecast: bool = False
     waveform: str = ""
     # A reading to begin with in the calculator: what is typed, by field.

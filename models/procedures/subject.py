@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.judging.quantities import convert
+from models.procedures.baseline import Baseline
 from models.procedures.given import Given
 
 
@@ -12,28 +13,32 @@ class Subject:
 
     `limit` and the other columns of a readings file whose unit is that of the value
     are in *limit_unit*; None: in the unit of the rule. *given* holds what a maker or
-    a project gave. Two subjects with the same fields are equal; a field that is None
-    is not given.
+    a project gave, *baseline* what was read at this point when the gear was accepted.
+    Two subjects with the same fields are equal; a field that is None is not given.
     """
 
-    __slots__ = ("_key", "fields", "given", "limit_unit")
+    __slots__ = ("_key", "baseline", "fields", "given", "limit_unit")
 
     fields: Mapping[str, Any]
     given: Sequence[Given]
     limit_unit: str | None
+    baseline: Baseline | None
 
     def __init__(
         self,
         *,
         given: Sequence[Given] = (),
         limit_unit: str | None = None,
+        baseline: Baseline | None = None,
         **fields: Any,
     ) -> None:
         """Keep the fields that are given."""
         self.fields = {k: v for k, v in fields.items() if v is not None}
         self.given = tuple(given)
         self.limit_unit = limit_unit
-        self._key = (*sorted(self.fields.items()), limit_unit, self.given)
+        self.baseline = baseline
+        known = sorted(self.fields.items())
+        self._key = (*known, limit_unit, self.given, baseline)
 
     def __eq__(self, other: object) -> bool:
         """Return whether the same is known of both."""
@@ -51,7 +56,21 @@ class Subject:
     def but(self, **fields: Any) -> "Subject":
         """Return the same subject with other fields; None: no longer given."""
         known = {**self.fields, **fields}
-        return Subject(given=self.given, limit_unit=self.limit_unit, **known)
+        return Subject(
+            given=self.given,
+            limit_unit=self.limit_unit,
+            baseline=self.baseline,
+            **known,
+        )
+
+    def at_point(self, baseline: Baseline | None) -> "Subject":
+        """Return the same subject at a point that has this baseline."""
+        return Subject(
+            given=self.given,
+            limit_unit=self.limit_unit,
+            baseline=baseline,
+            **self.fields,
+        )
 
     def number(self, name: str) -> float | None:
         """Return a number; None where it is not given."""

@@ -138,6 +138,13 @@ BOUNDS: Mapping[str, BoundWords] = {
         words=("below", "above"),
         of=True,
     ),
+    "of_baseline": BoundWords(
+        {
+            "low_times": Figure("low_times", "times", optional=True),
+            "high_times": Figure("high_times", "times", optional=True),
+        },
+        one_of=("low_times", "high_times"),
+    ),
     "withstand": BoundWords(
         {
             "value": Figure("level_kv", "kV"),

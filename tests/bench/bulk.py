@@ -4,7 +4,9 @@ import tempfile
 from pathlib import Path
 
 from tests.bench.measure import Child, Measured, run_child
+from tests.bench.mixed_rows import tests_of, write_mixed
 from tests.bench.readings import write_readings
+from tests.data.golden_cases import CASES
 
 ROWS = 1_000_000
 MANY = 5_000_000
@@ -47,6 +49,27 @@ def run() -> list[Measured]:
             against=f"memory of {ROWS} rows",
         )
     return [million, most]
+
+
+def run_mixed() -> list[Measured]:
+    """Judge a file with rows of every procedure, CSV to CSV."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        file = write_mixed(folder / "readings.csv", ROWS)
+        least = best(["-c", PANDAS, str(file), str(folder / "same.csv")], folder)
+        judged = best(arguments(file, folder), folder)
+        check(folder / "out.csv", ROWS)
+    return [
+        Measured(
+            bench="mixed",
+            what=f"{ROWS} rows of {len(tests_of(CASES))} procedures, CSV to CSV",
+            seconds=judged.processor,
+            peak_mib=judged.peak_mib,
+            ratio=judged.processor / least.processor,
+            against="pandas reads and writes it",
+            wanted="at most 3",
+        )
+    ]
 
 
 def arguments(file: Path, folder: Path) -> list[str]:

@@ -32,6 +32,7 @@ BENCHES: Mapping[str, Callable[[], list[Measured]]] = {
     "judge": judging.run,
     "batch": batch.run,
     "bulk": bulk.run,
+    "mixed": bulk.run_mixed,
     "js": reader.run,
     "demo": demo.run,
     "editor": editor.run,

@@ -15,6 +15,8 @@ PLATE = Subject(
     open_ms_max=45.0,
     spread_close_ms=5.0,
     bounce_ms_max=2.0,
+    close_open_ms_min=45.0,
+    close_open_ms_max=75.0,
 )
 TENTH = {"pct": 0.0, "fixed": 0.1, "unit": "ms"}
 
@@ -56,6 +58,7 @@ CASES = (
     case("one pole behind", ("48", "53.1"), (W, X)),
     case("opening", ("45", "46"), (W, X), operation="open"),
     case("bounce", ("2", "2.1"), (W, X), operation="bounce"),
+    case("close-open", ("60", "76", "44"), (W, X, X), operation="close_open"),
     case("the operation not said", ("50",), (U,), operation=None),
     case("nothing known", ("50",), (U,), subject=Subject()),
     case("a lone pole and a spread", ("50",), (U,), operation=None, subject=SPREAD),

@@ -25,11 +25,13 @@ from tests.data import (
     cases_given,
     cases_insulation,
     cases_joint,
+    cases_mechanism,
     cases_notes,
     cases_relay,
     cases_relay_options,
     cases_transformers,
     cases_vacuum,
+    cases_wiring,
 )
 from tests.data.golden_case import Case, Given, disagreements
 
@@ -40,9 +42,11 @@ CASES: tuple[Case, ...] = tuple(
         cases_contact.CASES,
         cases_fuse.CASES,
         cases_joint.CASES,
+        cases_mechanism.CASES,
         cases_breaker.CASES,
         cases_dielectric.CASES,
         cases_vacuum.CASES,
+        cases_wiring.CASES,
         cases_relay.CASES,
         cases_relay_options.CASES,
         cases_given.CASES,

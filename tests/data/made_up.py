@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
+from models.fields import field
 from models.judging.quantities import convert
 from models.judging.timing_band import band_at
 from models.procedures import PROCEDURES
@@ -154,7 +155,9 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "test_kv": source.choice((1.0, 5.0, 5.0, *levels * 3))
         * source.choice((1.0, 1.0, 1.03, 1.06)),
         "supply": source.choice(("ac", "dc")),
-        "operation": source.choice(("close", "close", "open", "bounce")),
+        "coil": source.choice(field("coil").choices),
+        "measure": source.choice(field("measure").choices),
+        "operation": source.choice(("close", "close", "open", "bounce", "close_open")),
         "method": source.choice(("ac", "dc", "magnetron")),
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),
@@ -163,8 +166,21 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
             (0, 1e-6, 131, *[pickup * source.uniform(0.9, 1.1)] * 5)
         ),
     }
+    conditions |= _chosen(source, rule)
     known = {n: value for n, value in conditions.items() if source.random() < 0.97}
     return known | _said_beside(source)
+
+
+def _chosen(source: random.Random, rule: RuleJson) -> dict[str, Any]:
+    """Return what the parts of the rule choose by: one of their values each."""
+    parts = [*rule["gates"], *rule["bounds"], *rule["unjudged"]]
+    found: dict[str, list[Any]] = {}
+    for part in parts:
+        for name, value in part.get("when", {}).items():
+            found.setdefault(name, []).append(value)
+        if "one_of" in part:
+            found.setdefault(part["on"], []).extend(part["one_of"])
+    return {name: source.choice(values) for name, values in found.items() if values}
 
 
 def _said_beside(source: random.Random) -> dict[str, Any]:

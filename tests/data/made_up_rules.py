@@ -11,19 +11,29 @@ from typing import Any
 
 from models.criteria import load
 from models.fields import field
-from models.procedures import Subject, compile_rule
+from models.procedures import PROCEDURES, Subject, compile_rule
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
+    "bolt_torque": 48.0,
+    "coil_voltage": 80.0,
+    "contact_speed": 1.0,
+    "contact_travel": 11.0,
+    "power_factor": 0.4,
+    "spring_charging": 9.0,
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "ct_burden": 1.5,
+    "ct_ratio": 240.0,
+    "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
     "vacuum_pressure": 0.01,
+    "vt_burden": 0.4,
+    "vt_ratio": 120.0,
     "relay_timing": 3.0,
 }
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
@@ -95,6 +105,38 @@ def _ct_burden(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _ct(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_primary_a": _some(source, 1200.0),
+        "ct_secondary_a": _some(source, 5.0),
+        "ct_class": _some(source, "C400", "5P", "0.3", "0.5"),
+        "knee_v": _some(source, 264.0),
+        "ct_rct_ohm": _some(source, _near(source, 0.45)),
+        "conductor": _some(source, *field("conductor").choices),
+    }
+
+
+def _vt(source: random.Random) -> dict[str, Any]:
+    return {
+        "vt_primary_v": _some(source, 14400.0),
+        "vt_secondary_v": _some(source, 120.0),
+        "vt_class": _some(source, "0.3", "0.5", "3P"),
+        "vt_burden_va": _some(source, 35.0, 75.0),
+        "rated_impulse_kv": _some(source, 60.0, 95.0, 97.0),
+        "rated_withstand_kv": _some(source, 34.0),
+        "level_ac_kv": source.choice((None, None, 25.0)),
+        "level_dc_kv": source.choice((None, None, 30.0)),
+    }
+
+
+def _only(
+    make: Callable[[random.Random], dict[str, Any]], procedure: str
+) -> Callable[[random.Random], dict[str, Any]]:
+    """Return what *make* makes up, of the fields that the procedure rests on."""
+    known = PROCEDURES[procedure].rests_on
+    return lambda source: {k: v for k, v in make(source).items() if k in known}
+
+
 def _nothing(_source: random.Random) -> dict[str, Any]:
     return {}
 
@@ -112,14 +154,33 @@ def _joint(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _bolt(source: random.Random) -> dict[str, Any]:
+    return {"torque_lbft": source.choice((None, None, _near(source, 48.0)))}
+
+
 def _breaker(source: random.Random) -> dict[str, Any]:
     usual = {"close_ms_min": 40.0, "close_ms_max": 55.0, "open_ms_max": 45.0}
     usual |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3, "bounce_ms_max": 2.0}
+    usual["close_open_ms_max"] = 70.0
     plate = {name: _some(source, _near(source, ms)) for name, ms in usual.items()}
     columns = {"limit": 0.055, "earliest": 0.045, "spread_limit": 0.003}
     if source.random() < 0.3:
         plate |= {n: _some(source, _near(source, s)) for n, s in columns.items()}
     return plate
+
+
+def _plate(**usual: float) -> Callable[[random.Random], dict[str, Any]]:
+    """Return what makes up a nameplate: each field near what is usual, or blank."""
+
+    def made_up(source: random.Random) -> dict[str, Any]:
+        return {name: _some(source, _near(source, at)) for name, at in usual.items()}
+
+    return made_up
+
+
+def _coil(source: random.Random) -> dict[str, Any]:
+    names = ("control_nominal", "control_edition")
+    return {name: _some(source, *field(name).choices) for name in names}
 
 
 def _withstand(source: random.Random) -> dict[str, Any]:
@@ -168,20 +229,35 @@ def _relay(source: random.Random) -> dict[str, Any]:
 
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
+    "bolt_torque": _bolt,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,
     "ct_polarity": _nothing,
+    "ct_ratio": _only(_ct, "ct_ratio"),
     "ct_shorting": _nothing,
+    "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
+    "coil_voltage": _coil,
+    "contact_speed": _plate(
+        speed_close_mps_min=0.8, speed_close_mps_max=1.2, speed_open_mps_min=0.9
+    ),
+    "contact_travel": _plate(
+        stroke_mm_min=10.5, stroke_mm_max=12.5, wipe_mm_min=10.0, erosion_mm_max=12.0
+    ),
+    "power_factor": _plate(power_factor_limit_pct=0.45),
+    "spring_charging": _plate(charge_s_max=9.5),
     "vacuum_integrity": _vacuum,
     "vacuum_pressure": _pressure,
     "relay_timing": _relay,
     "dielectric_withstand": _withstand,
+    "instrument_transformer_withstand": _only(_vt, "instrument_transformer_withstand"),
+    "vt_burden": _only(_vt, "vt_burden"),
     "vt_fuses": _nothing,
     "vt_polarity": _nothing,
+    "vt_ratio": _only(_vt, "vt_ratio"),
 }
 
 

@@ -25,6 +25,7 @@ from models.judging.values import LARGEST
 MOST_FAULTS = 1000  # listed
 # Words of a derived value that may name a condition.
 NAMING = ("of", "by", "expected", "first", "first_c", "gauge", "over_h", "at")
+TEXTS = "UO"  # kinds of a column of texts; long ones are objects
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
@@ -40,7 +41,11 @@ def check_columns(rule: Rule, columns: Readings) -> None:
         if column.ndim and column.shape != (columns.rows,):
             shape = f"{column.shape} where {columns.rows} rows are."
             faults.append(Fault(field=f"column {name}", message=shape))
-        if column.dtype.kind != "U" or name in _numbers_of(rule) or name in WORD_CODES:
+        if (
+            column.dtype.kind not in TEXTS
+            or name in _numbers_of(rule)
+            or name in WORD_CODES
+        ):
             bad = _impossible(name, column)
             _refuse(faults, name, bad, "is no such code or number.")
     if not faults:

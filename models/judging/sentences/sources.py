@@ -22,4 +22,5 @@ def cited_by(state: State, step: Step) -> Iterable[int | None]:
         band = step.numbers["band"]
         held = [] if band is None else [band["cite"]]
         return [part.get("cite"), *held, part["tolerance_cite"]]
-    return [part.get("cite")]
+    wide = part.get("tolerance_cite") if step.code == "expected_value" else None
+    return [part.get("cite"), wide]

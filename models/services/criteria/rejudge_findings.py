@@ -2,23 +2,20 @@
 
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import isnan
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.analysis.stored_readings import StoredReading, judge_stored
-from models.judging import Rule
 from models.judging.batch import VERDICT_CODES
 from models.judging.near import near
-from models.schema import Apparatus, Person, Round
-from models.services.criteria.given_in_force import given_by_lineup
+from models.schema import Person
 from models.services.criteria.rejudge_scope import Scope, editions_said, scope_of
-from models.services.criteria.rules_in_force import RulesInForce
+from models.services.criteria.rules_of_today import CardRule, RulesOfToday
 from models.services.criteria.stored_rows import (
     CardRow,
     PointRow,
@@ -26,18 +23,8 @@ from models.services.criteria.stored_rows import (
     points_of,
     readings_of,
 )
-from models.services.keeping.rules import rule_digest
 
 PARTS = 5000  # ids in one statement
-
-
-@dataclass(frozen=True, slots=True)
-class CardRule:
-    """A rule in force today: as it is stored, its digest, and as the core reads it."""
-
-    data: dict[str, Any]
-    digest: str
-    rule: Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,82 +99,51 @@ def findings(session: Session, person: Person, kind: str, subject_id: UUID) -> F
     """Judge all readings of a scope by the rules of today, in columns."""
     scope = scope_of(session, person, kind, subject_id)
     cards = {card.id: card for card in cards_of(session, scope.rounds)}
-    rules = _rules_of_today(session, scope.rounds, cards.values())
+    rules = RulesOfToday(session, scope.rounds, cards.values())
     found = Findings(scope, editions_said(session, scope.sites), cards)
     found.readings, touched = readings_of(
-        session, scope.rounds, lambda card, digest: digest != rules[card].digest
+        session, scope.rounds, lambda card, digest: digest not in rules.digests(card)
     )
-    found.touched = _judged(touched, rules)
+    found.touched = _judged(touched, [rules.of(r.card_id, r.point_id) for r in touched])
     still_open = [r for r in scope.rounds if r.state == "open"]
     found.points = [
-        (point, rules[point.card_id])
+        (point, rules.of(point.card_id, point.id))
         for point in points_of(session, still_open)
-        if point.rule_digest != rules[point.card_id].digest
+        if point.rule_digest != rules.of(point.card_id, point.id).digest
     ]
     return found
 
 
-def _rules_of_today(
-    session: Session, rounds: Sequence[Round], cards: Iterable[CardRow]
-) -> dict[UUID, CardRule]:
-    """Return the rule that each card would have if it were planned today."""
-    by_id = {r.id: r for r in rounds}
-    cards = list(cards)
-    apparatus = _apparatus(session, {card.apparatus_id for card in cards})
-    given = given_by_lineup(session, {r.lineup_id for r in rounds})
-    sources: dict[tuple[UUID, UUID], RulesInForce] = {}
-    first: dict[tuple[UUID, UUID], RulesInForce] = {}  # of each site and firm
-    known: dict[str, CardRule] = {}
-    seen: dict[int, CardRule] = {}
-    found = {}
-    for card in cards:
-        round_ = by_id[card.round_id]
-        firm = round_.opened_by.organisation_id
-        key = (round_.lineup_id, firm)
-        if key not in sources:
-            place = (round_.lineup.site_id, firm)
-            like, own = first.get(place), given[round_.lineup_id]
-            made = RulesInForce(session, round_.lineup, firm, own, like)
-            first.setdefault(place, made)
-            sources[key] = made
-        data = sources[key].rule(apparatus[card.apparatus_id], card.procedure)
-        if id(data) not in seen:
-            digest = rule_digest(data)
-            if digest not in known:
-                known[digest] = CardRule(data, digest, Rule.from_json(data))
-            seen[id(data)] = known[digest]
-        found[card.id] = seen[id(data)]
-    return found
+def _judged(rows: Sequence[StoredReading], rules: Sequence[CardRule]) -> list[Touched]:
+    """Judge each row by its own rule, beside all of its group.
 
-
-def _apparatus(session: Session, ids: Iterable[UUID]) -> dict[UUID, Apparatus]:
-    wanted = list(ids)
-    found: dict[UUID, Apparatus] = {}
-    for at in range(0, len(wanted), PARTS):
-        part = Apparatus.id.in_(wanted[at : at + PARTS])
-        found |= {row.id: row for row in session.scalars(select(Apparatus).where(part))}
-    return found
-
-
-def _judged(
-    rows: Sequence[StoredReading], rules: dict[UUID, CardRule]
-) -> list[Touched]:
+    The rules of one card differ in their baselines alone: what is compared with the
+    lowest of the group is the same by each.
+    """
+    groups: dict[tuple[UUID, str], list[int]] = {}
     by_rule: dict[str, list[int]] = {}
     for at, row in enumerate(rows):
-        by_rule.setdefault(rules[row.card_id].digest, []).append(at)
+        groups.setdefault((row.card_id, row.group), []).append(at)
+        by_rule.setdefault(rules[at].digest, []).append(at)
     found: list[Touched | None] = [None] * len(rows)
     for places in by_rule.values():
-        to = rules[rows[places[0]].card_id]
-        judged = judge_stored(to.rule, [rows[at] for at in places])
+        to = rules[places[0]]
+        beside = sorted(
+            {at for one in places for at in groups[rows[one].card_id, rows[one].group]}
+            if to.rule.compares
+            else places
+        )
+        judged = judge_stored(to.rule, [rows[at] for at in beside])
         for at, verdict, low, high in zip(
-            places,
+            beside,
             judged.verdict.tolist(),
             judged.limit_low.tolist(),
             judged.limit_high.tolist(),
             strict=True,
         ):
-            said = str(VERDICT_CODES[verdict])
-            found[at] = Touched(rows[at], to, said, _known(low), _known(high))
+            if rules[at] is to:
+                said = str(VERDICT_CODES[verdict])
+                found[at] = Touched(rows[at], to, said, _known(low), _known(high))
     return [one for one in found if one is not None]
 
 

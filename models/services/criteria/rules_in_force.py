@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from models.judging import Criteria
 from models.procedures import Subject, compile_rule
+from models.procedures.baseline import Baseline
 from models.schema import Apparatus, GivenCriterion, Lineup
 from models.services.criteria.criteria_in_force import criteria_in_force
 from models.services.criteria.given_in_force import given_in_force
@@ -46,9 +47,16 @@ class RulesInForce:
             like._compiled if like else {}
         )
 
-    def rule(self, apparatus: Apparatus, procedure: str) -> dict[str, Any]:
-        """Return the rule of *procedure* on *apparatus*, as it is stored."""
+    def rule(
+        self, apparatus: Apparatus, procedure: str, baseline: Baseline | None = None
+    ) -> dict[str, Any]:
+        """Return the rule of *procedure* on *apparatus*, as it is stored.
+
+        At a point with a *baseline* where the rule holds one.
+        """
         subject = subject_of(self.lineup, apparatus, procedure, self.given)
+        if baseline is not None:
+            subject = subject.at_point(baseline)
         key = (procedure, subject)
         if key not in self._compiled:
             rule = compile_rule(procedure, subject, self.criteria)

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from models.judging.series import SERIES
 from models.procedures import PROCEDURES
+from models.procedures.baseline import Baseline
 from models.schema import Card, Lineup, Point, Round
 from models.services.field.card_facts import CardFacts, gather_readings, round_cards
 from models.services.field.card_view import judged_again
@@ -122,6 +123,36 @@ def values_of(
                 "rows": {n: v for n, v in reading.conditions.items() if n in SERIES},
             }
     return values
+
+
+def baselines(
+    session: Session, round_: Round, procedures: Iterable[str]
+) -> dict[Place, Baseline]:
+    """Return with what the rules of a round's points compare, by place.
+
+    Only a maintenance round has any, and only for *procedures* whose rule asks for it:
+    exact readings, as they were accepted.
+    """
+    wanted = [name for name in set(procedures) if PROCEDURES[name].against_baseline]
+    found = baseline_round(session, round_.lineup_id)
+    if round_.kind != "maintenance" or found is None or not wanted:
+        return {}
+    values = round_values(session, found.id)
+    return {
+        place: Baseline(
+            value=one["value"],
+            unit=one["value_unit"],
+            expanded=one["uncertainty"],
+            round=found.title,
+        )
+        for place, one in values.items()
+        if place[1] in wanted and _exact(one)
+    }
+
+
+def _exact(value: dict[str, Any]) -> bool:
+    known = value["value"] is not None and value["value_unit"] is not None
+    return known and not (value["over_range"] or value["under_range"])
 
 
 def add_baseline(

@@ -1,17 +1,20 @@
 """Put planned cards into a round, with what was changed in the plan and why."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from itertools import groupby
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError
+from models.procedures.baseline import Baseline
 from models.schema import Apparatus, Card, Person, PlanChange, Point, Round
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.keeping.log import append_log
 from models.services.keeping.rules import keep_rules, rule_digest
+from models.services.owner.baseline import Place, baselines
 from models.services.planning.round_plan import PlanCard, Reasoned
 
 
@@ -24,22 +27,38 @@ def add_cards(
 ) -> list[Card]:
     """Add the cards behind those that the round has; return them in their order.
 
-    Every point gets the rule of today.
+    Every point gets the rule of today, in a maintenance round with its baseline.
     """
     apparatus = {a.id: a for a in _apparatus(session, planned)}
+    at = baselines(session, round_, (one.procedure for one in planned))
     wanted = [
-        (one, rules.rule(apparatus[one.apparatus_id], one.procedure)) for one in planned
+        (one, list(_rules(one, apparatus[one.apparatus_id], rules, at)))
+        for one in planned
     ]
-    keep_rules(session, (rule for _, rule in wanted))
+    keep_rules(session, (rule for _, own in wanted for rule in own))
     first = len(round_.cards) + 1
     cells = {key: _cell_of(one) for key, one in apparatus.items()}
     cards = [
-        _card(one, cells[one.apparatus_id], position, rule_digest(rule), new_id)
-        for position, (one, rule) in enumerate(wanted, start=first)
+        _card(
+            one, cells[one.apparatus_id], position, list(map(rule_digest, own)), new_id
+        )
+        for position, (one, own) in enumerate(wanted, start=first)
     ]
     round_.cards += cards
     session.flush()
     return cards
+
+
+def _rules(
+    one: PlanCard,
+    apparatus: Apparatus,
+    rules: RulesInForce,
+    at: Mapping[Place, Baseline],
+) -> Iterator[dict[str, Any]]:
+    """Yield the rule of each point of a card."""
+    for point in one.points:
+        place = (one.apparatus_id, one.procedure, one.detail, point.label)
+        yield rules.rule(apparatus, one.procedure, at.get(place))
 
 
 def _apparatus(session: Session, planned: Iterable[PlanCard]) -> list[Apparatus]:
@@ -57,7 +76,11 @@ def _cell_of(apparatus: Apparatus) -> UUID:
 
 
 def _card(
-    one: PlanCard, cell_id: UUID, position: int, rule: str, new_id: Callable[[], UUID]
+    one: PlanCard,
+    cell_id: UUID,
+    position: int,
+    rules: Sequence[str],
+    new_id: Callable[[], UUID],
 ) -> Card:
     return Card(
         id=new_id(),
@@ -79,7 +102,9 @@ def _card(
                 given=dict(point.given),
                 rule_digest=rule,
             )
-            for at, point in enumerate(one.points, start=1)
+            for at, (point, rule) in enumerate(
+                zip(one.points, rules, strict=True), start=1
+            )
         ],
     )
 

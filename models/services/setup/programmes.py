@@ -1,12 +1,14 @@
 """Which cards a round holds: a programme chooses, apparatus by apparatus."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as dataclass_field
 from importlib.resources import files
 from itertools import product
 from typing import Any
 
 from models.errors import NotFoundError
+from models.fields import field
 from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.schema import Apparatus
@@ -20,6 +22,7 @@ from models.services.setup.programmes_file import (
 NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
 MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none
 
+Place = str | Mapping[str, Any]  # its name, or `label` and what is `given` there
 FILE = files("models.services.setup").joinpath("programmes.toml")
 # A fault in the file stops the program.
 BOOK = read_programmes(FILE.read_text("utf-8"))
@@ -47,7 +50,7 @@ class PlannedPoint:
 
     label: str
     group: str
-    given: dict[str, Any] = field(default_factory=dict)
+    given: dict[str, Any] = dataclass_field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,13 +171,25 @@ def _planned(
 
 
 def points_of(
-    procedure: str, apparatus: Apparatus, places: Sequence[str] | None = None
+    procedure: str, apparatus: Apparatus, places: Sequence[Place] | None = None
 ) -> tuple[PlannedPoint, ...]:
-    """Return the points of a procedure by its pattern, or at these *places*."""
+    """Return the points of a procedure by its pattern, or at these *places*.
+
+    A place that says itself what it fixes is read once, under that.
+    """
     pattern = PROCEDURES[procedure].points
     if pattern.pattern == "multiples":
         return timing_points(apparatus.nameplate)
-    return tuple(_points(places or PATTERNS[pattern.pattern], pattern.by))
+    named = places or PATTERNS[pattern.pattern]
+    plain = [place for place in named if isinstance(place, str)]
+    fixed = [_fixed_point(place) for place in named if not isinstance(place, str)]
+    return (*_points(plain, pattern.by), *fixed)
+
+
+def _fixed_point(place: Mapping[str, Any]) -> PlannedPoint:
+    given = dict(place["given"])
+    group = " ".join(map(str, given.values()))
+    return PlannedPoint(label=place["label"], group=group, given=given)
 
 
 def _points(
@@ -183,7 +198,8 @@ def _points(
     """Yield each place, once under each value of what the points fix besides."""
     for chosen in product(*by.values()):
         for place in places:
-            said = [place, *(word.replace("_", " ") for word in chosen)]
+            words = zip(by, chosen, strict=True)
+            said = [place, *(field(name).choice_words(word) for name, word in words)]
             yield PlannedPoint(
                 label=", ".join(said),
                 group=" ".join(chosen) or group_of(place),

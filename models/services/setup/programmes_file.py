@@ -1,13 +1,14 @@
 """Read the file of programmes, and refuse one that is not in order."""
 
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from models.errors import CriteriaError
 from models.fields import find_field
 from models.procedures import PROCEDURES
+from models.procedures.procedure import Procedure
 
 REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
 KINDS = ("acceptance", "maintenance")
@@ -88,11 +89,28 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
             yield f"{place}, fitted: there is no field '{name}'"
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
-    yield from _each(f"{place}, points", card.get("points", ()), None)
+    points = card.get("points", ())
+    yield from _point_faults(f"{place}, points", points, procedure)
     if earlier := card.get("earlier"):
         yield from _keys(f"{place}, earlier", earlier, EARLIER, ())
         today = earlier.get("points", {}).values()
-        yield from _each(f"{place}, earlier", today, card.get("points", ()))
+        yield from _each(f"{place}, earlier", today, points)
+
+
+def _point_faults(
+    place: str, points: Sequence[str | Data], procedure: Procedure
+) -> Iterator[str]:
+    """Yield each point twice there, and each that fixes what the procedure does not."""
+    fixed = [point for point in points if not isinstance(point, str)]
+    labels = [p if isinstance(p, str) else p.get("label", "") for p in points]
+    yield from _each(place, labels, None)
+    by = procedure.points.by
+    for point in fixed:
+        yield from _keys(place, point, ("label", "given"), ())
+        given = point.get("given", {})
+        yield from _keys(f"{place}, given", given, by, ())
+        for name, words in by.items():
+            yield from _each(f"{place}, given", [given.get(name)], words)
 
 
 def _programme_faults(

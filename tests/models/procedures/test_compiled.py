@@ -1,11 +1,13 @@
 """What a declared file is compiled into: derived values, bounds, corrections."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from models.judging import Criteria, Table
 from models.procedures import Subject
+from models.procedures.baseline import Baseline
 from models.procedures.declaration import parse_declaration
 from models.procedures.given import Given
 
@@ -130,7 +132,15 @@ NEARS: dict[str, tuple[str, dict[str, Any], list[dict[str, Any]]]] = {
     "a tolerance that is given": (
         "",
         {**PLATE, "given": (SHARE,)},
-        [{"kind": "near", "expected": EXPECTED, "pct": 4.0, "cite": 0}],
+        [
+            {
+                "kind": "near",
+                "expected": EXPECTED,
+                "pct": 4.0,
+                "cite": 0,
+                "tolerance_cite": 1,
+            }
+        ],
     ),
     "nobody gave it": ("", PLATE, []),
     "nobody gave it, a fixed part is said": (
@@ -248,6 +258,47 @@ when = { supply = "ac" }
     assert made["cite"][0]["provenance"] == "practice"
     cited = text + 'cite = { table = "rows", row = "few" }'
     assert rule(criteria, HELD + cited)["cite"][0]["document"] == "Made up"
+
+
+BASELINE = (
+    GIVES
+    + """
+[[bound]]
+kind = "of_baseline"
+low_times = { given = "share", as = "one_minus_pct" }
+high_times = { first_of = [{ given = "share", as = "one_plus_pct" }] }
+"""
+)
+READ = Baseline(value=0.036, unit="kV", expanded=0.001, round="Acceptance 1")
+AT_BASELINE: dict[str, tuple[Baseline | None, list[dict[str, Any]]]] = {
+    "none": (None, []),
+    "in another unit": (
+        READ,
+        [
+            {
+                "kind": "of_baseline",
+                "low_times": 0.96,
+                "high_times": 1.04,
+                "cite": 0,
+                "value": pytest.approx(36.0),
+                "u": pytest.approx(1.0),
+                "round": "Acceptance 1",
+            }
+        ],
+    ),
+    "nothing is a multiple of it": (replace(READ, value=0.0), []),
+}
+
+
+@pytest.mark.parametrize(("read", "wanted"), AT_BASELINE.values(), ids=AT_BASELINE)
+def test_at_a_point_with_a_baseline(
+    criteria: Criteria, read: Baseline | None, wanted: list[dict[str, Any]]
+) -> None:
+    text = RATIO.replace("signed = true", "") + BASELINE
+    assert parse_declaration("made_up.toml", HEAD + text).procedure.against_baseline
+    made = rule(criteria, text, given=(SHARE,), baseline=read)
+    assert made["bounds"] == wanted
+    assert [one["document"] for one in made["cite"]] == ["paper"] * 2 * len(wanted)
 
 
 CORRECTED: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {

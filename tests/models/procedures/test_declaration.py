@@ -118,6 +118,7 @@ def test_the_smallest_row_not_below(rated_kv: float, volts: float) -> None:
     assert rule(rated_kv=rated_kv)["gates"] == [
         {
             "on": "control_v",
+            "label": "voltage at the coil",
             "at_least": volts,
             "unit": "V",
             "reason": "The voltage is too low.",

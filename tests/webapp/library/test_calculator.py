@@ -141,6 +141,7 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         {"value": "33", "unit": "ms", "earliest": "30", "operation": "close"},
         "within",
     ),
+    "a CT turned round": ("ct_polarity", {"outcome": "not_as_expected"}, "outside"),
     "joints of a bus": (
         "joint_resistance",
         {

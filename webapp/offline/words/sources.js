@@ -24,7 +24,8 @@ function citedBy({ rule, bounds }, { code, part, band }) {
   if (code === "broke_down") return bounds.map((bound) => bound.cite);
   if (code === "corrected" || code === "carried") return rule.correction.by === "none" ? [] : [rule.correction.cite];
   if (!bounds.includes(part)) return [];
-  return code === "tolerance" ? [part.cite, band?.cite, part.tolerance_cite] : [part.cite];
+  if (code === "tolerance") return [part.cite, band?.cite, part.tolerance_cite];
+  return [part.cite, code === "expected_value" ? part.tolerance_cite : null];
 }
 
 /** A citation as the last lines of a working show it. */

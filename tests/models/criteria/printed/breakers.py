@@ -5,16 +5,16 @@ from tests.models.criteria.printed.shapes import M, P, Printed, X, each
 TABLES: Printed = {
     # Four breaker manuals that attribute it to C37.06.
     "control_voltage": (
-        "nominal close_low_v close_high_v trip_low_v trip_high_v pick_up_v drop_low_v "
-        "drop_high_v provenance",
+        "nominal nominal_v close_low_v close_high_v trip_low_v trip_high_v pick_up_v "
+        "drop_low_v drop_high_v provenance",
         each(
             P,
-            ("24 V dc", 19, 28, 14, 28, None, 7, 14),
-            ("48 V dc", 36, 56, 28, 56, 38, 15, 29),
-            ("125 V dc", 100, 140, 70, 140, 100, 38, 75),
-            ("250 V dc", 200, 280, 140, 280, 200, 75, 150),
-            ("120 V ac", 104, 127, 104, 127, 96, 36, 72),
-            ("240 V ac", 208, 254, 208, 254, 192, 72, 144),
+            ("24 V dc", 24, 19, 28, 14, 28, None, 7, 14),
+            ("48 V dc", 48, 36, 56, 28, 56, 38, 15, 29),
+            ("125 V dc", 125, 100, 140, 70, 140, 100, 38, 75),
+            ("250 V dc", 250, 200, 280, 140, 280, 200, 75, 150),
+            ("120 V ac", 120, 104, 127, 104, 127, 96, 36, 72),
+            ("240 V ac", 240, 208, 254, 208, 254, 192, 72, 144),
         ),
     ),
     # C37.06-2000, outdoor: from memory.

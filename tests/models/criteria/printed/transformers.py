@@ -76,7 +76,12 @@ TABLES: Printed = {
     # MTS-2007 section 7.10; the others from memory.
     "instrument_transformer_field": (
         "value to_value unit provenance",
-        [(1000, None, "V", P), (0.5, 1, "%", M), (None, 25, "%", M)],
+        [
+            (1000, None, "V", P),
+            (0.5, 1, "%", M),
+            (None, 0.5, "%", M),
+            (None, 25, "%", M),
+        ],
     ),
     # IEC 60050-321-02-34, C57.13 6.10.2, an application manual (80 %).
     "knee_definitions": (

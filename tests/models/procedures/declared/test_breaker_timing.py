@@ -16,6 +16,7 @@ from tests.scenario import fixed_id
 TIMING = "breaker_timing"
 W, M, X, U = Verdict.WITHIN, Verdict.MARGINAL, Verdict.OUTSIDE, Verdict.UNJUDGED
 CLOSE, OPEN = {"operation": "close"}, {"operation": "open"}
+CLOSE_OPEN = {"operation": "close_open"}
 PLATE = {"close_ms_min": 40.0, "close_ms_max": 60.0, "open_ms_max": 45.0}
 PLATE |= {"spread_close_ms": 5.0, "spread_open_ms": 3.3}
 
@@ -29,6 +30,8 @@ TIMES: dict[str, tuple[str, dict[str, str], dict[str, object], Verdict]] = {
     "opening has no earliest": ("12", OPEN, PLATE, W),
     "bounce has none of them": ("2", {"operation": "bounce"}, PLATE, U),
     "bounce has its own": ("2", {"operation": "bounce"}, {"bounce_ms_max": 2.0}, W),
+    "close-open has its own": ("44.9", CLOSE_OPEN, {"close_open_ms_min": 45.0}, X),
+    "close-open at the greatest": ("75", CLOSE_OPEN, {"close_open_ms_max": 75.0}, W),
     "nothing known": ("50", CLOSE, {}, U),
     "a file's latest": ("36", {}, {"limit": 35.0, "limit_unit": "ms"}, X),
     "a file's earliest": ("36", {}, {"earliest": 0.035, "limit_unit": "s"}, W),
@@ -83,9 +86,16 @@ PROOF = Proof(
     procedure=TIMING,
     programme="Acceptance, draw-out breakers",
     gear="metal_clad",
-    apparatus=("breaker", "breaker 52", {"bounce_ms_max": 2.0, **PLATE}),
+    apparatus=(
+        "breaker",
+        "breaker 52",
+        {"bounce_ms_max": 2.0, "close_open_ms_max": 75.0, **PLATE},
+    ),
     unit="ms",
-    readings=("48", "49", "50", "33", "37.1", "34", "1.2", "1.4", "2.1"),
+    readings=(
+        *("48", "49", "50", "33", "37.1", "34", "1.2", "1.4", "2.1"),
+        *("60", "61", "62"),
+    ),
 )
 
 
@@ -104,9 +114,17 @@ def test_it_goes_through_a_round(session: Session) -> None:
         "pole A, bounce": "within",
         "pole B, bounce": "within",
         "pole C, bounce": "outside",
+        "pole A, close-open": "within",
+        "pole B, close-open": "within",
+        "pole C, close-open": "within",
     }
     asked = PROOF.tablet(work)["procedures"][TIMING]["asks"]
-    assert [ask["name"] for ask in asked] == ["operation", "control_v"]
+    assert [ask["name"] for ask in asked] == [
+        "operation",
+        "control_v",
+        "counter_as_found",
+        "counter_as_left",
+    ]
     for reading in work.facts("breaker 52", TIMING).current:
         if reading.judgement.verdict == "outside":
             work.dispose(reading.id)

@@ -6,6 +6,7 @@ The published table's limit is 0.01 Pa; 1 mbar = 100 Pa, 1 Torr = 101 325 / 760 
 import pytest
 from sqlalchemy.orm import Session
 
+from models.errors import InputError
 from models.judging import Criteria, Reading, Verdict
 from models.procedures import Subject, compile_rule, judge
 from tests.procedure_proof import Proof
@@ -20,7 +21,6 @@ VERDICTS: dict[str, tuple[str, str, Subject, Verdict]] = {
     "in millipascals": ("10", "mPa", Subject(), W),
     "in millipascals, above": ("11", "mPa", Subject(), X),
     "in micropascals": ("210", "\u00b5Pa", Subject(), W),
-    "in megapascals, which it is not": ("1e-8", "MPa", Subject(), U),
     "in millibars": ("1e-4", "mbar", Subject(), W),
     "in torrs": ("7.5e-5", "Torr", Subject(), W),
     "in torrs, above": ("7.6e-5", "Torr", Subject(), X),
@@ -40,6 +40,12 @@ def test_a_pressure(
     rule = compile_rule(PRESSURE, subject, criteria)
     (found,) = judge([(rule, Reading(key="a", text=text, unit=unit))])
     assert found.verdict is verdict
+
+
+def test_a_megapascal_is_no_millipascal(criteria: Criteria) -> None:
+    rule = compile_rule(PRESSURE, Subject(), criteria)
+    with pytest.raises(InputError, match="'MPa' does not fit vacuum pressure: use Pa"):
+        judge([(rule, Reading(key="a", text="0.3", unit="MPa"))])
 
 
 @pytest.mark.parametrize("subject", [Subject(), MAKER], ids=["the table", "the maker"])
@@ -77,5 +83,7 @@ def test_it_goes_through_a_round(session: Session) -> None:
         "mPa",
         "uPa",
     ]
+    package = PROOF.package(work)
+    assert [r["unit"] for r in package["readings"]] == ["Pa"] * 3
     drawn = PROOF.trend(work)
     assert (drawn.unit, drawn.limit_high, drawn.logarithmic) == ("Pa", 0.01, True)

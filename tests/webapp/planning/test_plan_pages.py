@@ -122,7 +122,7 @@ def test_points_and_a_card_are_added_with_reasons(desk_at: DeskAt) -> None:
     }
     page = plan.lead.follow(plan.lead.post(add, **new))
     assert page.headline == "breaker 52 · dielectric withstand"
-    assert "Cards 8 Points 31" in said(plan.lead.get(plan.address))
+    assert "Cards 8 Points 34" in said(plan.lead.get(plan.address))
 
 
 def test_an_open_round_gets_people_days_and_cards(desk_at: DeskAt) -> None:

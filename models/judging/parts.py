@@ -38,7 +38,19 @@ class Derived(TypedDict):
     """A value that is worked out of the reading, a condition or one before it."""
 
     name: str
-    op: Literal["over", "plus", "minus", "error_pct", "rate", "vapour"]
+    op: Literal[
+        "over",
+        "plus",
+        "minus",
+        "error_pct",
+        "series_at",
+        "series_where",
+        "series_between",
+        "series_spread",
+        "knee",
+        "rate",
+        "vapour",
+    ]
     of: NotRequired[str]
     by: NotRequired[float | Operand]
     expected: NotRequired[float | Operand]

@@ -10,11 +10,8 @@ from sqlalchemy.orm import Session, selectinload
 
 from models.schema import Card, CardWithdrawal, Reading
 from models.services.owner.baseline import baseline_round
-from models.services.setup.programmes import (
-    PlannedPoint,
-    detail_today,
-    label_today,
-)
+from models.services.setup.planned_points import PlannedPoint
+from models.services.setup.programmes import detail_today, label_today
 
 # Conditions that the one who tests chooses, and that a later test repeats so that
 # its readings can be compared (common practice: the same voltage, the same current).

@@ -16,6 +16,7 @@ PROGRAMME = ("name", "kind", "gears", "source", "choose")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
 CARD_MAY = ("points", "defaults", "fitted", "earlier")
 EARLIER = ("detail", "points")
+POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
 Data = Mapping[str, Any]
 
@@ -90,27 +91,30 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
     points = card.get("points", ())
-    yield from _point_faults(f"{place}, points", points, procedure)
+    yield from _points(f"{place}, points", points, procedure)
     if earlier := card.get("earlier"):
         yield from _keys(f"{place}, earlier", earlier, EARLIER, ())
         today = earlier.get("points", {}).values()
         yield from _each(f"{place}, earlier", today, points)
 
 
-def _point_faults(
+def _points(
     place: str, points: Sequence[str | Data], procedure: Procedure
 ) -> Iterator[str]:
     """Yield each point twice there, and each that fixes what the procedure does not."""
-    fixed = [point for point in points if not isinstance(point, str)]
+    choices = {ask["name"]: ask["choices"] for ask in procedure.asks}
     labels = [p if isinstance(p, str) else p.get("label", "") for p in points]
     yield from _each(place, labels, None)
-    by = procedure.points.by
-    for point in fixed:
-        yield from _keys(place, point, ("label", "given"), ())
+    for point in (point for point in points if not isinstance(point, str)):
+        yield from _keys(place, point, ("label",), POINT_MAY)
         given = point.get("given", {})
-        yield from _keys(f"{place}, given", given, by, ())
-        for name, words in by.items():
-            yield from _each(f"{place}, given", [given.get(name)], words)
+        yield from _keys(f"{place}, given", given, procedure.points.by, choices)
+        for name, value in given.items():
+            if choices.get(name):
+                yield from _each(f"{place}, given", [value], choices[name])
+        for name in point.get("fitted", ()):
+            if find_field(name) is None:
+                yield f"{place}, fitted: there is no field '{name}'"
 
 
 def _programme_faults(

@@ -52,7 +52,6 @@ NOTED: Json = {
     "parts_off": "VT drawer and arresters, on the put-back list",
     "positions": "as on the sheet of positions",
     "induced_v": 0.0,
-    "allowed_by": "instruction book, tests at site",
     "stick": "ST-3",
     "limit_kv": 27.0,
     "distance_m": 2.0,

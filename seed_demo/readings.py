@@ -46,7 +46,8 @@ class Filled:
 Round = dict[tuple[str, str], Filled]
 
 AC = {"supply": "ac", "test_kv": 27.0, "duration_s": 60.0}
-DC = {"supply": "dc", "test_kv": 37.5, "duration_s": 60.0}
+DC = {"supply": "dc", "dc_consent": "book", "polarity": "negative"}
+DC |= {"test_kv": 37.5, "duration_s": 60.0}
 VACUUM = {"method": "ac", "test_kv": 27.0, "duration_s": 60.0}
 
 

@@ -51,18 +51,17 @@ LISTS = [
     (
         "DCW",
         {},
-        "T6 IR2a* T2 DC2a DC1a T4 HV3a T1 T5",
-        (8, 9),
+        "T6 IR2a* T2 DC1a T4 HV3a T1 T5",
+        (7, 8),
         "P01a P01b P02a G14a P03a",
         (5, 5),
     ),
-    # "DCW on a withdrawn breaker: ACW's list with DC1a"; after dc also bled and timed.
-    # DC2a is DC2 of the earlier list: the maker's consent.
+    # "DCW on a withdrawn breaker: ACW's list with DC1a"; after dc also bled and timed
     (
         "DCW",
         {"withdrawn"},
-        "T12 CR2a T2 DC2a DC1a HV3a T1 T5",
-        (8, 8),
+        "T12 CR2a T2 DC1a HV3a T1 T5",
+        (7, 7),
         "P01a P01b P02a P02b CR6 P03a",
         (6, 6),
     ),

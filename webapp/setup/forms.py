@@ -50,7 +50,7 @@ class ChangeSiteForm(SiteForm):
     contact_correction = SelectField(
         "Contact resistance is compared",
         choices=[
-            (choice, CONTACT_CORRECTION.choice_words(choice))
+            SelectChoice(choice, CONTACT_CORRECTION.choice_words(choice))
             for choice in CONTACT_CORRECTION.choices
         ],
         validate_choice=False,

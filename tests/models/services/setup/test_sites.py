@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ForbiddenError, InputError, NotFoundError
-from models.schema import Apparatus, Lineup, LogEntry
+from models.schema import Lineup, LogEntry
 from models.services.criteria.rules_in_force import RulesInForce
 from models.services.setup import owners, sites
 from models.services.setup.site_lineups import site_lineups
@@ -119,7 +119,8 @@ def test_a_site_may_compare_contact_resistance_as_it_was_read(place: Session) ->
     said = {"name": SITE, "address": "", "zone": ZONE}
     ids = {"person_id": LEAD.id, "site_id": fixed_id(SITE), "now": AT}
     lineup = place.get_one(Lineup, lineup_id())
-    breaker = place.scalars(select(Apparatus).filter_by(label="breaker 52")).one()
+    fitted = [one for cell in lineup.cells for one in cell.apparatus]
+    breaker = next(one for one in fitted if one.label == "breaker 52")
 
     def corrected_by() -> str:
         rules = RulesInForce(place, lineup, fixed_id(TEST_FIRM))

@@ -6,14 +6,16 @@ from typing import Any
 
 from models.fields import field as field_named
 from models.judging.series import Series
+from models.procedures.gives import Gives
 
 GEARS = field_named("gear").choices
 # Which way a quantity goes as the gear gets worse, and the scale it is drawn on.
 SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
 WORSE = ("higher", "lower", "away", "none")
 SCALES = ("linear", "log", "none")
-# What a waveform record tells of: a relay's trip, or the contact of a pole.
-WAVEFORMS = ("", "trip", "contact")
+# What a record tells of: a relay's trip, the contact of a pole, or a curve that is kept
+# as the row of a reading.
+WAVEFORMS = ("", "trip", "contact", "curve")
 SIDES = ("least", "greatest", "level")  # what a figure that is given is
 
 
@@ -108,6 +110,7 @@ class Procedure:
     against_baseline: bool = False  # whether a rule of a point holds its baseline
     forecast: bool = False
     waveform: str = ""
+    questions: Sequence[Gives] = ()  # that it answers together with others
     # A reading to begin with in the calculator: what is typed, by field.
     example: Mapping[str, str] = field(default_factory=dict)
 

@@ -20,8 +20,10 @@ from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
     cases_breaker,
     cases_contact,
+    cases_curves,
     cases_dielectric,
     cases_fuse,
+    cases_gas,
     cases_given,
     cases_insulation,
     cases_joint,
@@ -43,7 +45,9 @@ CASES: tuple[Case, ...] = tuple(
     chain(
         cases_insulation.CASES,
         cases_contact.CASES,
+        cases_curves.CASES,
         cases_fuse.CASES,
+        cases_gas.CASES,
         cases_joint.CASES,
         cases_mechanism.CASES,
         cases_breaker.CASES,

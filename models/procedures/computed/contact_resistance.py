@@ -120,6 +120,12 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         procedure=PROCEDURE.name,
         unit=BASE,
         gates=[
+            {
+                "on": "reading",
+                "not_zero": True,
+                "reason": "A resistance of 0 is no reading: the leads touch each "
+                "other, or the range is too coarse.",
+            },
             *([] if _as_read(subject) else [KNOWN]),
             {
                 "on": "test_current_a",

@@ -13,6 +13,8 @@ import { fromRowWords, notFromRowWords } from "./rows.js";
 export function derivedWords(state, { part, value, expanded }) {
   const unit = part.unit ?? "";
   const name = nameOf(state, part.name);
+  const same = name === nameOf(state, part.of ?? "reading");
+  if (same && !applies(part, state.reading)) return []; // it was said of what it passes on
   const arithmetic = [arithmeticWords(state, part, { name, value: amount(value, unit) })].flat();
   if (expanded === null) return arithmetic;
   return [...arithmetic, say("derived.u", { name, u: amount(expanded, unit, value) })];

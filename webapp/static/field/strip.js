@@ -242,12 +242,12 @@ export function wanted(rule, conditions = {}) {
   const said = [];
   for (const bound of rule.bounds) {
     if (!fits(bound, conditions)) continue;
-    if (bound.kind === "low") said.push(`at least ${shortAmount(bound.value, rule.unit)}${reference}`);
-    if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
+    if (bound.kind === "low") said.push(limitWanted("at least", bound, rule, reference));
+    if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
-    if (bound.kind === "near") said.push(nearWanted(bound, rule.unit, conditions));
+    if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
     if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
     if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));
@@ -256,6 +256,13 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.filter(Boolean).join("; ");
+}
+
+/** A limit of the reading, or of what is derived from it, in the unit of that. */
+function limitWanted(words, { of, unit, value }, rule, reference) {
+  if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
+  const label = rule.derive?.find(({ name }) => name === of)?.label ?? of;
+  return `${label} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

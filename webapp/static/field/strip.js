@@ -242,8 +242,8 @@ export function wanted(rule, conditions = {}) {
   const said = [];
   for (const bound of rule.bounds) {
     if (!fits(bound, conditions)) continue;
-    if (bound.kind === "low") said.push(`at least ${shortAmount(bound.value, rule.unit)}${reference}`);
-    if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
+    if (bound.kind === "low") said.push(limitWanted("at least", bound, rule, reference));
+    if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
@@ -256,6 +256,13 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.filter(Boolean).join("; ");
+}
+
+/** A limit, and of what where it is not of the reading. */
+function limitWanted(side, { value, of, unit }, rule, reference) {
+  if (!of) return `${side} ${shortAmount(value, rule.unit)}${reference}`;
+  const { label = of } = rule.derive?.find(({ name }) => name === of) ?? {};
+  return `${label} ${side} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

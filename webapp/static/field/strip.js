@@ -258,11 +258,11 @@ export function wanted(rule, conditions = {}) {
   return said.filter(Boolean).join("; ");
 }
 
-/** A limit, and of what where it is not of the reading. */
-function limitWanted(side, { value, of, unit }, rule, reference) {
-  if (!of) return `${side} ${shortAmount(value, rule.unit)}${reference}`;
-  const { label = of } = rule.derive?.find(({ name }) => name === of) ?? {};
-  return `${label} ${side} ${shortAmount(value, unit ?? "")}`;
+/** A limit of the reading, or of what is derived from it, in the unit of that. */
+function limitWanted(words, { of, unit, value }, rule, reference) {
+  if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
+  const label = rule.derive?.find(({ name }) => name === of)?.label ?? of;
+  return `${label} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

@@ -38,10 +38,13 @@ class Derived(TypedDict):
     """A value that is worked out of the reading, a condition or one before it."""
 
     name: str
-    op: Literal["over", "plus", "minus", "error_pct", "rate", "vapour"]
+    op: Literal[
+        "over", "plus", "minus", "error_pct", "rate", "vapour", "angle", "magnitude"
+    ]
     of: NotRequired[str]
     by: NotRequired[float | Operand]
     expected: NotRequired[float | Operand]
+    wrap: NotRequired[float]  # of a difference: the whole turn
     unit: NotRequired[str]
     label: NotRequired[str]
     signed: NotRequired[bool]

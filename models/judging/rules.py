@@ -204,7 +204,7 @@ class Rule:
 
 
 def _check_options(bound: Part) -> None:
-    if not OPTIONS.isdisjoint(bound):
+    if bound["kind"] == "operating_time" and not OPTIONS.isdisjoint(bound):
         faults = option_faults(bound)
         if faults:
             raise CriteriaError(" ".join(faults))

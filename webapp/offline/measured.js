@@ -3,9 +3,10 @@
  * beside it the conditions and what the rule derives from them.
  */
 
+import { angleOf, magnitudeOf } from "./angles.js";
 import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
-import { applies, checkRule, known } from "./judge.js";
+import { applies, checkRule, known, wrapped } from "./judge.js";
 import { ofRange } from "./ranges.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
@@ -20,7 +21,7 @@ const DERIVE = {
   error_pct: (x, y) => 100 * (x / y - 1),
 };
 // What is derived otherwise.
-const OWN = { rate: rateOf, vapour: vapourOf };
+const OWN = { rate: rateOf, vapour: vapourOf, angle: angleOf, magnitude: magnitudeOf };
 const OPS = [...Object.keys(DERIVE), ...Object.keys(OWN)];
 const QUOTIENTS = { over: 1, error_pct: 100 }; // what a quotient is multiplied by
 const SIGNED = ["minus", "error_pct"]; // what these give may always lie below zero
@@ -130,15 +131,20 @@ function deriveAll(item, values, wanted) {
 }
 
 /** A number of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2. */
-function derived(values, { op, by, expected, unit, signed }, x) {
+function derived(values, { op, by, expected, unit, signed, wrap }, x) {
   const y = operand(values, op === "error_pct" ? expected : by);
   const work = DERIVE[op];
   const scale = QUOTIENTS[op];
   if (!y || (scale && !(y.low > 0 || y.high < 0))) return undefined; // not by 0
-  const shown = work(x.corrected, y.corrected);
+  let shown = work(x.corrected, y.corrected);
   if (!Number.isFinite(shown)) return undefined;
   const ends = [x.low, x.high].flatMap((end) => [work(end, y.low), work(end, y.high)]);
   if (ends.some(Number.isNaN)) ends.splice(0, 4, -Infinity, Infinity); // of two without end
+  if (wrap) {
+    const exact = Math.min(...ends) === Math.max(...ends);
+    shown = wrapped(shown, wrap);
+    ends.splice(0, 4, ...(exact ? [shown] : [-wrap / 2, wrap / 2]));
+  }
   const slope = scale ? scale / y.corrected : 1;
   const other = scale ? (slope * x.corrected) / y.corrected : 1;
   const known = x.expanded !== null || y.expanded !== null;

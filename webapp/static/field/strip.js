@@ -245,6 +245,7 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
+    if (bound.kind === "bands") said.push(bandsWanted(bound, rule.unit));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
     if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
@@ -254,6 +255,12 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.join("; ");
+}
+
+function bandsWanted({ bands }, unit) {
+  const [safe] = bands;
+  if (safe.to === undefined) return safe.word;
+  return `${safe.word} up to ${shortAmount(safe.to, unit)}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

@@ -12,10 +12,13 @@ from pathlib import Path
 from flask import Flask, Response, request, send_from_directory
 
 from models.judging.quantities import SPELLINGS, UNITS, said_unit
+from models.judging.series import SERIES
 from models.judging.values import Outcome
 from models.words import catalogue
 
 FOLDER = Path(__file__).parent / "offline"
+# Of a kind of row: what its readings are checked and said by.
+ROW_WORDS = ("step_unit", "unit", "scale", "from_zero", "signed", "most", "longest")
 
 
 def sentences_module() -> str:
@@ -24,11 +27,20 @@ def sentences_module() -> str:
 
 
 def tables_module() -> str:
-    """Return the units that readings may have, their spellings, and the outcomes."""
+    """Return units and their spellings, outcomes, and the kinds of rows."""
     units = {
         name: {**asdict(unit), "said": said_unit(name)} for name, unit in UNITS.items()
     }
-    tables = {"UNITS": units, "SPELLINGS": SPELLINGS, "OUTCOMES": list(Outcome)}
+    rows = {
+        name: {word: getattr(kind, word) for word in ROW_WORDS}
+        for name, kind in SERIES.items()
+    }
+    tables = {
+        "UNITS": units,
+        "SPELLINGS": SPELLINGS,
+        "OUTCOMES": list(Outcome),
+        "SERIES": rows,
+    }
     return "".join(
         f"export const {name} = {_json(table)};\n" for name, table in tables.items()
     )

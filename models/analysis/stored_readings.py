@@ -28,7 +28,6 @@ from models.judging.gates import (
     with_calibration_gate,
     with_instrument_gate,
 )
-from models.judging.series import SERIES
 
 LIMIT = INSTRUMENT["on"]  # set where something was beyond the instrument
 
@@ -108,7 +107,7 @@ def _conditions(rows: Sequence[StoredReading]) -> dict[str, NDArray[Any]]:
             found[name] = _codes(WORD_CODES[name], given, ANOTHER)
         elif all(isinstance(value, float | int | None) for value in given):
             found[name] = _numbers(given)
-        elif name not in SERIES:  # nothing is compared with a row of readings
+        else:
             found[name] = np.array([value or "" for value in given])
     given = ["in_date" if row.calibrated else "lapsed" for row in rows]
     return found | {"calibration": _codes(WORD_CODES["calibration"], given)}

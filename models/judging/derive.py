@@ -11,6 +11,7 @@ from models.judging.moisture import vapour_of
 from models.judging.near import finite
 from models.judging.parts import Derived, Part
 from models.judging.rules import applies
+from models.judging.series_words import WORDS, derive_from_row
 from models.judging.state import State
 
 READING = "reading"
@@ -56,23 +57,32 @@ def _pointer(work: Callable[[Part, Measured, Measured], Measured | None]) -> Own
     return derived
 
 
+def _from_row(state: State, part: Part, _of: Measured | None) -> Measured | None:
+    found = derive_from_row(state, part)
+    return None if isinstance(found, str) else found
+
+
 # Words that are no arithmetic of two values.
 OWN: Mapping[str, Own] = {
     "rate": _rate,
     "vapour": _vapour,
     "angle": _pointer(angle_of),
     "magnitude": _pointer(magnitude_of),
+    **dict.fromkeys(WORDS, _from_row),
 }
 
 
 def derive(state: State, parts: Iterable[Derived]) -> None:
     """Work out each part in order; what cannot be leaves the reading unjudged.
 
-    A part whose `when` does not fit passes on what it is `of`, unchanged.
+    A part whose `when` does not fit passes on what it is `of`, unchanged and unsaid.
     """
     for part in parts:
         of = value_named(state, part.get("of", READING))
-        value = _derived(state, part, of) if applies(part, state.conditions) else of
+        if not applies(part, state.conditions):
+            state.derived[part["name"]] = of
+            continue
+        value = _derived(state, part, of)
         state.derived[part["name"]] = value
         if value is not None:
             numbers = {"value": value.shown, "expanded": value.expanded}

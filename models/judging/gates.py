@@ -6,6 +6,7 @@ from typing import Any
 
 from models.judging.near import at_least
 from models.judging.parts import Gate, Part
+from models.judging.row_gates import row_fault
 from models.judging.rules import Rule, applies
 from models.judging.state import State
 from models.judging.verdicts import Verdict
@@ -56,7 +57,7 @@ def with_last_gate(rule: Rule, gate: Gate) -> Rule:
     """
     name = gate["on"]
     if name not in rule.with_gates:
-        has = any(one["on"] == name for one in rule.gates)
+        has = any(one.get("on") == name for one in rule.gates)
         rule.with_gates[name] = (
             rule if has else replace(rule, gates=(*rule.gates, gate))
         )
@@ -91,6 +92,8 @@ def withhold(state: State, code: str, part: Part | None = None) -> None:
 
 def _opens(gate: Part, state: State) -> bool:
     """Return whether a gate lets the reading pass."""
+    if "series" in gate:
+        return row_fault(gate, state) is None
     name = gate.get("on")
     if name is None:
         return False

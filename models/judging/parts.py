@@ -39,7 +39,19 @@ class Derived(TypedDict):
 
     name: str
     op: Literal[
-        "over", "plus", "minus", "error_pct", "rate", "vapour", "angle", "magnitude"
+        "over",
+        "plus",
+        "minus",
+        "error_pct",
+        "series_at",
+        "series_where",
+        "series_between",
+        "series_spread",
+        "knee",
+        "rate",
+        "vapour",
+        "angle",
+        "magnitude",
     ]
     of: NotRequired[str]
     by: NotRequired[float | Operand]

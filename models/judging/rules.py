@@ -17,6 +17,7 @@ from models.judging.vocabulary import (
     correction_faults,
     derived_faults,
     gate_faults,
+    row_gate_faults,
 )
 from models.words import say
 
@@ -110,8 +111,8 @@ class Rule:
         names = {part["name"] for part in self.derive}
         last = [gate for gate in self.gates if gate.get("last")]
         rest = [gate for gate in self.gates if not gate.get("last")]
-        late = [gate for gate in rest if gate["on"] in names]
-        first = [gate for gate in rest if gate["on"] not in names]
+        late = [gate for gate in rest if _named(gate) in names]
+        first = [gate for gate in rest if _named(gate) not in names]
         object.__setattr__(self, "first_gates", (*self.unjudged, *first))
         object.__setattr__(self, "late_gates", late)
         object.__setattr__(self, "last_gates", last)
@@ -192,6 +193,7 @@ class Rule:
             *correction_faults(self.correction, self.unit),
             *bound_faults(self.bounds, signed=self.signed),
             *gate_faults(self.gates),
+            *row_gate_faults(self.gates, self.derive),
             *derived_faults(self.derive),
             *note_faults(self.notes, len(self.cite)),
         ]
@@ -201,6 +203,11 @@ class Rule:
             _check_options(bound)
         for source in self.cite:
             _check_word(source.get("provenance"), PROVENANCES)
+
+
+def _named(gate: Part) -> Any:
+    """Return what a gate looks at; of a row, what points have to lie above."""
+    return gate.get("above", {}).get("of") if "series" in gate else gate["on"]
 
 
 def _check_options(bound: Part) -> None:

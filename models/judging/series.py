@@ -138,7 +138,7 @@ TAN_DELTA = Series(
     signed=True,
 )
 COIL_CURRENT = Series(
-    name="coil_current",
+    name="coil_record",
     title="Coil current",
     step_label="Time",
     step_unit="ms",

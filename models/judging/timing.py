@@ -3,6 +3,7 @@
 import math
 
 from models.judging import timing_band as band
+from models.judging import timing_base as base
 from models.judging.bounds import find_at_least, find_at_most
 from models.judging.near import at_least
 from models.judging.parts import Part
@@ -14,13 +15,13 @@ from models.judging.verdicts import Verdict, verdict_of
 
 
 def find_in_time(state: State, part: Part) -> None:
-    """Judge the operating time at the multiple that was injected.
+    """Judge the operating time at the multiple of the setting that was applied.
 
     A rule that was stored with an impossible setting judges nothing. The judgement
     that does not decide, where a pickup was measured, is said beside the verdict.
     """
     against_measured = part.get("against") == MEASURED
-    pickup_a = part["pickup_a"]
+    pickup_a = part[base.setting_of(part)]
     settings = [pickup_a, part["time_dial"]]
     if against_measured:
         pickup_a = state.conditions.get("measured_pickup_a")
@@ -37,13 +38,14 @@ def find_in_time(state: State, part: Part) -> None:
 
 
 def _find_at_multiple(state: State, part: Part, bound: Part, pickup_a: float) -> None:
-    multiple = state.conditions["applied_a"] / pickup_a
+    multiple = state.conditions[base.applied_to(bound)] / pickup_a
     if multiple > LARGEST_MULTIPLE:
         state.unknown("no_multiple", part, pickup=pickup_a)
         return
     state.find(
         None, "multiple", part, numbers={"multiple": multiple, "pickup": pickup_a}
     )
+    multiple = base.reach(bound, multiple)
     if at_least(1.0, multiple):
         _find_below_pickup(state, part, bound, multiple)
     elif not at_least(multiple, bound["start_multiple"]):

@@ -17,14 +17,15 @@ SINCE_3: Mapping[str, frozenset[str]] = {
     "low": frozenset({"of", "resolve"}),
     "high": frozenset({"of", "resolve"}),
     "high_of_lowest": frozenset({"odd_share"}),
+    "operating_time": frozenset({"pickup_v"}),
     "withstand": frozenset({"rated_kv"}),
 }
 KINDS_SINCE_3 = frozenset(
     {"near", "near_angle", "bands", "over_lowest", "of_baseline", "expected"}
 )
-NOTES_SINCE_3 = frozenset({"beside", "wait_time"})
+NOTES_SINCE_3 = frozenset({"beside", "coil_marks", "other_knee", "travel", "wait_time"})
 CORRECTIONS_SINCE_3 = frozenset({"isochor"})
-GATES_SINCE_3 = frozenset({"at_most", "one_of", "last"})
+GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "series"})
 
 
 def lowest_version(

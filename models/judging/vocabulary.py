@@ -7,6 +7,7 @@ from typing import Any
 from models.judging.moisture import FORMS
 from models.judging.near import finite
 from models.judging.parts import Part
+from models.judging.series import SERIES
 
 Fits = Callable[[Any], bool]
 
@@ -95,10 +96,26 @@ def _form(value: Any) -> bool:
     return _word(value) and value in FORMS
 
 
+def _shares(value: Any) -> bool:
+    return isinstance(value, Sequence) and len(value) > 1 and all(map(_share, value))
+
+
+def _row(value: Any) -> bool:
+    return _word(value) and value in SERIES
+
+
+def _above(value: Any) -> bool:
+    """Return whether *value* says above which derived value, and how many points."""
+    return (
+        isinstance(value, Mapping)
+        and _word(value.get("of"))
+        and _positive(value.get("least"))
+    )
+
+
 VERDICTS = ("within", "marginal", "outside", "unjudged")
 OPERATING_TIME = (
     "curve",
-    "pickup_a",
     "time_dial",
     "start_multiple",
     "tolerance_pct",
@@ -175,6 +192,14 @@ GATES: Mapping[str, Fits] = {
     "reasons": _reasons,
     "last": _truth,
 }
+# Of a gate on a row of readings.
+ROW_GATES: Mapping[str, Fits] = {
+    "series": _row,
+    "least": _positive,
+    "rising": _truth,
+    "above": _above,
+    "gap_pct": _positive,
+}
 # How a value is derived -> what it needs, and what may be said of it besides.
 OPS: Mapping[str, Mapping[str, Fits]] = {
     "over": {"by": _operand},
@@ -193,11 +218,27 @@ OPS: Mapping[str, Mapping[str, Fits]] = {
         "from_c": finite,
         "to_c": finite,
     },
+    "series_at": {"series": _row},
+    "series_where": {"series": _row, "value": _positive},
+    "series_between": {
+        "series": _row,
+        "late": finite,
+        "early": finite,
+        "as": lambda value: value in ("difference", "ratio"),
+    },
+    "series_spread": {"series": _row, "shares": _shares, "share_of": _word},
+    "knee": {"series": _row, "by": lambda value: value in KNEES},
 }
 OP_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
     "minus": {"wrap": _positive},
     "rate": {"gauge": _word},
     "vapour": {"at": _word, "to_kpa": _positive},
+    "series_at": {"step": finite, "share": _share, "share_of": _word},
+}
+# What a value needs besides, by one of its words.
+KNEES: Mapping[str, Mapping[str, Fits]] = {
+    "rise": {"step_pct": _positive, "value_pct": _positive},
+    "slope": {"degrees": lambda value: finite(value) and 0 < value < 90},
 }
 # What may be said of every derived value.
 DERIVED: Mapping[str, Fits] = {
@@ -215,9 +256,20 @@ def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
     """Yield what is wrong with each gate, with its place."""
     for number, gate in enumerate(gates, start=1):
         place = f"gate {number}"
-        if not _word(gate.get("on")):
+        if "series" not in gate and not _word(gate.get("on")):
             yield f"{place}: 'on' is not what it has to be"
-        yield from _options(place, gate, GATES)
+        row = SERIES.get(str(gate.get("series")))
+        if "gap_pct" in gate and ("above" not in gate or not row or row.from_zero):
+            yield f"{place}: 'gap_pct' goes with 'above', and a row without a step 0"
+        yield from _options(place, gate, {**GATES, **ROW_GATES})
+
+
+def row_gate_faults(gates: Sequence[Part], derive: Sequence[Part]) -> Iterator[str]:
+    """Yield each gate whose points are to lie above what no part derives."""
+    names = {part.get("name") for part in derive}
+    for number, gate in enumerate(gates, start=1):
+        if "above" in gate and gate["above"].get("of") not in names:
+            yield f"gate {number}: 'above' is of no derived value"
 
 
 def correction_faults(correction: Part, unit: str | None) -> Iterator[str]:
@@ -248,6 +300,8 @@ def bound_faults(bounds: Sequence[Part], *, signed: bool) -> Iterator[str]:
         for name, fits in BOUNDS[kind].items():
             if name not in bound or not fits(bound[name]):
                 yield f"{place}: '{name}' is not what it has to be"
+        if kind == "operating_time" and len({"pickup_a", "pickup_v"} & set(bound)) != 1:
+            yield f"{place}: it needs one of 'pickup_a' and 'pickup_v'"
         yield from _options(place, bound, BOUND_OPTIONS.get(kind, {}))
         if signed and kind in NOT_SIGNED:
             yield f"{place}: what may be negative has no such comparison"
@@ -264,11 +318,21 @@ def derived_faults(derive: Sequence[Part]) -> Iterator[str]:
             yield f"{place}: a rule says '{op}', which is none of {tuple(OPS)}"
         if not _word(name) or name in names:
             yield f"{place}: 'name' is not what it has to be"
-        for wanted, fits in OPS.get(op, {}).items():
+        for wanted, fits in _needs(op, part).items():
             if wanted not in part or not fits(part[wanted]):
                 yield f"{place}: '{wanted}' is not what it has to be"
         yield from _options(place, part, {**DERIVED, **OP_OPTIONS.get(op, {})})
         names.add(str(name))
+
+
+def _needs(op: str, part: Part) -> Mapping[str, Fits]:
+    """Return what a derived value has to say: by what a knee is, where a value is."""
+    needs = OPS.get(op, {})
+    if op == "knee":
+        return {**needs, **KNEES.get(str(part.get("by")), {})}
+    if op == "series_at" and "step" not in part:
+        return {**needs, "share": _share, "share_of": _word}
+    return needs
 
 
 def _options(place: str, part: Part, options: Mapping[str, Fits]) -> Iterator[str]:

@@ -10,14 +10,14 @@ from math import prod
 from operator import truediv
 from typing import Any
 
-from models.fields import field
+from models.fields import Field, field
 from models.fields.values import YES_NO
 from models.judging import Criteria, Table
 from models.judging.near import near
 from models.judging.quantities import UNITS, convert
 from models.judging.tables import MAKER
 from models.procedures import precedence
-from models.procedures.precedence import Claim
+from models.procedures.precedence import Claim, as_set
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 
@@ -174,13 +174,27 @@ def _column(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
 def _field(word: str) -> Callable[[Lookup, Place], Iterator[Claim | None]]:
     def find(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
         about, value = field(lookup[word]), at.subject.number(lookup[word])
-        unit = at.unit or about.unit
+        own = _unit_of(about, at.subject)
+        unit = at.unit or own
+        if value is not None and about.unit_of and not _fits(own, unit):
+            return
         if value is not None:
-            value = in_unit(_changed(value, lookup), about.unit, unit)
+            value = in_unit(_changed(value, lookup), own, unit)
         line = about.label[:1].lower() + about.label[1:]
-        yield precedence.on_nameplate(replace(at, unit=unit).says, value, line)
+        claim = as_set if word == "setting" else precedence.on_nameplate
+        yield claim(replace(at, unit=unit).says, value, line)
 
     return find
+
+
+def _unit_of(about: Field, subject: Subject) -> str:
+    """Return the unit of a field; one that is chosen beside it has that unit."""
+    return (subject.word(about.unit_of) or "") if about.unit_of else about.unit
+
+
+def _fits(unit: str, wanted: str) -> bool:
+    known = {unit, wanted} <= set(UNITS)
+    return known and UNITS[unit].quantity == UNITS[wanted].quantity
 
 
 def _changed(value: float, lookup: Lookup) -> float:

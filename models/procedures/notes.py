@@ -11,6 +11,7 @@ from models.judging.notes import (
     humidity,
     leakage,
     polarization,
+    records,
     step_voltage,
 )
 from models.judging.notes.placing import Made, placed
@@ -21,11 +22,15 @@ WITH_U = ("low", "high", "operating_time")
 
 MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "altitude": lambda s, c: altitude.make(c, s.number("altitude_m")),
+    "coil_marks": lambda _s, _c: records.make_marks(),
     "dew_point": lambda _, c: dew_point.make(c),
     "humidity": lambda _, c: humidity.make(c),
     "leakage": lambda _, c: leakage.make(c),
     "polarization": lambda _, c: polarization.make(c),
     "step_voltage": lambda _, c: step_voltage.make(c),
+    "travel": lambda s, _: records.make_travel(
+        s.number("speed_zone_from_mm"), s.number("speed_zone_to_mm")
+    ),
 }
 
 

@@ -9,6 +9,7 @@ from models.procedures.given import SCOPES, STANDINGS, Given, said_figure
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
 
+SETTINGS = "Settings of this relay"
 _OWNERS = {"project": "the project's", "maker": "the maker's"}
 
 
@@ -65,6 +66,14 @@ def on_nameplate(
     figure = said_figure(quantity, value)
     cite = {**MAKER, "row": line}
     return Claim(value=value, cite=cite, said=f"the maker's {figure} on the nameplate")
+
+
+def as_set(quantity: Givable, value: float | None, line: str = "") -> Claim | None:
+    """Return a figure that a relay is set to, in the quantity's first unit."""
+    if value is None:
+        return None
+    cite = {**MAKER, "document": SETTINGS, "row": line, "provenance": "project"}
+    return Claim(value=value, cite=cite, said=f"{line} {said_figure(quantity, value)}")
 
 
 def tabled(

@@ -27,8 +27,14 @@ S = Givable(
 DECLARED = {**MAKER, "document": "Tolerance declared for this relay"}
 
 
-def parts(subject: Subject, criteria: Criteria) -> tuple[float, float, dict[str, Any]]:
+def parts(
+    subject: Subject,
+    criteria: Criteria,
+    quantities: tuple[Givable, Givable] = (PCT, S),
+) -> tuple[float, float, dict[str, Any]]:
     """Return percent of the expected time, seconds, and where both come from.
+
+    *quantities* are the two that somebody may have given.
 
     The citation is that of the part which goes first; its note says where the
     other part comes from, if from elsewhere.
@@ -38,8 +44,8 @@ def parts(subject: Subject, criteria: Criteria) -> tuple[float, float, dict[str,
     pct, s = (
         _part(subject, quantity, declared, row[column], table.cite(row))
         for quantity, declared, column in (
-            (PCT, subject.number("tolerance_pct"), "tolerance_pct"),
-            (S, subject.number("tolerance_s"), "tolerance_s"),
+            (quantities[0], subject.number("tolerance_pct"), "tolerance_pct"),
+            (quantities[1], subject.number("tolerance_s"), "tolerance_s"),
         )
     )
     return pct.value, s.value, _cite(*sorted((pct, s), key=_rank))

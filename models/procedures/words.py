@@ -90,6 +90,8 @@ PATTERNS: Mapping[str, Sequence[str]] = {
     "single": ("reading",),
     "listed": (),  # by the card of the programme, which has to list them
     "multiples": (),  # of the pickup, from the settings of the relay
+    "restraints": (),  # of a differential, from its settings
+    "voltages": (),  # multiples of a voltage that is set
 }
 
 

@@ -6,6 +6,6 @@ or `{"one": text, "other": text, "by": name}`, of which `one` is taken where the
 tests/data/words_examples.json hold both to each other.
 """
 
-from models.words.catalogue import Catalogue, catalogue, put, say
+from models.words.catalogue import Catalogue, catalogue, join, put, say
 
-__all__ = ["Catalogue", "catalogue", "put", "say"]
+__all__ = ["Catalogue", "catalogue", "join", "put", "say"]

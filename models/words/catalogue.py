@@ -1,8 +1,8 @@
 """The reader of a message catalogue."""
 
 import json
-from collections.abc import Callable, Mapping
-from functools import cache
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache, reduce
 from importlib.resources import files
 from operator import itemgetter
 from string import Formatter
@@ -63,6 +63,13 @@ def say(sentence: str, /, **parts: str) -> str:
     except KeyError as missing:
         raise LookupError(f"'{sentence}' wants the part {missing}") from None
     return sentence_text
+
+
+def join(sentence: str, texts: Iterable[str]) -> str:
+    """Return several texts as one: `list.or`, `list.and`, `list.comma` between them."""
+    return reduce(
+        lambda first, second: say(sentence, first=first, second=second), texts
+    )
 
 
 def put(sentences: Catalogue, sentence: str, parts: Parts) -> str:

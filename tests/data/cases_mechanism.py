@@ -8,11 +8,23 @@ The ranges of ANSI/IEEE C37.06 at 125 V dc are in volts, those of the IEC percen
 from typing import Any
 
 from models.procedures import Subject
-from tests.data.golden_case import Case, Given, Hand, hand
+from models.procedures.given import Given
+from tests.data.golden_case import Case, Hand, hand
+from tests.data.golden_case import Given as Reading
 
 W, M, X, U = (hand(v) for v in ("within", "marginal", "outside", "unjudged"))
 STROKE, EROSION = {"measure": "stroke"}, {"measure": "erosion"}
 CLOSE, OPEN = {"operation": "close"}, {"operation": "open"}
+BAND = Given(
+    quantity="coil_current_band",
+    value=10.0,
+    standing="project",
+    scope="kind",
+    document="Commissioning plan",
+)
+# 125 V over 22 ohm is 5.6818 A; 10 % of it 0.56818 A.
+COIL = Subject(control_nominal="125_v_dc", coil_ohm=22.0, given=(BAND,))
+SHOT = "0:0 4:3.1 8:4.2 11:3.4 14:4.9 18:5.9 26:5.9 30:0"
 TRIP, DROP = {"coil": "trip_1"}, {"coil": "undervoltage_out"}
 TENTH = {"pct": 0.0, "fixed": 0.1, "unit": "mm"}
 TRAVEL = Subject(stroke_mm_min=10.5, stroke_mm_max=12.5, erosion_mm_max=3.0)
@@ -45,6 +57,15 @@ ROWS: tuple[
         (("11.2", W), ("12.45", M), ("12.55", M), ("12.7", X), ("10.3", X)),
         TENTH,
     ),
+    (
+        "contact_travel",
+        "stroke with a record of it",
+        TRAVEL.but(speed_zone_from_mm=4.0, speed_zone_to_mm=8.0),
+        STROKE | {"travel": "0:0 10:0.2 14:4.2 18:8.6 21:12.0 24:10.9 30:11.3 40:11.2"},
+        "mm",
+        (("11.2", W),),
+        None,
+    ),
     ("contact_travel", "in inches", TRAVEL, STROKE, "in", (("0.45", W),), None),
     ("contact_travel", "erosion", TRAVEL, EROSION, "mm", (("0", W), ("3.1", X)), None),
     (
@@ -66,6 +87,24 @@ ROWS: tuple[
         {"pct": 2.0, "fixed": 0.0, "unit": "m/s"},
     ),
     ("contact_speed", "opening unknown", SPEED, OPEN, "m/s", (("1.0", U),), None),
+    (
+        "coil_current",
+        "125 V over 22 ohm, 10 % adopted",
+        COIL,
+        {"coil": "trip_1", "coil_record": SHOT, "mark_latch_ms": 10.5},
+        "A",
+        (("5.9", W), ("6.2", M), ("6.5", X), ("4.9", X)),
+        {"pct": 2.0, "fixed": 0.0, "unit": "A"},
+    ),
+    (
+        "coil_current",
+        "nothing adopted",
+        Subject(coil_a=5.7),
+        {"coil": "trip_1"},
+        "A",
+        (("5.9", U),),
+        None,
+    ),
     ("coil_voltage", "trip by ANSI", ANSI, TRIP, "V", (("70", W), ("72", X)), None),
     ("coil_voltage", "trip by the IEC", IEC, TRIP, "V", (("72", W), ("88", X)), None),
     (
@@ -124,7 +163,7 @@ CASES = tuple(
         procedure=procedure,
         subject=subject,
         readings=tuple(
-            Given(text=text, unit=unit, conditions=conditions, accuracy=accuracy)
+            Reading(text=text, unit=unit, conditions=conditions, accuracy=accuracy)
             for text, _ in found
         ),
         by_hand=tuple(one for _, one in found),

@@ -56,26 +56,22 @@ def columns_of_checked(
         accuracy_fixed=stated.fixed,
         accuracy_unit=stated.unit,
         beyond_ranges=stated.beyond,
-        conditions={
-            name: column
-            for name in names
-            if (column := _condition(name, _given(readings, name))) is not None
-        },
+        conditions={name: _condition(name, _given(readings, name)) for name in names},
         conditions_u=_uncertainties(readings),
         group=np.array(groups),
     )
 
 
 def _condition(name: str, given: list[Any]) -> Any:
-    """Return a condition's column; None for rows of readings, which nothing judges."""
+    """Return a condition's column: codes, numbers, or texts."""
     if name in WORD_CODES:
         words = WORD_CODES[name]
         found = [words.index(each if each in words else ANOTHER) for each in given]
         return np.array(found)
-    if all(each is None or isinstance(each, float | int) for each in given):
+    if name not in SERIES and all(
+        each is None or isinstance(each, float | int) for each in given
+    ):
         return _numbers(given)
-    if name in SERIES:
-        return None
     return np.array([each or "" for each in given])
 
 

@@ -29,6 +29,7 @@ from tests.data import (
     cases_words_compared,
     cases_words_derived,
     cases_words_gas,
+    cases_words_rows,
 )
 from tests.data.golden_case import disagreements
 from tests.data.word_case import CITE, Typed, WordCase, WordProcedure
@@ -41,6 +42,7 @@ CASES: tuple[WordCase, ...] = tuple(
         cases_words_compared.CASES,
         cases_words_derived.CASES,
         cases_words_gas.CASES,
+        cases_words_rows.CASES,
     )
 )
 

@@ -9,6 +9,7 @@ from typing import Any
 from models.fields import field
 from models.judging.quantities import convert
 from models.judging.timing_band import band_at
+from models.judging.timing_base import applied_to, reach, setting_of
 from models.procedures import PROCEDURES
 from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule
 from tests.data.made_up_texts import ODD_TEXTS, ODD_UNITS, SPELLINGS
@@ -91,8 +92,9 @@ def _aims(rule: RuleJson, conditions: dict[str, Any]) -> list[float]:
     for bound in rule["bounds"]:
         if bound["kind"] in ("low", "high"):
             aims.append(bound["value"])
-        elif bound["kind"] == "operating_time" and conditions.get("applied_a"):
-            band = band_at(bound, conditions["applied_a"] / bound["pickup_a"])
+        elif bound["kind"] == "operating_time" and conditions.get(applied_to(bound)):
+            applied = conditions[applied_to(bound)]
+            band = band_at(bound, reach(bound, applied / bound[setting_of(bound)]))
             times = (band.low, band.expected, band.high) if band else ()
             aims += filter(math.isfinite, times)
     return aims
@@ -144,6 +146,7 @@ def _ranges(
 def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
     levels = [b["level_kv"] for b in rule["bounds"] if b["kind"] == "withstand"]
     pickup = next((b["pickup_a"] for b in rule["bounds"] if "pickup_a" in b), 100.0)
+    volts = next((b["pickup_v"] for b in rule["bounds"] if "pickup_v" in b), 110.0)
     multiple = source.choice(
         (0.9, 1.0, 1.1, *[1.3 + source.expovariate(0.2)] * 5, *BORDERS)
     )
@@ -161,6 +164,21 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "method": source.choice(("ac", "dc", "magnetron")),
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),
+        "element": source.choice(("51", "50", "51n", "50n")),
+        "relay_edge": source.choice(("pickup", "drop_out")),
+        "timed_as": source.choice(field("timed_as").choices),
+        "arc_test": source.choice(field("arc_test").choices),
+        "injection": source.choice(("primary", "secondary")),
+        "injected_a": source.choice((100.0, source.uniform(200.0, 400.0))),
+        "injected_v": source.choice((66.0, 66.4)),
+        "measured_at": source.choice(("device", "primary_side")),
+        "measured_pickup_v": source.uniform(60.0, 100.0),
+        "breaker_s": source.choice((0.0, 0.045)),
+        "arcing_s": source.choice((0.0, 0.008)),
+        "clearing_s": source.choice((0.1, 0.5)),
+        "applied_v": source.choice((0.0, volts * source.uniform(0.5, 1.7))),
+        "restraint_pu": source.choice((0.1, 2.0, source.uniform(0.0, 9.0), 51.0)),
+        "differential_test": source.choice(("characteristic", "through_fault")),
         "applied_a": source.choice((12.5, *[pickup * multiple] * 9)),
         "measured_pickup_a": source.choice(
             (0, 1e-6, 131, *[pickup * source.uniform(0.9, 1.1)] * 5)
@@ -189,6 +207,9 @@ def _said_beside(source: random.Random) -> dict[str, Any]:
         "timed": _row(source, (15, 30, 45, 60, 120, 600), 5.0),
         "steps": _row(source, (0.5, 1.0, 2.5, 5.0), 5.0),
         "leakage": _row(source, (10, 20, 30, 37.5), 4.0),
+        "coil_record": _row(source, (0, 4, 8, 11, 14, 18, 26, 30), 4.0),
+        "mark_latch_ms": source.choice((10.5, 11)),
+        "travel": _row(source, (0, 10, 14, 18, 21, 24, 30), 8.0),
         "air_temperature_c": round(source.uniform(-50.0, 65.0), 1),
     }
     return {name: row for name, row in rows.items() if source.random() < 0.25}

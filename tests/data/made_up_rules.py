@@ -7,16 +7,19 @@ other points of a correction, a second bound that holds on a condition only.
 import json
 import random
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from models.criteria import load
 from models.fields import field
 from models.procedures import PROCEDURES, Subject, compile_rule
+from models.procedures.given import Given
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
     "bolt_torque": 48.0,
+    "coil_current": 5.6,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
     "contact_travel": 11.0,
@@ -34,7 +37,25 @@ USUAL = {
     "vt_burden": 0.4,
     "vt_ratio": 120.0,
     "relay_timing": 3.0,
+    "relay_differential": 2.5,
+    "arc_flash_relay": 0.0025,
+    "current_injection": 2.5,
+    "end_to_end_time": 0.05,
+    "relay_definite_time": 0.5,
+    "relay_frequency": 59.0,
+    "relay_pickup": 300.0,
+    "relay_voltage_pickup": 96.0,
+    "voltage_injection": 66.0,
+    "relay_voltage_timing": 3.0,
 }
+# A band that a lead has adopted for the project.
+ADOPTED = Given(
+    quantity="coil_current_band",
+    value=10.0,
+    standing="project",
+    scope="kind",
+    document="adopted",
+)
 RATINGS = (4.76, 7.2, 8.25, 12.0, 15.0, 15.5, 17.5, 24.0, 27.0, 38.0, 46.0)
 WHEN: tuple[dict[str, Any], ...] = (
     {"supply": "ac"},
@@ -182,6 +203,12 @@ def _coil(source: random.Random) -> dict[str, Any]:
     return {name: _some(source, *field(name).choices) for name in names}
 
 
+def _coil_current(source: random.Random) -> dict[str, Any]:
+    band = replace(ADOPTED, value=source.choice((5.0, 10.0)))
+    plate = _plate(close_coil_a=5.5, coil_a=5.6, coil_ohm=22.0)(source)
+    return {**plate, **_coil(source), "given": (band,)}
+
+
 def _withstand(source: random.Random) -> dict[str, Any]:
     return {
         **_gear(source),
@@ -223,6 +250,79 @@ def _relay(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _voltage(source: random.Random) -> dict[str, Any]:
+    return {
+        "voltage_curve": _some(source, *field("voltage_curve").choices * 3),
+        "set_value": _some(source, *[_near(source, 110.0)] * 20),
+        "set_unit": source.choice(("V", "V", "V", "V", "Hz", None)),
+        "time_dial": _some(source, *[_near(source, 0.5)] * 20),
+        "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
+        "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+    }
+
+
+def _differential(source: random.Random) -> dict[str, Any]:
+    return {
+        "diff_form": _some(source, *field("diff_form").choices * 4),
+        "diff_pickup_pu": _some(source, *[_near(source, 0.3)] * 20),
+        "slope_1_pct": _some(source, *[_near(source, 25.0)] * 20),
+        "slope_2_pct": _some(source, *[_near(source, 60.0)] * 20),
+        "break_pu": _some(source, *[_near(source, 3.0)] * 20),
+        "restraint_as": _some(source, *field("restraint_as").choices * 4),
+        "tap_1_a": _some(source, *[_near(source, 4.9)] * 20),
+        "diff_tolerance_pct": _some(source, 5.0),
+    }
+
+
+def _arc(source: random.Random) -> dict[str, Any]:
+    return {"operate_ms_max": _some(source, _near(source, 2.5))}
+
+
+def _injection(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_primary_a": _some(source, 600.0),
+        "ct_secondary_a": _some(source, 5.0, 1.0),
+        "given": source.choice(((), (INJECTED,))),
+    }
+
+
+INJECTED = Given(
+    quantity="current_injection_tolerance",
+    value=5.0,
+    standing="project",
+    scope="lineup",
+    document="made up",
+)
+
+
+def _definite(source: random.Random) -> dict[str, Any]:
+    return {
+        "set_delay_s": _some(source, _near(source, 0.5)),
+        "failure_delay_s": _some(source, _near(source, 0.15)),
+        "tolerance_pct": _some(source, 2.0),
+        "operate_ms_max": _some(source, _near(source, 500.0)),
+        "lockout_ms_max": _some(source, _near(source, 500.0)),
+    }
+
+
+def _pickup(source: random.Random) -> dict[str, Any]:
+    names = ("pickup_a", "inst_pickup_a", "ground_pickup_a", "ground_inst_pickup_a")
+    return {name: _some(source, _near(source, 300.0)) for name in names} | {
+        "pickup_factor": _some(source, 1.05),
+        "pickup_error_pct": _some(source, 2.0),
+        "dropout_pct": _some(source, 95.0),
+        "dropout_pct_max": _some(source, 99.0),
+    }
+
+
+def _element(source: random.Random) -> dict[str, Any]:
+    return {
+        "set_value": _some(source, _near(source, 80.0)),
+        "set_unit": source.choice(("V", "Hz")),
+        "dropout_pct_max": _some(source, 103.0),
+    }
+
+
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "bolt_torque": _bolt,
     "insulation_resistance": _insulation,
@@ -235,9 +335,14 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "fuse_resistance": _fuse,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
+    "coil_current": _coil_current,
     "coil_voltage": _coil,
     "contact_speed": _plate(
-        speed_close_mps_min=0.8, speed_close_mps_max=1.2, speed_open_mps_min=0.9
+        speed_close_mps_min=0.8,
+        speed_close_mps_max=1.2,
+        speed_open_mps_min=0.9,
+        speed_zone_from_mm=1.0,
+        speed_zone_to_mm=2.0,
     ),
     "contact_travel": _plate(
         stroke_mm_min=10.5, stroke_mm_max=12.5, wipe_mm_min=10.0, erosion_mm_max=12.0
@@ -246,6 +351,17 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "spring_charging": _plate(charge_s_max=9.5),
     "vacuum_integrity": _vacuum,
     "relay_timing": _relay,
+    "relay_differential": _differential,
+    "arc_flash_relay": _arc,
+    "current_injection": _injection,
+    "end_to_end_time": _nothing,
+    "relay_definite_time": _definite,
+    "relay_frequency": _element,
+    "relay_pickup": _pickup,
+    "relay_settings": _nothing,
+    "relay_voltage_pickup": _element,
+    "voltage_injection": _nothing,
+    "relay_voltage_timing": _voltage,
     "dielectric_withstand": _withstand,
     "instrument_transformer_withstand": _only(_vt, "instrument_transformer_withstand"),
     "vt_burden": _only(_vt, "vt_burden"),
@@ -260,11 +376,11 @@ def _decide_simply(_source: random.Random, rule: RuleJson) -> None:
 
 
 def _drop_gates(source: random.Random, rule: RuleJson) -> None:
-    """Drop gates, but for the current, without which there is no multiple."""
+    """Drop gates, but for what is applied, without which there is no multiple."""
     rule["gates"] = [
         gate
         for gate in rule["gates"]
-        if gate["on"] == "applied_a" or source.random() < 0.5
+        if gate["on"] in ("applied_a", "applied_v") or source.random() < 0.5
     ]
 
 

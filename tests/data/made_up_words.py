@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from models.judging import Rule
+from tests.data.made_up_rows import gate_on_a_row, rows_of_a_reading, word_of_a_row
 
 Items = list[dict[str, Any]]
 OUTCOMES = ("as_expected", "not_as_expected", "not_fitted", "operated", "blocked")
@@ -43,13 +44,14 @@ def made_up_words(seed: int, count: int) -> Iterator[tuple[dict[str, Any], Items
 
 def _rule(source: random.Random, procedure: Mapping[str, Any]) -> dict[str, Any]:
     signed = procedure["signed"]
-    derive = [_derived(source, n) for n in range(source.choice((0, 0, 1, 2, 3)))]
+    base = procedure["units"][-1 if not signed else 0]
+    derive = [_derived(source, n, base) for n in range(source.choice((0, 0, 1, 2, 3)))]
     names = ["reading", "injected_a", *(part["name"] for part in derive)]
     kinds = SIGNED_KINDS if signed else tuple(KINDS)
     chosen = source.sample(kinds, source.choice((1, 2, 3)))
     rule = Rule(
         procedure=procedure["name"],
-        unit=procedure["units"][-1] if not signed else procedure["units"][0],
+        unit=base,
         signed=signed,
         derive=derive,
         gates=[_gate(source, names) for _ in range(source.choice((0, 0, 1, 2)))],
@@ -73,7 +75,9 @@ def _correction(source: random.Random, *, signed: bool) -> dict[str, Any]:
     return {"by": "metal", "k": 234.5, "reference_c": 20.0, "label": "copper"}
 
 
-def _derived(source: random.Random, number: int) -> dict[str, Any]:
+def _derived(source: random.Random, number: int, base: str) -> dict[str, Any]:
+    if source.random() < 0.3:
+        return word_of_a_row(source, f"d{number}", base)
     op = source.choice(("plus", "minus", "over", "error_pct", "angle", "magnitude"))
     earlier = [f"d{n}" for n in range(number)]
     injected, unknown = {"on": "injected_a", "unit": "A"}, {"on": "nowhere"}
@@ -98,7 +102,9 @@ def _derived(source: random.Random, number: int) -> dict[str, Any]:
 
 
 def _gate(source: random.Random, names: list[str]) -> dict[str, Any]:
-    kind = source.choice(("at_least", "at_most", "one_of", "known", "last"))
+    kind = source.choice(("at_least", "at_most", "one_of", "known", "last", "row"))
+    if kind == "row":
+        return gate_on_a_row(source, [name for name in names if name.startswith("d")])
     if kind in ("at_least", "at_most"):
         on = source.choice((*names[1:], "nowhere"))
         return {"on": on, kind: source.choice((0.5, 4.0, 5.0)), "unit": "A"}
@@ -191,6 +197,7 @@ SIGNED_KINDS = ("low", "high", "near", "near_angle", "bands", "expected")
 
 def _reading(source: random.Random, procedure: Mapping[str, Any]) -> dict[str, Any]:
     conditions = {
+        **rows_of_a_reading(source),
         "injected_a": source.choice((5.0, 4.0, 0.0, 7.0, -3.0)),
         "as": source.choice(("gauge", "absolute")),
         "temperature_c": source.choice((20.0, 35.0)),

@@ -7,6 +7,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from models.judging.quantities import SPELLINGS, UNITS, said_unit
+from models.judging.series import SERIES
 from models.judging.values import Outcome
 from models.words import catalogue
 from tests.webapp.desk import Desk
@@ -35,10 +36,12 @@ def test_the_units_and_outcomes_are_those_of_readings(client: FlaskClient) -> No
     response = client.get("/offline/tables.js")
     assert response.mimetype == "text/javascript"
     lines = response.get_data(as_text=True).splitlines()
-    table, spellings, outcomes = (
+    table, spellings, outcomes, rows = (
         json.loads(line.partition(" = ")[2].removesuffix(";")) for line in lines
     )
     assert outcomes == list(Outcome)
+    assert rows.keys() == SERIES.keys()
+    assert rows["travel"]["most"] == SERIES["travel"].most
     assert spellings == SPELLINGS
     assert table.keys() == UNITS.keys()
     assert {name: unit["said"] for name, unit in table.items()} == {

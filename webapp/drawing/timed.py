@@ -31,7 +31,7 @@ class Timed:
 def timing_bound(rule: Mapping[str, Any]) -> Bound | None:
     """Return the operating-time bound of a rule, its numbers as numbers."""
     for bound in rule["bounds"]:
-        if bound["kind"] == "operating_time":
+        if bound["kind"] == "operating_time" and "pickup_a" in bound:
             found: Bound = numbers(bound)
             return found
     return None

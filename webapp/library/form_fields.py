@@ -45,7 +45,7 @@ EXAMPLES: Mapping[str, str] = {
     "fall": "20:13.9 30:15.1",
     "gas_log": "0:151.2 24:151.1",
     "tan_delta": "0.5:1.1 1:1.2",
-    "coil_current": "0:0 5:1.9",
+    "coil_record": "0:0 5:1.9",
     "travel": "0:0 10:1.4",
 }
 OTHERS = (

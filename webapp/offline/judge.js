@@ -103,7 +103,7 @@ function prepare(item) {
     return state;
   }
   const { derive = [] } = rule;
-  const late = ({ on }) => derive.some(({ name }) => name === on);
+  const late = ({ on, above }) => derive.some(({ name }) => name === (above?.of ?? on));
   const parts = [...rule.unjudged, ...rule.gates.filter(({ last }) => !last)];
   pass(state, parts.filter((part) => !late(part)));
   noteDerived(state, derive.filter(({ after }) => !after));
@@ -190,6 +190,7 @@ function withhold(state, code) {
 /** Whether a gate lets the reading pass; a reason that holds from the start never does. */
 function opens(part, state) {
   if (!applies(part, state.reading)) return true;
+  if (part.series) return !state.rowFaults.get(part);
   const { on, at_least: least, at_most: most, one_of: words } = part;
   if (words) return words.includes(condition(state, on));
   const given = condition(state, on);
@@ -204,7 +205,7 @@ const valueOf = ({ values }, name = "reading") => values[name] ?? NO_NUMBER;
 
 /** Note what was derived, or that it could not be. */
 function noteDerived(state, parts) {
-  for (const part of parts) {
+  for (const part of parts.filter((one) => applies(one, state.reading))) {
     state.part = part;
     const { corrected: value, expanded } = valueOf(state, part.name);
     if (!Number.isNaN(value)) find(state, null, "derived", { value, expanded });
@@ -338,8 +339,8 @@ function findWithstood(state, bound) {
 /** The operating time, at the multiple of the pickup as set or as measured. */
 function findInTime(state, bound, value, { relay }) {
   const measured = bound.against === "measured_pickup";
-  const pickup = measured ? condition(state, "measured_pickup_a") : bound.pickup_a;
-  const settings = [bound.pickup_a, bound.time_dial, pickup];
+  const pickup = measured ? condition(state, "measured_pickup_a") : bound[relay.settingOf(bound)];
+  const settings = [bound[relay.settingOf(bound)], bound.time_dial, pickup];
   const possible = settings.every((value) => value > 0 && value < LARGEST);
   if (!possible) return unknown(state, "settings");
   if (measured) find(state, null, "measured_pickup");
@@ -347,10 +348,11 @@ function findInTime(state, bound, value, { relay }) {
   find(state, null, "timed");
 }
 
-function findAtMultiple(state, bound, pickup, { seenMultiples, timesAt }) {
-  const multiple = condition(state, "applied_a") / pickup;
+function findAtMultiple(state, bound, pickup, { appliedTo, reach, seenMultiples, timesAt }) {
+  let multiple = condition(state, appliedTo(bound)) / pickup;
   if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple", { pickup });
   find(state, null, "multiple", { multiple, pickup });
+  multiple = reach(bound, multiple);
   if (atLeast(1, multiple)) {
     const silent = state.typed.outcome === "no_trip";
     const perhaps = state.high === Infinity || !atLeast(1, seenMultiples(bound, multiple)[1]);

@@ -8,6 +8,7 @@ import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
 import { applies, checkRule, known, wrapped } from "./judge.js";
 import { ofRange } from "./ranges.js";
+import { FROM_ROWS, rowFault } from "./series_words.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
 
@@ -22,7 +23,7 @@ const DERIVE = {
 };
 // What is derived otherwise.
 const OWN = { rate: rateOf, vapour: vapourOf, angle: angleOf, magnitude: magnitudeOf };
-const OPS = [...Object.keys(DERIVE), ...Object.keys(OWN)];
+const OPS = [...Object.keys(DERIVE), ...Object.keys(OWN), ...Object.keys(FROM_ROWS)];
 const QUOTIENTS = { over: 1, error_pct: 100 }; // what a quotient is multiplied by
 const SIGNED = ["minus", "error_pct"]; // what these give may always lie below zero
 
@@ -53,7 +54,13 @@ export function readItem({ rule, reading }, procedures) {
   values.reading = item.factor ? item.measured : null;
   if (rule.derive?.length) deriveAll(item, values, ({ after }) => after);
   const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
-  return { ...item, values, expected };
+  return { ...item, values, expected, rowFaults: rowFaultsOf(rule, reading, values) };
+}
+
+/** What is wrong with the row that a gate is for, by the gate. */
+function rowFaultsOf({ gates }, reading, values) {
+  const faults = gates.filter(({ series }) => series).map((gate) => [gate, rowFault(gate, reading, values)]);
+  return new Map(faults);
 }
 
 const checked = new WeakSet(); // rules, each of which judges many readings
@@ -126,8 +133,18 @@ function deriveAll(item, values, wanted) {
     const of = values[part.of ?? "reading"];
     const own = OWN[part.op];
     const work = () => (own ? own(part, of, { rule, values, item, make: number }) : derived(values, part, of));
-    values[part.name] = of && applies(part, reading) ? work() : of;
+    if (!applies(part, reading)) values[part.name] = of;
+    else values[part.name] = FROM_ROWS[part.op] ? fromRow(item, part) : of && work();
   }
+}
+
+/** A number of a row of readings; undefined where there is none. */
+function fromRow({ rule, reading, asRead }, part) {
+  const found = FROM_ROWS[part.op](part, reading, asRead);
+  if (typeof found === "string") return undefined;
+  const { low, high, shown, u, signed } = found;
+  const expanded = part.unit === rule.unit ? u : null; // the same instrument showed it
+  return number(low, high, shown, { expanded, base: part.unit ?? "", signed });
 }
 
 /** A number of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2. */

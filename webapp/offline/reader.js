@@ -15,7 +15,7 @@ import { inWords } from "./working.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";
-export { operatingTime, timesAt, unwidened } from "./relay_times.js";
+export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "./relay_times.js";
 export { OUTCOMES } from "./tables.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";

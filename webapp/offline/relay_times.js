@@ -4,6 +4,13 @@
 
 import { atLeast } from "./judge.js";
 
+/** Of a voltage or of a current: the setting at which it operates, and what was applied. */
+export const settingOf = (bound) => ("pickup_v" in bound ? "pickup_v" : "pickup_a");
+export const appliedTo = (bound) => ("pickup_v" in bound ? "applied_v" : "applied_a");
+
+/** How far beyond 1: an undervoltage element operates below its setting. */
+export const reach = ({ curve }, multiple) => (curve.falls ? 2 - multiple : multiple);
+
 /** An operating-time bound as it is once the pickup has been measured. */
 export const unwidened = (bound) => ({ ...bound, pickup_error_pct: 0, current_error_pct: 0 });
 
@@ -45,10 +52,12 @@ function expectedTime({ curve, time_dial: dial, ceiling_multiple: ceiling, ...bo
  *
  * Inverse: t = dial (A / (M^p - 1) + B). With B = 0 this is the IEC form, where A is
  * k and p is alpha. Sources: IEEE C37.112 (trip equation), IEC 60255-151
- * (inverse-time characteristic). Definite: t = dial.
+ * (inverse-time characteristic). Definite: t = dial. Voltage, of 27 and 59:
+ * t = dial A / (B dU/U - C)^E + D with dU/U = multiple - 1.
  */
-export function operatingTime({ form, a, b, p }, timeDial, multiple) {
+export function operatingTime({ form, a, b, p, c, d, e }, timeDial, multiple) {
   if (multiple <= 1) return Infinity;
   if (form === "definite") return timeDial;
+  if (form === "voltage") return (timeDial * a) / Math.max(0, b * (multiple - 1) - c) ** e + d;
   return timeDial * (a / (multiple ** p - 1) + b);
 }

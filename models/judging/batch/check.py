@@ -20,6 +20,7 @@ from models.judging.batch.codes import (
 from models.judging.batch.columns import Readings
 from models.judging.quantities import UNITS
 from models.judging.rules import Rule
+from models.judging.series import SERIES
 from models.judging.values import LARGEST
 
 MOST_FAULTS = 1000  # listed
@@ -29,7 +30,14 @@ TEXTS = "UO"  # kinds of a column of texts; long ones are objects
 LIMITS = frozenset({"at_least", "at_most"})
 # Conditions that the correction and the bounds of outcomes take as numbers.
 NUMBERS = frozenset(
-    {"temperature_c", "test_kv", "duration_s", "applied_a", "measured_pickup_a"}
+    {
+        "temperature_c",
+        "test_kv",
+        "duration_s",
+        "applied_a",
+        "applied_v",
+        "measured_pickup_a",
+    }
 )
 NEGATIVE = "must not be negative."
 
@@ -57,7 +65,8 @@ def check_columns(rule: Rule, columns: Readings) -> None:
 def _numbers_of(rule: Rule) -> frozenset[str]:
     """Return the conditions that the rule compares, or works with, as numbers."""
     gates = {gate["on"] for gate in rule.gates if not LIMITS.isdisjoint(gate)}
-    words = [word.get(name) for word in rule.derive for name in NAMING]
+    arithmetic = [word for word in rule.derive if "series" not in word]
+    words = [word.get(name) for word in arithmetic for name in NAMING]
     words += [rule.correction.get("of"), rule.correction.get("thermometer")]
     words += [bound.get(name) for bound in rule.bounds for name in ("of", "expected")]
     named = [w["on"] if isinstance(w, Mapping) else w for w in words]
@@ -66,6 +75,8 @@ def _numbers_of(rule: Rule) -> frozenset[str]:
 
 def _impossible(name: str, column: NDArray[Any]) -> Mask:
     """Return where a column holds what it cannot; NaN, not known, is no such thing."""
+    if name in SERIES:
+        return np.asarray(column.dtype.kind not in "UO")
     if name == "group":
         return np.asarray(column.dtype.kind not in "iu")
     words = {

@@ -10,6 +10,7 @@ from models.judging.batch.gates import Part, applies
 from models.judging.batch.leak import rate
 from models.judging.batch.measured import Measured
 from models.judging.batch.moisture import vapour
+from models.judging.batch.row_words import WORDS, derive_from_rows
 from models.judging.batch.state import State
 
 Operation = Callable[[Numbers, Numbers], Numbers]
@@ -49,6 +50,7 @@ OWN: Mapping[str, Callable[[State, Part, Measured], Measured]] = {
     "vapour": vapour,
     "angle": _pointer("angle"),
     "magnitude": _pointer("magnitude"),
+    **dict.fromkeys(WORDS, derive_from_rows),
 }
 SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
 QUOTIENTS = {"over": 1.0, "error_pct": 100.0}  # by how much x / y counts

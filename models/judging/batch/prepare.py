@@ -1,15 +1,18 @@
 """Everything that needs no other reading: gates, derived values, the correction."""
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.judging.batch.codes import BROKE_DOWN, OUTSIDE, UNJUDGED
 from models.judging.batch.columns import Readings
 from models.judging.batch.derive import derive
-from models.judging.batch.gates import Part, shut
+from models.judging.batch.gates import Part, applies, shut
 from models.judging.batch.group import Contenders
 from models.judging.batch.isochor import carry_readings
+from models.judging.batch.row_words import row_opens
 from models.judging.batch.state import State
 from models.judging.rules import Rule
 
@@ -31,13 +34,19 @@ def prepare(rule: Rule, columns: Readings) -> State:
 
 def _pass_gates(state: State, parts: Sequence[Part]) -> None:
     for part in parts:
-        state.find(shut(part, state.columns, state.value), UNJUDGED)
+        state.find(_shut(state, part), UNJUDGED)
+
+
+def _shut(state: State, part: Part) -> NDArray[Any]:
+    if "series" in part:
+        return np.asarray(~row_opens(part, state) & applies(part, state.columns))
+    return shut(part, state.columns, state.value)
 
 
 def pass_last_gates(state: State) -> None:
     """Withhold the verdict where a last gate does not open; outside stays outside."""
     for part in state.rule.last_gates:
-        withheld = shut(part, state.columns, state.value) & (state.verdict != OUTSIDE)
+        withheld = _shut(state, part) & (state.verdict != OUTSIDE)
         state.verdict[withheld] = UNJUDGED
 
 
@@ -54,7 +63,8 @@ def _derive(state: State, words: Sequence[Part]) -> None:
     for word in words:
         derive(state, word)
     for word in words:
-        state.find(np.isnan(state.derived[word["name"]].shown), UNJUDGED)
+        lost = np.isnan(state.derived[word["name"]].shown)
+        state.find(lost & applies(word, state.columns), UNJUDGED)
 
 
 def contenders(rule: Rule, columns: Readings) -> Contenders:

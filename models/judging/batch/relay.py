@@ -6,11 +6,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from models.judging import timing_base as base
 from models.judging.batch.codes import NO_TRIP, OUTSIDE, UNJUDGED, WITHIN, Mask, Numbers
 from models.judging.batch.columns import Readings
 from models.judging.batch.gates import at_least
 from models.judging.batch.limits import find_at_least, find_at_most
 from models.judging.batch.state import State
+from models.judging.curves import VOLTAGE
 from models.judging.rules import Rule
 from models.judging.settings import LARGEST_MULTIPLE, setting_problem
 from models.judging.timing_band import seen, unwidened
@@ -23,7 +25,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
     timed = state.number | (state.columns.outcome == NO_TRIP)
     state.find(where & ~timed, UNJUDGED)  # another outcome says nothing of the time
     where = where & timed
-    set_a, dial = bound["pickup_a"], bound["time_dial"]
+    set_a, dial = bound[base.setting_of(bound)], bound["time_dial"]
     if setting_problem(set_a) or setting_problem(dial):
         state.find(where, UNJUDGED)
         return
@@ -35,6 +37,7 @@ def compare_times(state: State, bound: Mapping[str, Any], where: Mask) -> None:
         where = where & known
     multiple = _multiple(bound, state.columns)
     excessive = multiple > LARGEST_MULTIPLE
+    multiple = base.reach(bound, multiple)
     below = ~excessive & at_least(1.0, multiple)
     inverse = ~excessive & ~below & at_least(multiple, bound["start_multiple"])
     state.find(where & ~below & ~inverse, UNJUDGED)
@@ -72,10 +75,11 @@ def _between_times(
 
 def _multiple(bound: Mapping[str, Any], columns: Readings) -> Numbers:
     """Return the multiples of the pickup that decides."""
-    pickup_a: Numbers | float = bound["pickup_a"]
+    pickup_a: Numbers | float = bound[base.setting_of(bound)]
     if bound.get("against") == MEASURED:
         pickup_a = np.asarray(columns.condition("measured_pickup_a"), np.float64)
-    return np.broadcast_to(columns.condition("applied_a") / pickup_a, columns.rows)
+    applied = columns.condition(base.applied_to(bound))
+    return np.broadcast_to(applied / pickup_a, columns.rows)
 
 
 def assigned_bands(rule: Rule, columns: Readings) -> NDArray[np.intp]:
@@ -124,5 +128,9 @@ def _operating_time(
     """Return `curves.operating_time` for multiples above 1."""
     if curve["form"] == "definite":
         return np.full(multiple.shape, float(time_dial))
+    if curve["form"] == VOLTAGE:
+        departure = np.maximum(curve["b"] * (multiple - 1.0) - curve["c"], 0.0)
+        over = np.power(departure, curve["e"])
+        return np.asarray(time_dial * curve["a"] / over + curve["d"])
     power = np.power(multiple, curve["p"])
     return np.asarray(time_dial * (curve["a"] / (power - 1.0) + curve["b"]))

@@ -11,6 +11,7 @@ from models.judging.batch.columns import Readings
 from models.judging.batch.conversion import OVER, TIMES, converted, factors
 from models.judging.batch.group import Lowest
 from models.judging.batch.measured import Measured
+from models.judging.batch.rows import NOTHING, Rows
 from models.judging.rules import Rule
 
 
@@ -27,6 +28,7 @@ class State:
         self.exact: Mask = columns.low == columns.high  # whether one number was read
         self.measured = self._read()
         self.derived: dict[str, Measured] = {}
+        self._rows: dict[str, Rows] = {}
         self.verdict: Found = np.zeros(columns.rows, np.uint8)
         self.active: Mask = np.ones(columns.rows, np.bool_)
         self.limit_low: Numbers = np.full(columns.rows, np.nan)
@@ -47,6 +49,18 @@ class State:
         if name is None or name == "reading":
             return self.measured
         return self.derived.get(name) or self._condition(name)
+
+    def rows(self, name: str) -> Rows:
+        """Return the rows of readings of this kind, read once."""
+        if name not in self._rows:
+            given = self.columns.condition(name)
+            known = given.dtype.kind in "UO"
+            texts = given.tolist() if known and given.ndim else []
+            if not texts:
+                one = str(given) if known else NOTHING
+                texts = [one] * self.columns.rows
+            self._rows[name] = Rows(name, texts)
+        return self._rows[name]
 
     def exactly(self, number: float | Numbers, u: Numbers = UNKNOWN) -> Measured:
         """Return a number that is the same in every row, or a column of numbers."""

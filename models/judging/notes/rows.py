@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from models.errors import InputError
-from models.judging.series import Step, parse_series
+from models.judging import rows
+from models.judging.series import Step
 from models.judging.state import State
 from models.words import say
 
@@ -16,13 +16,6 @@ def unreadable(name: str) -> str:
 def row_of(state: State, name: str) -> Sequence[Step] | None:
     """Return the row in the condition *name*: None without one, empty if unreadable.
 
-    Rows are checked where they are entered. One that cannot be read takes no verdict
-    away: notes never do.
+    One that cannot be read takes no verdict away: notes never do.
     """
-    text = state.conditions.get(name)
-    if text is None:
-        return None
-    try:
-        return parse_series(name, str(text))
-    except InputError:
-        return ()
+    return rows.row_of(state.conditions, name)

@@ -9,7 +9,9 @@ from models.judging.notes import (
     dew_point,
     humidity,
     leakage,
+    other_knee,
     polarization,
+    records,
     step_voltage,
     wait_time,
 )
@@ -20,12 +22,15 @@ from models.judging.state import State
 SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "altitude": altitude.say,
     "beside": beside.say,
+    "coil_marks": records.say_marks,
     "conformity": conformity.say,
     "dew_point": dew_point.say,
     "humidity": humidity.say,
     "leakage": leakage.say,
+    "other_knee": other_knee.say,
     "polarization": polarization.say,
     "step_voltage": step_voltage.say,
+    "travel": records.say_travel,
     "wait_time": wait_time.say,
 }
 

@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 from models.judging.near import finite
+from models.judging.series import SERIES
 from models.words import catalogue
 
 Note = Mapping[str, Any]
@@ -59,6 +60,14 @@ def _name_or_none(value: Any) -> bool:
     return value is None or isinstance(value, str)
 
 
+def _is_row(value: Any) -> bool:
+    return value in SERIES
+
+
+def _is_knee(value: Any) -> bool:
+    return value in ("rise", "slope")
+
+
 def _number_or_none(value: Any) -> bool:
     return value is None or finite(value)
 
@@ -82,6 +91,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
         "above": _number_or_none,
         "below": _number_or_none,
     },
+    "coil_marks": {},
     "conformity": {},
     "dew_point": {
         "a": finite,
@@ -92,8 +102,16 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     },
     "humidity": {"high_pct": finite},
     "leakage": {"fall_pct": finite},
+    "other_knee": {
+        "series": _is_row,
+        "by": _is_knee,
+        "step_pct": _number_or_none,
+        "value_pct": _number_or_none,
+        "degrees": _number_or_none,
+    },
     "polarization": {"limit_mohm": finite, "limit_c": finite, "bands": _bands},
     "step_voltage": {"fall_pct": finite},
+    "travel": {"from_mm": _number_or_none, "to_mm": _number_or_none},
     "wait_time": {"of": _name, "rates": _rates},
 }
 EVERY = ("say", "when", "cite")

@@ -7,8 +7,9 @@ from models.judging.measured import Measured
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import applies
-from models.judging.sentences import gas
+from models.judging.sentences import gas, rows
 from models.judging.sentences.names import name_of
+from models.judging.series_words import WORDS
 from models.judging.state import State
 from models.judging.steps import Step
 from models.judging.wording import amount, plain
@@ -29,6 +30,8 @@ def derived_sentences(state: State, step: Step) -> list[str]:
         of = of_at_its_time(state, part)
         assert of is not None
         arithmetic = gas.DERIVED[part["op"]](state, part, of, value)
+    elif part["op"] in WORDS:
+        arithmetic = [rows.derived_sentence(state, part, name, value)]
     else:
         arithmetic = [_arithmetic(state, part, name, value)]
     expanded = step.numbers["expanded"]
@@ -79,6 +82,8 @@ def not_derived_sentence(state: State, step: Step) -> str:
     if "op" not in part:
         return say("not_derived.of", what=name_of(state, part["of"]))
     name = name_of(state, part["name"])
+    if part["op"] in WORDS:
+        return rows.not_derived_sentence(state, part, name)
     if of_at_its_time(state, part) is None:
         return say(
             "not_derived", name=name, what=name_of(state, part.get("of", READING))

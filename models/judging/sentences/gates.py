@@ -4,16 +4,21 @@ from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.reading_check import one_of
 from models.judging.sentences.names import name_of
+from models.judging.sentences.rows import row_gate_sentence
 from models.judging.state import State
 from models.judging.steps import Step
-from models.judging.wording import plain
+from models.judging.wording import figure, plain
 from models.words import say
+
+DIGITS = 6  # significant digits of a derived value: enough to tell it from its limit
 
 
 def gate_sentence(state: State, step: Step) -> str:
     """Return a reason of the rule, or what was wanted of a condition."""
     gate = step.part
     assert gate is not None
+    if "series" in gate:
+        return row_gate_sentence(state, gate)
     for kind in ("at_least", "at_most"):
         if gate.get(kind) is not None:
             return _limit_sentence(state, gate, kind)
@@ -29,7 +34,7 @@ def _limit_sentence(state: State, gate: Part, kind: str) -> str:
     value = state.conditions.get(name)
     if name in state.derived:
         derived = state.derived[name]
-        value = None if derived is None else derived.shown
+        value = None if derived is None else float(figure(derived.shown, DIGITS))
     if value is None or isinstance(value, str):
         return say(f"gate.{kind}.unknown", what=what, wanted=wanted)
     shown = f"{plain(value)} {unit}".strip()

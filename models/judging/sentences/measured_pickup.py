@@ -10,6 +10,7 @@ from models.judging.sentences.timing import bound_of
 from models.judging.settings import LARGEST_MULTIPLE, setting_fault
 from models.judging.state import State
 from models.judging.steps import Step
+from models.judging.timing_base import of_voltage
 from models.judging.timing_options import MEASURED
 from models.judging.verdicts import WORST_FIRST, Verdict, verdict_of
 from models.judging.wording import figure, plain
@@ -37,6 +38,8 @@ def measured_pickup_sentence(state: State, step: Step) -> str:
 def timed_sentences(state: State, step: Step) -> list[str]:
     """Return the judgement that does not decide, where a pickup was measured."""
     part = bound_of(step)
+    if of_voltage(part):
+        return []
     if part.get("against") == MEASURED:
         set_a = part["pickup_a"]
         name = say("timed.setting", pickup=plain(set_a))

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from models.judging import timing_band as band
+from models.judging import timing_base as base
 from models.judging.curves import equation, operating_time
 from models.judging.parts import Part
 from models.judging.sentences.numbers import in_unit
@@ -27,7 +28,8 @@ def bound_of(step: Step) -> Part:
 def settings_sentences(state: State, step: Step) -> list[str]:
     """Return which of a relay's settings no relay can have."""
     part = bound_of(step)
-    faults = [setting_fault(name, part[name]) for name in ("pickup_a", "time_dial")]
+    names = (base.setting_of(part), "time_dial")
+    faults = [setting_fault(name, part[name]) for name in names]
     if not any(faults):
         measured_a = state.conditions.get("measured_pickup_a")
         faults = [setting_fault("measured_pickup_a", measured_a)]
@@ -36,8 +38,10 @@ def settings_sentences(state: State, step: Step) -> list[str]:
 
 def no_multiple_sentence(state: State, step: Step) -> str:
     """Return that current and pickup do not belong together."""
-    applied, pickup = state.conditions["applied_a"], step.numbers["pickup"]
-    return say("no_multiple", applied=plain(applied), pickup=plain(pickup))
+    part = bound_of(step)
+    applied, pickup = state.conditions[base.applied_to(part)], step.numbers["pickup"]
+    key = _of("no_multiple", part)
+    return say(key, applied=plain(applied), pickup=plain(pickup))
 
 
 def multiple_sentence(state: State, step: Step) -> str:
@@ -45,8 +49,8 @@ def multiple_sentence(state: State, step: Step) -> str:
     part = bound_of(step)
     measured = part.get("against") == MEASURED
     return say(
-        "multiple.measured" if measured else "multiple",
-        applied=plain(state.conditions["applied_a"]),
+        "multiple.measured" if measured else _of("multiple", part),
+        applied=plain(state.conditions[base.applied_to(part)]),
         pickup=plain(step.numbers["pickup"]),
         multiple=times(part, step.numbers["multiple"]),
     )
@@ -62,13 +66,16 @@ def times(part: Part, multiple: float) -> str:
 
 def no_timing_point_sentence(_: State, step: Step) -> str:
     """Return that the multiple is too near pickup."""
-    return say("no_timing_point", start=plain(bound_of(step)["start_multiple"]))
+    part = bound_of(step)
+    near = 100 * (part["start_multiple"] - 1)
+    key = _of("no_timing_point", part)
+    return say(key, start=plain(part["start_multiple"]), near=figure(near))
 
 
 def below_pickup_sentence(state: State, step: Step) -> str:
     """Return whether it stayed silent, as it must."""
     if step.verdict is not Verdict.UNJUDGED:
-        return say(f"below_pickup.{step.verdict}")
+        return say(f"{_of('below_pickup', bound_of(step))}.{step.verdict}")
     unsaid = state.measured is None or state.measured.over_range
     return say("below_pickup.unsaid" if unsaid else "below_pickup.nearly")
 
@@ -85,7 +92,7 @@ def _time(state: State, part: Part, multiple: float) -> str:
     counted = band.counted(part, multiple)
     curve, dial = part["curve"], part["time_dial"]
     seconds = operating_time(curve, dial, counted)
-    inserted = equation(curve, dial, times(part, counted))
+    inserted = equation(curve, dial, _inserted(part, counted))
     words = say("curve.time", equation=inserted, time=in_unit(state, seconds))
     if counted < multiple:
         words = say("curve.flat", time=words, ceiling=plain(counted))
@@ -93,6 +100,15 @@ def _time(state: State, part: Part, multiple: float) -> str:
     return (
         say("curve.least", time=words, least=plain(least)) if seconds < least else words
     )
+
+
+def _inserted(part: Part, reach: float) -> str:
+    """Return what the equation has of the multiple: it, or the departure from 1."""
+    return times(part, reach - 1.0 if base.of_voltage(part) else reach)
+
+
+def _of(key: str, part: Part) -> str:
+    return f"{key}.voltage" if base.of_voltage(part) else key
 
 
 def no_band_sentence(_: State, step: Step) -> str:

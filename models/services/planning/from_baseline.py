@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session, selectinload
 
 from models.schema import Card, CardWithdrawal, Reading
 from models.services.owner.baseline import baseline_round
-from models.services.setup.programmes import PlannedPoint
+from models.services.setup.planned_points import PlannedPoint
 
 # Conditions that the one who tests chooses, and that a later test repeats so that
 # its readings can be compared (common practice: the same voltage, the same current).

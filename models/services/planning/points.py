@@ -8,7 +8,8 @@ from models.errors import Fault, InputError
 from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.services.keeping.texts import storable
-from models.services.setup.programmes import PlannedPoint, group_of, timing_points
+from models.services.setup.planned_points import PlannedPoint, timing_points
+from models.services.setup.programmes import group_of
 
 MOST_POINTS = 60
 LONGEST_LABEL = 80  # characters

@@ -13,9 +13,9 @@ from models.record.findings import OUTSIDE_LET_STAND
 from models.schema import Apparatus
 from models.services.people.access import lineup_apparatus
 from models.services.planning.from_baseline import Baseline, baseline_cards
+from models.services.setup.planned_points import PlannedPoint
 from models.services.setup.programmes import (
     PlannedCard,
-    PlannedPoint,
     offered_cards,
     programme_named,
 )

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from dataclasses import field as dataclass_field
 from importlib.resources import files
 from itertools import product
 from typing import Any
@@ -12,15 +11,13 @@ from models.fields import field
 from models.procedures import PROCEDURES
 from models.procedures.words import PATTERNS
 from models.schema import Apparatus
+from models.services.setup.planned_points import OF_SETTINGS, PlannedPoint
 from models.services.setup.programmes_file import (
     IF_FITTED,
     OPTIONAL,
     REQUIRED,
     read_programmes,
 )
-
-NO_TRIP_MULTIPLE = 0.95  # below pickup: the relay must not operate (common practice)
-MULTIPLES = (2.0, 3.0, 5.0, 10.0)  # common practice, where the relay names none
 
 Place = str | Mapping[str, Any]  # its name, or `label` and what is `given` there
 FILE = files("models.services.setup").joinpath("programmes.toml")
@@ -37,15 +34,6 @@ class Programme:
     gears: tuple[str, ...]
     source: str
     choose: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedPoint:
-    """A point to be, with the conditions that the programme fixes."""
-
-    label: str
-    group: str
-    given: dict[str, Any] = dataclass_field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,21 +146,27 @@ def points_of(
 ) -> tuple[PlannedPoint, ...]:
     """Return the points of a procedure by its pattern, or at these *places*.
 
-    A place that says itself what it fixes is read once, under that.
+    A place that says itself what it fixes is read once, under that. One that names
+    fields of the nameplate under `fitted` is left out where it has none of them; if it
+    has none for any place, all are kept: better a point too many than an empty card.
     """
     pattern = PROCEDURES[procedure].points
-    if pattern.pattern == "multiples":
-        return timing_points(apparatus.nameplate)
+    if pattern.pattern in OF_SETTINGS:
+        return tuple(OF_SETTINGS[pattern.pattern](apparatus.nameplate))
     named = places or PATTERNS[pattern.pattern]
     plain = [place for place in named if isinstance(place, str)]
-    fixed = [_fixed_point(place) for place in named if not isinstance(place, str)]
+    told = [place for place in named if not isinstance(place, str)]
+    fits = [p for p in told if "fitted" not in p or _fitted(p, apparatus)]
+    known = any("fitted" in place for place in fits)
+    fixed = [_fixed_point(place) for place in (fits if known else told)]
     return (*_points(plain, pattern.by), *fixed)
 
 
 def _fixed_point(place: Mapping[str, Any]) -> PlannedPoint:
-    given = dict(place["given"])
-    group = " ".join(map(str, given.values()))
-    return PlannedPoint(label=place["label"], group=group, given=given)
+    given = dict(place.get("given", {}))
+    group = place.get("group") or " ".join(map(str, given.values()))
+    label = place["label"]
+    return PlannedPoint(label=label, group=group or group_of(label), given=given)
 
 
 def _points(
@@ -193,22 +187,3 @@ def _points(
 def group_of(label: str) -> str:
     """Poles and phases are compared with each other, open gaps among themselves."""
     return "open" if label.endswith("open") else "closed"
-
-
-def timing_points(
-    nameplate: Mapping[str, Any], multiples: Sequence[float] = ()
-) -> tuple[PlannedPoint, ...]:
-    """Return a point a multiple of the pickup, those of the relay where none is said.
-
-    Without a pickup on the nameplate the current is asked on the card.
-    """
-    pickup_a = nameplate.get("pickup_a")
-    own = (NO_TRIP_MULTIPLE, *nameplate.get("multiples", MULTIPLES))
-    return tuple(
-        PlannedPoint(
-            label=f"{multiple:g} × pickup",
-            group=f"{multiple:g}",
-            given={"applied_a": round(pickup_a * multiple, 6)} if pickup_a else {},
-        )
-        for multiple in multiples or own
-    )

@@ -15,6 +15,7 @@ KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "choose")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
 CARD_MAY = ("points", "defaults", "fitted")
+POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
 Data = Mapping[str, Any]
 
@@ -87,23 +88,26 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
             yield f"{place}, fitted: there is no field '{name}'"
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
-    yield from _point_faults(f"{place}, points", card.get("points", ()), procedure)
+    yield from _points(f"{place}, points", card.get("points", ()), procedure)
 
 
-def _point_faults(
+def _points(
     place: str, points: Sequence[str | Data], procedure: Procedure
 ) -> Iterator[str]:
     """Yield each point twice there, and each that fixes what the procedure does not."""
-    fixed = [point for point in points if not isinstance(point, str)]
+    choices = {ask["name"]: ask["choices"] for ask in procedure.asks}
     labels = [p if isinstance(p, str) else p.get("label", "") for p in points]
     yield from _each(place, labels, None)
-    by = procedure.points.by
-    for point in fixed:
-        yield from _keys(place, point, ("label", "given"), ())
+    for point in (point for point in points if not isinstance(point, str)):
+        yield from _keys(place, point, ("label",), POINT_MAY)
         given = point.get("given", {})
-        yield from _keys(f"{place}, given", given, by, ())
-        for name, words in by.items():
-            yield from _each(f"{place}, given", [given.get(name)], words)
+        yield from _keys(f"{place}, given", given, procedure.points.by, choices)
+        for name, value in given.items():
+            if choices.get(name):
+                yield from _each(f"{place}, given", [value], choices[name])
+        for name in point.get("fitted", ()):
+            if find_field(name) is None:
+                yield f"{place}, fitted: there is no field '{name}'"
 
 
 def _programme_faults(

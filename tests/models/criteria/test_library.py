@@ -274,7 +274,8 @@ def test_a_requirement_says_conditions_correction_and_what_is_missing() -> None:
     vacuum = found["vacuum_integrity"]
     assert vacuum.correction == ""
     assert vacuum.missing[0].startswith("dc: A dc test across a vacuum gap")
-    timing = library.required("metal_clad", 15.0, "relay")[0]
+    relay = {r.procedure: r for r in library.required("metal_clad", 15.0, "relay")}
+    timing = relay["relay_timing"]
     assert timing.limits == ()
     assert "The curve is not known." in timing.missing
 

@@ -18,6 +18,7 @@ from models.judging.values import Outcome, parse_value
 from tests.data.columns import columns_of_checked
 from tests.data.golden_words import checked_items
 from tests.data.made_up_gas import made_up_gas
+from tests.data.made_up_rows import gate_on_a_row, rows_of_a_reading, word_of_a_row
 from tests.data.made_up_words import made_up_words
 from tests.laws import costly
 from tests.models.judging.test_batch import differences
@@ -213,7 +214,7 @@ UNITS = {"Ohm": ("Ohm", "mOhm"), "degC": ("degC", "degF"), "V": ("V", "mV")}
 def made_up_rule(dice: random.Random) -> Rule:
     unit = dice.choice(list(UNITS))
     signed = unit == "degC" or dice.random() < 0.2
-    derive = [made_up_word(dice, at) for at in range(dice.randint(0, 2))]
+    derive = [made_up_word(dice, at, unit) for at in range(dice.randint(0, 2))]
     values = ["reading", "a", "b", *(word["name"] for word in derive)]
     bounds = [
         made_up_bound(dice, values, signed=signed) for _ in range(dice.randint(0, 3))
@@ -236,7 +237,9 @@ def made_up_rule(dice: random.Random) -> Rule:
     )
 
 
-def made_up_word(dice: random.Random, at: int) -> dict[str, Any]:
+def made_up_word(dice: random.Random, at: int, unit: str) -> dict[str, Any]:
+    if dice.random() < 0.4:
+        return word_of_a_row(dice, f"d{at}", unit)
     op = dice.choice(("over", "plus", "minus", "error_pct"))
     others: list[Any] = [{"on": f"d{n}"} for n in range(at)]
     by = dice.choice((2.0, -3.0, 0.0, {"on": "a"}, {"on": "b"}, *others))
@@ -258,6 +261,8 @@ def when(dice: random.Random) -> dict[str, Any]:
 
 def made_up_gate(dice: random.Random, values: Sequence[str]) -> dict[str, Any]:
     kind = dice.random()
+    if kind < 0.15:
+        return gate_on_a_row(dice, [name for name in values if name.startswith("d")])
     if kind < 0.3:
         return {"on": "word", "one_of": dice.choice((["x"], ["x", "y"])), **when(dice)}
     if kind < 0.5:
@@ -336,9 +341,8 @@ def made_up_reading(dice: random.Random, rule: Rule) -> tuple[Reading, Checked]:
             text=text,
             unit=reading.unit,
             accuracy=None if exact or dice.random() < 0.3 else accuracy,
-            conditions={
-                name: value for name, value in given.items() if value is not None
-            },
+            conditions=rows_of_a_reading(dice)
+            | {name: value for name, value in given.items() if value is not None},
             conditions_accuracy={"a": Accuracy(1.0, 0.05)}
             if dice.random() < 0.5
             else {},

@@ -112,9 +112,9 @@ def test_the_usual_times_hold_those_of_both_ratios() -> None:
 
 # kind, row -> its values, or what is said of it
 KINDS: dict[str, tuple[str, str, list[float] | str]] = {
-    "a record begins at the command": ("coil_current", "0:0 5:1.9", [0, 1.9]),
+    "a record begins at the command": ("coil_record", "0:0 5:1.9", [0, 1.9]),
     "a contact rebounds": ("travel", "0:0 40:12.1 60:-0.4", [0, 12.1, -0.4]),
-    "no current below zero": ("coil_current", "0:0 5:-1.9", "below zero"),
+    "no current below zero": ("coil_record", "0:0 5:-1.9", "below zero"),
     "no time below zero": ("travel", "-1:0", "below zero"),
     "no curve at no voltage": ("excitation", "0:0 100:0.02", "below zero"),
     "a shield that conducts": ("tan_delta", "0.5:-0.2 1:0.1", [-0.2, 0.1]),

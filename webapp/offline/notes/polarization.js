@@ -4,10 +4,10 @@
 
 import { correctionFactor } from "../correction.js";
 import { convert } from "../units.js";
+import { near, rowOf, stepAt } from "../rows.js";
 import { say } from "../words/catalogue.js";
 import { amount, figure, plain, saidUnit } from "../words/numbers.js";
 import { typedWords } from "../words/shown.js";
-import { near, rowOf, stepAt, unreadableWords } from "./rows.js";
 
 const ONE_MINUTE_S = 60;
 
@@ -22,7 +22,7 @@ const series = () => say("series.timed");
 export function polarizationWords(state, note) {
   const steps = rowOf(state, "timed");
   if (steps === null) return [];
-  if (steps.length === 0) return [unreadableWords(series())];
+  if (steps.length === 0) return [say("series.unreadable", { series: series() })];
   const differing = differingWords(state, steps);
   const ratios = RATIOS.flatMap((ratio) => ratioWords(steps, note.bands, ratio));
   if (ratios.length === 0) return [...differing, say("polarization.none", { series: series() })];

@@ -7,19 +7,24 @@ import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
+import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
+import { coilMarksWords, travelWords } from "./records.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
 import { waitTimeWords } from "./wait_time.js";
 
 const SAYS = {
   altitude: altitudeWords,
   beside: besideWords,
+  coil_marks: coilMarksWords,
   conformity: conformityWords,
   dew_point: dewPointWords,
   humidity: humidityWords,
   leakage: leakageWords,
+  other_knee: otherKneeWords,
   polarization: polarizationWords,
   step_voltage: stepVoltageWords,
+  travel: travelWords,
   wait_time: waitTimeWords,
 };
 

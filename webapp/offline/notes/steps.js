@@ -3,15 +3,15 @@
  */
 
 import { atLeast } from "../judge.js";
+import { rowOf } from "../rows.js";
 import { join, say } from "../words/catalogue.js";
 import { amount, figure, plain, tenths } from "../words/numbers.js";
-import { rowOf, unreadableWords } from "./rows.js";
 
 export function stepVoltageWords(state, { fall_pct: most }) {
   const steps = rowOf(state, "steps");
   if (steps === null) return [];
   const series = say("series.steps");
-  if (steps.length === 0) return [unreadableWords(series)];
+  if (steps.length === 0) return [say("series.unreadable", { series })];
   const [first, last] = [steps[0], steps.at(-1)];
   if (first === last || !isExact(first) || !isExact(last)) {
     return [say("step_voltage.two", { series })];
@@ -38,7 +38,7 @@ export function leakageWords(state, { fall_pct: most }) {
   const steps = rowOf(state, "leakage");
   if (steps === null) return [];
   const series = say("series.leakage");
-  if (steps.length === 0) return [unreadableWords(series)];
+  if (steps.length === 0) return [say("series.unreadable", { series })];
   const known = steps
     .filter((step) => isExact(step) && step.low)
     .map((step) => ({ ...step, gohm: step.at / step.low }))

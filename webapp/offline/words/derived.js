@@ -7,6 +7,7 @@ import { say } from "./catalogue.js";
 import { GAS_WORDS } from "./gas.js";
 import { nameOf } from "./names.js";
 import { amount, plain, saidUnit } from "./numbers.js";
+import { fromRowWords, notFromRowWords } from "./rows.js";
 
 const POINTERS = ["angle", "magnitude"];
 
@@ -21,6 +22,7 @@ export function derivedWords(state, { part, value, expanded }) {
 
 function arithmeticWords(state, part, { name, value }) {
   if (!applies(part, state.reading)) return say("derived.as_it_is", { name, of: value });
+  if (part.series) return fromRowWords(state, part, { name, value });
   const measured = ofAtItsTime(state, part);
   if (GAS_WORDS[part.op]) return GAS_WORDS[part.op](state, part, { name, value, of: measured });
   const of = valueWords(measured);
@@ -49,6 +51,7 @@ function operandWords(state, part) {
 export function notDerivedWords(state, { part }) {
   if (!part.op) return say("not_derived.of", { what: nameOf(state, part.of) });
   const name = nameOf(state, part.name);
+  if (part.series) return notFromRowWords(state, part, name);
   if (!ofAtItsTime(state, part)) {
     return say("not_derived", { name, what: nameOf(state, part.of ?? "reading") });
   }

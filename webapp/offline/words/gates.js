@@ -4,8 +4,11 @@
 
 import { join, say } from "./catalogue.js";
 import { nameOf } from "./names.js";
-import { plain, saidUnit } from "./numbers.js";
+import { figure, plain, saidUnit } from "./numbers.js";
+import { rowGateWords } from "./rows.js";
 import { typedWords } from "./shown.js";
+
+const DIGITS = 6; // significant digits of a derived value: enough to tell it from its limit
 
 /** What was typed, where it is not one number. */
 export function readWords(state) {
@@ -18,6 +21,7 @@ export function readWords(state) {
 
 /** A reason of the rule, or what was wanted of a condition. */
 export function gateWords(state, { part }) {
+  if (part.series) return rowGateWords(state, part);
   if (part.at_least !== undefined) return limitWords(state, part, "at_least");
   if (part.at_most !== undefined) return limitWords(state, part, "at_most");
   if (part.one_of) return choiceWords(state, part);
@@ -36,7 +40,8 @@ function limitWords(state, { on, label, unit, ...part }, kind) {
 /** A derived value, or a condition as it was given; null where it is not known. */
 function valueOf({ rule, values, reading }, name) {
   const derived = rule.derive?.some((part) => part.name === name);
-  return (derived ? values[name]?.corrected : reading.conditions[name]) ?? null;
+  if (!derived) return reading.conditions[name] ?? null;
+  return values[name] ? Number(figure(values[name].corrected, DIGITS)) : null;
 }
 
 /** The reason for the word that was given, or for any. */

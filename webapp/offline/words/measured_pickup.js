@@ -32,6 +32,7 @@ export function measuredPickupWords(state, { part }) {
 /** Against the measured pickup where the setting decides, and the other way round. */
 export function timedWords(state, step) {
   const { part } = step;
+  if ("pickup_v" in part) return [];
   if (part.against === "measured_pickup") {
     const against = say("timed.setting", { pickup: plain(part.pickup_a) });
     return besideWords(state, part, part.pickup_a, against);

@@ -3,7 +3,7 @@
  */
 
 import { LARGEST } from "../judge.js";
-import { operatingTime } from "../relay_times.js";
+import { appliedTo, operatingTime, settingOf } from "../relay_times.js";
 import { say } from "./catalogue.js";
 import { figure, plain } from "./numbers.js";
 import { shown } from "./shown.js";
@@ -12,7 +12,7 @@ const EQUATION_DIGITS = 7; // near pickup M^p - 1 keeps few of the digits of M
 
 /** Which of a relay's settings no relay can have. */
 export function settingsWords({ reading }, { part }) {
-  const faults = ["pickup_a", "time_dial"]
+  const faults = [settingOf(part), "time_dial"]
     .map((name) => settingWords(name, part[name]))
     .filter(Boolean);
   if (faults.length > 0) return faults;
@@ -27,16 +27,18 @@ export function settingWords(name, value) {
   return value < LARGEST ? null : say("setting.out_of_proportion", { setting });
 }
 
-const applied = ({ reading }) => plain(reading.conditions.applied_a);
+const applied = ({ reading }, part) => plain(reading.conditions[appliedTo(part)]);
 
-export function noMultipleWords(state, { pickup }) {
-  return say("no_multiple", { applied: applied(state), pickup: plain(pickup) });
+const keyOf = (key, part) => ("pickup_v" in part ? `${key}.voltage` : key);
+
+export function noMultipleWords(state, { part, pickup }) {
+  return say(keyOf("no_multiple", part), { applied: applied(state, part), pickup: plain(pickup) });
 }
 
 export function multipleWords(state, { part, multiple, pickup }) {
-  const measured = part.against === "measured_pickup" ? ".measured" : "";
-  return say(`multiple${measured}`, {
-    applied: applied(state),
+  const measured = part.against === "measured_pickup";
+  return say(measured ? "multiple.measured" : keyOf("multiple", part), {
+    applied: applied(state, part),
     pickup: plain(pickup),
     multiple: times(part, multiple),
   });
@@ -48,11 +50,12 @@ function times({ against }, multiple) {
 }
 
 export function noTimingPointWords(state, { part }) {
-  return say("no_timing_point", { start: plain(part.start_multiple) });
+  const start = part.start_multiple;
+  return say(keyOf("no_timing_point", part), { start: plain(start), near: figure(100 * (start - 1)) });
 }
 
-export function belowPickupWords({ high }, { verdict }) {
-  if (verdict !== "unjudged") return say(`below_pickup.${verdict}`);
+export function belowPickupWords({ high }, { part, verdict }) {
+  if (verdict !== "unjudged") return say(`${keyOf("below_pickup", part)}.${verdict}`);
   return say(high < Infinity ? "below_pickup.nearly" : "below_pickup.unsaid");
 }
 
@@ -66,16 +69,21 @@ function worked(state, { curve, time_dial: dial, ...bound }, multiple) {
   const { ceiling_multiple: ceiling, minimum_time_s: least } = bound;
   const counted = Math.min(multiple, ceiling ?? Infinity);
   const seconds = operatingTime(curve, dial, counted);
-  const inserted = equation(curve, dial, times(bound, counted));
+  const inserted = equation(curve, dial, times(bound, "pickup_v" in bound ? counted - 1 : counted));
   let time = say("curve.time", { equation: inserted, time: shown(state, seconds) });
   if (counted < multiple) time = say("curve.flat", { time, ceiling: plain(counted) });
   if (seconds < least) time = say("curve.least", { time, least: plain(least) });
   return time;
 }
 
-function equation({ form, a, b, p }, timeDial, multiple) {
+/** *multiple* is that of pickup, for a voltage the departure from its setting. */
+function equation({ form, a, b, p, c, d, e }, timeDial, multiple) {
   const dial = plain(timeDial);
   if (form === "definite") return dial;
+  if (form === "voltage") {
+    const base = `(${plain(b)} × ${multiple} − ${plain(c)})`;
+    return `${dial} × ${plain(a)} / ${base}^${plain(e)} + ${plain(d)}`;
+  }
   const inverse = `${plain(a)} / (${multiple}^${plain(p)} − 1)`;
   return b === 0 ? `${dial} × ${inverse}` : `${dial} × (${inverse} + ${plain(b)})`;
 }

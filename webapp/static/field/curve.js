@@ -32,7 +32,7 @@ const MEASURED = "measured_pickup";
  * verdict, measured_pickup_a}].
  */
 export function timeCurrent(rule, timed) {
-  const set = rule.bounds.find((one) => one.kind === "operating_time");
+  const set = rule.bounds.find((one) => one.kind === "operating_time" && "pickup_a" in one);
   if (!set) return null;
   const points = timed.map((one) => ({ ...one, seconds: secondsOf(one) }));
   const found = fitCurve(set.curve, sloping(set, points.map((one) => [one.applied_a, one.seconds])));

@@ -3,6 +3,7 @@
 import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
+import { nearWanted, timeWanted } from "./expected_words.js";
 import { shownAmount } from "./shown_amount.js";
 
 const WIDTH = 300;
@@ -247,14 +248,15 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
     if (bound.kind === "bands") said.push(bandsWanted(bound, rule.unit));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
+    if (bound.kind === "near") said.push(nearWanted(bound, rule.unit, conditions));
     if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
-    if (bound.kind === "operating_time") said.push(`${bound.curve.label}, pickup ${bound.pickup_a} A, dial ${bound.time_dial}`);
+    if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));
   }
   if (rule.unjudged.length) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
-  return said.join("; ");
+  return said.filter(Boolean).join("; ");
 }
 
 function bandsWanted({ bands }, unit) {

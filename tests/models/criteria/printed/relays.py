@@ -1,6 +1,6 @@
 """Relays: the pages written a second time."""
 
-from tests.models.criteria.printed.shapes import M, P, Printed, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, each
 
 TABLES: Printed = {
     # Relay manuals; a, b, p, tr. The newer U4 and I2t: from memory.
@@ -106,11 +106,24 @@ TABLES: Printed = {
         ),
     ),
     # Relay manuals: 5 % of set; 0.5 to 1.5 % of reading; drop-out.
-    "relay_pickup": (
-        "low_pct high_pct provenance",
-        each(P, (95, 105), (0.5, 1.5), (97, 98), (95, None), (102, 103)),
+    "relay_pickup_levels": (
+        "low_pct high_pct within_pct provenance",
+        [
+            *((95, 105, None, P), (0.5, 1.5, None, P), (97, 98, None, P)),
+            *((95, None, None, P), (102, 103, None, P), (None, None, 5, C)),
+        ],
     ),
     # Technical data of relays, milliseconds.
+    # A motor relay's functional test page; the origin form from memory.
+    "differential_band": (
+        "tolerance_pct tolerance_a provenance",
+        [(2, 0.05, P), (None, None, M), (None, None, P)],
+    ),
+    # An acceptance specification, section 7.1, as quoted.
+    "site_needs": (
+        "row least provenance",
+        each(P, ("current expected in the secondary circuit", 1)),
+    ),
     "relay_functions": (
         "row from_ms to_ms provenance",
         each(

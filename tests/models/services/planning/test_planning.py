@@ -103,15 +103,9 @@ def faults_of(act: Callable[[], object]) -> dict[str, str]:
 def test_a_plan_that_is_opened_as_proposed_is_the_programme(place: Session) -> None:
     desk = Desk(place)
     view = desk.view
-    assert [(line.card.mark, line.card.planned) for line in view.lines] == [
-        ("required", True),
-        ("required", True),
-        ("optional", False),
-        ("required", True),
-        ("required", True),
-        ("required", True),
-        ("optional", False),
-        ("required", True),
+    proposed = [(line.card.mark, line.card.planned) for line in view.lines]
+    assert [one for one in proposed if one != ("optional", False)] == [
+        *[("required", True)] * 6,
         ("if_fitted", True),
     ]
     assert (len(view.planned), view.points) == (7, 29)
@@ -455,7 +449,8 @@ def test_a_plan_goes_on_where_it_was_left(place: Session) -> None:
     assert again.line("bus", IR).assigned_to == SECOND.name
     other = Desk(place, programme="Acceptance, five procedures")
     assert other.plan_id == desk.plan_id
-    assert len(other.view.lines) == 8
+    marks = [line.card.mark for line in other.view.lines]
+    assert marks.count("required") == 7
 
 
 def test_a_plan_is_its_leads_alone(place: Session) -> None:

@@ -2,22 +2,9 @@
  * Rows of readings at one point, as models/judging/series.py reads them.
  */
 
-import { atLeast } from "../judge.js";
-import { parseValue, splitSign, WHITE_SPACE } from "../typed.js";
-import { say } from "../words/catalogue.js";
-
-// More readings, or characters, are no row that somebody read; an instrument's may be longer.
-const READ = { most: 40, longest: 600 };
-const RECORDED = { most: 250, longest: 4000, fromZero: true };
-const KINDS = {
-  gas_log: { ...READ, fromZero: true },
-  tan_delta: { ...READ, signed: true },
-  coil_current: RECORDED,
-  travel: { ...RECORDED, signed: true },
-};
-
-/** What is said of a row that nobody can read. */
-export const unreadableWords = (series) => say("series.unreadable", { series });
+import { atLeast } from "./judge.js";
+import { SERIES } from "./tables.js";
+import { parseValue, splitSign, WHITE_SPACE } from "./typed.js";
 
 /** Whether two numbers are the same. */
 export const near = (a, b) => atLeast(a, b) && atLeast(b, a);
@@ -25,10 +12,10 @@ export const near = (a, b) => atLeast(a, b) && atLeast(b, a);
 /** The row in a condition, [{at, text, low, high}]: null without one, [] if unreadable. */
 export function rowOf({ reading }, name) {
   const text = reading.conditions[name] ?? null;
-  return text === null ? null : stepsOf(String(text), KINDS[name] ?? READ);
+  return text === null ? null : stepsOf(String(text), SERIES[name]);
 }
 
-/** The step at so many seconds or kV, or undefined. */
+/** The reading at a step, or undefined. */
 export const stepAt = (steps, at) => steps.find((step) => near(step.at, at));
 
 function stepsOf(text, kind) {
@@ -41,7 +28,7 @@ function stepsOf(text, kind) {
   return rising ? steps : [];
 }
 
-function step(pair, { fromZero, signed }) {
+function step(pair, { from_zero: fromZero, signed }) {
   const colon = pair.indexOf(":");
   const at = number(pair.slice(0, Math.max(0, colon)));
   const shown = number(pair.slice(colon + 1));
@@ -60,4 +47,26 @@ function number(text) {
   } catch {
     return null;
   }
+}
+
+/** The number shown at a step, or the bound that is known. */
+export const boundOf = ({ low, high }) => (low === -Infinity ? high : low);
+
+export const isExact = ({ low, high }) => low === high;
+
+/** What has a place on a curve of this kind, [[at, value]]: no bounds, and no logarithm of 0. */
+export function pointsOf(name, steps) {
+  const points = steps.filter(isExact).map(({ at, low }) => [at, low]);
+  return SERIES[name].scale === "log" ? points.filter((point) => Math.min(...point) > 0) : points;
+}
+
+/** The value at a place between two steps, joined straight; NaN beyond, and beside a bound. */
+export function straightAt(steps, at) {
+  const here = stepAt(steps, at);
+  if (here) return isExact(here) ? here.low : NaN;
+  const next = steps.findIndex((step) => step.at > at);
+  if (next < 1) return NaN;
+  const [before, after] = [steps[next - 1], steps[next]];
+  if (!isExact(before) || !isExact(after)) return NaN;
+  return before.low + ((at - before.at) / (after.at - before.at)) * (after.low - before.low);
 }

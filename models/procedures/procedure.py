@@ -12,8 +12,9 @@ GEARS = field_named("gear").choices
 SWITCHING = ("breaker", "switch", "fused_switch", "three_position_switch")
 WORSE = ("higher", "lower", "away", "none")
 SCALES = ("linear", "log", "none")
-# What a waveform record tells of: a relay's trip, or the contact of a pole.
-WAVEFORMS = ("", "trip", "contact")
+# What a record tells of: a relay's trip, the contact of a pole, or a curve that is kept
+# as the row of a reading.
+WAVEFORMS = ("", "trip", "contact", "curve")
 SIDES = ("least", "greatest", "level")  # what a figure that is given is
 
 

@@ -88,7 +88,7 @@ class DocumentProcedure(TypedDict):
     outcomes: list[str]
     series: list[dict[str, Any]]
     signed: NotRequired[bool]
-    waveform: NotRequired[bool]  # its time may be measured in a waveform record
+    waveform: NotRequired[str | bool]  # what a record may tell of it; True: a time
 
 
 class DocumentRange(TypedDict):

@@ -176,7 +176,7 @@ def procedures_json() -> dict[str, Any]:
             "asks": [_ask(ask) for ask in procedure.asks],
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
-            **({"waveform": True} if procedure.waveform else {}),
+            **({"waveform": procedure.waveform} if procedure.waveform else {}),
         }
         for name, procedure in PROCEDURES.items()
     }

@@ -8,6 +8,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from models.errors import ConflictError
+from models.judging.series import Series
 from models.procedures import PROCEDURES
 from models.schema import Reading
 from models.services.field.card_facts import CardFacts
@@ -19,6 +20,8 @@ from models.services.field.card_with_files import (
 from models.services.people.access import person_of
 
 KINDS = ("waveform", "cff")  # of files that hold a record
+TABLES = ("csv", "txt")  # of files that may hold a curve
+CURVE = "curve"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,11 +36,13 @@ class TimedPoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TimedCard(CardWithFiles):
-    """The card: *measured* is "trip" or "contact"."""
+    """The card: *measured* is "trip", "contact" or "curve"."""
 
     measured: str
     unit: str
     state: str
+    plate: Mapping[str, Any]
+    curve: Series | None  # of a card on which a curve is kept
     points: Sequence[TimedPoint]
 
     def point(self, point_id: UUID | None) -> TimedPoint | None:
@@ -59,9 +64,14 @@ def timed_card(session: Session, *, person_id: UUID, card_id: UUID) -> TimedCard
     facts = timed_facts(session, person_id, card_id)
     card, person = facts.card, person_of(session, person_id)
     holding = {one.point_id: one for one in facts.current}
+    procedure = PROCEDURES[card.procedure]
+    is_curve = procedure.waveform == CURVE
+    kinds = (*KINDS, *TABLES) if is_curve else KINDS
     return TimedCard(
-        **shown_with_files(session, card, person, KINDS),
-        measured=PROCEDURES[card.procedure].waveform,
+        **shown_with_files(session, card, person, kinds),
+        measured=procedure.waveform,
+        plate=card.apparatus.nameplate,
+        curve=procedure.series[0] if is_curve else None,
         unit=card.unit,
         state=facts.state,
         points=[

@@ -169,8 +169,10 @@ def _point(facts: CardFacts, taken: TimedReading) -> Point:
 
 
 def _read(facts: CardFacts, typed: Mapping[str, Any]) -> dict[str, Any]:
-    asks = {ask["name"]: ask for ask in PROCEDURES[facts.card.procedure].asks}
-    return {
+    procedure = PROCEDURES[facts.card.procedure]
+    asks = {ask["name"]: ask for ask in procedure.asks}
+    rows = [one.name for one in procedure.series]
+    return {name: typed[name] for name in rows if typed.get(name)} | {
         name: read_value(narrowed(name, tuple(asks[name]["choices"])), str(value))
         for name, value in typed.items()
         if name in asks and value not in (None, "")

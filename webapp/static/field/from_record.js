@@ -4,10 +4,11 @@ import { h } from "./dom.js";
 
 const NEEDS_SIGNAL = "needs-signal";
 
-/** The link of a card whose procedure is timed; nothing on other cards. */
+/** The link of a card whose readings a record may tell; nothing on other cards. */
 export function fromRecord(store, card) {
-  if (!store.doc.procedures[card.procedure].waveform) return null;
-  const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/waveforms/cards/${card.id}` }, "Times from a record");
+  const { waveform } = store.doc.procedures[card.procedure];
+  if (!waveform) return null;
+  const link = h("a", { class: `button ${NEEDS_SIGNAL}`, href: `/waveforms/cards/${card.id}` }, waveform === "curve" ? "Curve from a record" : "Times from a record");
   link.hidden = !hasSignal(store);
   return link;
 }

@@ -30,7 +30,7 @@ def _pointer(op: str) -> Callable[[State, Part, Measured], Measured]:
         x = _operand(state, part)
         length = np.hypot(x.shown, y.shown)
         known = x.exact & y.exact & (length > 0)
-        shown, scale = length, 1.0
+        shown, scale = length, np.array(1.0)
         by_x, by_y = x.shown / length, y.shown / length
         if op == "angle":
             shown = np.degrees(np.arctan2(y.shown, x.shown))

@@ -1,8 +1,14 @@
 /**
- * Angles in degrees: two quantities as a pointer. The same as angles.py of models/judging.
+ * Angles in degrees: the shorter way between two, and two quantities as a pointer. The same as angles.py of models/judging.
  */
 
 const DEGREES = 180 / Math.PI;
+
+/** A difference the shorter way round: from minus half a turn to less than half. */
+export function wrapped(difference, turn = 360) {
+  const rest = (difference + turn / 2) % turn;
+  return (rest < 0 ? rest + turn : rest) - turn / 2;
+}
 
 /** The angle of a pointer from the direction of its level part. */
 export function angleOf(part, y, tools) {

@@ -48,8 +48,8 @@ const BOUNDS = {
     else findAtMost(state, value, "maximum", high);
   },
   near: findNear,
-  near_angle: findNearAngle,
-  bands: findInBand,
+  near_angle: findSettled,
+  bands: findSettled,
   of_baseline: findOfBaseline,
   high_of_lowest: findByLowest,
   over_lowest: findByLowest,
@@ -276,33 +276,9 @@ function findNear(state, bound, value) {
   if (above) findAtMost(state, value, "most", expected + within);
 }
 
-/** A difference the shorter way round: from minus half a turn to less than half. */
-export function wrapped(difference, turn = 360) {
-  const rest = (difference + turn / 2) % turn;
-  return (rest < 0 ? rest + turn : rest) - turn / 2;
-}
-
-/** Near an angle the shorter way round; a bound may lie anywhere on the circle. */
-function findNearAngle(state, bound, value) {
-  const expected = state.expected.get(bound);
-  if (!Number.isFinite(expected)) return unknown(state, "no_expected");
-  const { within_deg: within } = bound;
-  find(state, null, "expected_value", { expected, within });
-  const difference = wrapped(value.corrected - expected);
-  const away = value.exact ? Math.abs(difference) : NaN;
-  const sure = atLeast(within, away + value.expanded);
-  const perhaps = !value.exact || atLeast(within, away - value.expanded);
-  const limits = { low: expected - within, high: expected + within };
-  find(state, verdictOf(sure, perhaps, value.exact), "near_angle", { ...limits, difference });
-}
-
-/** The verdict of the bands that a value may lie in; a band holds its upper end. */
-function findInBand(state, { bands }, { least, most, exact }) {
-  const [first, last] = [least, most].map((end) => bands.findIndex(({ to = Infinity }) => atLeast(to, end)));
-  const verdicts = new Set(bands.slice(first, last + 1).map(({ verdict }) => verdict));
-  const verdict = verdicts.size === 1 ? bands[first].verdict : verdictOf(false, true, exact);
-  const safe = bands.findIndex((band) => band.verdict !== "within");
-  find(state, verdict, "band", { high: bands[safe - 1]?.to, first, last });
+/** What bands.js has found of a value, step by step. */
+function findSettled(state, bound) {
+  for (const [verdict, code, numbers] of state.settled.get(bound)) find(state, verdict, code, numbers);
 }
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */

@@ -3,10 +3,11 @@
  * beside it the conditions and what the rule derives from them.
  */
 
-import { angleOf, magnitudeOf } from "./angles.js";
+import { angleOf, magnitudeOf, wrapped } from "./angles.js";
+import { settledBy } from "./bands.js";
 import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
-import { applies, checkRule, known, wrapped } from "./judge.js";
+import { applies, checkRule, known } from "./judge.js";
 import { ofRange } from "./ranges.js";
 import { FROM_ROWS, rowFault } from "./series_words.js";
 import { readTyped } from "./typed.js";
@@ -32,7 +33,7 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
  * factor, stated, beyondRanges, measured, values, asRead, expected}. `values` has by name the reading, what is derived, and the
  * conditions that are numbers; the factor is null where there is no correction. `asRead` is
  * the reading before it, where something is derived; `expected` has what is expected by
- * the bound that says it.
+ * the bound that says it, `settled` what bands and angles come to.
  *
  * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
  */
@@ -54,7 +55,8 @@ export function readItem({ rule, reading }, procedures) {
   values.reading = item.factor ? item.measured : null;
   if (rule.derive?.length) deriveAll(item, values, ({ after }) => after);
   const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
-  return { ...item, values, expected, rowFaults: rowFaultsOf(rule, reading, values) };
+  const settled = expected && settledBy(rule.bounds, values, expected);
+  return { ...item, values, expected, settled, rowFaults: rowFaultsOf(rule, reading, values) };
 }
 
 /** What is wrong with the row that a gate is for, by the gate. */

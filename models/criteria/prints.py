@@ -21,7 +21,10 @@ IN_RULES = (
     "relay_curves",
     "relay_tolerance",
     "polarization_bands",
+    "cable_dc",
     "control_voltage",
+    "sf6_leakage",
+    "sf6_purity",
 )
 STANDARDS = ("ANSI", "IEEE", "IEC")
 

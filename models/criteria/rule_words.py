@@ -40,7 +40,7 @@ def _asked(gate: Part) -> str:
         for end, words in ends
         if end in gate
     ]
-    return " and ".join(figures) or "known"
+    return " and ".join(figures) or ("not 0" if gate.get("not_zero") else "known")
 
 
 def unjudged_words(reason: Part) -> str:

@@ -39,6 +39,9 @@ SUBJECTS = (
     "control_wiring",
     "ground",
     "joint",
+    "charger",
+    "battery",
+    "meter",
 )
 
 

@@ -1,4 +1,4 @@
 """Words that a condition or a nameplate may hold where it is chosen from a few."""
 
 SUPPLIES = ("ac", "dc")
-METHODS = ("ac", "dc", "magnetron")
+METHODS = ("ac", "dc", "magnetron", "vlf")

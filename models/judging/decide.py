@@ -8,7 +8,11 @@ from models.judging.bands import find_in_band
 from models.judging.bounds import find_maximum, find_minimum, find_withstood
 from models.judging.derive import derive, value_named
 from models.judging.expected import find_expected, find_near, find_of_baseline
-from models.judging.gates import pass_gates, pass_last_gates, withhold
+from models.judging.gates import (
+    pass_gates,
+    pass_last_gates,
+    withhold,
+)
 from models.judging.group import (
     Lowest,
     find_near_lowest,

@@ -67,8 +67,23 @@ def with_last_gate(rule: Rule, gate: Gate) -> Rule:
 def pass_gates(state: State, gates: Iterable[Part]) -> None:
     """Note each gate that does not open; a reason of the rule never does."""
     for gate in gates:
-        if applies(gate, state.conditions) and not _opens(gate, state):
+        shut = applies(gate, state.conditions) and not _opens(gate, state)
+        if shut and not (state.rule.derive and _is_said(state, gate)):
             state.unknown("gate", gate)
+
+
+def _is_said(state: State, gate: Part) -> bool:
+    """Return whether it was said before that what the gate looks at is not known."""
+    name = gate.get("on")
+    if name is None or _ends(state, name)[0] is not None:
+        return False
+    if name in state.derived:  # why it is not, was said as well
+        return state.verdict is not None
+    return any(step.code == "gate" and _on(step.part) == name for step in state.steps)
+
+
+def _on(part: Part | None) -> Any:
+    return None if part is None else part.get("on")
 
 
 def pass_last_gates(state: State) -> None:
@@ -94,6 +109,8 @@ def _opens(gate: Part, state: State) -> bool:
     """Return whether a gate lets the reading pass."""
     if "series" in gate:
         return row_fault(gate, state) is None
+    if gate.get("not_zero"):  # of what was typed: nothing is no reading
+        return state.interval is None or state.interval.high != 0
     name = gate.get("on")
     if name is None:
         return False

@@ -7,11 +7,13 @@ from models.errors import Fault, InputError
 from models.words import say
 
 RESISTANCE, TIME, PRESSURE = "resistance", "time", "pressure"
+CAPACITANCE, SHOWN = "capacitance", "shown value"
 VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
 SHARE, FRACTION, FREQUENCY = "share", "volume fraction", "frequency"
 SPEED, RATIO, TURNS = "speed", "ratio", "turns ratio"
+MASS, LOSS = "mass", "loss"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,7 @@ NEWER_UNITS: dict[str, Unit] = {
     "uA": Unit(CURRENT, 1.0, 1e6),
     "mA": Unit(CURRENT, 1.0, 1e3),
     "kA": Unit(CURRENT, 1e3),
+    "mW": Unit(POWER, 1.0, 1e3),
     "W": Unit(POWER),
     "kW": Unit(POWER, 1e3),
     "degC": Unit(TEMPERATURE),
@@ -83,6 +86,13 @@ NEWER_UNITS: dict[str, Unit] = {
     "%": Unit(SHARE),
     "ppmv": Unit(FRACTION),
     "Hz": Unit(FREQUENCY),
+    "pF": Unit(CAPACITANCE),
+    "nF": Unit(CAPACITANCE, 1e3),
+    "uF": Unit(CAPACITANCE, 1e6),
+    "as_shown": Unit(SHOWN),  # by a meter, in the unit of its reference
+    "kg": Unit(MASS),
+    "lb": Unit(MASS, 0.45359237),
+    "%/year": Unit(LOSS),
     "1e-3": Unit(RATIO, 1.0, 1e3),
     ":1": Unit(TURNS),  # primary over secondary
 }
@@ -125,6 +135,8 @@ SAID = {
     "degF": "°F",
     "deg": "°",
     "Nm": "N·m",
+    "uF": "µF",
+    "as_shown": "",
 }
 
 

@@ -23,9 +23,11 @@ SINCE_3: Mapping[str, frozenset[str]] = {
 KINDS_SINCE_3 = frozenset(
     {"near", "near_angle", "bands", "over_lowest", "of_baseline", "expected"}
 )
-NOTES_SINCE_3 = frozenset({"beside", "coil_marks", "other_knee", "travel", "wait_time"})
+NOTES_SINCE_3 = frozenset(
+    {"beside", "other_base", "coil_marks", "other_knee", "travel", "wait_time"}
+)
 CORRECTIONS_SINCE_3 = frozenset({"isochor"})
-GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "series"})
+GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "not_zero", "series"})
 
 
 def lowest_version(

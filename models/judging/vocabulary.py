@@ -191,6 +191,7 @@ GATES: Mapping[str, Fits] = {
     "one_of": _choices,
     "reasons": _reasons,
     "last": _truth,
+    "not_zero": _truth,
 }
 # Of a gate on a row of readings.
 ROW_GATES: Mapping[str, Fits] = {

@@ -69,7 +69,8 @@ def tenths(value: float) -> str:
 @lru_cache(maxsize=64)
 def unit_words(shown: str) -> str:
     """Return the unit with the space that goes before it, or nothing."""
-    return f" {said_unit(shown)}" if shown else ""
+    said = said_unit(shown)
+    return f" {said}" if said else ""
 
 
 def scale_for(value: float, unit: str) -> tuple[str, float]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from models.procedures.found import found, reasons, together
+from models.procedures.isochor import isochor_correction
 from models.procedures.lookups import Place, column_of
 from models.procedures.metal import REFERENCE_C, metal_correction
 
@@ -21,6 +22,8 @@ def correction(said: Data | None, at: Place, cite: int) -> Corrected:
         return {"by": "none"}, (), None
     if said["by"] == "metal":
         return _metal(said, at, cite)
+    if said["by"] == "isochor":
+        return isochor_correction(said, at.subject, at.criteria, cite)
     made = _factors if said["by"] == "factor" else _other
     return made(said, at, cite)
 

@@ -11,6 +11,7 @@ from models.judging import Criteria, Rule
 from models.judging.series import SERIES
 from models.procedures.compiled import Compiling
 from models.procedures.declared_faults import faults
+from models.procedures.gives import given_to
 from models.procedures.lookups import first_of, found_words, is_lookup, words_of
 from models.procedures.procedure import Givable, Points, Procedure, Safety, ask, safety
 from models.procedures.subject import Subject
@@ -54,6 +55,7 @@ class Declaration:
             against_baseline=any(map(_of_baseline, data.get("bound", ()))),
             forecast=trend.get("forecast", False),
             waveform=data.get("waveform", ""),
+            questions=given_to(data.get("questions", ())),
             example=data.get("example", {}),
         )
 

@@ -13,6 +13,7 @@ from models.procedures.file_words import (
     unknown_keys,
     unknown_words,
 )
+from models.procedures.gives import give_faults
 from models.procedures.notes import MAKERS
 from models.procedures.part_faults import part_faults
 from models.procedures.procedure import SCALES, SIDES, WAVEFORMS, WORSE
@@ -58,6 +59,7 @@ def _faults(file: str, data: Data) -> Iterator[str]:
     yield from _trend_faults(data["trend"])
     yield from _word_faults(data)
     yield from _gives_faults(data)
+    yield from give_faults(data.get("questions", ()), asked(data))
     yield from part_faults(data)
 
 

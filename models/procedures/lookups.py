@@ -103,7 +103,8 @@ def others(lookup: Lookup, at: Place) -> Iterator[tuple[When, str, list[Any], st
         on = one.get("by") or next(iter(one.get("each", ())), None)
         if on is not None and "otherwise" in one:
             known = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
-            yield {}, on, list(known), one["otherwise"]
+            if known:
+                yield {}, on, list(known), one["otherwise"]
         for word in words_of(one):
             for when, name, found, why in others(one[word], at):
                 yield {one["by"]: YES_NO.get(word, word), **when}, name, found, why

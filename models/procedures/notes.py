@@ -10,9 +10,11 @@ from models.judging.notes import (
     dew_point,
     humidity,
     leakage,
+    other_base,
     polarization,
     records,
     step_voltage,
+    wait_time,
 )
 from models.judging.notes.placing import Made, placed
 from models.procedures.subject import Subject
@@ -20,17 +22,26 @@ from models.procedures.subject import Subject
 # bounds at which a probability is worked out
 WITH_U = ("low", "high", "operating_time")
 
+
+def _other_base(subject: Subject, on: str) -> Made | None:
+    ratio = [subject.number(name) for name in ("ct_primary_a", "ct_secondary_a")]
+    return other_base.make(on, subject.word("pickup_base"), *ratio)
+
+
 MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "altitude": lambda s, c: altitude.make(c, s.number("altitude_m")),
     "coil_marks": lambda _s, _c: records.make_marks(),
     "dew_point": lambda _, c: dew_point.make(c),
     "humidity": lambda _, c: humidity.make(c),
     "leakage": lambda _, c: leakage.make(c),
+    "other_base": lambda s, _: _other_base(s, other_base.READING),
+    "other_base_applied": lambda s, _: _other_base(s, "applied_a"),
     "polarization": lambda _, c: polarization.make(c),
     "step_voltage": lambda _, c: step_voltage.make(c),
     "travel": lambda s, _: records.make_travel(
         s.number("speed_zone_from_mm"), s.number("speed_zone_to_mm")
     ),
+    "wait_time": lambda _, c: wait_time.make(c),
 }
 
 

@@ -6,6 +6,7 @@ from typing import Any
 from models.fields import find_field
 from models.judging import vocabulary
 from models.judging.quantities import UNITS
+from models.judging.vocabulary import CORRECTED_IN
 from models.procedures.file_words import (
     asked,
     choices_of,
@@ -21,6 +22,8 @@ from models.procedures.words import (
     FACTOR,
     FACTOR_OPTIONS,
     GATE,
+    ISOCHOR,
+    ISOCHOR_OPTIONS,
     METAL,
 )
 
@@ -120,6 +123,7 @@ def _correction(one: Data, data: Data) -> Iterator[str]:
 OWN_CORRECTIONS: Mapping[str, tuple[Sequence[str], Sequence[str]]] = {
     "metal": (METAL, ("reference_c",)),
     "factor": (FACTOR, FACTOR_OPTIONS),
+    "isochor": (ISOCHOR, ISOCHOR_OPTIONS),
 }
 
 
@@ -131,6 +135,9 @@ def _own_correction(one: Data, data: Data) -> Iterator[str]:
             yield "correction: write one of 'column', 'column_by'"
         return
     rule = data.get("unit", {}).get("rule", "")
+    if one["by"] == "isochor":
+        yield from _isochor(one, rule, data)
+        return
     if rule not in UNITS or UNITS[rule].quantity != "resistance":
         yield f"correction, by: 'metal' corrects a resistance, not what is in '{rule}'"
     about = find_field(one["plate"])
@@ -139,6 +146,16 @@ def _own_correction(one: Data, data: Data) -> Iterator[str]:
     else:
         place = "correction, otherwise"
         yield from unknown_words(place, [one["otherwise"]], about.choices)
+
+
+def _isochor(one: Data, rule: str, data: Data) -> Iterator[str]:
+    if rule != CORRECTED_IN["isochor"]:
+        yield f"correction, by: 'isochor' works in kPa, not in '{rule}'"
+    if one["plate"] not in data.get("rests_on", ()):
+        yield f"correction, plate: '{one['plate']}' does not stand in 'rests_on'"
+    for key in ("of", "thermometer"):
+        if key in one:
+            yield from _on("correction", key, one[key], data)
 
 
 def _corrected_by(one: Data, data: Data) -> Iterator[str]:

@@ -6,6 +6,7 @@ from typing import Any
 
 from models.fields import field as field_named
 from models.judging.series import Series
+from models.procedures.gives import Gives
 
 GEARS = field_named("gear").choices
 # Which way a quantity goes as the gear gets worse, and the scale it is drawn on.
@@ -109,6 +110,7 @@ class Procedure:
     against_baseline: bool = False  # whether a rule of a point holds its baseline
     forecast: bool = False
     waveform: str = ""
+    questions: Sequence[Gives] = ()  # that it answers together with others
     # A reading to begin with in the calculator: what is typed, by field.
     example: Mapping[str, str] = field(default_factory=dict)
 

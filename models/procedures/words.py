@@ -26,6 +26,7 @@ HEAD = (
     "series",
     "notes",
     "waveform",
+    "questions",
     "example",
     "judged",
     "unjudged_without_bounds",
@@ -48,6 +49,7 @@ SHAPES: Mapping[type, Sequence[str]] = {
         "outcomes",
         "series",
         "notes",
+        "questions",
         "gives",
         "gate",
         "derive",
@@ -79,6 +81,8 @@ UNIT = ("read", "rule")
 POINTS = ("pattern", "by")
 METAL = ("by", "plate", "otherwise")  # what the correction of a metal needs
 FACTOR = ("by", "table", "reference_c")  # and that by a table of factors
+ISOCHOR = ("by", "plate")  # and that of a gas pressure
+ISOCHOR_OPTIONS = ("of", "thermometer")
 FACTOR_OPTIONS = ("column", "column_by", "join", "label")
 TREND = ("worse", "scale", "forecast")
 GIVES = ("name", "title", "side", "units", "may_be_zero", "suggested")

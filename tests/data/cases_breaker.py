@@ -53,6 +53,8 @@ CASES = (
         (hand("within", limit_low=0.04, limit_high=0.053), W, W),
         why="40 ms; 48 + 5 = 53 ms, before 60 ms",
     ),
+    case("nothing is no time", ("0",), (U,)),
+    case("no bounce is one", ("0",), (W,), operation="bounce"),
     case("too late", ("60.1",), (X,)),
     case("too early", ("39.9", "41"), (X, W)),
     case("one pole behind", ("48", "53.1"), (W, X)),

@@ -75,13 +75,14 @@ GROUP = (
     case(
         "all are nothing",
         (at("0"), at("0")),
-        (hand("within", corrected=0),) * 2,
+        (hand("unjudged", corrected=0),) * 2,
+        "nothing is no reading",
     ),
     case(
         "one is nothing",
         (at("0", accuracy=FIVE_PCT), at("5", accuracy=FIVE_PCT)),
-        (hand("within"), hand("outside", limit_high=0)),
-        "1.5 x 0 = 0",
+        (hand("unjudged"), hand("unjudged", limit_high=None)),
+        "nothing is no reading, and the other is alone",
     ),
 )
 
@@ -523,8 +524,8 @@ UNCERTAINTY = (
     case(
         "nothing at the lowest, over range beyond it",
         (at("0", accuracy=FIVE_PCT), at(">1", accuracy=FIVE_PCT)),
-        (hand("within"), hand("outside", limit_high=0)),
-        "no ratio to nothing: 1 > 1.5 x 0",
+        (hand("unjudged"), hand("unjudged", limit_high=None)),
+        "nothing is no reading, and the other is alone",
     ),
 )
 

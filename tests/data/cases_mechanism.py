@@ -5,9 +5,11 @@ The ranges of ANSI/IEEE C37.06 at 125 V dc are in volts, those of the IEC percen
 0.70 x 125 = 87.5 V, 0.85 x 125 = 106.25 V, 0.35 x 125 = 43.75 V.
 """
 
+from dataclasses import replace
 from typing import Any
 
 from models.procedures import Subject
+from models.procedures.baseline import Baseline
 from models.procedures.given import Given
 from tests.data.golden_case import Case, Hand, hand
 from tests.data.golden_case import Given as Reading
@@ -98,6 +100,17 @@ ROWS: tuple[
     ),
     (
         "coil_current",
+        "20 % of the baseline adopted, U 2 % of both",
+        Subject(
+            given=(replace(BAND, quantity="coil_current_change", value=20.0),)
+        ).at_point(Baseline(value=5.0, unit="A", expanded=0.1, round="Acceptance 1")),
+        {"coil": "close"},
+        "A",
+        (("5.5", W), ("5.95", M), ("6.3", X), ("3.8", X)),
+        {"pct": 1.7320508, "fixed": 0.0, "unit": "A"},
+    ),
+    (
+        "coil_current",
         "nothing adopted",
         Subject(coil_a=5.7),
         {"coil": "trip_1"},
@@ -135,6 +148,15 @@ ROWS: tuple[
         "s",
         (("11.9", M), ("11.5", W), ("12.5", X)),
         {"pct": 0.0, "fixed": 0.2, "unit": "s"},
+    ),
+    (
+        "spring_charging",
+        "the motor's current too",
+        Subject(motor_a_max=5.0),
+        {"motor_a": 5.2},
+        "s",
+        (("9", X),),
+        None,
     ),
     (
         "spring_charging",

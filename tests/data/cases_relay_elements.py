@@ -68,6 +68,14 @@ PICKUPS = tuple(
     case("relay_pickup", name, text, "A", known, found, subject, accuracy=accuracy)
     for name, text, known, found, subject, accuracy in (
         ("within 5 %", "330", PICKUP, hand("within", **FIVE_PCT), SET, TENTH_PCT),
+        (
+            "with its transformer",
+            "330",
+            PICKUP,
+            hand("within", **FIVE_PCT),
+            SET.but(ct_primary_a=600.0, ct_secondary_a=5.0),
+            None,
+        ),
         ("beyond it", "337", PICKUP, hand("outside", **FIVE_PCT), SET, TENTH_PCT),
         ("at its edge", "335.8", PICKUP, hand("marginal", **FIVE_PCT), SET, TENTH_PCT),
         # built to operate at 1.05: 336 +- 5 % is 319.2 to 352.8

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Any
 
 from models.fields import field
-from models.judging.quantities import convert
+from models.judging.quantities import convert, convert_difference
 from models.judging.timing_band import band_at
 from models.judging.timing_base import applied_to, reach, setting_of
 from models.procedures import PROCEDURES
@@ -111,12 +111,12 @@ def _accuracy(
     if source.random() < 0.3 or not unit:
         return None
     stated = source.choice((None, unit, *units))
-    fixed = source.choice((0.0, 0.001, 0.02)) * value
+    fixed = source.choice((0.0, 0.001, 0.02)) * abs(value)
     if source.random() < 0.3:
         return {"ranges": _ranges(source, value, unit, stated)}
     return {
         "pct": source.choice((0.0, 0.5, 1.0, 3.0, 5.0)),
-        "fixed": convert(fixed, unit, stated or unit),
+        "fixed": convert_difference(fixed, unit, stated or unit),
         "unit": stated,
     }
 
@@ -126,7 +126,9 @@ def _ranges(
 ) -> list[dict[str, Any]]:
     """Return ranges about a value, some of which end at it or leave it out."""
     steps = (0.0, *sorted(source.choice(((0.1, 1, 10), (0.5, 2), (1,), (0.2, 0.5)))))
-    ends = [convert(abs(value) * step, unit, stated or unit) for step in steps]
+    ends = [
+        convert_difference(abs(value) * step, unit, stated or unit) for step in steps
+    ]
     return [
         {
             "low": low,
@@ -185,8 +187,28 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         ),
     }
     conditions |= _chosen(source, rule)
+    if rule["procedure"].startswith("gas_"):
+        conditions |= _of_gas(source)
     known = {n: value for n, value in conditions.items() if source.random() < 0.97}
     return known | _said_beside(source)
+
+
+def _of_gas(source: random.Random) -> dict[str, Any]:
+    return {
+        "temperature_c": source.choice((20.0, 31.0, 9.5, -28.0)),
+        "pressure_as": source.choice(("gauge", "gauge", "absolute", "sealed_gauge")),
+        "air_pressure_kpa": source.choice((101.3, 99.2, 99.2, 84.0)),
+        "waited_h": source.choice((48.0, 48.0, 1.0)),
+        "temperature_accuracy_c": source.choice((0.5, 0.1)),
+        "first_kpa": source.choice((46.0, 50.0, 151.2)),
+        "first_air_kpa": 99.2,
+        "first_c": source.choice((22.0, 20.0)),
+        "elapsed_h": source.choice((720.0, 8766.0, 90000.0)),
+        "sample_kpa": source.choice((101.325, 150.0)),
+        "contact": source.choice(("alarm", "lockout")),
+        "gas_part": source.choice(("sf6", "air_cf4")),
+        "gas_way": source.choice(("in", "out")),
+    }
 
 
 def _chosen(source: random.Random, rule: RuleJson) -> dict[str, Any]:

@@ -14,11 +14,24 @@ from models.criteria import load
 from models.fields import field
 from models.procedures import PROCEDURES, Subject, compile_rule
 from models.procedures.given import Given
+from tests.data.made_up_wiring import OF_WIRING
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
     "bolt_torque": 48.0,
+    "arrester_leakage": 600.0,
+    "arrester_watts_loss": 60.0,
+    "cable_shield": 4.5,
+    "insulation_capacitance": 350.0,
+    "control_wiring_insulation": 2.0,
+    "ct_insulation": 500.0,
+    "dc_supply": 100.0,
+    "fuse_rating": 65.0,
+    "ground_point_to_point": 500000.0,
+    "heater_current": 2.05,
+    "meter_accuracy": 119.4,
+    "winding_insulation": 25000.0,
     "coil_current": 5.6,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
@@ -31,6 +44,13 @@ USUAL = {
     "ct_ratio": 240.0,
     "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
+    "gas_contact": 46000.0,
+    "gas_density": 46000.0,
+    "gas_leak_rate": 46000.0,
+    "gas_mass": 12.0,
+    "gas_moisture": -10.0,
+    "gas_moisture_ppmv": 2700.0,
+    "gas_purity": 97.0,
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
@@ -166,6 +186,20 @@ def _fuse(source: random.Random) -> dict[str, Any]:
     return limits | {"limit": source.choice((None, None, _near(source, 20900.0)))}
 
 
+def _gas(source: random.Random) -> dict[str, Any]:
+    return {
+        "gas": _some(source, *field("gas").choices),
+        "gas_system": _some(source, *field("gas_system").choices),
+        "gas_fill_kpa": _some(source, 140.0, 150.0, 500.0),
+        "gas_alarm_kpa": _some(source, _near(source, 140.0)),
+        "gas_lockout_kpa": _some(source, 120.0),
+        "gas_tolerance_kpa": _some(source, 3.0, 12.0),
+        "gas_mass_kg": _some(source, _near(source, 12.0)),
+        "moisture_limit_c": _some(source, -12.0),
+        "altitude_m": _some(source, 0.0, 320.0, 1500.0),
+    }
+
+
 def _joint(source: random.Random) -> dict[str, Any]:
     return {
         "conductor": _some(source, *field("conductor").choices),
@@ -237,6 +271,9 @@ def _relay(source: random.Random) -> dict[str, Any]:
         "time_dial": _some(source, *[_near(source, 0.5)] * 20),
         "tolerance_pct": _some(source, 3.0, 5.0, 7.5),
         "tolerance_s": _some(source, 0.0, 0.02, 0.05),
+        "ct_primary_a": source.choice((None, None, 600.0)),
+        "ct_secondary_a": 5.0,
+        "pickup_base": source.choice((None, "primary", "secondary")),
     }
     if source.random() < 0.5:
         return nameplate
@@ -325,6 +362,7 @@ def _element(source: random.Random) -> dict[str, Any]:
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "bolt_torque": _bolt,
+    **OF_WIRING,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,
@@ -333,6 +371,13 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "ct_shorting": _nothing,
     "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
+    "gas_contact": _gas,
+    "gas_density": _gas,
+    "gas_leak_rate": _gas,
+    "gas_mass": _gas,
+    "gas_moisture": _gas,
+    "gas_moisture_ppmv": _gas,
+    "gas_purity": _gas,
     "joint_resistance": _joint,
     "breaker_timing": _breaker,
     "coil_current": _coil_current,

@@ -1,8 +1,8 @@
 """A row of readings: over logarithmic time, or over the steps of a voltage."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from models.judging.quantities import said_unit
 from models.judging.series import Series, Step
@@ -18,14 +18,19 @@ TIMES = (15.0, 30.0, 60.0, 120.0, 300.0, 600.0)  # s: those that people speak of
 STRONG = (60.0, 600.0)  # s: what the polarization index is made of
 NAME_APART = 13.0
 LINES = 6  # series styles there are
+MOST_MARKED = 40  # more readings are a record's: a line, and no symbol at each
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A row to be drawn; *name* is written at its end where there are several."""
+    """A row to be drawn; *name* is written at its end where there are several.
+
+    *marks* are moments with their names, drawn as lines across the curve.
+    """
 
     steps: Sequence[Step]
     name: str = ""
+    marks: Mapping[str, float] = field(default_factory=dict)
 
 
 def series_curve(
@@ -63,6 +68,7 @@ def series_curve(
             *_grid(series, across, up, unit, timed=timed),
             *([] if series.name != "leakage" else [_proportion(points, across, up)]),
             *lines,
+            *(item for row, _ in kept for item in _marks(row.marks, across, up)),
             *_names(kept, across, up),
         ],
     )
@@ -174,6 +180,8 @@ def _row(
     joined = tuple((across.place(at), up.place(value)) for at, value in places)
     style = "curve" if single else f"series-{n % LINES + 1}"
     items: list[Item] = [Polyline(joined, style)]
+    if len(places) > MOST_MARKED:
+        return items
     drawn = [step for step in row.steps if (step.at, step.value.bound) in places]
     for step, (x, y) in zip(drawn, joined, strict=True):
         items.append(Circle(x, y, 3.2, "symbol-solid"))
@@ -217,8 +225,29 @@ def _arrow(x: float, y: float, way: int) -> list[Item]:
 def _describe(series: Series, rows: Sequence[Row], unit: str) -> str:
     said = []
     for row in rows:
-        steps = "; ".join(
-            f"{step_words(series, s)}: {s.text} {said_unit(unit)}" for s in row.steps
-        )
-        said.append(f"{row.name}: {steps}" if row.name else steps)
+        steps = [
+            f"{step_words(series, s)}: {s.text} {said_unit(unit)}"
+            for s in _told(row.steps)
+        ]
+        steps += [
+            f"{mark} at {plain(round(at, 2))} {series.step_unit}"
+            for mark, at in row.marks.items()
+        ]
+        told = "; ".join(steps)
+        said.append(f"{row.name}: {told}" if row.name else told)
     return f"{'. '.join(said)}."
+
+
+def _told(steps: Sequence[Step]) -> Sequence[Step]:
+    """Return the steps that are told one by one: of a record its ends and its peak."""
+    if len(steps) <= MOST_MARKED:
+        return steps
+    return [steps[0], max(steps, key=lambda step: step.value.bound), steps[-1]]
+
+
+def _marks(marks: Mapping[str, float], across: Scale, up: Scale) -> Iterator[Item]:
+    """Yield a line at each mark with its name, the names one below the other."""
+    for n, (mark, at) in enumerate(marks.items()):
+        x = across.place(at)
+        yield Line(x, up.start, x, up.end, "axis")
+        yield Text(x + 3, up.end + 10 + NAME_APART * (n % 4), mark, "figure")

@@ -166,9 +166,17 @@ const condition = ({ reading }, name) => reading.conditions[name] ?? NaN;
 /** Note each part that does not let the reading pass. */
 function pass(state, parts) {
   for (const part of parts.filter((one) => !opens(one, state))) {
+    if (isSaid(state, part)) continue;
     state.part = part;
     unknown(state, "gate");
   }
+}
+
+/** Whether it was said before that what a gate looks at is not known, or why. */
+function isSaid({ rule, values, reading, verdict, steps }, { on }) {
+  if (!rule.derive?.length || on === undefined) return false;
+  if (rule.derive.some(({ name }) => name === on)) return verdict && !values[on];
+  return (reading.conditions[on] ?? null) === null && steps.some(({ code, part }) => code === "gate" && part.on === on);
 }
 
 /** Withhold the verdict where no range held the value, or a last gate does not open. */
@@ -191,6 +199,7 @@ function withhold(state, code) {
 function opens(part, state) {
   if (!applies(part, state.reading)) return true;
   if (part.series) return !state.rowFaults.get(part);
+  if (part.not_zero) return state.typed.high !== 0;
   const { on, at_least: least, at_most: most, one_of: words } = part;
   if (words) return words.includes(condition(state, on));
   const given = condition(state, on);

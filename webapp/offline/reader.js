@@ -15,8 +15,11 @@ import { inWords } from "./working.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";
+export { figuresOfRow, marksOfRow } from "./record_marks.js";
 export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "./relay_times.js";
+export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";
+export { together } from "./together.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
 

@@ -8,6 +8,28 @@ const TURN_SHARE = 0.03; // a dip or rise below that share is noise
 const HELD_SHARE = 0.9; // of the current after the latch: below it the contact has opened
 export const MARKS = ["start", "plunger", "latch", "contact"];
 
+const bound = ({ low, high }) => (low === -Infinity ? high : low);
+
+/** A row's steps as points. */
+export const markPoints = (steps) => steps.map((step) => [step.at, bound(step)]);
+
+/** The marks that are drawn on a row of this kind; a travel has none. */
+export function marksOfRow(kind, steps) {
+  return kind === "coil_record" ? coilMarks(markPoints(steps)) : {};
+}
+
+/** What a record comes to, [[label, value, unit]]; null for rows of another kind. */
+export function figuresOfRow(kind, steps) {
+  if (kind === "coil_record") return Object.entries(marksOfRow(kind, steps)).map(([mark, at]) => [capital(mark), at, "ms"]);
+  if (kind !== "travel") return null;
+  const { stroke, overtravel, rebound } = travelFigures(markPoints(steps), null) ?? {};
+  return Object.entries({ stroke, overtravel, rebound })
+    .filter(([, value]) => value !== undefined)
+    .map(([name, value]) => [capital(name), value, "mm"]);
+}
+
+const capital = (word) => word[0].toUpperCase() + word.slice(1);
+
 /** When each of MARKS lies, in ms; one that is not there is left out. */
 export function coilMarks(points) {
   const greatest = Math.max(0, ...points.map(([, value]) => value));

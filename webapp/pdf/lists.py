@@ -9,6 +9,7 @@ from webapp.pdf import times
 from webapp.pdf.plan import plan
 from webapp.pdf.sheets import Sheets
 from webapp.pdf.tables import Cell, Column, Said, table
+from webapp.pdf.together import read_together
 
 SEVERITIES = {"stops_turnover": "stops turnover", "may_follow": "may follow turnover"}
 
@@ -20,6 +21,7 @@ def lists(sheets: Sheets, document: Doc) -> None:
     sheets.begin("Findings", mark=False)
     _deficiencies(sheets, document)
     _dispositions(sheets, document)
+    read_together(sheets, document)
     plan(sheets, document)
     sheets.begin("Instruments, people", mark=False)
     _instruments(sheets, document)

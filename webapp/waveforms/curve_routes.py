@@ -97,11 +97,13 @@ class _Choosing:
         point = self.point
         given = point.given if point else {}
         value = read_from_curve(self.kind, steps, given, self.card.plate)
-        drawing = series_curve(self.kind, [Row(steps=steps)], self.kind.unit)
+        marks = marks_of(self.kind, steps)
+        row_drawn = Row(steps=steps, marks=marks)
+        drawing = series_curve(self.kind, [row_drawn], self.kind.unit)
         return _Curve(
             row=row,
             text="" if value is None else figure(value),
-            marks=marks_of(self.kind, steps),
+            marks=marks,
             drawn=Markup(svg(drawing) if drawing else ""),  # noqa: S704 (escaped there)
         )
 

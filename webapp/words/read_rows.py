@@ -1,12 +1,15 @@
 """Rows of readings for people: what was read at each step, and what it comes to."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from models.judging.quantities import said_unit
+from models.judging.record_marks import coil_marks, marks_in_force, travel_figures
 from models.judging.series import (
+    COIL_CURRENT,
     SERIES,
+    TRAVEL,
     Series,
     Step,
     absorption_ratio,
@@ -16,7 +19,15 @@ from models.judging.series import (
 )
 from models.judging.values import Interval
 from models.judging.wording import figure, plain
-from webapp.drawing.series_curve import HEIGHT, WIDTH, Row, series_curve, step_words
+from models.words import say
+from webapp.drawing.series_curve import (
+    HEIGHT,
+    MOST_MARKED,
+    WIDTH,
+    Row,
+    series_curve,
+    step_words,
+)
 from webapp.drawing.shapes import Drawing
 
 
@@ -27,23 +38,37 @@ class ReadRow:
     series: Series
     steps: Sequence[Step]
     unit: str
+    conditions: Mapping[str, Any] = field(default_factory=dict)  # of the reading
+
+    @property
+    def marks(self) -> dict[str, float]:
+        """The marks of a coil's current, those that a person set before found ones."""
+        if self.series is not COIL_CURRENT:
+            return {}
+        return marks_in_force(coil_marks(_points(self.steps)), self.conditions)
 
     @property
     def values(self) -> list[tuple[str, str]]:
-        """Each step and what was shown there, with their units."""
+        """Each step and what was shown there, with their units; none of a record."""
         unit = said_unit(self.unit)
+        if len(self.steps) > MOST_MARKED:
+            return []
         return [(step_words(self.series, s), f"{s.text} {unit}") for s in self.steps]
 
     @property
     def quotients(self) -> list[tuple[str, str]]:
         """What the row comes to."""
+        if self.series is COIL_CURRENT:
+            return [
+                (say(f"mark.{m}"), f"{figure(at)} ms") for m, at in self.marks.items()
+            ]
         return quotients(self.series, self.steps)
 
     def curve(self, width: float = WIDTH, height: float = HEIGHT) -> Drawing | None:
         """Return the row drawn; None where there are no two readings to join."""
         return series_curve(
             self.series,
-            [Row(steps=self.steps)],
+            [Row(steps=self.steps, marks=self.marks)],
             self.unit,
             width=width,
             height=height,
@@ -57,6 +82,7 @@ def rows_of(reading: Mapping[str, Any]) -> list[ReadRow]:
             series=series,
             steps=parse_series(name, str(reading["conditions"][name])),
             unit=series.unit or reading["unit"] or "",
+            conditions=reading["conditions"],
         )
         for name, series in SERIES.items()
         if reading["conditions"].get(name)
@@ -71,7 +97,9 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
             ("Polarization index, 10 min over 1 min", polarization_index(steps)),
         )
         return [(label, ratio_words(ratio)) for label, ratio in both if ratio]
-    if len(steps) < 2:
+    if series is TRAVEL:
+        return _travelled(steps)
+    if len(steps) < 2 or series is COIL_CURRENT:
         return []
     first, last = steps[0], steps[-1]
     ends = f"{plain(last.at)} over {plain(first.at)} {series.step_unit}"
@@ -80,6 +108,21 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
     if series.name == "leakage":
         return [(f"Voltage, {ends}", figure(last.at / first.at, 3)), *found]
     return found
+
+
+def _points(steps: Sequence[Step]) -> list[tuple[float, float]]:
+    return [(step.at, step.value.bound) for step in steps]
+
+
+def _travelled(steps: Sequence[Step]) -> list[tuple[str, str]]:
+    found = travel_figures(_points(steps), None)
+    if found is None:
+        return []
+    return [
+        ("Stroke", f"{figure(found.stroke)} mm"),
+        ("Overtravel", f"{figure(found.overtravel)} mm"),
+        ("Rebound", f"{figure(found.rebound)} mm"),
+    ]
 
 
 def ratio_words(ratio: Interval) -> str:

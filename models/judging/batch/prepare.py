@@ -40,6 +40,9 @@ def _pass_gates(state: State, parts: Sequence[Part]) -> None:
 def _shut(state: State, part: Part) -> NDArray[Any]:
     if "series" in part:
         return np.asarray(~row_opens(part, state) & applies(part, state.columns))
+    if part.get("not_zero"):
+        zero = state.number & (state.columns.high == 0)
+        return np.asarray(zero & applies(part, state.columns))
     return shut(part, state.columns, state.value)
 
 

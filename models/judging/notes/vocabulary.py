@@ -76,6 +76,14 @@ def _name(value: Any) -> bool:
     return isinstance(value, str)
 
 
+def _is_base(value: Any) -> bool:
+    return value in ("primary", "secondary")
+
+
+def _above_zero(value: Any) -> bool:
+    return finite(value) and value > 0
+
+
 def _rates(value: Any) -> bool:
     """Return whether *value* is a list of numbers above zero."""
     return isinstance(value, Sequence) and all(finite(one) and one > 0 for one in value)
@@ -102,6 +110,12 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     },
     "humidity": {"high_pct": finite},
     "leakage": {"fall_pct": finite},
+    "other_base": {
+        "on": _name,
+        "base": _is_base,
+        "primary": _above_zero,
+        "secondary": _above_zero,
+    },
     "other_knee": {
         "series": _is_row,
         "by": _is_knee,

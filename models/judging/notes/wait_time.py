@@ -4,12 +4,21 @@ from collections.abc import Iterator
 
 from models.judging.derive import leak_named
 from models.judging.leak import wait_h
+from models.judging.notes.placing import Made
 from models.judging.notes.vocabulary import Note
 from models.judging.state import State
+from models.judging.tables import Criteria
 from models.judging.wording import figure, plain
 from models.words import say as sentence
 
 HOURS_A_DAY = 24.0
+TABLE, OF = "sf6_leakage_older", "rate"
+
+
+def make(criteria: Criteria) -> Made:
+    """Return the note for every rate that a print of the leakage table has."""
+    rates = sorted({row["rate"] for row in criteria.table(TABLE).rows})
+    return Made({"say": "wait_time", "of": OF, "rates": rates}, [])
 
 
 def say(state: State, note: Note) -> Iterator[str]:

@@ -25,6 +25,8 @@ def derived_sentences(state: State, step: Step) -> list[str]:
     name, unit = name_of(state, part["name"]), part.get("unit", "")
     value = amount(step.numbers["value"], unit)
     if not applies(part, state.conditions):
+        if name == name_of(state, part.get("of", READING)):
+            return []  # the same was said of what it passes on
         arithmetic = [say("derived.as_it_is", name=name, of=value)]
     elif part["op"] in gas.DERIVED:
         of = of_at_its_time(state, part)

@@ -107,6 +107,12 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         unit=BASE,
         gates=[
             {
+                "on": "reading",
+                "not_zero": True,
+                "reason": "A resistance of 0 is no reading: the leads touch each "
+                "other, or the range is too coarse.",
+            },
+            {
                 "on": "temperature_c",
                 "known": True,
                 "reason": "The temperature of the conductor is not known: "

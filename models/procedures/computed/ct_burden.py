@@ -7,6 +7,7 @@ from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence
 from models.procedures.ct_core import c_class, core_of
+from models.procedures.gives import Gives
 from models.procedures.precedence import Claim
 from models.procedures.procedure import GEARS, Givable, Points, Procedure, ask, safety
 from models.procedures.saturation import Fault, highest_burden
@@ -50,6 +51,7 @@ PROCEDURE = Procedure(
         "saturation_form",
     ),
     givable=(LIMIT,),
+    questions=(Gives(of="saturation", part="burden", over="injected_a"),),
     worse="higher",
     scale="linear",
     example={

@@ -7,6 +7,7 @@ from models.judging.settings import setting_fault
 from models.judging.tables import Criteria, Row, Table
 from models.judging.timing_options import BANDS, NUMBERS, SETTING, option_faults
 from models.procedures import relay_tolerance
+from models.procedures.gives import Gives
 from models.procedures.precedence import given
 from models.procedures.procedure import GEARS, Points, Procedure, ask, safety
 from models.procedures.subject import Subject
@@ -47,11 +48,19 @@ PROCEDURE = Procedure(
         "pickup_error_pct",
         "current_error_pct",
         "timed_against",
+        "pickup_base",
+        "ct_primary_a",
+        "ct_secondary_a",
     ),
+    notes=("other_base_applied",),
     givable=(relay_tolerance.PCT, relay_tolerance.S),
     worse="away",
     scale="linear",
     waveform="trip",
+    questions=(
+        Gives(of="clearing", part="relay", at={"applied_a": "study_current"}),
+        Gives(of="saturation"),
+    ),
     example={
         "value": "5.92",
         "unit": "s",

@@ -2,7 +2,6 @@
 
 from functools import partial
 
-from models.judging.choices import METHODS
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence, withstand
@@ -45,7 +44,7 @@ PROCEDURE = Procedure(
     units=("Pa", "mbar", "Torr"),
     default_unit="Pa",
     asks=(
-        ask("method", choices=METHODS),
+        ask("method", choices=("ac", "dc", "magnetron")),
         ask("test_kv", "Voltage reached", required=False),
         ask("duration_s", required=False),
         AIR_TEMPERATURE,

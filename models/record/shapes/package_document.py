@@ -288,6 +288,28 @@ class PackageLog(TypedDict):
     head: str
 
 
+class PackageMember(TypedDict):
+    """Where one card stands of those that answer a question together."""
+
+    card_id: str
+    title: str
+    apparatus: str
+    last: str
+    verdict: Verdict | None
+    open: str
+
+
+class PackageTogether(TypedDict):
+    """A question that cards of one cell answer together, and what follows from all."""
+
+    title: str
+    cell: str
+    members: list[PackageMember]
+    shown: list[list[str]]
+    lacks: list[str]
+    follows: list[str]
+
+
 class RoundRecord(TypedDict):
     """What a package says of a round; an export says it as it stands now."""
 
@@ -307,6 +329,7 @@ class RoundRecord(TypedDict):
     summary: PackageSummary
     cells: list[PackageCell]
     cards: list[PackageCard]
+    together: NotRequired[list[PackageTogether]]  # where several answer one question
     deficiencies: list[PackageDeficiency]
     dispositions: list[PackageDisposition]
     instruments: list[PackageInstrument]

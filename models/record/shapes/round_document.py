@@ -89,6 +89,20 @@ class DocumentProcedure(TypedDict):
     series: list[dict[str, Any]]
     signed: NotRequired[bool]
     waveform: NotRequired[str | bool]  # what a record may tell of it; True: a time
+    questions: NotRequired[list[dict[str, Any]]]  # what its readings give to them
+
+
+class AskedTogether(TypedDict):
+    """A question that cards of one cell answer together.
+
+    `known` are parts of the answer that nameplates say, `shown` lines of these.
+    """
+
+    question: str
+    cell_id: str
+    cards: list[str]
+    known: dict[str, float]
+    shown: list[list[str]]
 
 
 class DocumentRange(TypedDict):
@@ -150,6 +164,8 @@ class RoundDocument(TypedDict):
     preconditions: dict[str, Precondition]
     procedures: dict[str, DocumentProcedure]
     instruments: list[DocumentInstrument]
+    questions: NotRequired[dict[str, dict[str, Any]]]  # not from older servers
+    together: NotRequired[list[AskedTogether]]
     rules: dict[str, dict[str, Any]]
     cards: list[Card]
     cards_cursor: int

@@ -12,9 +12,11 @@ from sqlalchemy.orm import Session, selectinload
 from models import criteria
 from models.fields import field_for_tablet, narrowed
 from models.procedures import PROCEDURES
+from models.procedures.procedure import Procedure
 from models.record.instrument import APPLIED, Range
 from models.record.shapes.card import Card as CardShape
 from models.record.shapes.round_document import (
+    AskedTogether,
     DocumentCell,
     DocumentInstrument,
     DocumentLineup,
@@ -30,6 +32,7 @@ from models.schema import Card, Cell, Instrument, Lineup, Person, Round
 from models.services.field.card_facts import gather, round_cards
 from models.services.field.card_news import cards_cursor
 from models.services.field.card_view import card_json, named_rules
+from models.services.field.together import asked_together, questions_json
 from models.services.keeping.attachments import names_of_cards
 from models.services.keeping.log import stamp
 from models.services.owner.baseline import add_baseline, baseline_values
@@ -67,6 +70,8 @@ def round_document(
         "preconditions": preconditions_json(),
         "procedures": procedures_json(),
         "instruments": instruments_json(session, person.organisation_id),
+        "questions": questions_json(),
+        "together": cast("list[AskedTogether]", asked_together(lineup, rows)),
         "rules": named_rules(rows),
         "cards": cast("list[CardShape]", cards),
         "cards_cursor": cursor,
@@ -177,9 +182,16 @@ def procedures_json() -> dict[str, Any]:
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
             **({"waveform": procedure.waveform} if procedure.waveform else {}),
+            **_answers(procedure),
         }
         for name, procedure in PROCEDURES.items()
     }
+
+
+def _answers(procedure: Procedure) -> dict[str, Any]:
+    """Return what its readings give to questions; nothing where they give none."""
+    given = [one.as_json() for one in procedure.questions]
+    return {"questions": given} if given else {}
 
 
 def _ask(ask: Mapping[str, Any]) -> dict[str, Any]:

@@ -22,6 +22,7 @@ from models.services.owner.baseline import (
     turned_over,
     values_of,
 )
+from models.services.owner.gas_inventory import TankGas, gas_inventory
 from models.services.owner.trends import pressure_of
 from models.services.people.access import lineup_of, person_of
 from models.services.setup.nameplate import (
@@ -94,6 +95,7 @@ class GearBook:
     table: Any  # the rows as a frame: `compare_rounds`
     latest_round: str | None  # that stands beside the baseline
     pressures: list[tuple[BookRow, PressureTrend]]  # the least time left first
+    gas: list[TankGas]  # of which gas was moved
     deviations: list[Deviation]
 
     @property
@@ -137,6 +139,7 @@ def gear_book(session: Session, *, person_id: UUID, lineup_id: UUID) -> GearBook
         rows=rows,
         table=table,
         latest_round=latest.title if latest else None,
+        gas=gas_inventory(session, over, lineup.site.zone),
         pressures=_pressures(rows, forecast_values(session, over)),
         deviations=deviations_of(session, over[::-1]),
     )

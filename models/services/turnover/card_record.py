@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from models import criteria
 from models.errors import NotFoundError
 from models.procedures import PROCEDURES
-from models.schema import Deficiency, Person, Point, Reading
+from models.schema import Card, Deficiency, Person, Point, Reading
 from models.services.field.card_facts import (
     CardFacts,
     gather,
@@ -21,6 +21,7 @@ from models.services.field.card_view import (
     judged_again,
     reading_json,
 )
+from models.services.field.together import asked_together, together_of
 from models.services.keeping.log import stamp
 from models.services.people.access import (
     card_of,
@@ -61,6 +62,7 @@ class CardRecord:
     may_withdraw: bool
     disclaimer: str
     safety: CardSafety | None  # None: it goes by the earlier list alone
+    together: list[Doc]  # questions that it answers together with other cards
 
     @property
     def where(self) -> str:
@@ -106,6 +108,7 @@ def card_record(session: Session, *, person_id: UUID, card_id: UUID) -> CardReco
         may_withdraw=leads and facts.state not in ("signed", "withdrawn"),
         disclaimer=criteria.disclaimer(),
         safety=_safety(session, facts),
+        together=_together(session, card),
     )
 
 
@@ -152,6 +155,25 @@ def _retests(record: CardRecord, deficiency: Doc) -> list[Doc]:
             if not reading["superseded_by"] and reading["id"] != raised_on:
                 found.append({**reading, "point": point["label"]})
     return found
+
+
+def _together(session: Session, card: Card) -> list[Doc]:
+    """Return the questions of the card; the others of its cell are read for them."""
+    if not PROCEDURES[card.procedure].questions:
+        return []
+    rows = [
+        row
+        for row in round_cards(session, card.round_id)
+        if row.cell_id == card.cell_id
+    ]
+    own = str(card.id)
+    asked = [
+        one for one in asked_together(card.cell.lineup, rows) if own in one["cards"]
+    ]
+    if not asked:
+        return []
+    facts = gather(session, rows)
+    return together_of(asked, {str(row.id): card_json(facts[row.id]) for row in rows})
 
 
 def _preconditions(facts: CardFacts) -> list[Doc]:

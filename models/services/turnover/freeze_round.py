@@ -32,6 +32,7 @@ from models.services.field.card_view import (
     disposition_json,
     identity_json,
 )
+from models.services.field.together import asked_together, together_of
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
 from models.services.planning.changes import plan_json
@@ -99,6 +100,7 @@ def round_content(
             {**_sheet(n, one), **_rested(safety, one)}
             for n, one in enumerate(facts, start=1)
         ],
+        **_together(round_, facts),
         "deficiencies": [
             _deficiency(one, d) for one in facts for d in one.deficiencies
         ],
@@ -119,6 +121,17 @@ def round_content(
         ],
     }
     return with_digest(content)
+
+
+def _together(round_: Round, facts: list[CardFacts]) -> dict[str, Any]:
+    """Return what several cards say together, where they do."""
+    shown = {str(one.card.id): card_json(one) for one in facts}
+    asked = asked_together(round_.lineup, [one.card for one in facts])
+    cells = {str(c.id): f"{c.number} {c.name}" for c in (f.card.cell for f in facts)}
+    found = together_of(asked, shown)
+    for one in found:
+        one["cell"] = cells[one.pop("cell_id")]
+    return {"together": found} if found else {}
 
 
 def _not_waited_for(session: Session, round_: Round) -> dict[str, list[str]]:

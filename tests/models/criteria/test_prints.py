@@ -15,12 +15,14 @@ from models.procedures.procedure import GEARS
 REFUSED = {
     "insulation_minimum_rule": "It does not state: voltage class",
     "insulation_correction_40": "Its values belong to 40 °C, not to 20 °C.",
+    "cable_dc_guide": "It does not state: after installation",
     "bolt_torque_other": "It does not state: silicon bronze, stainless",
     "field_enclosed_two_columns": "It does not state: rated maximum voltage",
     "field_metal_clad_older": "It does not state: ac",
     "relay_curves_us": "It does not state",
     "relay_tolerance_bands": "It does not state",
     "relay_tolerance_points": "It does not state",
+    "sf6_purity_iec": "It does not state: at most",
     "polarization_bands_other": "It has no row for bad",
     "control_voltage_outdoor": "It does not state: nominal",
     "control_voltage_iec": "It does not state: nominal",
@@ -31,6 +33,7 @@ MAY_STAND = {
     "insulation_minimum_older",
     "field_enclosed_older",
     "metals_other_prints",
+    "sf6_leakage_older",
 }
 
 

@@ -90,6 +90,8 @@ def disagreements(
         except InputError:  # what was typed is no reading of this procedure
             continue
         kept.append(group)
+    if not kept:
+        return 0, []
     numbers = [at for at, group in enumerate(kept) for _ in group]
     judged = judge_columns(rule, columns_of(rule, list(chain(*kept)), numbers))
     expected = [each.as_json() for group in wanted for each in group]

@@ -63,7 +63,7 @@ CHANGES = {
             ),
             SPARE,
         ),
-        [("changed", "Cell 1, 51-1", "Pickup, primary", "", "480 A")],
+        [("changed", "Cell 1, 51-1", "Pickup", "", "480 A")],
     ),
     "a list, and a choice": (
         became(

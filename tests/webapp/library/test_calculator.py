@@ -156,6 +156,20 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "outside",
     ),
+    "gas of a gauge at 31 °C": (
+        "gas_density",
+        {
+            "value": "46.0",
+            "unit": "kPa",
+            "pressure_as": "gauge",
+            "temperature_c": "31",
+            "air_pressure_kpa": "99.2",
+            "waited_h": "48",
+            "gas": "sf6",
+            "gas_alarm_kpa": "130",
+        },
+        "within",
+    ),
     "fuses of a set": (
         "fuse_resistance",
         {"value": "231", "unit": "uOhm", "other_1": "200", "other_2": "210"},

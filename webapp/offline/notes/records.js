@@ -2,19 +2,17 @@
  * Records of a breaker's shot: marks of a coil's current, figures of the travel.
  */
 
-import { coilMarks, MARKS, marksInForce, travelFigures } from "../record_marks.js";
+import { coilMarks, markPoints, MARKS, marksInForce, travelFigures } from "../record_marks.js";
 import { rowOf } from "../rows.js";
 import { say } from "../words/catalogue.js";
 import { figure, plain } from "../words/numbers.js";
-
-const pointsOf = (steps) => steps.map(({ at, low, high }) => [at, low === -Infinity ? high : low]);
 
 export function coilMarksWords(state) {
   const steps = rowOf(state, "coil_record");
   if (steps === null) return [];
   if (steps.length === 0) return [say("series.unreadable", { series: say("series.coil_record") })];
   const { conditions } = state.reading;
-  const marks = marksInForce(coilMarks(pointsOf(steps)), conditions);
+  const marks = marksInForce(coilMarks(markPoints(steps)), conditions);
   const said = MARKS.filter((mark) => mark in marks).map((mark) =>
     say(`mark_${mark}_ms` in conditions ? "marks.set" : "marks.found", {
       mark: say(`mark.${mark}`),
@@ -28,7 +26,7 @@ export function travelWords(state, { from_mm: from, to_mm: to }) {
   const steps = rowOf(state, "travel");
   if (steps === null) return [];
   if (steps.length === 0) return [say("series.unreadable", { series: say("series.travel") })];
-  const found = travelFigures(pointsOf(steps), from === null ? null : [from, to]);
+  const found = travelFigures(markPoints(steps), from === null ? null : [from, to]);
   if (!found) return [say("travel.still")];
   const { stroke, overtravel, rebound, speed } = found;
   const figures = { stroke: figure(stroke), overtravel: figure(overtravel), rebound: figure(rebound) };

@@ -11,6 +11,7 @@ import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
 import { coilMarksWords, travelWords } from "./records.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
+import { otherBaseWords } from "./other_base.js";
 import { waitTimeWords } from "./wait_time.js";
 
 const SAYS = {
@@ -25,6 +26,7 @@ const SAYS = {
   polarization: polarizationWords,
   step_voltage: stepVoltageWords,
   travel: travelWords,
+  other_base: otherBaseWords,
   wait_time: waitTimeWords,
 };
 

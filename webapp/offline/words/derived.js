@@ -15,6 +15,8 @@ const POINTERS = ["angle", "magnitude"];
 export function derivedWords(state, { part, value, expanded }) {
   const unit = part.unit ?? "";
   const name = nameOf(state, part.name);
+  const same = name === nameOf(state, part.of ?? "reading");
+  if (same && !applies(part, state.reading)) return []; // it was said of what it passes on
   const arithmetic = [arithmeticWords(state, part, { name, value: amount(value, unit) })].flat();
   if (expanded === null) return arithmetic;
   return [...arithmetic, say("derived.u", { name, u: amount(expanded, unit, value) })];

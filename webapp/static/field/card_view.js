@@ -9,6 +9,7 @@ import { deficienciesPanel, mayEdit, notesPanel, startDeficiency } from "./findi
 import { fromFile, fromRecord } from "./from_record.js";
 import { besideLinks } from "./near_cards.js";
 import { nextCard } from "./next_card.js";
+import { oneQuestion } from "./one_question.js";
 import { photoPanel } from "./photos/photo_panel.js";
 import { Points } from "./points.js";
 import { blankAsks } from "./recording.js";
@@ -76,6 +77,7 @@ function newPoints(store, card, ui, closed = false) {
 function lastParts(store, card, ui) {
   return [
     cameBackPart(store, card),
+    oneQuestion(store, card),
     h("div", { class: "findings" }, deficienciesPanel(store, card), notesPanel(store, card)),
     photoPanel(store, card, ui),
     signingPanel(store, card, ui),

@@ -1,5 +1,6 @@
 // Conditions: what the readings are taken under, and with which instrument.
 
+import { overTheRatio } from "./both_bases.js";
 import { carriedFrom, carryPart, ownNow } from "./carry_over.js";
 import { h } from "./dom.js";
 import { instrumentField } from "./instrument_field.js";
@@ -33,9 +34,11 @@ export function typedConditions(store, card) {
   return { ...levelOf(store, card, chosen), ...chosen };
 }
 
+const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
+
 /** The test voltage or current that the rule wants. */
 function fromRule(store, card) {
-  const rule = store.doc.rules[card.points[0].rule_id];
+  const rule = ruleOf(store, card);
   const wanted = {};
   for (const gate of rule.gates) {
     if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
@@ -153,6 +156,10 @@ function askField(store, card, ask, typed, faults, changed) {
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
     suggestion(store, card, ask, typed, keep),
+    overTheRatio(ruleOf(store, card), ask.name, () => String(typedConditions(store, card)[ask.name] ?? ""), (value) => {
+      keep(value);
+      store.changed();
+    }),
     note,
   );
 }

@@ -1,6 +1,7 @@
 // The fields of a point that is being entered.
 
 import { saidUnit } from "/offline/reader.js";
+import { overTheRatio } from "./both_bases.js";
 import { h } from "./dom.js";
 import { inputMode } from "./keypad.js";
 import { OUTCOMES } from "./words.js";
@@ -13,6 +14,10 @@ export function entry(grid, point, first) {
     { class: "point-entry" },
     draft?.again && [first, againHead(grid, point, draft)],
     grid.draft.takesNumbers() && numberEntry(grid, point, draft),
+    overTheRatio(grid.store.doc.rules[point.rule_id], "reading", () => grid.draft.of(point)?.text ?? "", (text) => {
+      grid.type(point, text);
+      grid.store.changed();
+    }),
     grid.draft.takesOutcomes() && outcomeEntry(grid, point, draft),
     lackingEntry(grid, point),
   );

@@ -2,6 +2,7 @@
 
 import { saidUnit } from "/offline/reader.js";
 import { secondReading } from "./came_back/second_reading.js";
+import { appliedWords } from "./both_bases.js";
 import { conditionsNow } from "./conditions.js";
 import { timeCurrent } from "./curve.js";
 import { h, replace } from "./dom.js";
@@ -67,6 +68,7 @@ export class Points {
     const change = h("span", { class: "small" });
     const reference = this.store.doc.rules[point.rule_id].correction.reference_c;
     const source = h("p", { class: "quiet small point-source" });
+    const applied = appliedWords(this.store.doc.rules[point.rule_id], point.given);
     this.rows.set(point.id, { strip, word, why, fault, change, source });
     return h(
       "div",
@@ -75,8 +77,7 @@ export class Points {
         "div",
         { class: "point-label" },
         h("span", { class: "strong" }, point.label),
-        point.given.applied_a !== undefined &&
-          h("span", { class: "quiet small" }, `${point.given.applied_a} A`),
+        applied && h("span", { class: "quiet small" }, applied),
         point.baseline &&
           h("span", { class: "quiet small" }, `baseline ${together(baselineWords(point.baseline, reference))}`),
         change,

@@ -1,6 +1,6 @@
 // Rows of readings at one point, as models/judging/series.py reads them.
 
-import { figure, InputError, parseValue, plain } from "/offline/reader.js";
+import { figure, figuresOfRow, InputError, parseValue, plain } from "/offline/reader.js";
 
 const SAME = 1e-9; // relative: as far apart as two writings of one number can be
 
@@ -80,6 +80,8 @@ export function quotients(kind, steps) {
       ["Polarization index, 10 min over 1 min", polarizationIndex(steps)],
     ].flatMap(([label, found]) => (found ? [[label, ratioWords(found)]] : []));
   }
+  const figures = figuresOfRow(kind.name, steps);
+  if (figures) return figures.map(([label, value, unit]) => [label, `${figure(value)} ${unit}`]);
   if (steps.length < 2) return [];
   const [first, last] = [steps[0], steps.at(-1)];
   const ends = `${plain(last.at)} over ${plain(first.at)} ${kind.step_unit}`;

@@ -1,6 +1,6 @@
 // A row of readings drawn: over logarithmic time, or over the steps of a voltage.
 
-import { figure, plain, saidUnit } from "/offline/reader.js";
+import { figure, marksOfRow, plain, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 
@@ -11,6 +11,8 @@ const RIGHT = 14;
 const TOP = 26;
 const BOTTOM = 36;
 const ARROW = 14;
+const MOST_MARKED = 40; // more readings are a record's: a line, and no symbol at each
+const NAME_APART = 13;
 const STEPS = [1, 2, 5, 10];
 const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
 
@@ -39,7 +41,8 @@ export function seriesCurve(kind, steps, unit, baseline = []) {
     kind.name === "leakage" && proportion(points, across, up),
     earlier.length > 1 && [joined(earlier, across, up, "series-2"), ...legend()],
     joined(points, across, up, "curve"),
-    points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
+    markLines(kind, steps, across, up),
+    points.length <= MOST_MARKED && points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
   );
 }
 
@@ -142,6 +145,14 @@ function proportion(points, across, up) {
   return line(across.place(0), up.place(0), round(across.place(end)), round(up.place(top)), "series-3");
 }
 
+/** A line at each mark of a record, with its name. */
+function markLines(kind, steps, across, up) {
+  return Object.entries(marksOfRow(kind.name, steps)).map(([mark, at], n) => {
+    const x = round(across.place(at));
+    return [line(x, up.start, x, up.end, "axis"), text(x + 3, up.end + 10 + NAME_APART * (n % 4), mark, "figure", "start")];
+  });
+}
+
 function marked(one, x, y) {
   const mark = s("circle", { class: "d-symbol-solid", cx: round(x), cy: round(y), r: 3.2 });
   if (one.low === one.high) return mark;
@@ -156,7 +167,8 @@ function marked(one, x, y) {
 }
 
 function words(kind, steps, said) {
-  const parts = steps.map(({ at, text: shown }) => `${plain(at)} ${kind.step_unit}: ${shown} ${said}`);
+  const told = steps.length <= MOST_MARKED ? steps : [steps[0], steps.at(-1)];
+  const parts = told.map(({ at, text: shown }) => `${plain(at)} ${kind.step_unit}: ${shown} ${said}`);
   return `${kind.title}. ${parts.join("; ")}`;
 }
 

@@ -17,6 +17,9 @@ TABLES: Printed = {
         each(C, (15, 70), (30, 120), (20, 60)),
     ),
     # A fuse thread: NETA's recommendation of 15 %.
+    # A test set's manual, page 107: below 5 % acceptable, above 10 % critical.
+    "capacitance_change": ("acceptable_pct critical_pct provenance", [(5, 10, P)]),
+    "fuse_fitting": ("difference_a provenance", [(0, C)]),
     "fuse_spread": ("spread_pct provenance", [(15, P)]),
     # An article on metals; 225 from memory.
     "metals_other_prints": (

@@ -3,7 +3,7 @@
 What is marked as worked out was evaluated once from a reference equation of state.
 """
 
-from tests.models.criteria.printed.shapes import M, P, Printed, X, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 # Fill in kPa absolute at 20 degC, kg/m3, then kPa at -30 -20 -10 0 5 10 15 25 30 40.
 SEALED = """
@@ -166,7 +166,74 @@ TABLES: Printed = {
     ),
     # An article on leak rates (0.1), the abstract of IEC 62271-203:2022 (0.1); 0.5 of
     # the edition before and the older 1 from memory.
-    "sf6_leakage": ("rate provenance", [(0.1, P), (0.1, P), (0.5, M), (1, M)]),
+    # An article and the abstract of the edition of 2022; the older ones from memory.
+    "sf6_leakage": (
+        "gas system rate provenance",
+        each(P, ("sf6", "sealed", 0.1), ("sf6", "closed", 0.1)),
+    ),
+    "sf6_leakage_older": (
+        "gas system rate provenance",
+        [
+            ("sf6", "sealed", 0.1, P),
+            ("sf6", "closed", 0.5, M),
+            ("sf6", "closed, older still", 1, M),
+        ],
+    ),
+    # R is 8.31446 over the molar mass in kg/mol: 0.1460554, 0.0289655, 0.0280134 and
+    # 0.0440095; the densest by the error of the ideal gas against the reference.
+    "gas_equations": (
+        "gas r a0 a b0 b from_c to_c densest error_pct provenance",
+        each(
+            X,
+            ("sf6", 56.927, 74.9, 0.727e-3, 2.51e-3, 0.846e-3, -30, 60, 50, 0.6),
+            ("air", 287.05, 0, 0, 0, 0, -30, 60, 12, 0.6),
+            ("nitrogen", 296.8, 0, 0, 0, 0, -30, 60, 12, 0.6),
+            ("carbon_dioxide", 188.92, 0, 0, 0, 0, -30, 60, 3.6, 0.6),
+        ),
+    ),
+    # Over ice; held to the reference in tests/outside. The ends are practice.
+    "ice_vapour": (
+        "value unit provenance",
+        [
+            (22.46, "1", X),
+            (272.62, "degC", X),
+            (611.2, "Pa", X),
+            (-80, "degC", C),
+            (20, "degC", C),
+        ],
+    ),
+    "gas_needs": (
+        "hours kpa times pct provenance",
+        each(
+            C,
+            (2, None, None, None),
+            (24, None, None, None),
+            (None, 60, 1.6, None),
+            (None, None, None, 2),
+        ),
+    ),
+    # Standard atmosphere as printed in any table of it: 95.461 kPa at 500 m, 89.875 at
+    # 1000, 84.556 at 1500, 79.495, 74.682, 70.109, 65.764, 61.640, 57.728, 54.020,
+    # 50.507, 47.181; 4 kPa above the lower end and 6 below the upper are practice.
+    "standard_air": (
+        "altitude_m standard_kpa least_kpa most_kpa provenance",
+        each(
+            X,
+            (0, 101.325, 95.3, 110.2),
+            (500, 95.461, 89.5, 105.3),
+            (1000, 89.875, 83.9, 99.5),
+            (1500, 84.556, 78.6, 93.9),
+            (2000, 79.495, 73.5, 88.6),
+            (2500, 74.683, 68.7, 83.5),
+            (3000, 70.109, 64.1, 78.7),
+            (3500, 65.764, 59.8, 74.1),
+            (4000, 61.640, 55.6, 69.8),
+            (4500, 57.728, 51.7, 65.6),
+            (5000, 54.020, 48.0, 61.7),
+            (5500, 50.507, 44.5, 58.0),
+            (6000, 47.181, 41.2, 54.5),
+        ),
+    ),
     "sf6_leakage_worked": (
         "value unit provenance",
         [(2.2e-6, "Pa m3/s", X), (135.9, "kPa", X)],

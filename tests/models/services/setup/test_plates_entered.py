@@ -44,12 +44,12 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "a pickup of nothing": (
         {"pickup_a": 0},
         "pickup_a",
-        "Pickup, primary: 0 must be above 0 and",
+        "Pickup: 0 must be above 0 and",
     ),
     "a negative pickup": (
         {"pickup_a": -400.0},
         "pickup_a",
-        "Pickup, primary: -400 must be above 0 and",
+        "Pickup: -400 must be above 0 and",
     ),
     "a dial of nothing": (
         {"time_dial": 0.0},
@@ -64,7 +64,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "a pickup as text": (
         {"pickup_a": "400 A"},
         "pickup_a",
-        "Pickup, primary: '400 A' is not a number.",
+        "Pickup: '400 A' is not a number.",
     ),
     "a truth for a number": (
         {"time_dial": True},
@@ -79,12 +79,12 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "without end": (
         {"pickup_a": math.inf},
         "pickup_a",
-        "Pickup, primary: 'inf' is out of all",
+        "Pickup: 'inf' is out of all",
     ),
     "beyond all proportion": (
         {"pickup_a": 1e30},
         "pickup_a",
-        "Pickup, primary: '1e+30' is out of",
+        "Pickup: '1e+30' is out of",
     ),
     "a curve of no table": (
         {"curve": "straight"},

@@ -242,8 +242,8 @@ export function wanted(rule, conditions = {}) {
   const said = [];
   for (const bound of rule.bounds) {
     if (!fits(bound, conditions)) continue;
-    if (bound.kind === "low") said.push(`at least ${shortAmount(bound.value, rule.unit)}${reference}`);
-    if (bound.kind === "high") said.push(`at most ${shortAmount(bound.value, rule.unit)}${reference}`);
+    if (bound.kind === "low") said.push(limitWanted("at least", bound, rule, reference));
+    if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
     if (bound.kind === "bands") said.push(bandsWanted(bound, rule.unit));
@@ -263,6 +263,13 @@ function bandsWanted({ bands }, unit) {
   const [safe] = bands;
   if (safe.to === undefined) return safe.word;
   return `${safe.word} up to ${shortAmount(safe.to, unit)}`;
+}
+
+/** A limit of the reading, or of what is derived from it, in the unit of that. */
+function limitWanted(words, { of, unit, value }, rule, reference) {
+  if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
+  const label = rule.derive?.find(({ name }) => name === of)?.label ?? of;
+  return `${label} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

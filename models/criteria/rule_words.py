@@ -6,6 +6,7 @@ from models.fields import find_field
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import Rule
+from models.judging.series import SERIES
 from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
 
@@ -25,9 +26,23 @@ def limit_words(bound: Part, rule: Rule) -> str:
 
 def gate_words(gate: Part) -> str:
     """Return a condition without which nothing is judged."""
+    if "series" in gate:
+        title = SERIES[gate["series"]].title.lower()
+        return f"{_when(gate)}{title}: {_asked_of_row(gate)}"
     about = find_field(gate["on"])
     name = about.in_sentence if about else gate["on"].replace("_", " ")
     return f"{_when(gate)}{name} {_asked(gate)}"
+
+
+def _asked_of_row(gate: Part) -> str:
+    above = gate.get("above", {})
+    found = (
+        ("least", f"at least {plain(gate.get('least', 0))} points"),
+        ("rising", "each above the one before"),
+        ("above", f"{plain(above.get('least', 0))} above the {above.get('of')}"),
+        ("gap_pct", f"steps of at most {plain(gate.get('gap_pct', 0))} % there"),
+    )
+    return ", ".join(words for key, words in found if key in gate)
 
 
 def _asked(gate: Part) -> str:

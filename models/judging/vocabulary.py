@@ -192,9 +192,7 @@ GATES: Mapping[str, Fits] = {
     "reasons": _reasons,
     "last": _truth,
     "not_zero": _truth,
-}
-# Of a gate on a row of readings.
-ROW_GATES: Mapping[str, Fits] = {
+    # Of a gate on a row of readings.
     "series": _row,
     "least": _positive,
     "rising": _truth,
@@ -262,7 +260,7 @@ def gate_faults(gates: Sequence[Part]) -> Iterator[str]:
         row = SERIES.get(str(gate.get("series")))
         if "gap_pct" in gate and ("above" not in gate or not row or row.from_zero):
             yield f"{place}: 'gap_pct' goes with 'above', and a row without a step 0"
-        yield from _options(place, gate, {**GATES, **ROW_GATES})
+        yield from _options(place, gate, GATES)
 
 
 def row_gate_faults(gates: Sequence[Part], derive: Sequence[Part]) -> Iterator[str]:

@@ -66,6 +66,7 @@ def procedures_json() -> dict[str, dict[str, Any]]:
             "title": procedure.title,
             "units": list(procedure.units),
             "outcomes": list(procedure.outcomes),
+            "signed": procedure.signed,
         }
         for name, procedure in PROCEDURES.items()
     }

@@ -20,6 +20,7 @@ from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
     cases_breaker,
     cases_contact,
+    cases_curves,
     cases_dielectric,
     cases_fuse,
     cases_gas,
@@ -44,6 +45,7 @@ CASES: tuple[Case, ...] = tuple(
     chain(
         cases_insulation.CASES,
         cases_contact.CASES,
+        cases_curves.CASES,
         cases_fuse.CASES,
         cases_gas.CASES,
         cases_joint.CASES,

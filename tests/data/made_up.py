@@ -11,6 +11,7 @@ from models.judging.quantities import convert, convert_difference
 from models.judging.timing_band import band_at
 from models.judging.timing_base import applied_to, reach, setting_of
 from models.procedures import PROCEDURES
+from tests.data.made_up_rows import rows_of_a_reading
 from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule
 from tests.data.made_up_texts import ODD_TEXTS, ODD_UNITS, SPELLINGS
 
@@ -190,7 +191,7 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
     if rule["procedure"].startswith("gas_"):
         conditions |= _of_gas(source)
     known = {n: value for n, value in conditions.items() if source.random() < 0.97}
-    return known | _said_beside(source)
+    return known | _said_beside(source) | rows_of_a_reading(source)
 
 
 def _of_gas(source: random.Random) -> dict[str, Any]:

@@ -15,8 +15,13 @@ KNEES: tuple[dict[str, Any], ...] = (
 BROKEN = ("", "4", "4:1 2:3", "1:1 2:x", "1:held 2:3", "0:1 2:3", "1:-3 2:1")
 
 
-def word_of_a_row(source: random.Random, name: str, unit: str) -> dict[str, Any]:
-    """Return a derived word; its *unit* is that of the reading, or none."""
+def word_of_a_row(
+    source: random.Random, name: str, unit: str, when: tuple[str, str]
+) -> dict[str, Any]:
+    """Return a derived word; its *unit* is that of the reading, or none.
+
+    *when*: the name of a condition, and a word of it.
+    """
     op = source.choice(
         ("series_at", "series_where", "series_between", "series_spread", "knee")
     )
@@ -34,7 +39,10 @@ def word_of_a_row(source: random.Random, name: str, unit: str) -> dict[str, Any]
         "series_spread": {"shares": [0.5, 0.62, 0.75], "share_of": "probe_m"},
         "knee": source.choice(KNEES),
     }
-    said = {"unit": unit} if source.random() < 0.7 else {}
+    said: dict[str, Any] = {"unit": unit} if source.random() < 0.7 else {}
+    if source.random() < 0.4:
+        said |= {"when": {when[0]: when[1]}}
+        said |= {"of": "reading"} if source.random() < 0.5 else {}
     return {"name": name, "op": op, "series": kind, **words[op], **said}
 
 

@@ -41,9 +41,11 @@ USUAL = {
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "ct_burden": 1.5,
+    "ct_excitation": 1.5,
     "ct_ratio": 240.0,
     "ct_winding_resistance": 0.35,
     "fuse_resistance": 20500.0,
+    "ground_resistance": 4.0,
     "gas_contact": 46000.0,
     "gas_density": 46000.0,
     "gas_leak_rate": 46000.0,
@@ -142,6 +144,17 @@ def _ct_burden(source: random.Random) -> dict[str, Any]:
         "x_over_r": _some(source, 5.0, 12.0),
         "remanence_pct": source.choice((None, None, 40.0, 100.0)),
         "saturation_form": _some(source, *field("saturation_form").choices),
+    }
+
+
+def _ct_core(source: random.Random) -> dict[str, Any]:
+    return {
+        "ct_class": _some(source, "C200", "C400", "PX", "5P"),
+        "ct_secondary_a": _some(source, 5.0, 5.0, 1.0),
+        "ct_rct_ohm": _some(source, _near(source, 0.3)),
+        "ct_gapped": source.choice((None, None, True)),
+        "knee_v": source.choice((None, 1.4, 2.0)),
+        "ct_curve": source.choice((None, "100:0.02 200:0.04 250:0.1 300:1 320:4")),
     }
 
 
@@ -366,11 +379,13 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,
     "ct_burden": _ct_burden,
+    "ct_excitation": _ct_core,
     "ct_polarity": _nothing,
     "ct_ratio": _only(_ct, "ct_ratio"),
     "ct_shorting": _nothing,
     "ct_winding_resistance": _only(_ct, "ct_winding_resistance"),
     "fuse_resistance": _fuse,
+    "ground_resistance": _plate(ground_limit_ohm=5.0),
     "gas_contact": _gas,
     "gas_density": _gas,
     "gas_leak_rate": _gas,
@@ -425,7 +440,7 @@ def _drop_gates(source: random.Random, rule: RuleJson) -> None:
     rule["gates"] = [
         gate
         for gate in rule["gates"]
-        if gate["on"] in ("applied_a", "applied_v") or source.random() < 0.5
+        if gate.get("on") in ("applied_a", "applied_v") or source.random() < 0.5
     ]
 
 

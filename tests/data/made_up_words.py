@@ -77,7 +77,7 @@ def _correction(source: random.Random, *, signed: bool) -> dict[str, Any]:
 
 def _derived(source: random.Random, number: int, base: str) -> dict[str, Any]:
     if source.random() < 0.3:
-        return word_of_a_row(source, f"d{number}", base)
+        return word_of_a_row(source, f"d{number}", base, ("as", "gauge"))
     op = source.choice(("plus", "minus", "over", "error_pct", "angle", "magnitude"))
     earlier = [f"d{n}" for n in range(number)]
     injected, unknown = {"on": "injected_a", "unit": "A"}, {"on": "nowhere"}

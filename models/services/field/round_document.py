@@ -181,6 +181,7 @@ def procedures_json() -> dict[str, Any]:
             "asks": [_ask(ask) for ask in procedure.asks],
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
+            **({"signed": True} if procedure.signed else {}),
             **({"waveform": procedure.waveform} if procedure.waveform else {}),
             **_answers(procedure),
         }

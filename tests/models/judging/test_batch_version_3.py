@@ -239,7 +239,7 @@ def made_up_rule(dice: random.Random) -> Rule:
 
 def made_up_word(dice: random.Random, at: int, unit: str) -> dict[str, Any]:
     if dice.random() < 0.4:
-        return word_of_a_row(dice, f"d{at}", unit)
+        return word_of_a_row(dice, f"d{at}", unit, ("word", "x"))
     op = dice.choice(("over", "plus", "minus", "error_pct"))
     others: list[Any] = [{"on": f"d{n}"} for n in range(at)]
     by = dice.choice((2.0, -3.0, 0.0, {"on": "a"}, {"on": "b"}, *others))

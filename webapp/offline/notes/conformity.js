@@ -10,6 +10,12 @@ const COVERAGE = 2; // k
 const NEAR = 1e-9; // of the value: a smaller u is no question of probability
 const NEARLY = 0.999; // beyond that, and below its complement, digits say too much
 
+// Codes of the steps that compare with a limit from below, and from above.
+const LOW = ["minimum", "earliest", "least"];
+const HIGH = ["maximum", "latest", "most"];
+
+const ofReading = ({ part }) => !part?.of;
+
 /** That the true value lies from `low` to `high`: normal about the value with u. */
 export function normal(value, u, low, high) {
   const above = high === null ? 0 : beyond((high - value) / u);
@@ -36,7 +42,7 @@ export function conformityWords(state) {
   const given = limits.filter(Boolean);
   if (!exact || !expanded || given.length === 0) return [];
   const u = expanded / COVERAGE;
-  if (u <= NEAR * Math.max(shown, ...given.map(({ limit }) => limit))) return [];
+  if (u <= NEAR * Math.max(Math.abs(shown), ...given.map(({ limit }) => Math.abs(limit)))) return [];
   const a = u * Math.sqrt(3);
   const ends = limits.map((one) => one?.limit ?? null);
   const { words: unit, over } = scaleFor(shown, state.rule.unit ?? "");
@@ -54,15 +60,15 @@ export function conformityWords(state) {
 }
 
 /** The highest minimum that was compared; none of nothing, which is always met. */
-function guardedLow({ steps }) {
+function guardedLow({ steps, rule }) {
   const found = steps.filter(
-    ({ code, low }) => ["minimum", "earliest"].includes(code) && low > 0,
+    (step) => LOW.includes(step.code) && ofReading(step) && Number.isFinite(step.low) && (rule.signed || step.low > 0),
   );
   return tightest(found.map(({ code, low }) => ({ name: code, limit: low, sign: 1 })));
 }
 
 function guardedHigh({ steps }) {
-  const found = steps.filter(({ code }) => ["maximum", "latest"].includes(code));
+  const found = steps.filter((step) => HIGH.includes(step.code) && ofReading(step) && Number.isFinite(step.high));
   return tightest(found.map(({ code, high }) => ({ name: code, limit: high, sign: -1 })));
 }
 

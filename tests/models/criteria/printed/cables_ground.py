@@ -63,13 +63,13 @@ TABLES: Printed = {
         ],
     ),
     # IEEE 400.2-2013, thousandths: from memory.
-    "cable_tan_delta": (
+    "cable_dissipation": (
         "stability_low stability_high tip_up_low tip_up_high mean_low mean_high "
         "provenance",
         each(M, (0.1, 0.5, 5, 80, 4, 50), (0.1, 1.3, 5, 100, 35, 120)),
     ),
     # IEEE 142 and NEC in a forum thread, NAVFAC MO-322; NETA from memory.
-    "ground_resistance": (
+    "ground_limits": (
         "at_most_ohm provenance",
         [(5, P), (1, P), (3, P), (10, P), (25, P), (1, P), (5, M), (1, M)],
     ),

@@ -1,6 +1,6 @@
 """Instrument transformers: the pages written a second time."""
 
-from tests.models.criteria.printed.shapes import M, P, Printed, X, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 TABLES: Printed = {
     # C57.13 Tables 6, 8 and 9: VT; CT at 100, 10 and 5 %.
@@ -87,5 +87,10 @@ TABLES: Printed = {
     "knee_definitions": (
         "value unit provenance",
         each(P, (10, "%"), (50, "%"), (45, "1"), (30, "1"), (80, "%")),
+    ),
+    # Trade practice and a figure from memory, a second time: programme of tests, 2.4.
+    "series_needs": (
+        "value unit provenance",
+        [(8, "1", C), (2, "1", C), (10, "%", C), (10, "%", M), (1, "%", C)],
     ),
 }

@@ -273,7 +273,6 @@ export function atMostStep(value, code, high, numbers) {
 
 const findAtLeast = (state, ...value) => find(state, ...atLeastStep(...value));
 const findAtMost = (state, ...value) => find(state, ...atMostStep(...value));
-
 /** Whether U is too great to tell the limit, or not known. */
 function isBlurred({ expanded }, limit, missed) {
   return expanded === null || (!missed && expanded > Math.abs(limit));
@@ -281,7 +280,7 @@ function isBlurred({ expanded }, limit, missed) {
 
 /** What bands.js has found of a value, step by step. */
 function findSettled(state, bound) {
-  for (const [verdict, code, numbers] of state.settled.get(bound)) find(state, verdict, code, numbers);
+  for (const step of state.settled.get(bound)) find(state, ...step);
 }
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */

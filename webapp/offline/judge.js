@@ -48,6 +48,8 @@ const BOUNDS = {
     else findAtMost(state, value, "maximum", high);
   },
   near: findNear,
+  near_angle: findSettled,
+  bands: findSettled,
   of_baseline: findOfBaseline,
   high_of_lowest: findByLowest,
   over_lowest: findByLowest,
@@ -281,6 +283,11 @@ function findNear(state, bound, value) {
   find(state, null, "expected_value", { expected, within });
   if (below) findAtLeast(state, value, "least", expected - within);
   if (above) findAtMost(state, value, "most", expected + within);
+}
+
+/** What bands.js has found of a value, step by step. */
+function findSettled(state, bound) {
+  for (const [verdict, code, numbers] of state.settled.get(bound)) find(state, verdict, code, numbers);
 }
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */

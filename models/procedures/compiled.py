@@ -7,6 +7,7 @@ from models.fields import field, find_field
 from models.judging import Criteria, Rule
 from models.judging.parts import Derived
 from models.judging.tables import PRACTICE
+from models.procedures.contradictions import contradictions
 from models.procedures.corrected import correction
 from models.procedures.found import Found, found, reasons, together
 from models.procedures.lookups import (
@@ -62,7 +63,11 @@ class Compiling:
             gates=gates,
             correction=self._correction(),
             bounds=bounds,
-            unjudged=[*self.reasons, *self._unjudged(bounds)],
+            unjudged=[
+                *self.reasons,
+                *self._unjudged(bounds),
+                *contradictions(bounds, self.unit or ""),
+            ],
             decision=data.get("judged", {}).get("decision", "guarded"),
             cite=self.cites,
         )
@@ -117,7 +122,7 @@ class Compiling:
         for whole in together(_known(parts)):
             if words.one_of and not set(words.one_of) & set(whole.value):
                 continue
-            yield {**self._bound(one, words, whole), **extra}
+            yield from _with_upper_end({**self._bound(one, words, whole), **extra})
 
     def _baseline(self, one: Data) -> dict[str, Any] | None:
         """Return what a bound takes from the baseline; None: it needs one that is not.
@@ -254,6 +259,15 @@ def _named(gate: Data) -> dict[str, str]:
     if about is None or f"condition.{gate['on']}" in catalogue():
         return {}
     return {"label": about.in_sentence}
+
+
+def _with_upper_end(bound: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Yield a bound, and for a minimum with `up_to` the maximum that it makes."""
+    up_to = bound.pop("up_to", None)
+    yield bound
+    if up_to is not None:
+        value, cite = bound["value"] * up_to, bound["cite"] + 1
+        yield {**bound, "kind": "high", "value": value, "cite": cite}
 
 
 def _of(one: Data) -> str:

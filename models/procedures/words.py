@@ -128,7 +128,12 @@ class BoundWords:
 
 VALUE = Figure("value")
 BOUNDS: Mapping[str, BoundWords] = {
-    "low": BoundWords({"value": VALUE}, words=("resolve",), of=True),
+    # `up_to`: no further above it than so many times the minimum.
+    "low": BoundWords(
+        {"value": VALUE, "up_to": Figure("up_to", "times", optional=True)},
+        words=("resolve",),
+        of=True,
+    ),
     "high": BoundWords({"value": VALUE}, words=("resolve",), of=True),
     "high_of_lowest": BoundWords(
         {"times": Figure("times", "times")}, words=("odd_share",)

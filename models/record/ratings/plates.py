@@ -17,6 +17,7 @@ ORDERED = (
         for name in FIELDS
         if name.endswith(LEAST) and name.removesuffix(LEAST) + GREATEST in FIELDS
     ),
+    ("speed_zone_from_mm", "speed_zone_to_mm"),
     ("gas_lockout_kpa", "gas_alarm_kpa"),
     ("gas_alarm_kpa", "gas_fill_kpa"),
     ("gas_lockout_kpa", "gas_fill_kpa"),

@@ -156,6 +156,19 @@ def test_what_a_point_fixes_is_not_contradicted(session: Session) -> None:
     assert fault["message"] == "Operation: this point is for 'close'."
 
 
+def test_a_latest_below_the_earliest_is_said_and_nothing_judged(
+    criteria: Criteria,
+) -> None:
+    plate = Subject(close_ms_min=60.0, close_ms_max=45.0, open_ms_max=40.0)
+    rule = compile_rule(TIMING, plate, criteria)
+    closed, opened = (
+        judge([(rule, Reading(key="", text="39", unit="ms", conditions=operation))])[0]
+        for operation in (CLOSE, OPEN)
+    )
+    assert (closed.verdict, opened.verdict) == (U, W)
+    assert "0.06000 s, lies above the greatest, 0.04500 s" in closed.reason
+
+
 def test_each_limit_names_its_line_of_the_nameplate(criteria: Criteria) -> None:
     rule = compile_rule(TIMING, Subject(**PLATE), criteria).to_json()
     assert {cite["row"] for cite in rule["cite"]} >= {

@@ -1,4 +1,4 @@
-"""A row of readings: over logarithmic time, or over the steps of a voltage."""
+"""A row of readings: in logarithms of time or of both, or over even steps."""
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
@@ -46,15 +46,16 @@ def series_curve(
     None where no row has two readings to join.
     """
     timed = series.step_unit == "s"
-    drawn = [(row, _places(row.steps, timed=timed)) for row in rows]
+    log = timed or series.scale == "log"
+    drawn = [(row, _places(row.steps, log=log)) for row in rows]
     kept = [(row, places) for row, places in drawn if len(places) > 1]
     if not kept:
         return None
     named = max((text_width(row.name, "figure") for row, _ in kept), default=0.0)
     right = RIGHT + (named + 12 if named else 0.0)
     points = [place for _, places in kept for place in places]
-    across = _across([at for at, _ in points], width - right, timed=timed)
-    up = _up([value for _, value in points], height, timed=timed)
+    across = _across([at for at, _ in points], width - right, log=log)
+    up = _up([value for _, value in points], height, log=log)
     lines: list[Item] = []
     for n, (row, places) in enumerate(kept):
         lines += _row(row, places, n, across, up, single=len(kept) == 1)
@@ -65,7 +66,7 @@ def series_curve(
         title=series.title,
         description=_describe(series, [row for row, _ in kept], unit),
         items=[
-            *_grid(series, across, up, unit, timed=timed),
+            *_grid(series, across, up, unit),
             *([] if series.name != "leakage" else [_proportion(points, across, up)]),
             *lines,
             *(item for row, _ in kept for item in _marks(row.marks, across, up)),
@@ -88,32 +89,34 @@ def step_words(series: Series, step: Step) -> str:
     return f"{plain(step.at)} {series.step_unit}"
 
 
-def _places(steps: Sequence[Step], *, timed: bool) -> list[tuple[float, float]]:
-    """Return what has a place: nothing at nought on a logarithmic scale."""
+def _places(steps: Sequence[Step], *, log: bool) -> list[tuple[float, float]]:
+    """Return what has a place: nothing at 0 on a logarithmic scale."""
     places = [(step.at, step.value.bound) for step in steps]
-    return [place for place in places if place[1] > 0 or not timed]
+    return [place for place in places if min(place) > 0 or not log]
 
 
-def _across(steps: Sequence[float], end: float, *, timed: bool) -> Scale:
-    if timed:
+def _across(steps: Sequence[float], end: float, *, log: bool) -> Scale:
+    if log:
         return fit_scale(
             min(steps) / 1.25, max(steps) * 1.25, LEFT, end, logarithmic=True
         )
     return fit_scale(0.0, max(steps) * 1.08, LEFT, end)
 
 
-def _up(values: Sequence[float], height: float, *, timed: bool) -> Scale:
+def _up(values: Sequence[float], height: float, *, log: bool) -> Scale:
     high, bottom = max(values), height - BOTTOM
-    if timed:
+    if log:
         return fit_scale(min(values) / 1.8, high * 1.8, bottom, TOP, logarithmic=True)
-    return fit_scale(0.0, high * 1.2 or 1.0, bottom, TOP)
+    low = min(0.0, min(values) * 1.2)
+    return fit_scale(low, max(high, 0.0) * 1.2 or 1.0, bottom, TOP)
 
 
-def _grid(
-    series: Series, across: Scale, up: Scale, unit: str, *, timed: bool
-) -> list[Item]:
+def _grid(series: Series, across: Scale, up: Scale, unit: str) -> list[Item]:
+    timed = series.step_unit == "s"
     if timed:
         ticks = [(at, time_words(at)) for at in TIMES if across.holds(at)]
+    elif across.logarithmic:
+        ticks = [(at, plain(round(at, 12))) for at in _fine(across)]
     else:
         ticks = [(at, plain(round(at, 12))) for at in across.ticks(5)]
     items: list[Item] = []
@@ -131,7 +134,10 @@ def _grid(
             Text(across.start - 6, y + 4, plain(round(value, 12)), "figure", "end"),
         ]
     corner = ((across.start, up.end), (across.start, up.start), (across.end, up.start))
-    below = "time, logarithmic" if timed else f"{series.step_label}, {series.step_unit}"
+    unit_words = f"{series.step_label}, {series.step_unit}"
+    below = "time, logarithmic" if timed else unit_words
+    if series.scale == "log":
+        below += ", both logarithmic"
     return [
         *items,
         Polyline(corner, "axis"),

@@ -1,4 +1,4 @@
-// A row of readings drawn: over logarithmic time, or over the steps of a voltage.
+// A row of readings drawn: in logarithms of time or of both, or over even steps.
 
 import { figure, marksOfRow, plain, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
@@ -22,12 +22,13 @@ const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
  */
 export function seriesCurve(kind, steps, unit, baseline = []) {
   const timed = kind.step_unit === "s";
-  const points = placed(steps, timed);
-  const earlier = placed(baseline, timed);
+  const log = timed || kind.scale === "log";
+  const points = placed(steps, log);
+  const earlier = placed(baseline, log);
   if (points.length < 2) return null;
   const all = [...points, ...earlier];
-  const across = acrossOf(all, timed);
-  const up = upOf(all, timed);
+  const across = acrossOf(all, log);
+  const up = upOf(all, log);
   const said = saidUnit(kind.unit || unit);
   return s(
     "svg",
@@ -46,10 +47,10 @@ export function seriesCurve(kind, steps, unit, baseline = []) {
   );
 }
 
-function placed(steps, timed) {
+function placed(steps, log) {
   return steps
     .map((one) => ({ ...one, value: one.high === Infinity ? one.low : one.high }))
-    .filter(({ value }) => value > 0 || !timed);
+    .filter(({ at, value }) => (at > 0 && value > 0) || !log);
 }
 
 function joined(points, across, up, style) {
@@ -67,18 +68,19 @@ export function timeWords(seconds) {
   return seconds < 60 || seconds % 60 ? `${plain(seconds)} s` : `${plain(seconds / 60)} min`;
 }
 
-function acrossOf(points, timed) {
+function acrossOf(points, log) {
   const first = Math.min(...points.map(({ at }) => at));
   const last = Math.max(...points.map(({ at }) => at));
-  if (timed) return new Axis(first / 1.25, last * 1.25, LEFT, WIDTH - RIGHT, true);
+  if (log) return new Axis(first / 1.25, last * 1.25, LEFT, WIDTH - RIGHT, true);
   return new Axis(0, last * 1.08, LEFT, WIDTH - RIGHT, false);
 }
 
-function upOf(points, timed) {
+function upOf(points, log) {
   const values = points.map(({ value }) => value);
   const high = Math.max(...values);
-  if (timed) return new Axis(Math.min(...values) / 1.8, high * 1.8, HEIGHT - BOTTOM, TOP, true);
-  return new Axis(0, high * 1.2 || 1, HEIGHT - BOTTOM, TOP, false);
+  if (log) return new Axis(Math.min(...values) / 1.8, high * 1.8, HEIGHT - BOTTOM, TOP, true);
+  const low = Math.min(0, Math.min(...values) * 1.2);
+  return new Axis(low, Math.max(high, 0) * 1.2 || 1, HEIGHT - BOTTOM, TOP, false);
 }
 
 class Axis {
@@ -132,8 +134,12 @@ function grid(across, up, timed, said, kind) {
     ]),
     s("polyline", { class: "d-axis", points: `${across.start},${up.end} ${across.start},${up.start} ${across.end},${up.start}` }),
     text(8, 14, said, "label", "start"),
-    text(WIDTH - RIGHT, HEIGHT - 4, timed ? "time, logarithmic" : `${kind.step_label}, ${kind.step_unit}`, "label", "end"),
+    text(WIDTH - RIGHT, HEIGHT - 4, timed ? "time, logarithmic" : belowWords(kind), "label", "end"),
   ];
+}
+
+function belowWords({ step_label: label, step_unit: unit, scale }) {
+  return `${label}, ${unit}${scale === "log" ? ", both logarithmic" : ""}`;
 }
 
 /** The current that would grow as the voltage does, from the first step on. */

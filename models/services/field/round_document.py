@@ -183,6 +183,7 @@ def procedures_json() -> dict[str, Any]:
             "series": [asdict(series) for series in procedure.series],
             **({"signed": True} if procedure.signed else {}),
             **({"waveform": procedure.waveform} if procedure.waveform else {}),
+            **({"signed": True} if procedure.signed else {}),
             **_answers(procedure),
         }
         for name, procedure in PROCEDURES.items()

@@ -1,12 +1,12 @@
 /**
- * Bands and angles: what a value comes to by a bound, as steps. The same as bands.py and
- * near_angle.py of models/judging.
+ * What is expected, bands and angles: what a value comes to by a bound, as steps. The
+ * same as expected.py, bands.py and near_angle.py of models/judging.
  */
 
 import { wrapped } from "./angles.js";
-import { atLeast, verdictOf } from "./judge.js";
+import { atLeast, atLeastStep, atMostStep, verdictOf } from "./judge.js";
 
-const BY = { bands: inBand, near_angle: nearAngle };
+const BY = { bands: inBand, near, near_angle: nearAngle };
 
 /** The steps [verdict, code, numbers], by the bound that takes them. */
 export function settledBy(bounds, values, expected) {
@@ -28,6 +28,16 @@ function inBand({ bands }, { least, most, exact }) {
 }
 
 const placeOf = (bands, end) => bands.findIndex(({ to = Infinity }) => atLeast(to, end));
+
+/** No further from what is expected than the greater of a share of it and a fixed part. */
+function near({ pct = 0, fixed = 0, below = true, above = true }, value, expected) {
+  if (!Number.isFinite(expected)) return [["unjudged", "no_expected"]];
+  const within = Math.max((pct / 100) * Math.abs(expected), fixed);
+  const steps = [[null, "expected_value", { expected, within }]];
+  if (below) steps.push(atLeastStep(value, "least", expected - within));
+  if (above) steps.push(atMostStep(value, "most", expected + within));
+  return steps;
+}
 
 /** Near an angle the shorter way round; a bound may lie anywhere on the circle. */
 function nearAngle({ within_deg: within }, value, expected) {

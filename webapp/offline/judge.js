@@ -8,6 +8,7 @@
 
 const VERSIONS = ["version 1", "version 2", "version 3"];
 export const LARGEST = 1e30; // beyond that a figure is a slip of the finger
+const LARGEST_MULTIPLE = 1e6; // of pickup; nothing that is injected comes near it
 const NEAR = 1e-9; // relative: two numbers are the same
 
 // The last of these that was found is the verdict.
@@ -17,7 +18,7 @@ const severity = (verdict) => VERDICTS.indexOf(verdict);
 // An outcome is compared with these only, a number with all.
 const OUTCOME_BOUNDS = {
   withstand: findWithstood,
-  operating_time: (state, bound, value, { relay }) => relay.findInTime(state, bound),
+  operating_time: findInTime,
   expected: findExpected,
 };
 // The two sides to be compared where the lowest is `low`; what else judges a lone reading.
@@ -46,7 +47,7 @@ const BOUNDS = {
     if (resolve && isBlurred(value, high, !atLeast(high, value.least))) unknown(state, "unresolved", { high });
     else findAtMost(state, value, "maximum", high);
   },
-  near: findNear,
+  near: findSettled,
   near_angle: findSettled,
   bands: findSettled,
   of_baseline: findOfBaseline,
@@ -117,7 +118,7 @@ function prepare(item) {
  * rule that is at hand; its `low` and `high` are limits: the tightest stay, and of the
  * verdicts the worst. A step without a verdict is only part of the working.
  */
-export function find(state, verdict, code, { low = -Infinity, high = Infinity, ...numbers } = {}) {
+function find(state, verdict, code, { low = -Infinity, high = Infinity, ...numbers } = {}) {
   state.steps.push({ verdict, code, part: state.part, low, high, ...numbers });
   if (!state.part?.of) {
     state.limit_low = Math.max(state.limit_low, low);
@@ -126,7 +127,7 @@ export function find(state, verdict, code, { low = -Infinity, high = Infinity, .
   if (severity(verdict) > severity(state.verdict)) state.verdict = verdict;
 }
 
-export const unknown = (state, code, numbers) => find(state, "unjudged", code, numbers);
+const unknown = (state, code, numbers) => find(state, "unjudged", code, numbers);
 
 /** The verdict on a criterion that is met for sure, or perhaps, of what is known. */
 export function verdictOf(sure, perhaps, exact) {
@@ -160,7 +161,7 @@ export function applies({ when }, { conditions }) {
 }
 
 /** A condition of the reading; when it was not given NaN, which is at least nothing. */
-export const condition = ({ reading }, name) => reading.conditions[name] ?? NaN;
+const condition = ({ reading }, name) => reading.conditions[name] ?? NaN;
 
 /** Note each part that does not let the reading pass. */
 function pass(state, parts) {
@@ -258,35 +259,28 @@ function compare(state, bound, group) {
   bounds[bound.kind](state, bound, value, group);
 }
 
-export function findAtLeast(state, value, code, low, numbers) {
+/** The step of a value that is to be at least so much. */
+export function atLeastStep(value, code, low, numbers) {
   const sure = (low <= 0 && !value.signed) || atLeast(value.least, low); // U ends at nothing
-  find(state, verdictOf(sure, atLeast(value.most, low), value.exact), code, { low, ...numbers });
+  return [verdictOf(sure, atLeast(value.most, low), value.exact), code, { low, ...numbers }];
 }
 
-export function findAtMost(state, value, code, high, numbers) {
-  const sure = atLeast(high, value.most);
-  find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high, ...numbers });
+/** The step of a value that is to be at most so much. */
+export function atMostStep(value, code, high, numbers) {
+  const [sure, perhaps] = [value.most, value.least].map((end) => atLeast(high, end));
+  return [verdictOf(sure, perhaps, value.exact), code, { high, ...numbers }];
 }
 
+const findAtLeast = (state, ...value) => find(state, ...atLeastStep(...value));
+const findAtMost = (state, ...value) => find(state, ...atMostStep(...value));
 /** Whether U is too great to tell the limit, or not known. */
 function isBlurred({ expanded }, limit, missed) {
   return expanded === null || (!missed && expanded > Math.abs(limit));
 }
 
-/** No further from what is expected than the greater of a share of it and a fixed part. */
-function findNear(state, bound, value) {
-  const expected = state.expected.get(bound);
-  if (!Number.isFinite(expected)) return unknown(state, "no_expected");
-  const { pct = 0, fixed = 0, below = true, above = true } = bound;
-  const within = Math.max((pct / 100) * Math.abs(expected), fixed);
-  find(state, null, "expected_value", { expected, within });
-  if (below) findAtLeast(state, value, "least", expected - within);
-  if (above) findAtMost(state, value, "most", expected + within);
-}
-
 /** What bands.js has found of a value, step by step. */
 function findSettled(state, bound) {
-  for (const [verdict, code, numbers] of state.settled.get(bound)) find(state, verdict, code, numbers);
+  for (const step of state.settled.get(bound)) find(state, ...step);
 }
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */
@@ -318,6 +312,40 @@ function findWithstood(state, bound) {
   find(state, verdictOf(reached && spared && !beyond, !beyond, reached), "level", { low });
   const held = atLeast(condition(state, "duration_s"), bound.hold_s);
   find(state, verdictOf(held, true, false), "duration");
+}
+
+/** The operating time, at the multiple of the pickup as set or as measured. */
+function findInTime(state, bound, value, { relay }) {
+  const measured = bound.against === "measured_pickup";
+  const pickup = measured ? condition(state, "measured_pickup_a") : bound[relay.settingOf(bound)];
+  const settings = [bound[relay.settingOf(bound)], bound.time_dial, pickup];
+  const possible = settings.every((value) => value > 0 && value < LARGEST);
+  if (!possible) return unknown(state, "settings");
+  if (measured) find(state, null, "measured_pickup");
+  findAtMultiple(state, measured ? relay.unwidened(bound) : bound, pickup, relay);
+  find(state, null, "timed");
+}
+
+function findAtMultiple(state, bound, pickup, { appliedTo, reach, seenMultiples, timesAt }) {
+  let multiple = condition(state, appliedTo(bound)) / pickup;
+  if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple", { pickup });
+  find(state, null, "multiple", { multiple, pickup });
+  multiple = reach(bound, multiple);
+  if (atLeast(1, multiple)) {
+    const silent = state.typed.outcome === "no_trip";
+    const perhaps = state.high === Infinity || !atLeast(1, seenMultiples(bound, multiple)[1]);
+    return find(state, verdictOf(silent, perhaps, false), "below_pickup");
+  }
+  if (!atLeast(multiple, bound.start_multiple)) return unknown(state, "no_timing_point");
+  find(state, null, "curve", { multiple });
+  const times = timesAt(bound, multiple);
+  if (!times) return unknown(state, "no_band");
+  find(state, null, "tolerance", { multiple, ...times });
+  const { low, high, expected } = times;
+  const endless = high === Infinity;
+  if (!state.numeric) return find(state, verdictOf(false, endless), "no_trip", { expected });
+  findAtLeast(state, state, "earliest", low);
+  if (!endless) findAtMost(state, state, "latest", high);
 }
 
 // Readings compared with the lowest of their group

@@ -2,9 +2,7 @@
  * Between which times a relay may operate, by the options of its bound.
  */
 
-import { atLeast, condition, find, findAtLeast, findAtMost, LARGEST, unknown, verdictOf } from "./judge.js";
-
-const LARGEST_MULTIPLE = 1e6; // of pickup; nothing that is injected comes near it
+import { atLeast } from "./judge.js";
 
 /** Of a voltage or of a current: the setting at which it operates, and what was applied. */
 export const settingOf = (bound) => ("pickup_v" in bound ? "pickup_v" : "pickup_a");
@@ -62,38 +60,4 @@ export function operatingTime({ form, a, b, p, c, d, e }, timeDial, multiple) {
   if (form === "definite") return timeDial;
   if (form === "voltage") return (timeDial * a) / Math.max(0, b * (multiple - 1) - c) ** e + d;
   return timeDial * (a / (multiple ** p - 1) + b);
-}
-
-/** The operating time, at the multiple of the pickup as set or as measured. */
-export function findInTime(state, bound) {
-  const measured = bound.against === "measured_pickup";
-  const pickup = measured ? condition(state, "measured_pickup_a") : bound[settingOf(bound)];
-  const settings = [bound[settingOf(bound)], bound.time_dial, pickup];
-  const possible = settings.every((value) => value > 0 && value < LARGEST);
-  if (!possible) return unknown(state, "settings");
-  if (measured) find(state, null, "measured_pickup");
-  findAtMultiple(state, measured ? unwidened(bound) : bound, pickup);
-  find(state, null, "timed");
-}
-
-function findAtMultiple(state, bound, pickup) {
-  let multiple = condition(state, appliedTo(bound)) / pickup;
-  if (multiple > LARGEST_MULTIPLE) return unknown(state, "no_multiple", { pickup });
-  find(state, null, "multiple", { multiple, pickup });
-  multiple = reach(bound, multiple);
-  if (atLeast(1, multiple)) {
-    const silent = state.typed.outcome === "no_trip";
-    const perhaps = state.high === Infinity || !atLeast(1, seenMultiples(bound, multiple)[1]);
-    return find(state, verdictOf(silent, perhaps, false), "below_pickup");
-  }
-  if (!atLeast(multiple, bound.start_multiple)) return unknown(state, "no_timing_point");
-  find(state, null, "curve", { multiple });
-  const times = timesAt(bound, multiple);
-  if (!times) return unknown(state, "no_band");
-  find(state, null, "tolerance", { multiple, ...times });
-  const { low, high, expected } = times;
-  const endless = high === Infinity;
-  if (!state.numeric) return find(state, verdictOf(false, endless), "no_trip", { expected });
-  findAtLeast(state, state, "earliest", low);
-  if (!endless) findAtMost(state, state, "latest", high);
 }

@@ -4,6 +4,7 @@ from typing import Any
 
 from models.fields.row import Field, Kind
 from models.fields.table import FIELDS
+from models.fields.units import CYCLES, UNITS, conversion, said
 
 
 def field_for_tablet(about: Field) -> dict[str, Any]:
@@ -27,10 +28,25 @@ def field_for_tablet(about: Field) -> dict[str, Any]:
             "below": about.below,
             "whole": about.whole,
             "decimals": about.decimals,
+            "units": _units(about),
         }
     if about.kind is Kind.CHOICE:
         shown["choices"] = {c: about.choice_words(c) for c in about.choices}
     return shown
+
+
+def _units(about: Field) -> dict[str, list[float]]:
+    """Return each unit that may be typed behind the number, as `conversion` gives it.
+
+    As people write it and by our name. Cycles need the rated frequency, and are not
+    among them.
+    """
+    found: dict[str, list[float]] = {}
+    for unit in (about.unit, *about.read) if about.unit in UNITS else ():
+        if CYCLES not in (unit, about.unit):
+            one = [*conversion(unit, about.unit)]
+            found |= {unit: one, said(unit): one}
+    return found
 
 
 def fields_for_tablet() -> dict[str, dict[str, Any]]:

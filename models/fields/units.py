@@ -131,6 +131,14 @@ def convert(value: float, unit: str, to: str, hz: float | None = None) -> float:
     return (value - ZERO_AT.get(unit, 0.0)) * times / over + ZERO_AT.get(to, 0.0)
 
 
+def conversion(unit: str, to: str) -> tuple[float, float, float, float]:
+    """Return what converts a value: less this, times that, over this, plus the last.
+
+    Raises InputError when the two are not of one quantity.
+    """
+    return ZERO_AT.get(unit, 0.0), *_factor(unit, to), ZERO_AT.get(to, 0.0)
+
+
 @lru_cache(maxsize=512)
 def _factor(unit: str, to: str) -> tuple[float, float]:
     given, wanted = UNITS[unit], UNITS[to]

@@ -7,12 +7,13 @@ import { say } from "/offline/words/catalogue.js";
  * Return {value} or {fault}, a sentence.
  *
  * *field* is as the server sends it (models/fields): label, least, above, greatest, below,
- * whole, and refusal, the sentence that refuses, in which {typed} stands for the text.
+ * whole, units that may stand behind the number, and refusal, the sentence that refuses, in which {typed} stands for the text.
  */
 export function readField(field, typed) {
+  const [number, zero, times, over, plus] = withoutUnit(field, typed);
   let value;
   try {
-    value = parseValue(typed, "no_plain_number");
+    value = parseValue(number, "no_plain_number");
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return wrong(field, error.faults.map((one) => one.message).join(" "));
@@ -20,8 +21,15 @@ export function readField(field, typed) {
   if (value.outcome !== undefined || value.low !== value.high) {
     return wrong(field, say("fault.not_plain", { text: typed }));
   }
-  if (!allows(field, value.low)) return { fault: field.refusal.replace("{typed}", () => typed) };
-  return { value: value.low + 0 }; // -0 is 0
+  const found = ((value.low - zero) * times) / over + plus;
+  if (!allows(field, found)) return { fault: field.refusal.replace("{typed}", () => typed) };
+  return { value: found + 0 }; // -0 is 0
+}
+
+/** The number before a unit that the field is read in, and what brings it to the field's own. */
+function withoutUnit({ units = {} }, typed) {
+  const [, number, unit] = /^(.*\d)\s*([^\d\s]\S*)$/.exec(typed) ?? [];
+  return Object.hasOwn(units, unit ?? "") ? [number, ...units[unit]] : [typed, 0, 1, 1, 0];
 }
 
 function wrong({ label }, fault) {

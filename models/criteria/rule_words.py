@@ -108,6 +108,22 @@ def _near(bound: Part, rule: Rule) -> str:
     return f"{_of(bound, rule)}within {' or '.join(parts)} of {of}"
 
 
+def _near_angle(bound: Part, rule: Rule) -> str:
+    expected = bound["expected"]
+    of = "what is expected" if isinstance(expected, Mapping) else f"{plain(expected)}°"
+    return f"{_of(bound, rule)}within {plain(bound['within_deg'])}° of {of}"
+
+
+def _bands(bound: Part, rule: Rule) -> str:
+    unit = _unit(bound, rule)
+    said = [
+        f"{band['word']} up to {amount(band['to'], unit)}"
+        for band in bound["bands"]
+        if "to" in band
+    ]
+    return f"{_of(bound, rule)}{'; '.join([*said, bound['bands'][-1]['word']])}"
+
+
 def _of(bound: Part, rule: Rule) -> str:
     """Name the derived value or condition that is compared; the reading has no name."""
     name = bound.get("of")
@@ -170,6 +186,8 @@ def _anything(bound: Part, _: Rule) -> str:
 SAY: Mapping[str, Callable[[Part, Rule], str]] = {
     "low": _low,
     "near": _near,
+    "near_angle": _near_angle,
+    "bands": _bands,
     "high": _high,
     "high_of_lowest": _of_lowest,
     "over_lowest": _over_lowest,

@@ -35,7 +35,8 @@ def correction_factor(
         return None
     if by == "metal":
         return _metal(correction, temperature_c)
-    return _from_table(correction["points"], temperature_c)
+    linear = correction.get("join") == "linear"
+    return _from_table(correction["points"], temperature_c, linear=linear)
 
 
 def _metal(correction: Mapping[str, Any], temperature_c: float) -> float | None:
@@ -59,9 +60,9 @@ def row_below(points: Sequence[Sequence[float]], temperature_c: float) -> int:
 
 
 def _from_table(
-    points: Sequence[Sequence[float]], temperature_c: float
+    points: Sequence[Sequence[float]], temperature_c: float, *, linear: bool
 ) -> float | None:
-    """Join the table's points log-linearly; never beyond its ends."""
+    """Join the table's points log-linearly, or straight; never beyond its ends."""
     if not points[0][0] <= temperature_c <= points[-1][0]:
         return None
     at = row_below(points, temperature_c)
@@ -70,4 +71,6 @@ def _from_table(
         return low
     high_c, high = points[at + 1]
     share = (temperature_c - low_c) / (high_c - low_c)
+    if linear:
+        return low + share * (high - low)
     return math.exp(math.log(low) + share * (math.log(high) - math.log(low)))

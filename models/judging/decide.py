@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 
+from models.judging.bands import find_in_band
 from models.judging.bounds import find_maximum, find_minimum, find_withstood
 from models.judging.derive import derive, value_named
 from models.judging.expected import find_expected, find_near, find_of_baseline
@@ -20,6 +21,7 @@ from models.judging.group import (
 )
 from models.judging.isochor import carry, temperature_of
 from models.judging.measured import Measured
+from models.judging.near_angle import find_near_angle
 from models.judging.parts import Part
 from models.judging.quantities import convert, convert_difference
 from models.judging.reading_check import Checked
@@ -189,6 +191,8 @@ BOUNDS: Mapping[str, Callable[[State, Part, Measured], None]] = {
     "low": find_minimum,
     "high": find_maximum,
     "near": find_near,
+    "near_angle": find_near_angle,
+    "bands": find_in_band,
     "of_baseline": find_of_baseline,
 }
 COMPARISONS: Mapping[str, tuple[Callable[..., None], Callable[[State], bool]]] = {

@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
+from models.judging.angles import angle_of, magnitude_of, wrapped
 from models.judging.leak import Leak, leak_of
 from models.judging.measured import Measured
 from models.judging.moisture import vapour_of
@@ -43,15 +44,30 @@ def _vapour(state: State, part: Part, x: Measured | None) -> Measured | None:
     return vapour_of(part, x, partial(value_named, state))
 
 
+Own = Callable[[State, Part, Measured | None], Measured | None]
+
+
+def _pointer(work: Callable[[Part, Measured, Measured], Measured | None]) -> Own:
+    """Return what works a pointer out of its upright and its level part."""
+
+    def derived(state: State, part: Part, of: Measured | None) -> Measured | None:
+        by = operand_of(state, part)
+        return None if of is None or by is None else work(part, of, by)
+
+    return derived
+
+
 def _from_row(state: State, part: Part, _of: Measured | None) -> Measured | None:
     found = derive_from_row(state, part)
     return None if isinstance(found, str) else found
 
 
 # Words that are no arithmetic of two values.
-OWN: Mapping[str, Callable[[State, Part, Measured | None], Measured | None]] = {
+OWN: Mapping[str, Own] = {
     "rate": _rate,
     "vapour": _vapour,
+    "angle": _pointer(angle_of),
+    "magnitude": _pointer(magnitude_of),
     **dict.fromkeys(WORDS, _from_row),
 }
 
@@ -126,6 +142,10 @@ def _derived(state: State, part: Derived, x: Measured | None) -> Measured | None
     if any(map(math.isnan, ends)):  # of two without end
         ends = [-math.inf, math.inf]
     low, high = min(ends), max(ends)
+    if "wrap" in part:
+        shown = wrapped(shown, part["wrap"])
+        half = part["wrap"] / 2
+        low, high = (shown, shown) if low == high else (-half, half)
     return Measured(
         low if signed or math.isfinite(low) or high < 0 else 0.0,
         high,

@@ -50,10 +50,13 @@ class Derived(TypedDict):
         "knee",
         "rate",
         "vapour",
+        "angle",
+        "magnitude",
     ]
     of: NotRequired[str]
     by: NotRequired[float | Operand]
     expected: NotRequired[float | Operand]
+    wrap: NotRequired[float]  # of a difference: the whole turn
     unit: NotRequired[str]
     label: NotRequired[str]
     signed: NotRequired[bool]

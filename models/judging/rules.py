@@ -211,7 +211,7 @@ def _named(gate: Part) -> Any:
 
 
 def _check_options(bound: Part) -> None:
-    if not OPTIONS.isdisjoint(bound):
+    if bound["kind"] == "operating_time" and not OPTIONS.isdisjoint(bound):
         faults = option_faults(bound)
         if faults:
             raise CriteriaError(" ".join(faults))

@@ -20,7 +20,9 @@ SINCE_3: Mapping[str, frozenset[str]] = {
     "operating_time": frozenset({"pickup_v"}),
     "withstand": frozenset({"rated_kv"}),
 }
-KINDS_SINCE_3 = frozenset({"near", "over_lowest", "of_baseline", "expected"})
+KINDS_SINCE_3 = frozenset(
+    {"near", "near_angle", "bands", "over_lowest", "of_baseline", "expected"}
+)
 NOTES_SINCE_3 = frozenset(
     {"beside", "other_base", "coil_marks", "other_knee", "travel", "wait_time"}
 )
@@ -45,6 +47,7 @@ def lowest_version(
         or derive
         or unit in UNITS_SINCE_3
         or correction.get("by") in CORRECTIONS_SINCE_3
+        or "join" in correction
         or not KINDS_SINCE_3.isdisjoint(kinds)
         or not GATES_SINCE_3.isdisjoint(word for gate in gates for word in gate)
         or not NOTES_SINCE_3.isdisjoint(note.get("say") for note in notes)

@@ -79,6 +79,19 @@ def _share(value: Any) -> bool:
     return finite(value) and 0 < value <= 1
 
 
+def _bands(value: Any) -> bool:
+    """Return whether *value* are bands: verdict, word, and ends that rise."""
+    if not isinstance(value, Sequence) or not value:
+        return False
+    *inner, last = value
+    ends = [band.get("to") for band in inner]
+    said = all(
+        band.get("verdict") in VERDICTS and _word(band.get("word")) for band in value
+    )
+    risen = all(map(finite, ends)) and all(a < b for a, b in pairwise(ends))
+    return said and risen and "to" not in last
+
+
 def _form(value: Any) -> bool:
     return _word(value) and value in FORMS
 
@@ -100,6 +113,7 @@ def _above(value: Any) -> bool:
     )
 
 
+VERDICTS = ("within", "marginal", "outside", "unjudged")
 OPERATING_TIME = (
     "curve",
     "time_dial",
@@ -117,6 +131,8 @@ BOUNDS: Mapping[str, Mapping[str, Fits]] = {
     "operating_time": dict.fromkeys(OPERATING_TIME, _anything),
     "near": {"expected": _expectation},
     "over_lowest": {"by": _not_negative},
+    "near_angle": {"expected": _expectation, "within_deg": _not_negative},
+    "bands": {"bands": _bands},
     "of_baseline": {"value": _positive},
     "expected": {"met": _words, "missed": _words},
 }
@@ -135,6 +151,8 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
         "above": _truth,
         "tolerance_cite": _not_negative,
     },
+    "near_angle": {"of": _word, "unit": _word, "tolerance_cite": _not_negative},
+    "bands": {"of": _word, "unit": _word},
     "of_baseline": {
         "u": lambda value: value is None or _not_negative(value),
         "low_times": _positive,
@@ -161,6 +179,7 @@ CORRECTIONS: Mapping[str, Mapping[str, Fits]] = {
     },
 }
 CORRECTION_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "factor": {"join": lambda value: value == "linear"},
     "isochor": {"of": _word, "saturation": _points, "thermometer": _word},
 }
 # The unit that a correction works in, where it is not any.
@@ -186,6 +205,8 @@ OPS: Mapping[str, Mapping[str, Fits]] = {
     "plus": {"by": _operand},
     "minus": {"by": _operand},
     "error_pct": {"expected": _operand},
+    "angle": {"by": _operand},
+    "magnitude": {"by": _operand},
     "rate": {"first": _word, "first_c": _word, "over_h": _word, "year_h": _positive},
     "vapour": {
         "from": _form,
@@ -208,6 +229,7 @@ OPS: Mapping[str, Mapping[str, Fits]] = {
     "knee": {"series": _row, "by": lambda value: value in KNEES},
 }
 OP_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
+    "minus": {"wrap": _positive},
     "rate": {"gauge": _word},
     "vapour": {"at": _word, "to_kpa": _positive},
     "series_at": {"step": finite, "share": _share, "share_of": _word},

@@ -216,10 +216,13 @@ def _figure(place: str, said: Any, unit: str, data: Data) -> Iterator[str]:
     """
     if isinstance(said, int | float) and place.endswith(TYPED):
         return
+    if place.endswith(", bands"):
+        yield from _bands(place, said, unit, data)
+        return
     if not (isinstance(said, Mapping) and "on" in said):
         yield from figure_faults(place, said, unit, data)
         return
-    if not place.endswith("(near), value"):
+    if not place.endswith(("(near), value", "(near_angle), value")):
         yield f"{place}: 'on' is not known here: look the figure up"
     yield from unknown_keys(place, said, EXPECTATION)
     yield from _on(place, "on", said["on"], data)
@@ -228,5 +231,23 @@ def _figure(place: str, said: Any, unit: str, data: Data) -> Iterator[str]:
             yield from figure_faults(f"{place}, {key}", said[key], "", data)
 
 
+def _bands(place: str, said: Any, unit: str, data: Data) -> Iterator[str]:
+    """Yield what is wrong with bands: their ends are looked up, the last has none."""
+    if not isinstance(said, list) or not said:
+        yield f"{place}: write a list of {{ to, verdict, word }}"
+        return
+    for number, band in enumerate(said, start=1):
+        here = f"{place} {number}"
+        yield from unknown_keys(here, band, BAND)
+        needed = [k for k in BAND[1:] if k not in band]
+        yield from (f"{here}: '{key}' is missing" for key in needed)
+        yield from unknown_words(here, [band.get("verdict", "")], vocabulary.VERDICTS)
+        if "to" in band:
+            yield from figure_faults(f"{here}, to", band["to"], unit, data)
+        if ("to" in band) == (number == len(said)):
+            yield f"{here}: every band but the last has an end 'to'"
+
+
+BAND = ("to", "verdict", "word")
 DERIVE = ("name", "op", "when")
 TYPED = (", pct", ", fixed", ", hold_s", ", over_pct")

@@ -149,6 +149,11 @@ BOUNDS: Mapping[str, BoundWords] = {
         words=("below", "above"),
         of=True,
     ),
+    "near_angle": BoundWords(
+        {"value": Figure("expected", "deg"), "within": Figure("within_deg", "deg")},
+        of=True,
+    ),
+    "bands": BoundWords({"bands": Figure("bands")}, of=True),
     "of_baseline": BoundWords(
         {
             "low_times": Figure("low_times", "times", optional=True),

@@ -15,7 +15,7 @@ ALL_CASES = "a golden case, on the average"
 TURNS = 41  # the median of them is taken
 JUDGEMENTS = 1_000  # a turn, since a browser's clock is coarse
 BUDGET_S = 1e-3
-BUDGET_BYTES = 12_000
+BUDGET_BYTES = 20_000
 
 # Seconds a judgement, the median of the turns, with words and without.
 TIMED = """async ([groups, procedures, turns, judgements]) => {

@@ -25,6 +25,7 @@ from models.judging.decide import decide
 from models.judging.gates import with_calibration_gate
 from tests.data import (
     cases_words,
+    cases_words_bands,
     cases_words_compared,
     cases_words_derived,
     cases_words_gas,
@@ -37,6 +38,7 @@ GOLDEN = Path(__file__).with_name("golden_words.json")
 CASES: tuple[WordCase, ...] = tuple(
     chain(
         cases_words.CASES,
+        cases_words_bands.CASES,
         cases_words_compared.CASES,
         cases_words_derived.CASES,
         cases_words_gas.CASES,

@@ -61,6 +61,7 @@ USUAL = {
     "relay_timing": 3.0,
     "relay_differential": 2.5,
     "arc_flash_relay": 0.0025,
+    "relay_angle": 45.0,
     "current_injection": 2.5,
     "end_to_end_time": 0.05,
     "relay_definite_time": 0.5,
@@ -328,6 +329,10 @@ def _arc(source: random.Random) -> dict[str, Any]:
     return {"operate_ms_max": _some(source, _near(source, 2.5))}
 
 
+def _angle(source: random.Random) -> dict[str, Any]:
+    return {"rca_deg": _some(source, -45.0, 179.0, -100.0)}
+
+
 def _injection(source: random.Random) -> dict[str, Any]:
     return {
         "ct_primary_a": _some(source, 600.0),
@@ -413,6 +418,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "relay_timing": _relay,
     "relay_differential": _differential,
     "arc_flash_relay": _arc,
+    "relay_angle": _angle,
     "current_injection": _injection,
     "end_to_end_time": _nothing,
     "relay_definite_time": _definite,

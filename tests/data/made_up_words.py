@@ -67,13 +67,18 @@ def _rule(source: random.Random, procedure: Mapping[str, Any]) -> dict[str, Any]
 def _correction(source: random.Random, *, signed: bool) -> dict[str, Any]:
     if signed or source.random() < 0.7:
         return {"by": "none"}
+    if source.random() < 0.5:
+        points = [[10.0, 0.5], [30.0, 2.0], [40.0, 1.5]]
+        straight = {"join": "linear"} if source.random() < 0.7 else {}
+        factor = {"by": "factor", "points": points, **straight}
+        return {**factor, "reference_c": 20.0, "label": "made up"}
     return {"by": "metal", "k": 234.5, "reference_c": 20.0, "label": "copper"}
 
 
 def _derived(source: random.Random, number: int, base: str) -> dict[str, Any]:
     if source.random() < 0.3:
         return word_of_a_row(source, f"d{number}", base, ("as", "gauge"))
-    op = source.choice(("plus", "minus", "over", "error_pct"))
+    op = source.choice(("plus", "minus", "over", "error_pct", "angle", "magnitude"))
     earlier = [f"d{n}" for n in range(number)]
     injected, unknown = {"on": "injected_a", "unit": "A"}, {"on": "nowhere"}
     derived = [{"on": name} for name in earlier]
@@ -86,6 +91,8 @@ def _derived(source: random.Random, number: int, base: str) -> dict[str, Any]:
     }
     if source.random() < 0.3:
         part["when"] = {"as": "gauge"}
+    if op == "minus" and source.random() < 0.5:
+        part["wrap"] = source.choice((360.0, 5.0))
     if source.random() < 0.3:
         part["label"] = "derived value"
     for word in ("after", "signed"):
@@ -110,7 +117,7 @@ def _gate(source: random.Random, names: list[str]) -> dict[str, Any]:
 
 def _bound(source: random.Random, kind: str, names: list[str]) -> dict[str, Any]:
     bound = {"kind": kind, **KINDS[kind](source)}
-    if kind in ("low", "high", "near") and source.random() < 0.5:
+    if kind in ("low", "high", "near", "near_angle", "bands") and source.random() < 0.5:
         bound |= {"of": source.choice(names), "unit": "A"}
     return bound
 
@@ -151,11 +158,32 @@ def _expected(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _near_angle(source: random.Random) -> dict[str, Any]:
+    expected: Any = source.choice(
+        (4.0, 359.0, -180.0, {"on": "injected_a", "times": -90.0, "plus": 0.5})
+    )
+    return {"expected": expected, "within_deg": source.choice((0.0, 0.2, 5.0, 180.0))}
+
+
+def _bands(source: random.Random) -> dict[str, Any]:
+    ends = sorted(source.sample((3.8, 3.9, 4.0, 4.1, 4.2), source.choice((0, 1, 3))))
+    verdicts = [
+        source.choice(("within", "marginal", "outside", "unjudged")) for _ in ends
+    ]
+    bands = [
+        {"to": to, "verdict": verdict, "word": f"up to {to}"}
+        for to, verdict in zip(ends, verdicts, strict=True)
+    ]
+    return {"bands": [*bands, {"verdict": "outside", "word": "beyond"}]}
+
+
 # Kind of bound -> what makes up the rest of it; readings lie about 4.
 KINDS: Mapping[str, Any] = {
     "low": lambda source: {"value": source.choice((3.9, 4.0, -1.0))},
     "high": lambda source: {"value": source.choice((4.0, 4.1, 0.5))},
     "near": _near,
+    "near_angle": _near_angle,
+    "bands": _bands,
     "expected": _expected,
     "of_baseline": _of_baseline,
     "over_lowest": lambda source: {"by": source.choice((0.0, 0.1, 0.5))},
@@ -164,7 +192,7 @@ KINDS: Mapping[str, Any] = {
         "odd_share": source.choice((0.3, 0.5)),
     },
 }
-SIGNED_KINDS = ("low", "high", "near", "expected")
+SIGNED_KINDS = ("low", "high", "near", "near_angle", "bands", "expected")
 
 
 def _reading(source: random.Random, procedure: Mapping[str, Any]) -> dict[str, Any]:

@@ -14,12 +14,14 @@ def test_values_and_slopes_are_those_of_scipy() -> None:
     assert len(cases) == 200
     for case in cases:
         ours = Pchip(case["x"], case["y"])
-        values = [ours.value(at) for at in case["at"]]
-        slopes = [ours.slope(at) for at in case["at"]]
-        assert values == pytest.approx(case["value"], rel=1e-9, abs=1e-9)
-        assert slopes == pytest.approx(case["slope"], rel=1e-9, abs=1e-9)
+        alone = [ours.value(at) for at in case["at"]]
+        steep = [ours.slope(at) for at in case["at"]]
+        assert alone == pytest.approx(case["value"], rel=1e-9, abs=1e-9)
+        assert steep == pytest.approx(case["slope"], rel=1e-9, abs=1e-9)
         rows = np.pad([case["x"], case["y"]], ((0, 0), (0, 2)), constant_values=np.nan)
         many = Curves(*np.repeat(rows[:, None], len(case["at"]), axis=1))
         places = np.array(case["at"])
-        assert many.value(places) == pytest.approx(case["value"], rel=1e-9, abs=1e-9)
-        assert many.slope(places) == pytest.approx(case["slope"], rel=1e-9, abs=1e-9)
+        with np.errstate(all="ignore"):  # as the reader of columns works
+            values, slopes = many.value(places), many.slope(places)
+        assert values == pytest.approx(case["value"], rel=1e-9, abs=1e-9)
+        assert slopes == pytest.approx(case["slope"], rel=1e-9, abs=1e-9)

@@ -19,13 +19,14 @@ function ofMetal(metal, celsius) {
   return above > 0 ? (metal.k + metal.reference_c) / above : null;
 }
 
-/** Join the table's points log-linearly; never beyond its ends. */
-function ofTable({ points }, celsius) {
+/** Join the table's points log-linearly, or straight; never beyond its ends. */
+function ofTable({ points, join }, celsius) {
   const next = points.findIndex(([at]) => at >= celsius);
   const [highC, high] = points[next] ?? [];
   if (highC === celsius) return high;
   if (next < 1) return null;
   const [lowC, low] = points[next - 1];
-  return low * (high / low) ** ((celsius - lowC) / (highC - lowC));
+  const share = (celsius - lowC) / (highC - lowC);
+  return join === "linear" ? low + share * (high - low) : low * (high / low) ** share;
 }
 

@@ -47,7 +47,9 @@ const BOUNDS = {
     if (resolve && isBlurred(value, high, !atLeast(high, value.least))) unknown(state, "unresolved", { high });
     else findAtMost(state, value, "maximum", high);
   },
-  near: findNear,
+  near: findSettled,
+  near_angle: findSettled,
+  bands: findSettled,
   of_baseline: findOfBaseline,
   high_of_lowest: findByLowest,
   over_lowest: findByLowest,
@@ -257,30 +259,28 @@ function compare(state, bound, group) {
   bounds[bound.kind](state, bound, value, group);
 }
 
-function findAtLeast(state, value, code, low, numbers) {
+/** The step of a value that is to be at least so much. */
+export function atLeastStep(value, code, low, numbers) {
   const sure = (low <= 0 && !value.signed) || atLeast(value.least, low); // U ends at nothing
-  find(state, verdictOf(sure, atLeast(value.most, low), value.exact), code, { low, ...numbers });
+  return [verdictOf(sure, atLeast(value.most, low), value.exact), code, { low, ...numbers }];
 }
 
-function findAtMost(state, value, code, high, numbers) {
-  const sure = atLeast(high, value.most);
-  find(state, verdictOf(sure, atLeast(high, value.least), value.exact), code, { high, ...numbers });
+/** The step of a value that is to be at most so much. */
+export function atMostStep(value, code, high, numbers) {
+  const [sure, perhaps] = [value.most, value.least].map((end) => atLeast(high, end));
+  return [verdictOf(sure, perhaps, value.exact), code, { high, ...numbers }];
 }
 
+const findAtLeast = (state, ...value) => find(state, ...atLeastStep(...value));
+const findAtMost = (state, ...value) => find(state, ...atMostStep(...value));
 /** Whether U is too great to tell the limit, or not known. */
 function isBlurred({ expanded }, limit, missed) {
   return expanded === null || (!missed && expanded > Math.abs(limit));
 }
 
-/** No further from what is expected than the greater of a share of it and a fixed part. */
-function findNear(state, bound, value) {
-  const expected = state.expected.get(bound);
-  if (!Number.isFinite(expected)) return unknown(state, "no_expected");
-  const { pct = 0, fixed = 0, below = true, above = true } = bound;
-  const within = Math.max((pct / 100) * Math.abs(expected), fixed);
-  find(state, null, "expected_value", { expected, within });
-  if (below) findAtLeast(state, value, "least", expected - within);
-  if (above) findAtMost(state, value, "most", expected + within);
+/** What bands.js has found of a value, step by step. */
+function findSettled(state, bound) {
+  for (const step of state.settled.get(bound)) find(state, ...step);
 }
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */

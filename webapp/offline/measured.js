@@ -3,6 +3,8 @@
  * beside it the conditions and what the rule derives from them.
  */
 
+import { angleOf, magnitudeOf, wrapped } from "./angles.js";
+import { settledBy } from "./bands.js";
 import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
 import { applies, checkRule, known } from "./judge.js";
@@ -21,7 +23,7 @@ const DERIVE = {
   error_pct: (x, y) => 100 * (x / y - 1),
 };
 // What is derived otherwise.
-const OWN = { rate: rateOf, vapour: vapourOf };
+const OWN = { rate: rateOf, vapour: vapourOf, angle: angleOf, magnitude: magnitudeOf };
 const OPS = [...Object.keys(DERIVE), ...Object.keys(OWN), ...Object.keys(FROM_ROWS)];
 const QUOTIENTS = { over: 1, error_pct: 100 }; // what a quotient is multiplied by
 const SIGNED = ["minus", "error_pct"]; // what these give may always lie below zero
@@ -31,7 +33,7 @@ const SIGNED = ["minus", "error_pct"]; // what these give may always lie below z
  * factor, stated, beyondRanges, measured, values, asRead, expected}. `values` has by name the reading, what is derived, and the
  * conditions that are numbers; the factor is null where there is no correction. `asRead` is
  * the reading before it, where something is derived; `expected` has what is expected by
- * the bound that says it.
+ * the bound that says it, `settled` what bands and angles come to.
  *
  * Throws InputError as `checkReading` of typed.js does, CriteriaError for an unknown word.
  */
@@ -53,7 +55,8 @@ export function readItem({ rule, reading }, procedures) {
   values.reading = item.factor ? item.measured : null;
   if (rule.derive?.length) deriveAll(item, values, ({ after }) => after);
   const expected = rule.v < 3 ? null : expectedBy(rule.bounds, values);
-  return { ...item, values, expected, rowFaults: rowFaultsOf(rule, reading, values) };
+  const settled = expected && settledBy(rule.bounds, values, expected);
+  return { ...item, values, expected, settled, rowFaults: rowFaultsOf(rule, reading, values) };
 }
 
 /** What is wrong with the row that a gate is for, by the gate. */
@@ -147,15 +150,20 @@ function fromRow({ rule, reading, asRead }, part) {
 }
 
 /** A number of two, with U by the derivatives: JCGM 100:2008 (GUM) 5.1.2. */
-function derived(values, { op, by, expected, unit, signed }, x) {
+function derived(values, { op, by, expected, unit, signed, wrap }, x) {
   const y = operand(values, op === "error_pct" ? expected : by);
   const work = DERIVE[op];
   const scale = QUOTIENTS[op];
   if (!y || (scale && !(y.low > 0 || y.high < 0))) return undefined; // not by 0
-  const shown = work(x.corrected, y.corrected);
+  let shown = work(x.corrected, y.corrected);
   if (!Number.isFinite(shown)) return undefined;
   const ends = [x.low, x.high].flatMap((end) => [work(end, y.low), work(end, y.high)]);
   if (ends.some(Number.isNaN)) ends.splice(0, 4, -Infinity, Infinity); // of two without end
+  if (wrap) {
+    const exact = Math.min(...ends) === Math.max(...ends);
+    shown = wrapped(shown, wrap);
+    ends.splice(0, 4, ...(exact ? [shown] : [-wrap / 2, wrap / 2]));
+  }
   const slope = scale ? scale / y.corrected : 1;
   const other = scale ? (slope * x.corrected) / y.corrected : 1;
   const known = x.expanded !== null || y.expanded !== null;

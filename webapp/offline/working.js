@@ -3,6 +3,7 @@
  */
 
 import { notesOf } from "./notes/said.js";
+import { bandWords, nearAngleWords } from "./words/bands.js";
 import { say } from "./words/catalogue.js";
 import { derivedWords, notDerivedWords } from "./words/derived.js";
 import {
@@ -74,6 +75,8 @@ const WORDS = {
   no_expected: noExpectedWords,
   least: lowerLimitWords,
   most: upperLimitWords,
+  band: bandWords,
+  near_angle: nearAngleWords,
   least_of_baseline: leastOfBaselineWords,
   most_of_baseline: mostOfBaselineWords,
   expected: expectedWords,

@@ -43,6 +43,9 @@ def factors(correction: Mapping[str, Any], temperature_c: Numbers) -> Numbers:
         whole = correction["k"] + correction["reference_c"]
         return np.asarray(np.where(above > 0, whole / above, np.nan))
     points, factors = np.array(correction["points"], np.float64).T
+    if correction.get("join") == "linear":
+        straight = np.interp(temperature_c, points, factors, left=np.nan, right=np.nan)
+        return np.asarray(straight)
     logs = np.log(factors)
     joined = np.interp(temperature_c, points, logs, left=np.nan, right=np.nan)
     return np.asarray(np.exp(joined))

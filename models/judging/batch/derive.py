@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
+from models.judging.angles import wrapped
 from models.judging.batch.codes import Numbers
 from models.judging.batch.gates import Part, applies
 from models.judging.batch.leak import rate
@@ -20,10 +21,35 @@ DERIVE: Mapping[str, Operation] = {
     "over": lambda x, y: x / y,
     "error_pct": lambda x, y: 100 * (x / y - 1),
 }
+
+
+def _pointer(op: str) -> Callable[[State, Part, Measured], Measured]:
+    """Return what works a pointer out of its upright part and its level one."""
+
+    def derived(state: State, part: Part, y: Measured) -> Measured:
+        x = _operand(state, part)
+        length = np.hypot(x.shown, y.shown)
+        known = x.exact & y.exact & (length > 0)
+        shown, scale = length, np.array(1.0)
+        by_x, by_y = x.shown / length, y.shown / length
+        if op == "angle":
+            shown = np.degrees(np.arctan2(y.shown, x.shown))
+            by_x, by_y, scale = by_y, by_x, np.degrees(1 / length)
+        shown = np.where(known, shown, np.nan)
+        stated = ~(np.isnan(x.expanded) & np.isnan(y.expanded))
+        u = scale * np.hypot(by_x * x.guard, by_y * y.guard)
+        expanded = np.where(stated, u, np.nan)
+        return Measured(shown, shown, shown, expanded=expanded, signed=True)
+
+    return derived
+
+
 # Words that are no arithmetic of two values.
 OWN: Mapping[str, Callable[[State, Part, Measured], Measured]] = {
     "rate": rate,
     "vapour": vapour,
+    "angle": _pointer("angle"),
+    "magnitude": _pointer("magnitude"),
     **dict.fromkeys(WORDS, derive_from_rows),
 }
 SIGNED = ("minus", "error_pct")  # what these give may always lie below zero
@@ -65,5 +91,9 @@ def _derived(word: Part, x: Measured, y: Measured) -> Measured:
     endless = np.isnan(least)  # of two values without end
     least, high = np.where(endless, -np.inf, least), np.where(endless, np.inf, high)
     low = np.where(signed | np.isfinite(least) | (high < 0), least, 0.0)
+    if "wrap" in word:
+        shown, half = wrapped(shown, word["wrap"]), word["wrap"] / 2
+        exact = low == high
+        low, high = np.where(exact, shown, -half), np.where(exact, shown, half)
     low, high, shown = (np.where(possible, c, np.nan) for c in (low, high, shown))
     return Measured(low, high, shown, expanded=expanded, signed=signed)

@@ -69,7 +69,7 @@ def _has_limits(part: Part) -> bool:
 def _is_between(part: Part, of: Measured) -> NDArray[Any]:
     least, most = part.get("at_least"), part.get("at_most")
     if least is None and most is None:
-        return ~np.isnan(of.low)
+        return ~np.isnan(of.shown)  # of an outcome nothing is, whatever its ends
     opens: NDArray[Any] = EVERYWHERE
     if least is not None:
         opens = at_least(of.low, least)

@@ -77,7 +77,7 @@ def compare_high(state: State, bound: Part, of: Measured, where: Mask) -> None:
 
 def compare_near(state: State, bound: Part, of: Measured, where: Mask) -> None:
     """No further from what is expected than a share of it, or a fixed part."""
-    expected = _expected(state, bound["expected"])
+    expected = expected_of(state, bound["expected"])
     known = np.isfinite(expected)
     state.find(where & ~known, UNJUDGED)
     where = where & known
@@ -91,7 +91,7 @@ def compare_near(state: State, bound: Part, of: Measured, where: Mask) -> None:
         find_at_most(state, of, expected + within, where)
 
 
-def _expected(state: State, expected: float | Part) -> Numbers:
+def expected_of(state: State, expected: float | Part) -> Numbers:
     """Return a number, or of a value a multiple or what straight lines join."""
     if not isinstance(expected, Mapping):
         return np.broadcast_to(np.float64(expected), state.columns.rows)

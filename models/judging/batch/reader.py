@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
+from models.judging.batch.bands import compare_angles, compare_bands
 from models.judging.batch.check import check_columns
 from models.judging.batch.codes import UNJUDGED, Mask
 from models.judging.batch.columns import Judged, Readings
@@ -40,6 +41,8 @@ OF_NUMBERS: Mapping[str, Callable[[State, Part, Measured, Mask], None]] = {
     "low": compare_low,
     "high": compare_high,
     "near": compare_near,
+    "near_angle": compare_angles,
+    "bands": compare_bands,
     "of_baseline": compare_baseline,
     "high_of_lowest": compare_times_lowest,
     "over_lowest": compare_over_lowest,

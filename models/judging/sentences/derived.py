@@ -15,6 +15,8 @@ from models.judging.steps import Step
 from models.judging.wording import amount, plain
 from models.words import say
 
+POINTERS = ("angle", "magnitude")
+
 
 def derived_sentences(state: State, step: Step) -> list[str]:
     """Return the arithmetic with its numbers, and U where it is known."""
@@ -43,7 +45,7 @@ def derived_sentences(state: State, step: Step) -> list[str]:
 
 def _arithmetic(state: State, part: Part, name: str, value: str) -> str:
     return say(
-        f"derived.{part['op']}",
+        "derived.wrap" if "wrap" in part else f"derived.{part['op']}",
         name=name,
         of=_value(of_at_its_time(state, part)),
         by=_operand(state, part),
@@ -90,6 +92,8 @@ def not_derived_sentence(state: State, step: Step) -> str:
         )
     if part["op"] in gas.DERIVED:
         return say(f"not_derived.{part['op']}", name=name)
+    if part["op"] in POINTERS and operand_of(state, part) is not None:
+        return say("not_derived.pointer", name=name)
     by = part["expected"] if part["op"] == "error_pct" else part["by"]
     if isinstance(by, Mapping):
         what = name_of(state, by["on"], by.get("label"))

@@ -43,6 +43,7 @@ def expected_value_sentence(state: State, step: Step) -> str:
 
 def _margin(part: Part, unit: str) -> str:
     pct, fixed = part.get("pct", 0.0), part.get("fixed", 0.0)
+    fixed = part.get("within_deg", fixed)
     if not fixed:
         return say("expected_value.share", pct=plain(pct))
     if not pct:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from models.judging.measured import Measured
 from models.judging.sentences import (
+    bands,
     derived,
     expected,
     gas,
@@ -85,6 +86,8 @@ SENTENCES: Mapping[str, Sayer] = {
     "no_expected": expected.no_expected_sentence,
     "least": _limit(low_sentence),
     "most": _limit(high_sentence),
+    "band": bands.band_sentence,
+    "near_angle": bands.near_angle_sentence,
     "least_of_baseline": expected.least_of_baseline_sentence,
     "most_of_baseline": expected.most_of_baseline_sentence,
     "expected": expected.expected_sentence,

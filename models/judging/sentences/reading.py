@@ -59,8 +59,9 @@ def _factor(state: State, temperature_c: float) -> str:
     if points[at][0] == temperature_c:
         return say("factor.at", label=label, temperature=low_c, factor=low)
     high_c, high = map(plain, points[at + 1])
+    straight = correction.get("join") == "linear"
     return say(
-        "factor.between",
+        "factor.straight" if straight else "factor.between",
         label=label,
         low=low_c,
         low_factor=low,

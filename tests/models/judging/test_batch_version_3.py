@@ -19,6 +19,7 @@ from tests.data.columns import columns_of_checked
 from tests.data.golden_words import checked_items
 from tests.data.made_up_gas import made_up_gas
 from tests.data.made_up_rows import gate_on_a_row, rows_of_a_reading, word_of_a_row
+from tests.data.made_up_words import made_up_words
 from tests.laws import costly
 from tests.models.judging.test_batch import differences
 
@@ -376,6 +377,18 @@ def test_made_up_rules_are_judged_as_by_the_core(seed: int) -> None:
             if (said := differences(found, row, each))
         ]
         assert unlike == [], rule.to_json()
+
+
+def test_every_word_in_columns_is_the_word_in_the_core() -> None:
+    for procedure, items in made_up_words(21, 600):
+        rules, readings, checked = zip(*checked_items(procedure, items), strict=True)
+        wanted = judge_checked(
+            list(zip(rules, readings, checked, strict=True)), working=False
+        )
+        columns = columns_of_checked(readings, checked, [0] * len(readings))
+        found = judge_columns(rules[0], columns)
+        for at, one in enumerate(wanted):
+            assert differences(found, at, one.as_json()) == [], items[at]
 
 
 def test_gas_in_columns_is_gas_in_the_core() -> None:

@@ -185,6 +185,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         {"outcome": "no_trip", "arc_test": "light_alone"},
         "within",
     ),
+    "directional boundary across zero": (
+        "relay_angle",
+        {"value": "359.9", "unit": "deg", "boundary": "plus_90", "rca_deg": "-90"},
+        "within",
+    ),
     "arc light, slow": (
         "arc_flash_relay",
         {"value": "2.6", "unit": "ms", "arc_test": "light_and_current"},

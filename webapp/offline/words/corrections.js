@@ -21,7 +21,7 @@ export function correctedWords(state, { factor }) {
   return [corrected, uncertaintyWords(state)];
 }
 
-function factorWords({ by, k, reference_c: referenceC, points, label }, temperatureC) {
+function factorWords({ by, k, reference_c: referenceC, points, label, join }, temperatureC) {
   const temperature = plain(temperatureC);
   if (by === "metal") {
     const reference = plain(referenceC);
@@ -34,7 +34,7 @@ function factorWords({ by, k, reference_c: referenceC, points, label }, temperat
   }
   const [high, highFactor] = points[at + 1].map(plain);
   const parts = { label, low, low_factor: lowFactor, high, high_factor: highFactor };
-  return say("factor.between", parts);
+  return say(join === "linear" ? "factor.straight" : "factor.between", parts);
 }
 
 /** Why there is no factor. */

@@ -9,6 +9,8 @@ import { nameOf } from "./names.js";
 import { amount, plain, saidUnit } from "./numbers.js";
 import { fromRowWords, notFromRowWords } from "./rows.js";
 
+const POINTERS = ["angle", "magnitude"];
+
 /** The arithmetic with its numbers, and U where it is known. */
 export function derivedWords(state, { part, value, expanded }) {
   const unit = part.unit ?? "";
@@ -26,7 +28,8 @@ function arithmeticWords(state, part, { name, value }) {
   const measured = ofAtItsTime(state, part);
   if (GAS_WORDS[part.op]) return GAS_WORDS[part.op](state, part, { name, value, of: measured });
   const of = valueWords(measured);
-  return say(`derived.${part.op}`, { name, of, by: operandWords(state, part), value });
+  const id = part.wrap ? "derived.wrap" : `derived.${part.op}`;
+  return say(id, { name, of, by: operandWords(state, part), value });
 }
 
 /** What a part is `of`: the reading as read, but for `after` as corrected. */
@@ -56,6 +59,9 @@ export function notDerivedWords(state, { part }) {
   }
   if (GAS_WORDS[part.op]) return say(`not_derived.${part.op}`, { name });
   const by = operandOf(part);
+  if (POINTERS.includes(part.op) && (typeof by === "number" || state.values[by.on])) {
+    return say("not_derived.pointer", { name });
+  }
   const given = typeof by === "number" || state.values[by.on];
   const what = typeof by === "number" ? plain(by) : nameOf(state, by.on, by.label);
   return say(given ? "not_derived.by_zero" : "not_derived", { name, what });

@@ -24,7 +24,7 @@ export function expectedValueWords(state, { part, expected, within }) {
   return say(id, { ...parts, times: plain(times), plus: plain(plus) });
 }
 
-function marginWords(state, { pct = 0, fixed = 0 }) {
+function marginWords(state, { pct = 0, within_deg: within = 0, fixed = within }) {
   if (!fixed) return say("expected_value.share", { pct: plain(pct) });
   if (!pct) return say("expected_value.fixed");
   return say("expected_value.greater", { pct: plain(pct), fixed: shown(state, fixed) });

@@ -246,6 +246,7 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
+    if (bound.kind === "bands") said.push(bandsWanted(bound, rule.unit));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
     if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
@@ -256,6 +257,12 @@ export function wanted(rule, conditions = {}) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.filter(Boolean).join("; ");
+}
+
+function bandsWanted({ bands }, unit) {
+  const [safe] = bands;
+  if (safe.to === undefined) return safe.word;
+  return `${safe.word} up to ${shortAmount(safe.to, unit)}`;
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */

@@ -1,0 +1,63 @@
+"""In which band a value lies, and how far an angle is from the expected one."""
+
+from models.judging.measured import Measured
+from models.judging.parts import Part
+from models.judging.quantities import said_unit
+from models.judging.sentences.numbers import bounded, compared_of, u_of, value_of
+from models.judging.state import State
+from models.judging.steps import Step
+from models.judging.wording import amount, plain
+from models.words import say
+
+
+def band_sentence(state: State, step: Step) -> str:
+    """Return the word of the band, or of the first and the last that may hold it."""
+    part = step.part
+    assert part is not None
+    measured = compared_of(state, part)
+    first, last = step.numbers["first"], step.numbers["last"]
+    value, unit = bounded(measured, _with_u(measured)), said_unit(measured.unit)
+    said = {
+        "value": value,
+        "word": part["bands"][first]["word"],
+        "band": _band(part, first, unit),
+        "last_word": part["bands"][last]["word"],
+        "last_band": _band(part, last, unit),
+    }
+    return say("band" if first == last else "band.several", **said)
+
+
+def _band(part: Part, at: int, unit: str) -> str:
+    bands = part["bands"]
+    above = _end(bands[at - 1]["to"], unit) if at else ""
+    to = _end(bands[at]["to"], unit) if "to" in bands[at] else ""
+    if not above:
+        return say("band.to", to=to) if to else say("band.any")
+    return (
+        say("band.between", above=above, to=to)
+        if to
+        else say("band.above", above=above)
+    )
+
+
+def _end(value: float, unit: str) -> str:
+    return f"{plain(value)} {unit}".strip()
+
+
+def near_angle_sentence(state: State, step: Step) -> str:
+    """Return how far the angle is from what is expected, the shorter way round."""
+    assert step.part is not None
+    measured = compared_of(state, step.part)
+    return say(
+        f"near_angle.{step.verdict}",
+        value=bounded(measured, _with_u(measured)),
+        difference=amount(step.numbers["difference"], measured.unit),
+        within=_end(step.part["within_deg"], said_unit(measured.unit)),
+    )
+
+
+def _with_u(measured: Measured) -> str:
+    value = value_of(measured)
+    if not measured.expanded:
+        return value
+    return say("value.with_u", value=value, u=u_of(measured))

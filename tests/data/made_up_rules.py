@@ -56,6 +56,7 @@ USUAL = {
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
+    "vacuum_pressure": 0.01,
     "vt_burden": 0.4,
     "vt_ratio": 120.0,
     "relay_timing": 3.0,
@@ -277,6 +278,10 @@ def _vacuum(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _pressure(source: random.Random) -> dict[str, Any]:
+    return {"vacuum_limit_pa": _some(source, _near(source, 0.01))}
+
+
 def _relay(source: random.Random) -> dict[str, Any]:
     curves = [row["curve"] for row in load().table("relay_curves").rows]
     nameplate = {
@@ -415,6 +420,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "power_factor": _plate(power_factor_limit_pct=0.45),
     "spring_charging": _plate(charge_s_max=9.5),
     "vacuum_integrity": _vacuum,
+    "vacuum_pressure": _pressure,
     "relay_timing": _relay,
     "relay_differential": _differential,
     "arc_flash_relay": _arc,

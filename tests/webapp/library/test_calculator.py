@@ -156,6 +156,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "outside",
     ),
+    "a bottle in micropascals": (
+        "vacuum_pressure",
+        {"value": "300", "unit": "uPa", "accuracy_pct": "20"},
+        "within",
+    ),
     "gas of a gauge at 31 °C": (
         "gas_density",
         {

@@ -15,7 +15,7 @@ KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "required")
 PROGRAMME_MAY = ("was", "if_fitted")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
-CARD_MAY = ("points", "defaults", "fitted", "earlier")
+CARD_MAY = ("points", "defaults", "fitted", "earlier", "gears")
 EARLIER = ("detail", "points")
 POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
@@ -32,15 +32,19 @@ class Programmes:
     def choose(self, programme: Data) -> Iterator[tuple[str, str]]:
         """Yield each card that the programme may have, and its mark there.
 
-        What it does not name is optional, where its procedure is done on such gear.
+        What it does not name is optional, where its procedure is done on such gear. A
+        card that is for some `gears` only is for programmes of these alone.
         """
         for key, card in self.cards.items():
             procedure = PROCEDURES[card["procedure"]]
+            gears = set(programme["gears"])
             if key in programme["required"]:
                 yield key, REQUIRED
             elif key in programme.get("if_fitted", ()):
                 yield key, IF_FITTED
-            elif set(programme["gears"]) & set(procedure.gears):
+            elif gears & set(procedure.gears) and gears <= set(
+                card.get("gears", gears)
+            ):
                 yield key, OPTIONAL
 
 

@@ -118,7 +118,7 @@ DISCHARGE = (
     levels("ultrasound, locked", "-6 6 7", (W, W, X), "ultrasound", -6.0, "locked"),
     levels("ultrasound, a noise", "6 7", (W, M), "ultrasound", -6.0, "not_locked"),
     levels("ultrasound, not said", "7", (U,), "ultrasound", -6.0),
-    levels("UHF, locked", "-40 -38", (W, M), "uhf", -40.0, "locked"),
+    levels("UHF, locked", "-40 -38", (M, M), "uhf", -40.0, "locked"),
     levels("UHF, a radio", "-20", (W,), "uhf", -40.0, "not_locked"),
     levels("UHF, not said", "-20", (U,), "uhf", -40.0),
     levels("a CT has no level", "30", (U,), "hfct", 8.0),

@@ -99,7 +99,7 @@ TABLES: Printed = {
             (20, 29, None, "dBmV", M),
             (29, None, 10, "dBmV", M),
             (6, None, None, "dBuV", M),
-            (300, 3000, 0, "MHz", M),
+            (300, 3000, None, "MHz", M),
             (4, 100, None, "MHz", P),
         ],
     ),

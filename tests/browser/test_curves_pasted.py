@@ -1,4 +1,4 @@
-"""Curves of readings: a table pasted in, its marks drawn, its value taken by one tap."""
+"""Curves of readings: a table pasted in, its marks, its value taken by one tap."""
 
 from collections.abc import Iterator
 from dataclasses import replace

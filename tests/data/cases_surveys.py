@@ -1,7 +1,8 @@
 """Golden cases: thermographic and discharge surveys, temperature sensors.
 
 By hand: Table 100.18 of the acceptance edition of 2003 (1, 3 and 15 K between similar
-parts; 1, 10, 20 and 40 K over the air), the load of 40 %; levels of discharge from memory.
+parts; 1, 10, 20 and 40 K over the air), the load of 40 %; levels of
+discharge from memory.
 """
 
 from collections.abc import Mapping
@@ -53,9 +54,7 @@ def heat(
     accuracy: Mapping[str, Any] | None = None,
     why: str = "",
 ) -> Case:
-    return case(
-        "thermography", name, texts, found, known, NOTHING, "K", accuracy, why
-    )
+    return case("thermography", name, texts, found, known, NOTHING, "K", accuracy, why)
 
 
 HEAT = (
@@ -72,7 +71,7 @@ HEAT = (
         (hand("marginal", uncertainty=1.1547), hand("outside", uncertainty=1.1547)),
         SIMILAR,
         ONE_K,
-        "U = 2 x 1 / sqrt 3: up to 1.65 K may be a finding; from 4.85 K all is probable",
+        "U = 2 x 1 / sqrt 3: up to 1.65 K may be one; from 4.85 K all are",
     ),
     heat("40 % of load", "0", (W,), SIMILAR | {"load_pct": 40.0}),
     heat("39 % of load", "0", (U,), SIMILAR | {"load_pct": 39.0}),
@@ -96,9 +95,7 @@ def levels(
         "phase_pattern": pattern,
     }
     known = {key: value for key, value in said.items() if value is not None}
-    return case(
-        "discharge_survey", name, texts, found, known, NOTHING, "dB", None, why
-    )
+    return case("discharge_survey", name, texts, found, known, NOTHING, "dB", None, why)
 
 
 DISCHARGE = (

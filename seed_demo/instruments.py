@@ -42,7 +42,7 @@ INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
         "VM-01",
         "magnetron vacuum test set",
         "3071",
-        ["vacuum_integrity"],
+        ["vacuum_integrity", "vacuum_pressure"],
         (Range(unit="Pa", low=1e-5, high=1, pct_reading=20),),
     ),
     (

@@ -197,13 +197,19 @@ CONDITIONS: dict[str, dict[str, Any]] = {
     RT: {},
 }
 WITHIN: dict[str, tuple[str, ...]] = {
-    IR: ("9.0", "9.5", "9.2", "41", "44", "39"),
+    # A bus has the first six of these points.
+    IR: ("9.0", "9.5", "9.2", "41", "44", "39", "52", "55", "49"),
     CR: ("38.6", "39.4", "40.2"),
     VI: ("held", "held", "held"),
     DW: ("held", "held", "held"),
     RT: ("no_trip", "14.02", "5.88", "2.66", "1.385"),
 }
 OUTCOMES = ("held", "broke_down", "no_trip")
+
+
+def within(card: Card) -> tuple[str, ...]:
+    """Return a text a point that is within, in the order of the card's points."""
+    return WITHIN[card.procedure][: len(card.points)]
 
 
 def build(session: Session, apparatus: Sequence[Any] = APPARATUS) -> None:
@@ -618,9 +624,8 @@ class Work:
         **fields: Any,
     ) -> list[UUID]:
         """Confirm, read every point (within, unless told otherwise), sign."""
-        keys = self.read(
-            label, procedure, *(texts or WITHIN[procedure]), by=by, **fields
-        )
+        said = texts or within(self.card(label, procedure))
+        keys = self.read(label, procedure, *said, by=by, **fields)
         self.confirm(label, procedure, by=by, after=True)
         if sign:
             self.sign((label, procedure), by=by)

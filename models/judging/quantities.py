@@ -54,6 +54,8 @@ POUND_FORCE = 4.4482216152605  # N: 0.45359237 x 9.80665
 NEWER_UNITS: dict[str, Unit] = {
     "min": Unit(TIME, 60.0),
     "h": Unit(TIME, 3600.0),
+    "uPa": Unit(PRESSURE, 1.0, 1e6),
+    "mPa": Unit(PRESSURE, 1.0, 1e3),
     "hPa": Unit(PRESSURE, 100.0),
     "kPa": Unit(PRESSURE, 1e3),
     "bar": Unit(PRESSURE, 1e5),
@@ -131,6 +133,7 @@ SAID = {
     "GOhm": "GΩ",
     "TOhm": "TΩ",
     "uA": "µA",
+    "uPa": "µPa",
     "degC": "°C",
     "degF": "°F",
     "deg": "°",

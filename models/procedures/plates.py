@@ -114,7 +114,12 @@ def _rested_on(kind: str) -> Iterator[str]:
     """Yield what limits of procedures on *kind* rest on, of its own plate."""
     for procedure in PROCEDURES.values():
         if kind in procedure.apparatus:
-            yield from (name for name in procedure.rests_on if name != "gear")
+            yield from filter(_on_a_plate, procedure.rests_on)
+
+
+def _on_a_plate(name: str) -> bool:
+    """Return whether it stands on a plate: not the gear, nor what the site sets."""
+    return name != "gear" and FIELDS[name].roles != {Role.COLUMN}
 
 
 def _group(name: str) -> str:

@@ -19,6 +19,10 @@ class Site(Record):
     name: Mapped[str]
     address: Mapped[str]
     zone: Mapped[str]  # IANA name
+    # How contact resistance is compared: a choice of the field of this name.
+    contact_correction: Mapped[str] = mapped_column(
+        default="to_20", server_default="to_20"
+    )
     # Rule set and figures of safety, where they were chosen: services.safety.settings
     safety: Mapped[dict[str, Any]] = mapped_column(default=dict, server_default="{}")
 

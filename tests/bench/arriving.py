@@ -33,7 +33,7 @@ from tests.browser.conftest import calibrate_until_now
 from tests.scenario import APPARATUS, TECHNICIAN, Work, build
 from webapp.migrating import migrate
 
-SETS = 35  # 29 points each
+SETS = 35  # 32 points each
 PARTS = (100, 200, 400)  # as the tablet sends them: outbox.js
 ALONE = 15  # of the readings, sent one by one beside the photographs
 PHOTOGRAPHS, PHOTOGRAPH_PX = 20, (1600, 1200)

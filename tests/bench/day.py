@@ -19,7 +19,7 @@ from models.services.keeping.log import stamp
 from models.services.safety.round_safety import RoundSafety, safety_of_round
 from seed_demo.crew import Json, Member
 from seed_demo.safety_walk import SafetyWalk
-from tests.scenario import CONDITIONS, FOUND, IR, SECOND, TECHNICIAN, WITHIN, Work
+from tests.scenario import CONDITIONS, FOUND, IR, SECOND, TECHNICIAN, Work, within
 
 BEGAN_AGO = timedelta(hours=40)
 SHIFT = timedelta(hours=8)
@@ -87,7 +87,7 @@ class Day(Work):
                 ends = self.tick(hours=8) + SHIFT
             conditions = CONDITIONS[card.procedure]
             self.crew.open(card, self.who, conditions)
-            for point, text in zip(card.points, WITHIN[card.procedure], strict=True):
+            for point, text in zip(card.points, within(card), strict=True):
                 self.keep_reading(card, point, text)
             if card.procedure == IR:
                 self.found_good(card)

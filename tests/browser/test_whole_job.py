@@ -102,13 +102,16 @@ def take_readings(page: Page) -> None:
     page.get_by_role("group", name="Point C-G", exact=True).wait_for()
     for point, text in (
         ("C-G", ">50"),
-        ("A-a open", "3.30"),
-        ("B-b open", "40"),
-        ("C-c open", "44"),
+        ("A-B", "61"),
+        ("B-C", "63"),
+        ("C-A", "60"),
+        ("pole A, line to load, open", "3.30"),
+        ("pole B, line to load, open", "40"),
+        ("pole C, line to load, open", "44"),
     ):
         record(page, point, text)
     verdict_at(page, "C-G", "within")
-    verdict_at(page, "A-a open", "marginal")
+    verdict_at(page, "pole A, line to load, open", "marginal")
     expect(page.locator("#signal")).to_have_text("Everything is recorded")
 
 

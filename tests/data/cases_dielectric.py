@@ -19,7 +19,14 @@ def at(
 ) -> Given:
     conditions = {"test_kv": test_kv, "duration_s": duration_s, "supply": supply}
     known = {name: value for name, value in conditions.items() if value is not None}
+    if supply == "dc":
+        known["dc_consent"] = "book"
     return Given(text=text, conditions=known)
+
+
+def no_consent(text: str) -> Given:
+    conditions = {"test_kv": 37.5, "duration_s": 60.0, "supply": "dc"}
+    return Given(text=text, conditions=conditions)
 
 
 def case(
@@ -75,6 +82,12 @@ BROKE = (
 
 LEVELS = (
     case("dc of metal-clad", at(test_kv=37.5, supply="dc"), hand("within")),
+    case(
+        "dc of metal-clad, and the maker's consent not said",
+        no_consent("held"),
+        hand("unjudged", limit_low=37.5),
+    ),
+    case("dc broke down without consent", no_consent("broke_down"), hand("outside")),
     case("dc too low", at(test_kv=37.4, supply="dc"), hand("unjudged", limit_low=37.5)),
     case(
         "no dc level at 38 kV",

@@ -37,7 +37,8 @@ def insulation(
 
 
 def withstand(name: str, subject: Subject = KV15, **conditions: Any) -> Case:
-    at = {"supply": "dc", "test_kv": 37.5, "duration_s": 60.0, **conditions}
+    at = {"supply": "dc", "dc_consent": "book", "test_kv": 37.5, "duration_s": 60.0}
+    at |= conditions
     return Case(
         name=f"notes: {name}",
         procedure="dielectric_withstand",

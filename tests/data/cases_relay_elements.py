@@ -298,6 +298,40 @@ ARC = tuple(
     )
 )
 
+RCA = Subject(rca_deg=-45.0)
+ANGLES = tuple(
+    case(
+        "relay_angle",
+        name,
+        text,
+        "deg",
+        {} if boundary is None else {"boundary": boundary},
+        found,
+        subject,
+        accuracy=accuracy,
+    )
+    for name, text, boundary, found, subject, accuracy in (
+        # -45 + 90 is 45; within 2 degrees
+        ("inside", "46.2", "plus_90", hand("within"), RCA, None),
+        ("outside", "47.5", "plus_90", hand("outside"), RCA, None),
+        (
+            "at the edge",
+            "46.95",
+            "plus_90",
+            hand("marginal"),
+            RCA,
+            {"pct": 0.0, "fixed": 0.1, "unit": "deg"},
+        ),
+        ("the other side", "-135.9", "minus_90", hand("within"), RCA, None),
+        ("counted round", "224.1", "minus_90", hand("within"), RCA, None),
+        # 270 + 90 is 360: 359.9 and 0.1 are both a tenth from it
+        ("across zero", "0.1", "plus_90", hand("within"), Subject(rca_deg=-90.0), None),
+        ("before it", "359.9", "plus_90", hand("within"), Subject(rca_deg=-90.0), None),
+        ("not set", "46.2", "plus_90", hand("unjudged"), Subject(), None),
+        ("not said", "46.2", None, hand("unjudged"), RCA, None),
+    )
+)
+
 FIVE = adopted("current_injection_tolerance", 5.0)
 PRIMARY = {"injection": "primary", "injected_a": 300.0}  # through 600:5, 2.5 A
 CURRENTS = tuple(
@@ -407,6 +441,7 @@ CASES = (
     *FREQUENCIES,
     *TIMES,
     *ARC,
+    *ANGLES,
     *CURRENTS,
     *FED,
     *WHOLE,

@@ -34,10 +34,11 @@ def case(
     found: Hand | None = None,
     why: str = "",
     subject: Subject = CLAD15,
+    procedure: str = "vacuum_integrity",
 ) -> Case:
     return Case(
         name=f"vacuum: {name}",
-        procedure="vacuum_integrity",
+        procedure=procedure,
         subject=subject,
         readings=(given,),
         by_hand=() if found is None else (found,),
@@ -173,4 +174,34 @@ PRESSURE = (
     case("another method", pressure("1e-3", method="dc"), hand("unjudged")),
 )
 
-CASES = (*GAP, *PRESSURE)
+OWN = "vacuum_pressure"
+OWN_CARD = (
+    case(
+        "on a card of its own, in micropascals",
+        Given(text="300", unit="uPa"),
+        hand("within", corrected=0.0003, limit_high=0.01),
+        procedure=OWN,
+    ),
+    case(
+        "on a card of its own, within U",
+        Given(text="9", unit="mPa", accuracy=TEN_PCT),
+        hand("marginal", corrected=0.009, uncertainty=0.00103923),
+        "U = 1.1547 x 0.0009; 0.010039",
+        procedure=OWN,
+    ),
+    case(
+        "on a card of its own, above the maker's",
+        Given(text="1.3e-3", unit="Pa"),
+        hand("outside", limit_high=0.001),
+        subject=Subject(vacuum_limit_pa=1e-3),
+        procedure=OWN,
+    ),
+    case(
+        "on a card of its own, over range below the limit",
+        Given(text=">1e-3", unit="Pa"),
+        hand("unjudged"),
+        procedure=OWN,
+    ),
+)
+
+CASES = (*GAP, *PRESSURE, *OWN_CARD)

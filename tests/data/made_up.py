@@ -168,6 +168,7 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
         "duration_s": source.choice((60.0, 60, 60.0, 59.9, 61.25)),
         "test_current_a": source.choice((100.0, 100.0, 200, 150.0, 99.9)),
         "element": source.choice(("51", "50", "51n", "50n")),
+        "boundary": source.choice(("plus_90", "minus_90")),
         "relay_edge": source.choice(("pickup", "drop_out")),
         "timed_as": source.choice(field("timed_as").choices),
         "arc_test": source.choice(field("arc_test").choices),

@@ -56,11 +56,13 @@ USUAL = {
     "joint_resistance": 10.0,
     "breaker_timing": 0.05,
     "vacuum_integrity": 0.01,
+    "vacuum_pressure": 0.01,
     "vt_burden": 0.4,
     "vt_ratio": 120.0,
     "relay_timing": 3.0,
     "relay_differential": 2.5,
     "arc_flash_relay": 0.0025,
+    "relay_angle": 45.0,
     "current_injection": 2.5,
     "end_to_end_time": 0.05,
     "relay_definite_time": 0.5,
@@ -276,6 +278,10 @@ def _vacuum(source: random.Random) -> dict[str, Any]:
     }
 
 
+def _pressure(source: random.Random) -> dict[str, Any]:
+    return {"vacuum_limit_pa": _some(source, _near(source, 0.01))}
+
+
 def _relay(source: random.Random) -> dict[str, Any]:
     curves = [row["curve"] for row in load().table("relay_curves").rows]
     nameplate = {
@@ -326,6 +332,10 @@ def _differential(source: random.Random) -> dict[str, Any]:
 
 def _arc(source: random.Random) -> dict[str, Any]:
     return {"operate_ms_max": _some(source, _near(source, 2.5))}
+
+
+def _angle(source: random.Random) -> dict[str, Any]:
+    return {"rca_deg": _some(source, -45.0, 179.0, -100.0)}
 
 
 def _injection(source: random.Random) -> dict[str, Any]:
@@ -410,9 +420,11 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "power_factor": _plate(power_factor_limit_pct=0.45),
     "spring_charging": _plate(charge_s_max=9.5),
     "vacuum_integrity": _vacuum,
+    "vacuum_pressure": _pressure,
     "relay_timing": _relay,
     "relay_differential": _differential,
     "arc_flash_relay": _arc,
+    "relay_angle": _angle,
     "current_injection": _injection,
     "end_to_end_time": _nothing,
     "relay_definite_time": _definite,

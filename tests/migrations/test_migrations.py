@@ -59,7 +59,7 @@ from tests.scenario import (
 )
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 20)]
+REVISIONS = [f"{n:04}" for n in range(1, 21)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 SAFETY, BEFORE_SAFETY = "0018", "0017"

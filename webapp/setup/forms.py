@@ -8,7 +8,11 @@ from flask_wtf import FlaskForm
 from wtforms import SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 
+from models.fields import field as field_named
+from models.services.setup.sites import CORRECTION
 from models.services.setup.zones import zones
+
+CONTACT_CORRECTION = field_named(CORRECTION)
 
 NEW_OWNER = "new"
 
@@ -38,6 +42,19 @@ class SiteForm(FlaskForm):
     def suggest(self, zone: str) -> None:
         """Choose *zone* where nothing is chosen yet."""
         self.zone.data = self.zone.data or zone
+
+
+class ChangeSiteForm(SiteForm):
+    """What may be changed of a site besides."""
+
+    contact_correction = SelectField(
+        "Contact resistance is compared",
+        choices=[
+            SelectChoice(choice, CONTACT_CORRECTION.choice_words(choice))
+            for choice in CONTACT_CORRECTION.choices
+        ],
+        validate_choice=False,
+    )
 
 
 class NewSiteForm(SiteForm):

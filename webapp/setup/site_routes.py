@@ -15,7 +15,7 @@ from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
 from webapp.looked_for import wanted
-from webapp.setup.forms import NewSiteForm, SiteForm
+from webapp.setup.forms import ChangeSiteForm, NewSiteForm
 from webapp.setup.routes import bp
 
 # Of a new owner that is entered with its site: field of the owner -> of the form.
@@ -104,14 +104,14 @@ def changing_site(site_id: UUID) -> ResponseReturnValue:
     """Show a site, to be changed."""
     found = services.site_summary(db(), person_id=current_user.id, site_id=site_id)
     return render_template(
-        "setup/change_site.html", form=SiteForm(obj=found), site=found
+        "setup/change_site.html", form=ChangeSiteForm(obj=found), site=found
     )
 
 
 @bp.post("/sites/<uuid:site_id>/change")
 def change_site(site_id: UUID) -> ResponseReturnValue:
     """Change the site."""
-    form = SiteForm()
+    form = ChangeSiteForm()
     found = services.site_summary(db(), person_id=current_user.id, site_id=site_id)
     try:
         changed = services.change_site(
@@ -121,6 +121,7 @@ def change_site(site_id: UUID) -> ResponseReturnValue:
             name=form.name.data or "",
             address=form.address.data or "",
             zone=form.zone.data or "",
+            contact_correction=form.contact_correction.data or None,
             now=now(),
         )
     except InputError as error:

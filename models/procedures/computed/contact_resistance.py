@@ -1,9 +1,10 @@
 """Contact resistance: poles compared with the lowest, and with the maker's limit."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from models.judging.rules import Rule
-from models.judging.tables import Criteria
+from models.judging.tables import PRACTICE, Criteria
 from models.procedures import precedence
 from models.procedures.metal import metal_correction
 from models.procedures.procedure import (
@@ -34,8 +35,8 @@ PROCEDURE = Procedure(
     title="Contact resistance",
     method=(
         "Pass at least 100 A dc through the closed path and read the voltage drop "
-        "between its ends with separate leads. Each pole is corrected to 20 °C and "
-        "compared with the lowest of its group."
+        "between its ends with separate leads. Each pole is compared with the lowest "
+        "of its group, corrected to 20 °C unless the site compares as read."
     ),
     units=("uOhm", "mOhm"),
     default_unit="uOhm",
@@ -49,7 +50,7 @@ PROCEDURE = Procedure(
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "earthing_switch", "joint"),
     points=Points("poles"),
-    rests_on=("conductor", "contact_limit_uohm"),
+    rests_on=("conductor", "contact_limit_uohm", "contact_correction"),
     columns={"limit": ("contact_limit_uohm",)},
     givable=(LIMIT, SPREAD),
     worse="higher",
@@ -68,16 +69,29 @@ PROCEDURE = Procedure(
     },
 )
 BASE = "uOhm"
+KNOWN = {
+    "on": "temperature_c",
+    "known": True,
+    "reason": "The temperature of the conductor is not known: "
+    "the reading cannot be corrected.",
+}
+# Poles that were measured at one temperature compare as they were read.
+AS_READ = {
+    **PRACTICE,
+    "document": "Setting of the site",
+    "row": "contact resistance is compared as read, not corrected to 20 °C",
+}
 
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
-    """Return the rule: at most 1.5 times the lowest, at most the limit given."""
+    """Return the rule: at most 1.5 times the lowest, at most the limit given.
+
+    Corrected to 20 degC, unless the site compares as read.
+    """
     spread = criteria.table("contact_spread")
     row = spread.rows[0]
     current = criteria.table("contact_test_current").rows[0]
-    correction, metal = metal_correction(
-        subject, criteria, plate="conductor", otherwise="copper", cite=2
-    )
+    correction, metal = _correction(subject, criteria, cite=2)
     times = precedence.decides(
         [
             *precedence.given(subject, SPREAD),
@@ -112,12 +126,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
                 "reason": "A resistance of 0 is no reading: the leads touch each "
                 "other, or the range is too coarse.",
             },
-            {
-                "on": "temperature_c",
-                "known": True,
-                "reason": "The temperature of the conductor is not known: "
-                "the reading cannot be corrected.",
-            },
+            *([] if _as_read(subject) else [KNOWN]),
             {
                 "on": "test_current_a",
                 "at_least": current["at_least_a"],
@@ -128,6 +137,21 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         correction=correction,
         bounds=bounds,
         cite=cites,
+    )
+
+
+def _as_read(subject: Subject) -> bool:
+    return subject.word("contact_correction") == "as_read"
+
+
+def _correction(
+    subject: Subject, criteria: Criteria, *, cite: int
+) -> tuple[dict[str, Any], Mapping[str, Any]]:
+    """Return the correction and its source; the site may have chosen none."""
+    if _as_read(subject):
+        return {"by": "none"}, AS_READ
+    return metal_correction(
+        subject, criteria, plate="conductor", otherwise="copper", cite=cite
     )
 
 

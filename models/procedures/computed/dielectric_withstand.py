@@ -7,6 +7,7 @@ from models.judging.rules import Rule
 from models.judging.series import LEAKAGE
 from models.judging.tables import Criteria
 from models.procedures import withstand
+from models.procedures.given import STANDINGS
 from models.procedures.precedence import Claim, decides
 from models.procedures.procedure import (
     AIR_TEMPERATURE,
@@ -44,6 +45,9 @@ PROCEDURE = Procedure(
         ask("supply"),
         ask("test_kv", "Voltage reached"),
         ask("duration_s"),
+        ask("leakage_ma", required=False),
+        ask("dc_consent", required=False),
+        ask("polarity", required=False),
         AIR_TEMPERATURE,
         HUMIDITY,
     ),
@@ -84,6 +88,15 @@ ABSENT = {
     "the maker.",
 }
 
+# What broke down stays outside: the gate is one of the last.
+CONSENT = {
+    "on": "dc_consent",
+    "known": True,
+    "when": {"supply": "dc"},
+    "reason": "Dc needs the maker's consent, and it is not said where that stands.",
+    "last": True,
+}
+
 
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule, with a level for each supply or the reason why there is none."""
@@ -99,11 +112,9 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         table = criteria.table(published[gear])
         ac.append(withstand.of_rating(table, rated_kv, "ac_kv", AC))
         dc.append(withstand.of_rating(table, rated_kv, "dc_kv", DC))
+    levels = {"ac": decides(ac), "dc": decides(dc)}
     bounds, unjudged, cites = withstand.bounds_and_reasons(
-        "supply",
-        {"ac": decides(ac), "dc": decides(dc)},
-        ABSENT,
-        withstand.rated(subject),
+        "supply", levels, ABSENT, withstand.rated(subject)
     )
     return Rule(
         procedure=PROCEDURE.name,
@@ -113,9 +124,15 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
                 "on": "supply",
                 "known": True,
                 "reason": "It is not said whether the supply was ac or dc.",
-            }
+            },
+            *([CONSENT] if _needs_consent(levels["dc"]) else []),
         ],
         bounds=bounds,
         unjudged=unjudged,
         cite=cites,
     )
+
+
+def _needs_consent(level: Claim | None) -> bool:
+    """Return whether a dc level is a published one: the maker's own is its consent."""
+    return level is not None and level.cite["provenance"] not in STANDINGS

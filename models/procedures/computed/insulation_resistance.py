@@ -8,7 +8,7 @@ from models.judging.notes.placing import Made, placed
 from models.judging.parts import Part
 from models.judging.rules import Rule
 from models.judging.series import STEPS, TIMED
-from models.judging.tables import Criteria, Row, Table
+from models.judging.tables import MAKER, Criteria, Row, Table
 from models.procedures import precedence
 from models.procedures.doubts import doubtful_rows, other_print
 from models.procedures.given import STANDINGS
@@ -55,7 +55,7 @@ PROCEDURE = Procedure(
     gears=GEARS,
     apparatus=("bus", *SWITCHING, "ct", "vt", "arrester", "cable"),
     points=Points("phases"),
-    rests_on=("rated_kv", "insulation"),
+    rests_on=("rated_kv", "insulation", "insulation_halves_k", "gear"),
     columns={"limit": ()},
     givable=(MINIMUM,),
     notes=("humidity", "dew_point", "polarization", "step_voltage"),
@@ -87,6 +87,8 @@ CLASS_OF_RATING = (
 )
 MARGIN = 1.1
 PRINTS = ("insulation_minimum", "insulation_minimum_older")
+CORRECTION = "insulation_correction_20"
+AT_C = 20.0
 BASE = "MOhm"
 
 
@@ -125,12 +127,8 @@ def compile_rule(
     if row is not None:
         gates.append(_voltage_gate(row))
         cites.append(table.cite(row))
-    correction = _correction(subject, criteria, len(cites))
-    cites.append(
-        criteria.table("insulation_correction_20").cite_column(
-            _insulation(subject), note="correction factors"
-        )
-    )
+    correction, factors = _correction(subject, criteria, len(cites))
+    cites.append(factors)
     notes = placed(cites, *_notes(subject, criteria, table, row))
     return Rule(
         procedure=PROCEDURE.name,
@@ -147,8 +145,8 @@ def compile_rule(
 def _notes(
     subject: Subject, criteria: Criteria, table: Table, row: Row | None
 ) -> Iterator[Made | None]:
-    factors = criteria.table("insulation_correction_20")
-    yield from doubtful_rows(factors, _insulation(subject))
+    if subject.number("insulation_halves_k") is None:
+        yield from doubtful_rows(criteria.table(CORRECTION), _insulation(subject))
     if row is not None:
         for key in PRINTS:
             yield other_print(row, table, criteria.table(key))
@@ -194,15 +192,29 @@ def _insulation(subject: Subject) -> str:
     return "oil" if subject.word("insulation") == "oil" else "solid"
 
 
-def _correction(subject: Subject, criteria: Criteria, cite: int) -> dict[str, Any]:
+def _correction(
+    subject: Subject, criteria: Criteria, cite: int
+) -> tuple[dict[str, Any], Part]:
+    """Return the correction and its source: the maker's, else the table's column."""
     column = _insulation(subject)
-    return {
-        "by": "factor",
-        "reference_c": 20.0,
-        "label": f"{column} insulation",
-        "points": [
-            [row["temperature_c"], row[column]]
-            for row in criteria.table("insulation_correction_20").rows
-        ],
-        "cite": cite,
-    }
+    table = criteria.table(CORRECTION)
+    points = [[row["temperature_c"], row[column]] for row in table.rows]
+    label = f"{column} insulation{_assumed(subject)}"
+    source: Part = table.cite_column(column, note="correction factors")
+    if (halves_k := subject.number("insulation_halves_k")) is not None:
+        points = [[at_c, 2 ** ((at_c - AT_C) / halves_k)] for at_c, _ in points]
+        label = f"by the maker, half for each {halves_k:g} K"
+        source = {**MAKER, "row": "correction of the insulation resistance"}
+    by = {"by": "factor", "reference_c": AT_C, "label": label}
+    return {**by, "points": points, "cite": cite}, source
+
+
+def _assumed(subject: Subject) -> str:
+    """Say that a sealed tank is corrected as if its insulation were solid.
+
+    No factors are published for insulation in a sealed tank.
+    """
+    sealed = subject.word("gear") == "gas_insulated"
+    if not sealed or subject.word("insulation") is not None:
+        return ""
+    return " (taken for the sealed tank: ask its maker)"

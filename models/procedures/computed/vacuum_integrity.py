@@ -38,8 +38,8 @@ PROCEDURE = Procedure(
     method=(
         "With the breaker open at its normal gap and everybody at the instruction "
         "book's distance (X-rays are possible), apply the test voltage across each "
-        "interrupter for one minute; or find the residual pressure by the magnetron "
-        "method with the maker's curve for this interrupter."
+        "interrupter for one minute. The residual pressure by the magnetron method "
+        "has a card of its own; where a round has none it is taken here."
     ),
     units=("Pa", "mbar", "Torr"),
     default_unit="Pa",

@@ -14,6 +14,7 @@ from models.schema import Card, Lineup, Point, Round
 from models.services.field.card_facts import CardFacts, gather_readings, round_cards
 from models.services.field.card_view import judged_again
 from models.services.keeping.log import stamp
+from models.services.setup.programmes import detail_today, label_today
 
 # What makes readings of different rounds comparable: the same point of the same
 # procedure on the same apparatus.
@@ -21,8 +22,13 @@ Place = tuple[UUID, str, str, str]
 
 
 def place_of(card: Card, point: Point) -> Place:
-    """Return where a reading was taken, independent of its round."""
-    return (card.apparatus_id, card.procedure, card.detail, point.label)
+    """Return where a reading was taken, independent of its round.
+
+    Card and point go by their names of today, whatever their round calls them.
+    """
+    detail = detail_today(card.procedure, card.detail)
+    label = label_today(card.procedure, card.detail, point.label)
+    return (card.apparatus_id, card.procedure, detail, label)
 
 
 def baseline_round(session: Session, lineup_id: UUID) -> Round | None:

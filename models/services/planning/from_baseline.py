@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session, selectinload
 from models.schema import Card, CardWithdrawal, Reading
 from models.services.owner.baseline import baseline_round
 from models.services.setup.planned_points import PlannedPoint
+from models.services.setup.programmes import detail_today, label_today
 
 # Conditions that the one who tests chooses, and that a later test repeats so that
 # its readings can be compared (common practice: the same voltage, the same current).
@@ -48,17 +49,26 @@ def baseline_cards(session: Session, lineup_id: UUID) -> dict[Place, Baseline]:
     ).all()
     applied = _applied(session, found.id)
     return {
-        (card.apparatus_id, card.procedure, card.detail): Baseline(
+        _place(card): Baseline(
             unit=card.unit,
             defaults=card.defaults,
             points=tuple(
-                PlannedPoint(label=p.label, group=p.group, given=p.given)
+                PlannedPoint(
+                    label=label_today(card.procedure, card.detail, p.label),
+                    group=p.group,
+                    given=p.given,
+                )
                 for p in card.points
             ),
             applied=applied.get(card.id, {}),
         )
         for card in cards
     }
+
+
+def _place(card: Card) -> Place:
+    detail = detail_today(card.procedure, card.detail)
+    return (card.apparatus_id, card.procedure, detail)
 
 
 def _applied(session: Session, round_id: UUID) -> dict[UUID, dict[str, Any]]:

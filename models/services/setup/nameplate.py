@@ -77,9 +77,11 @@ def subject_of(
     """Return what a rule for *procedure* on *apparatus* is compiled from.
 
     It holds what the procedure rests on: the apparatus's nameplate goes before the
-    lineup's; *given* are the criteria that hold on the lineup.
+    lineup's, and that before what the site chose; *given* are the criteria that hold
+    on the lineup.
     """
     lineup_s = {name: getattr(lineup, name) for name in ("gear", *LINEUP_PLATE)}
-    known = {**lineup_s, **apparatus.nameplate}
+    site_s = {"contact_correction": lineup.site.contact_correction}
+    known = {**site_s, **lineup_s, **apparatus.nameplate}
     fields = {name: known.get(name) for name in PROCEDURES[procedure].rests_on}
     return Subject(**fields, given=given_for(given, apparatus, procedure))

@@ -23,6 +23,11 @@ Place = str | Mapping[str, Any]  # its name, or `label` and what is `given` ther
 FILE = files("models.services.setup").joinpath("programmes.toml")
 # A fault in the file stops the program.
 BOOK = read_programmes(FILE.read_text("utf-8"))
+_EARLIER = {
+    (card["procedure"], card["earlier"]["detail"]): card
+    for card in BOOK.cards.values()
+    if "earlier" in card
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +126,18 @@ def is_required(programme: str, procedure: str, detail: str) -> bool:
         == (procedure, detail)
     }
     return marks != {OPTIONAL}
+
+
+def detail_today(procedure: str, detail: str) -> str:
+    """Return how a card of *procedure* is called in the rounds of today."""
+    card = _EARLIER.get((procedure, detail))
+    return str(card["detail"]) if card else detail
+
+
+def label_today(procedure: str, detail: str, label: str) -> str:
+    """Return how a point of such a card is called in the rounds of today."""
+    card = _EARLIER.get((procedure, detail))
+    return str(card["earlier"]["points"].get(label, label)) if card else label
 
 
 def _fitted(card: Mapping[str, Any], apparatus: Apparatus) -> bool:

@@ -14,7 +14,8 @@ REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
 KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "choose")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
-CARD_MAY = ("points", "defaults", "fitted")
+CARD_MAY = ("points", "defaults", "fitted", "earlier")
+EARLIER = ("detail", "points")
 POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
 Data = Mapping[str, Any]
@@ -80,7 +81,8 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
         yield f"{place}: '{card['procedure']}' is none of {known}"
         return
     yield from _each(f"{place}, apparatus", card["apparatus"], procedure.apparatus)
-    yield from _each(f"{place}, unit", [card["unit"]], procedure.units or ("",))
+    none = ("",) if procedure.outcomes or not procedure.units else ()
+    yield from _each(f"{place}, unit", [card["unit"]], (*procedure.units, *none))
     asked = [ask["name"] for ask in procedure.asks]
     yield from _each(f"{place}, defaults", card.get("defaults", {}), asked)
     for name in card.get("fitted", ()):
@@ -88,7 +90,12 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
             yield f"{place}, fitted: there is no field '{name}'"
     if procedure.points.pattern == "listed" and not card.get("points"):
         yield f"{place}: 'points' is missing: '{procedure.name}' has the card list them"
-    yield from _points(f"{place}, points", card.get("points", ()), procedure)
+    points = card.get("points", ())
+    yield from _points(f"{place}, points", points, procedure)
+    if earlier := card.get("earlier"):
+        yield from _keys(f"{place}, earlier", earlier, EARLIER, ())
+        today = earlier.get("points", {}).values()
+        yield from _each(f"{place}, earlier", today, points)
 
 
 def _points(

@@ -8,6 +8,7 @@ from sqlalchemy import ColumnElement, Select, case, func, or_, select
 from sqlalchemy.orm import Session, contains_eager
 
 from models.errors import Fault, InputError
+from models.fields import field as field_named
 from models.schema import Lineup, Organisation, Person, Round, Site
 from models.services.keeping.log import append_log, take_turn
 from models.services.keeping.texts import text_faults
@@ -25,6 +26,7 @@ from models.services.setup.owners import address_faults
 from models.services.setup.zones import zones
 from models.services.turnover.pages import ROWS, Page, has_words, start_of
 
+CORRECTION = "contact_correction"
 # A site's state, what needs attention first -> how it is said.
 STATES = {
     "bare": "no lineup yet",
@@ -42,6 +44,7 @@ class SiteSummary:
     name: str
     address: str
     zone: str
+    contact_correction: str
     owner_id: UUID
     owner_name: str
     lineups: int
@@ -157,20 +160,29 @@ def change_site(
     name: str,
     address: str,
     zone: str,
+    contact_correction: str | None = None,
     now: datetime,
 ) -> bool:
-    """Change a site's name, address or zone; False where nothing was changed.
+    """Change what is said of a site; False where nothing was changed.
 
-    The owner stays: what was tested there was tested for that owner.
+    The owner stays: what was tested there was tested for that owner. How contact
+    resistance is compared holds for rounds that are opened from now on; None: as it
+    was.
     """
     take_turn(session)
     person = person_of(session, person_id)
     require(person, "set up")
     site = site_of(session, person, site_id)
     name, address = name.strip(), address.strip()
-    if faults := _faults(session, site.owner_id, site_id, name, address, zone):
+    faults = _faults(session, site.owner_id, site_id, name, address, zone)
+    if contact_correction not in (None, *field_named(CORRECTION).choices):
+        message = "Choose how contact resistance is compared."
+        faults.append(Fault(field=CORRECTION, message=message))
+    if faults:
         raise InputError(*faults)
     given = {"name": name, "address": address, "zone": zone}
+    if contact_correction is not None:
+        given[CORRECTION] = contact_correction
     return change_fields(session, site, given, person_id=person_id, now=now)
 
 
@@ -227,6 +239,7 @@ def _summary(site: Site, lineups: int, open_rounds: int, state: str) -> SiteSumm
         name=site.name,
         address=site.address,
         zone=site.zone,
+        contact_correction=site.contact_correction,
         owner_id=site.owner_id,
         owner_name=site.owner.name,
         lineups=lineups,

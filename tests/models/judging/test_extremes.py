@@ -48,7 +48,8 @@ def test_leakage_of_a_current_that_no_instrument_shows(criteria: Criteria) -> No
     subject = Subject(gear="metal_clad", rated_kv=15.0)
     rule = compile_rule("dielectric_withstand", subject, criteria)
     row = f"10:{SMALLEST} 20:{SMALLEST} 30:{LARGEST}"
-    conditions = {"supply": "dc", "test_kv": 37.5, "duration_s": 60.0, "leakage": row}
+    conditions = {"supply": "dc", "dc_consent": "book", "test_kv": 37.5}
+    conditions |= {"duration_s": 60.0, "leakage": row}
     reading = Reading(key="a", text="held", conditions=conditions)
     assert_legible(judge([(rule, reading)])[0])
 

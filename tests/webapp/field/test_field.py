@@ -183,7 +183,7 @@ def test_signing_says_what_is_missing(
     desk = desk_at("opened")
     with desk.work() as work:
         work.confirm("breaker 52", IR)
-        work.read("breaker 52", IR, "9", "9", "9", "40", "40", "40")
+        work.read("breaker 52", IR, "9", "9", "9", *["40"] * 6)
         work.confirm("breaker 52", IR, after=True)
         card = work.card("breaker 52", IR)
     body = {"card_ids": [str(card.id)], "password": PASSWORD, **change}
@@ -199,7 +199,7 @@ def test_a_signed_card_comes_back_with_its_signature(desk_at: DeskAt) -> None:
     desk = desk_at("opened")
     with desk.work() as work:
         work.confirm("breaker 52", IR)
-        work.read("breaker 52", IR, "9", "9", "9", "40", "40", "40")
+        work.read("breaker 52", IR, "9", "9", "9", *["40"] * 6)
         work.confirm("breaker 52", IR, after=True)
         card = work.card("breaker 52", IR)
     body = {"card_ids": [str(card.id)], "password": PASSWORD}

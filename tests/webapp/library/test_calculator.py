@@ -156,6 +156,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "outside",
     ),
+    "a bottle in micropascals": (
+        "vacuum_pressure",
+        {"value": "300", "unit": "uPa", "accuracy_pct": "20"},
+        "within",
+    ),
     "gas of a gauge at 31 °C": (
         "gas_density",
         {
@@ -183,6 +188,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
     "arc light, light alone": (
         "arc_flash_relay",
         {"outcome": "no_trip", "arc_test": "light_alone"},
+        "within",
+    ),
+    "directional boundary across zero": (
+        "relay_angle",
+        {"value": "359.9", "unit": "deg", "boundary": "plus_90", "rca_deg": "-90"},
         "within",
     ),
     "arc light, slow": (

@@ -221,7 +221,7 @@ def sample_cards() -> list[dict[str, Any]]:
                     again_because="barrier wiped dry, lead re-seated",
                 ),
                 Typed(
-                    point="A-a open",
+                    point="pole A, line to load, open",
                     text="6.3",
                     unit="GOhm",
                     conditions=warm | {"temperature_c": None},

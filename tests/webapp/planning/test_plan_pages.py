@@ -47,7 +47,7 @@ def said(page: Page) -> str:
 def test_a_plan_from_the_list_to_the_package(desk_at: DeskAt) -> None:
     """A card left out, one assigned, another planned, an edition, then opened."""
     plan = Planner(desk_at("place"))
-    assert "Cards 7 Points 29" in said(plan.page)
+    assert "Cards 7 Points 32" in said(plan.page)
     vacuum = plan.key("breaker 52, vacuum integrity")
     plan.act("leave_out", cards=[vacuum], reason="No set on site before May")
     page = plan.act(
@@ -98,7 +98,7 @@ def test_what_is_wrong_is_said_and_nothing_is_kept(desk_at: DeskAt) -> None:
     )
     for act, fields, words in cases:
         assert words in plan.refused(act, **fields).text, (act, fields)
-    assert "Cards 7 Points 29" in said(plan.lead.get(plan.address))
+    assert "Cards 7 Points 32" in said(plan.lead.get(plan.address))
 
 
 def test_points_and_a_card_are_added_with_reasons(desk_at: DeskAt) -> None:
@@ -122,7 +122,7 @@ def test_points_and_a_card_are_added_with_reasons(desk_at: DeskAt) -> None:
     }
     page = plan.lead.follow(plan.lead.post(add, **new))
     assert page.headline == "breaker 52 · dielectric withstand"
-    assert "Cards 8 Points 31" in said(plan.lead.get(plan.address))
+    assert "Cards 8 Points 34" in said(plan.lead.get(plan.address))
 
 
 def test_an_open_round_gets_people_days_and_cards(desk_at: DeskAt) -> None:

@@ -49,6 +49,9 @@ def test_site_and_owner_are_changed(lead: Visitor) -> None:
     assert set(lead.faulty(path, name="", zone=ZONE).faults) == {"name"}
     shown = lead.follow(lead.post(path, name="Marram works", zone=ZONE))
     assert shown.headline == "Marram works"
+    assert '<option selected value="to_20">' in lead.get(path).html
+    lead.post(path, name=SITE, zone=ZONE, contact_correction="as_read")
+    assert '<option selected value="as_read">' in lead.get(path).html
     path = f"/setup/owners/{fixed_id(OWNER_FIRM)}"
     assert set(lead.faulty(path, name="").faults) == {"name"}
     shown = lead.follow(lead.post(path, name="Marram Trust"))

@@ -35,7 +35,7 @@ export class Draft {
   }
 
   unitOf(point) {
-    return this.of(point)?.unit ?? this.held.get(point.id)?.unit ?? this.card.unit;
+    return this.of(point)?.unit ?? this.held.get(point.id)?.unit ?? (this.card.unit || this.procedure.units[0] || "");
   }
 
   /** What is typed and can be taken by the method chosen; what it cannot take is kept. */

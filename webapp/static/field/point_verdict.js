@@ -75,7 +75,7 @@ function afterwards(grid, point, held, judgement) {
 }
 
 function again(grid, point, held) {
-  grid.draft.set(point, { text: "", unit: held.unit ?? grid.card.unit, again: { of: held.id, reason: "" } });
+  grid.draft.set(point, { text: "", unit: held.unit ?? grid.draft.unitOf(point), again: { of: held.id, reason: "" } });
   grid.ui.active = point.id;
   grid.ui.focus = grid.draft.closed ? "card-closed" : `again-${point.id}`;
   grid.store.changed();

@@ -65,3 +65,20 @@ def test_the_maker_s_limit_is_cited_as_the_maker_s(criteria: Criteria) -> None:
     bound = rule.bounds[-1]
     assert bound["value"] == pytest.approx(40)
     assert rule.cite[bound["cite"]]["provenance"] == "maker"
+
+
+def test_a_site_may_compare_as_read(criteria: Criteria) -> None:
+    """Poles at one temperature need none of it; the working says the setting."""
+    rule = compile_rule(
+        "contact_resistance",
+        Subject(contact_correction="as_read", conductor="copper", limit=40),
+        criteria,
+    )
+    texts = {"30": W, "40": W, "40.1": X, "45.1": X}
+    given = {"test_current_a": 100.0}
+    items = [
+        (rule, Reading(key=t, text=t, unit="uOhm", conditions=given)) for t in texts
+    ]
+    assert [one.verdict for one in judge(items)] == [*texts.values()]
+    said = [part["row"] for part in rule.cite if part["document"].startswith("Setting")]
+    assert said == ["contact resistance is compared as read, not corrected to 20 °C"]

@@ -73,6 +73,7 @@ def test_the_required_level(
 
 KV15 = Subject(gear=CLAD, rated_kv=15)  # 27 kV ac, 37.5 kV dc
 
+DC = {"supply": "dc", "test_kv": 37.5}
 VERDICTS: dict[str, tuple[str, Subject, dict[str, object], Verdict]] = {
     "held at the level": ("held", KV15, {}, W),
     "held a little above": ("held", KV15, {"test_kv": 28.0}, W),
@@ -90,7 +91,15 @@ VERDICTS: dict[str, tuple[str, Subject, dict[str, object], Verdict]] = {
     "voltage not known": ("held", KV15, {"test_kv": None}, U),
     "time not known": ("held", KV15, {"duration_s": None}, U),
     "supply not known": ("held", KV15, {"supply": None}, U),
-    "dc at the level": ("held", KV15, {"supply": "dc", "test_kv": 37.5}, W),
+    "dc at the level": ("held", KV15, DC | {"dc_consent": "book"}, W),
+    "dc at the level, and consent not said": ("held", KV15, DC, U),
+    "dc broke down, and consent not said": ("broke_down", KV15, DC, X),
+    "dc at a level that the maker gave": (
+        "held",
+        Subject(gear=CLAD, rated_kv=15, level_dc_kv=37.5),
+        DC,
+        W,
+    ),
     "dc without a level": (
         "held",
         Subject(gear=CLAD, rated_kv=27),

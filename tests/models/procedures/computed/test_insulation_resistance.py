@@ -177,3 +177,48 @@ def test_higher_ratings_never_ask_for_less(
         for kv in sorted((a, b))
     )
     assert low.bounds[0]["value"] <= high.bounds[0]["value"]
+
+
+# Nameplate, temperature, what a reading of 1 GOhm is at 20 degC, what the label says.
+# By hand: half for each 10 K is 2^((T - 20) / 10): 2 at 30 degC, 0.25 at 0 degC; 1.58
+# is the table's factor for solid insulation at 30 degC.
+CORRECTED: dict[str, tuple[dict[str, object], float, float, str]] = {
+    "the table's": ({}, 30.0, 1.58, "solid insulation"),
+    "the maker's": ({"insulation_halves_k": 10.0}, 30.0, 2.0, "half for each 10 K"),
+    "the maker's, in frost": (
+        {"insulation_halves_k": 10.0},
+        0.0,
+        0.25,
+        "by the maker",
+    ),
+    "a sealed tank": (
+        {"gear": "gas_insulated"},
+        30.0,
+        1.58,
+        "taken for the sealed tank: ask its maker",
+    ),
+    "a sealed tank whose insulation is stated": (
+        {"gear": "gas_insulated", "insulation": "solid"},
+        30.0,
+        1.58,
+        "solid insulation",
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("plate", "at_c", "factor", "label"), CORRECTED.values(), ids=CORRECTED
+)
+def test_the_maker_s_correction_goes_first_and_what_is_assumed_is_said(
+    criteria: Criteria, plate: dict[str, object], at_c: float, factor: float, label: str
+) -> None:
+    rule = compile_rule(
+        "insulation_resistance", Subject(**({"rated_kv": 15} | plate)), criteria
+    )
+    conditions = {"temperature_c": at_c, "test_kv": 2.5}
+    reading = Reading(key="", text="1", unit="GOhm", conditions=conditions)
+    (found,) = judge([(rule, reading)])
+    assert found.corrected == pytest.approx(1000 * factor, rel=1e-9)
+    assert label in rule.correction["label"]
+    assumed = "taken for" in rule.correction["label"]
+    assert assumed == (label.startswith("taken for"))

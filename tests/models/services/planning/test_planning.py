@@ -108,7 +108,7 @@ def test_a_plan_that_is_opened_as_proposed_is_the_programme(place: Session) -> N
         *[("required", True)] * 6,
         ("if_fitted", True),
     ]
-    assert (len(view.planned), view.points) == (7, 29)
+    assert (len(view.planned), view.points) == (7, 32)
     work = desk.open()
     assert list(work.cards) == [
         ("bus", IR),
@@ -153,7 +153,7 @@ def test_everything_that_is_changed_stands_in_the_round_with_its_reason(
         ("Added", "asked by the owner", LEAD.name),
         ("Points changed", "set 2", LEAD.name),
     ]
-    assert view.shares == [(TECHNICIAN.name, 2, 9), ("not assigned", 6, 25)]
+    assert view.shares == [(TECHNICIAN.name, 2, 9), ("not assigned", 6, 31)]
     assert view.days == [(DAY, 1), (None, 7)]
     work = desk.open()
     card = work.card("breaker 52", DW)

@@ -158,7 +158,7 @@ def test_a_withstand_waits_for_its_insulation(shift: Shift) -> None:
 
     assert "insulation_first" in reasons()
     shift.before("bus", IR)
-    *_, last = work.read("bus", IR, *WITHIN[IR])
+    *_, last = work.read("bus", IR, *WITHIN[IR][:6])
     shift.after("bus", IR)
     assert reasons() == ["test_open"]
     shift.before("bus", IR)

@@ -56,9 +56,12 @@ def test_points_and_groups(opened: Work) -> None:
         ("A-G", "closed"),
         ("B-G", "closed"),
         ("C-G", "closed"),
-        ("A-a open", "open"),
-        ("B-b open", "open"),
-        ("C-c open", "open"),
+        ("A-B", "closed"),
+        ("B-C", "closed"),
+        ("C-A", "closed"),
+        ("pole A, line to load, open", "open"),
+        ("pole B, line to load, open", "open"),
+        ("pole C, line to load, open", "open"),
     ]
     # 0.95, 2, 3, 5 and 10 times 480 A
     relay = opened.card("relay 51", RT).points

@@ -9,6 +9,7 @@ from models.schema import Apparatus
 from models.services.setup import programmes
 from models.services.setup.programmes import planned_cards, programme_named
 from models.services.setup.programmes_file import read_programmes
+from tests.scenario import CR, IR
 
 BOOK = """
 [[programme]]
@@ -105,6 +106,20 @@ def test_only_what_is_optional_may_be_left_out() -> None:
     assert said("no longer there", "contact_resistance", "each pole")
 
 
+def test_what_was_called_otherwise_is_compared_with_what_it_is_today() -> None:
+    """The insulation of a breaker: 'A-a open' of before is read from line to load."""
+    was = "closed, each pole to ground; open, across each pole"
+    today = programmes.detail_today(IR, was)
+    (card,) = (c for c in programmes.BOOK.cards.values() if c["detail"] == today)
+    assert "A-B" in card["points"]
+    named = [programmes.label_today(IR, was, f"{p}-{p.lower()} open") for p in "ABC"]
+    assert named == [f"pole {p}, line to load, open" for p in "ABC"]
+    assert set(named) < set(card["points"])
+    assert programmes.label_today(IR, was, "A-G") == "A-G"
+    assert programmes.label_today(IR, today, "A-a open") == "A-a open"
+    assert programmes.detail_today(CR, was) == was
+
+
 REFUSED = {
     "an unknown key": (
         "detail =",
@@ -118,6 +133,11 @@ REFUSED = {
         "stands twice",
     ),
     "a point twice": ('"B-G"', '"A-G"', "card insulation, points: 'A-G' stands twice"),
+    "an earlier name of a point that it does not have": (
+        'points = ["A-G", "B-G"]',
+        'points = ["A-G"]\n[card.earlier]\ndetail = "d"\npoints = { A = "B-G" }',
+        "card insulation, earlier: 'B-G' is none of A-G",
+    ),
     "a procedure that is not there": (
         '"vacuum_integrity"',
         '"vacuum"',

@@ -9,12 +9,14 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.errors import ForbiddenError, InputError, NotFoundError
-from models.schema import LogEntry
+from models.schema import Lineup, LogEntry
+from models.services.criteria.rules_in_force import RulesInForce
 from models.services.setup import owners, sites
 from models.services.setup.site_lineups import site_lineups
 from models.services.setup.zones import zones
 from tests.scenario import (
     BEGAN,
+    CR,
     LEAD,
     OFF_SITE_LEAD,
     OTHER_OWNER,
@@ -22,10 +24,12 @@ from tests.scenario import (
     OWNER_FIRM,
     SITE,
     TECHNICIAN,
+    TEST_FIRM,
     ZONE,
     Cast,
     Work,
     fixed_id,
+    lineup_id,
 )
 
 AT = BEGAN + timedelta(days=90)
@@ -108,6 +112,27 @@ def test_a_change_is_logged_with_old_and_new_value(place: Session) -> None:
     assert json.loads(entry.body) == {"name": {"old": SITE, "new": "Marram works"}}
     assert not sites.change_site(place, **ids, **said)
     assert last_entry(place).seq == entry.seq
+
+
+def test_a_site_may_compare_contact_resistance_as_it_was_read(place: Session) -> None:
+    """Rules that are compiled from now on correct nothing."""
+    said = {"name": SITE, "address": "", "zone": ZONE}
+    ids = {"person_id": LEAD.id, "site_id": fixed_id(SITE), "now": AT}
+    lineup = place.get_one(Lineup, lineup_id())
+    fitted = [one for cell in lineup.cells for one in cell.apparatus]
+    breaker = next(one for one in fitted if one.label == "breaker 52")
+
+    def corrected_by() -> str:
+        rules = RulesInForce(place, lineup, fixed_id(TEST_FIRM))
+        return str(rules.rule(breaker, CR)["correction"]["by"])
+
+    assert corrected_by() == "metal"
+    with pytest.raises(InputError, match="Choose how contact resistance is compared"):
+        sites.change_site(place, **ids, **said, contact_correction="cold")
+    assert sites.change_site(place, **ids, **said, contact_correction="as_read")
+    changed = json.loads(last_entry(place).body)
+    assert changed["contact_correction"] == {"old": "to_20", "new": "as_read"}
+    assert corrected_by() == "none"
 
 
 FORBIDDEN = {"a technician": TECHNICIAN, "an owner": OWNER}

@@ -177,8 +177,8 @@ def test_a_frozen_document_names_time_log_and_seals(complete: Work) -> None:
         ("performed_1", TECHNICIAN.name),
         ("approved", ""),
     ]
-    assert document["summary"]["readings"] == 29
-    assert document["summary"]["within"] == 29
+    assert document["summary"]["readings"] == 32
+    assert document["summary"]["within"] == 32
     tags = [one["tag"] for one in document["instruments"]]
     assert tags == ["CR-1", "HV-1", "IR-1", "RT-1"]
     assert document["instruments"][0]["accuracy"] == "0.5 % of reading + 0.2 uOhm"

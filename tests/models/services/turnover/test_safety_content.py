@@ -15,7 +15,7 @@ from models.services.keeping.log import texted
 from models.services.safety.keep_acts import keep_act
 from models.services.turnover.package import draft_document, package_view
 from tests.models.services.safety.acting import CELL, Acting
-from tests.scenario import CR, IR, LEAD, SECOND, TECHNICIAN, WITHIN, Cast, Work
+from tests.scenario import CR, IR, LEAD, SECOND, TECHNICIAN, Cast, Work, within
 from tests.shift import Shift
 from tests.webapp.pdf.outside import page_texts
 from webapp.pdf import render_package
@@ -188,7 +188,7 @@ def by_the_list_before(work: Work) -> Work:
     """Fill and sign every card by the list that cards had before safety had scopes."""
     for (label, procedure), card in work.cards.items():
         work.confirm_earlier(label, procedure)
-        for point, text in zip(card.points, WITHIN[procedure], strict=True):
+        for point, text in zip(card.points, within(card), strict=True):
             work.tick()
             work.store(work.reading(card, point, text))
         work.confirm_earlier(label, procedure, after=True)

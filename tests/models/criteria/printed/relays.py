@@ -118,10 +118,14 @@ TABLES: Printed = {
         "tolerance_pct tolerance_a provenance",
         [(2, 0.05, P), (None, None, M), (None, None, P)],
     ),
-    # An acceptance specification, section 7.1, as quoted.
+    # An acceptance specification, section 7.1, as quoted; a thermography firm's page.
     "site_needs": (
         "row least provenance",
-        each(P, ("current expected in the secondary circuit", 1)),
+        each(
+            P,
+            ("current expected in the secondary circuit", 1),
+            ("load in a thermographic survey, of rated", 40),
+        ),
     ),
     "relay_functions": (
         "row from_ms to_ms provenance",

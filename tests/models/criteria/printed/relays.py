@@ -1,6 +1,6 @@
 """Relays: the pages written a second time."""
 
-from tests.models.criteria.printed.shapes import C, M, P, Printed, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 TABLES: Printed = {
     # Relay manuals; a, b, p, tr. The newer U4 and I2t: from memory.
@@ -122,7 +122,24 @@ TABLES: Printed = {
     # An acceptance specification, section 7.1, as quoted.
     "site_needs": (
         "row least provenance",
-        each(P, ("current expected in the secondary circuit", 1)),
+        (
+            *each(P, ("current expected in the secondary circuit", 1)),
+            *each(M, ("load in service, of rated primary current", 10)),
+        ),
+    ),
+    # Definition: a third of a turn between phases; a mark turned round is half a turn.
+    "phase_angles": (
+        "row abc acb bus feeder factor provenance",
+        each(
+            X,
+            ("Vb", -120, 120, None, None, None),
+            ("Vc", 120, -120, None, None, None),
+            ("Vab", 30, -30, None, None, None),
+            ("Vbc", -90, 90, None, None, None),
+            ("Vca", 150, -150, None, None, None),
+            ("polarity mark", None, None, 0, 180, None),
+            ("line over phase voltage", None, None, None, None, 1.7320508075688772),
+        ),
     ),
     "relay_functions": (
         "row from_ms to_ms provenance",

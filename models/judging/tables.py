@@ -9,7 +9,7 @@ from models.errors import CriteriaError
 Row = Mapping[str, Any]
 
 # Of a column with several, the first that occurs says how the column is known.
-LEAST_SURE_FIRST = ("memory", "corrected", "confirmed")
+LEAST_SURE_FIRST = ("memory", "computed", "corrected", "confirmed")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +58,7 @@ class Table:
     def cite_column(self, column: str, note: str) -> dict[str, Any]:
         """Return where a column comes from: one recalled figure makes it recalled.
 
+        Likewise one that was worked out, where none is recalled.
         A column that is checked in part says how many figures still are from memory.
         """
         rows = [row for row in self.rows if column in row]

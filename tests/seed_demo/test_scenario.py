@@ -461,7 +461,7 @@ def test_two_tables_were_checked_and_the_later_rounds_say_so(demo: Session) -> N
     assert owner and all("Quillon Bay Water Board" in c["note"] for c in owner)
     column = [c for c in later if c["row"] == "column solid"]
     assert column and all(
-        c["provenance"] == "memory" and "7 of 25 figures still from memory" in c["note"]
+        c["provenance"] == "memory" and "1 of 25 figures still from memory" in c["note"]
         for c in column
     )
     assert not any("compared with" in c["note"] for c in cites("SG-1"))

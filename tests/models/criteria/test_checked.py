@@ -89,9 +89,10 @@ def test_the_notes_that_a_rule_makes_itself_keep_who_confirmed() -> None:
     assert note.endswith(f"; compared with edition 2023, page 12, {OF}")
 
 
-def recalled(column: str) -> list[str]:
+def unread(column: str, *words: str) -> list[str]:
+    """Return the rows whose figure of that column is known as one of *words*."""
     rows = table_files()[FACTORS].rows
-    return [r["row"] for r in rows if r[f"{column}_provenance"] == "memory"]
+    return [r["row"] for r in rows if r[f"{column}_provenance"] in words]
 
 
 def column_cite(checks: Mapping[str, RowCheck]) -> Mapping[str, Any]:
@@ -99,8 +100,8 @@ def column_cite(checks: Mapping[str, RowCheck]) -> Mapping[str, Any]:
     return found.cite[found.correction["cite"]]
 
 
-def test_a_column_is_confirmed_once_every_recalled_figure_is() -> None:
-    names = recalled("solid")
+def test_a_column_is_confirmed_once_no_figure_is_recalled_or_worked_out() -> None:
+    names = unread("solid", "memory", "computed")
     assert len(names) > 1, "the table has nothing from memory any more"
     whole = column_cite({name: check(FACTORS, name) for name in names})
     assert whole["provenance"] == "confirmed"
@@ -108,11 +109,17 @@ def test_a_column_is_confirmed_once_every_recalled_figure_is() -> None:
     assert whole["note"].count("compared with") == 1  # one act, said once
 
 
+def test_what_is_worked_out_is_not_confirmed_by_what_was_recalled() -> None:
+    names = unread("solid", "memory")
+    part = column_cite({name: check(FACTORS, name) for name in names})
+    assert part["provenance"] == "computed"
+
+
 def test_a_column_confirmed_in_part_counts_what_is_left() -> None:
-    names = recalled("solid")
-    part = column_cite({names[0]: check(FACTORS, names[0])})
+    worked_out = unread("solid", "computed")[0]
+    part = column_cite({worked_out: check(FACTORS, worked_out)})
     assert part["provenance"] == "memory"
-    left, all_of_it = len(names) - 1, len(table_files()[FACTORS].rows)
+    left, all_of_it = len(unread("solid", "memory")), len(table_files()[FACTORS].rows)
     assert f"{left} of {all_of_it} figures still from memory" in part["note"]
 
 
@@ -128,7 +135,7 @@ def test_an_unchecked_column_is_cited_as_ever() -> None:
 
 
 def test_a_correction_of_the_other_column_is_not_said_of_this_one() -> None:
-    names = recalled("solid")
+    names = unread("solid", "memory", "computed")
     checks = {name: check(FACTORS, name) for name in names}
     checks[names[0]] = check(FACTORS, names[0], oil=0.13)
     assert column_cite(checks)["provenance"] == "confirmed"
@@ -194,7 +201,7 @@ def test_what_names_a_row_cannot_be_corrected() -> None:
 def test_a_checked_table_counts_its_figures_so() -> None:
     table_file = checked_table_file(table_files()[METALS], {METALS: every_row(METALS)})
     assert view(table_file).counts == {"confirmed": 2}
-    names = recalled("solid")
+    names = unread("solid", "memory")
     one = {names[0]: check(FACTORS, names[0], solid=0.3)}
     counts = view(checked_table_file(table_files()[FACTORS], {FACTORS: one})).counts
     assert (counts["corrected"], counts["confirmed"]) == (1, 1)

@@ -24,7 +24,6 @@ REFUSED = {
     "relay_tolerance_points": "It does not state",
     "sf6_purity_iec": "It does not state: at most",
     "polarization_bands_other": "It has no row for bad",
-    "control_voltage_outdoor": "It does not state: nominal",
     "control_voltage_iec": "It does not state: nominal",
     "contact_test_current_iec": "It is what another standard asks (IEC 62271-1)",
     "withstand_field_fraction_iec": "It is what another standard asks (IEC 62271-200)",

@@ -17,16 +17,6 @@ TABLES: Printed = {
             ("240 V ac", 240, 208, 254, 208, 254, 192, 72, 144),
         ),
     ),
-    # C37.06-2000, outdoor: from memory.
-    "control_voltage_outdoor": (
-        "nominal close_low_v close_high_v trip_low_v trip_high_v provenance",
-        each(
-            M,
-            ("48 V dc", 36, 56, None, None),
-            ("125 V dc", 90, 140, 70, 140),
-            ("250 V dc", 180, 280, None, None),
-        ),
-    ),
     # 70 to 110 % dc: air breaker manuals; the others from memory.
     "control_voltage_iec": (
         "low_pct high_pct provenance",

@@ -146,24 +146,8 @@ TABLES: Printed = {
             *((50, "ppmv"), (12, "ppmv"), (10, "mg/m3")),
         ),
     ),
-    # IEC 60376:2018, IEC 60480:2019, NETA 100.13: from memory.
-    "sf6_purity_iec": (
-        "at_least at_most unit provenance",
-        each(
-            M,
-            (98.5, None, "% vol"),
-            (None, 1, "% vol"),
-            (None, 0.4, "% vol"),
-            (None, 200, "ppmv"),
-            (97, None, "% vol"),
-            (None, 200, "ppmv"),
-            (None, 50, "ppmv"),
-            (None, 10, "mg/kg"),
-            (None, 500, "ppmv"),
-            (None, 5000, "ppmv"),
-            (11.5, 13.5, "kV"),
-        ),
-    ),
+    # IEC 60480:2019: from memory.
+    "sf6_purity_iec": ("at_least provenance", [(97, M)]),
     # An article on leak rates (0.1), the abstract of IEC 62271-203:2022 (0.1); 0.5 of
     # the edition before and the older 1 from memory.
     # An article and the abstract of the edition of 2022; the older ones from memory.

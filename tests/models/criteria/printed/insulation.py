@@ -53,28 +53,10 @@ TABLES: Printed = {
         ],
     ),
     # Guide article (10 K, base 40), question page (powers of ten), tester manual
-    # (base 20); the formulas of IEEE 43-2013: from memory.
+    # (base 20).
     "insulation_correction_rules": (
-        "halving_c base_c from_c to_c provenance",
-        [
-            (10, 40, None, None, P),
-            (10, 40, None, None, P),
-            (10, 20, None, None, P),
-            (10, 40, None, None, M),
-            (None, 40, 40, 85, M),
-            (None, 40, 10, 40, M),
-        ],
-    ),
-    # Worked out from the two thermosetting formulas of IEEE 43-2013.
-    "insulation_correction_thermosetting": (
-        "temperature_c factor provenance",
-        each(
-            X,
-            *((10, 0.656), (15, 0.708), (20, 0.762), (25, 0.819), (30, 0.877)),
-            *((35, 0.937), (40, 1.000), (45, 1.237), (50, 1.520), (55, 1.855)),
-            *((60, 2.252), (65, 2.717), (70, 3.261), (75, 3.893), (80, 4.625)),
-            (85, 5.467),
-        ),
+        "halving_c base_c provenance",
+        each(P, (10, 40), (10, 40), (10, 20)),
     ),
     # IEEE 43 by a tester manual, page 171, and a forum summary.
     "polarization_minimum": (
@@ -97,11 +79,11 @@ TABLES: Printed = {
             (1.6, None, 4, None),
         ),
     ),
-    # The other version: from memory, but for 1.25 of an instrument manual.
+    # The other version: an instrument manual.
     "polarization_bands_other": (
         "dar_from dar_to pi_from pi_to provenance",
         each(
-            M,
+            P,
             (None, 1, None, None),
             (1, 1.25, 1, 2),
             (1.25, 1.6, 2, 4),

@@ -13,8 +13,9 @@ TABLES: Printed = {
     "preferred_continuous": (
         "of rated_a provenance",
         [
-            # IEEE C37.20.2 and C37.20.3: from memory.
-            *each(M, *(("metal-clad", a) for a in (1200, 2000, 3000, 4000))),
+            # A builder's page on metal-clad gear; the others from memory.
+            *each(P, *(("metal-clad", a) for a in (1200, 2000, 3000))),
+            ("metal-clad", 4000, M),
             *each(M, *(("interrupter", a) for a in (600, 1200, 2000))),
             *each(X, *(("IEC", a) for a in CONTINUOUS_IEC)),
         ],

@@ -3,7 +3,7 @@
 from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 TABLES: Printed = {
-    # Relay manuals; a, b, p, tr. The newer U4 and I2t: from memory.
+    # Relay manuals; a, b, p, tr. I2t: from memory.
     "relay_curves_us": (
         "a b p tr provenance",
         [
@@ -11,7 +11,6 @@ TABLES: Printed = {
             (5.95, 0.180, 2, 5.95, P),
             (3.88, 0.0963, 2, 3.88, P),
             (5.67, 0.0352, 2, 5.67, P),
-            (5.64, 0.02434, 2, 5.64, M),
             (0.00342, 0.00262, 0.02, 0.323, P),
             (0.16758, 0.11858, 0.02, None, P),
             (0.0086, 0.0185, 0.02, 0.46, P),

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -44,6 +44,10 @@ class Proof:
     def begin(self, session: Session) -> Work:
         """Build the place, and open a round of the programme there."""
         build(session, [self.apparatus])
+        return Work(session, self.plan(session, BEGAN), BEGAN)
+
+    def plan(self, session: Session, at: datetime) -> UUID:
+        """Open a round of the programme at a place that is built; return its id."""
         session.get_one(Lineup, scenario.lineup_id()).gear = self.gear
         assets.add_instrument(
             session,
@@ -58,22 +62,21 @@ class Proof:
             session,
             calibration_id=fixed_id("own calibration"),
             instrument_id=fixed_id("own"),
-            calibrated_on=(BEGAN - timedelta(days=30)).date(),
-            due_on=(BEGAN + timedelta(days=300)).date(),
+            calibrated_on=(at - timedelta(days=30)).date(),
+            due_on=(at + timedelta(days=300)).date(),
             certificate_no="N-OWN",
             laboratory="Plinth Calibration",
         )
-        round_id = plan_round(
+        return plan_round(
             session,
             person_id=LEAD.id,
             lineup_id=scenario.lineup_id(),
             kind="acceptance",
             programme=self.programme,
-            now=BEGAN,
+            now=at,
             new_id=uuid4,
             optional=True,
         )
-        return Work(session, round_id, BEGAN)
 
     def fill(self, work: Work) -> dict[str, str]:
         """Confirm, read every point and sign; return the verdict of each point."""

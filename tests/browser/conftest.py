@@ -1,10 +1,11 @@
 """A real Chromium, and the program as it is served to it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from threading import Thread
+from typing import Any
 
 import pytest
 from flask import Flask
@@ -17,7 +18,7 @@ from models.schema.engine import make_engine
 from models.services.setup import assets
 from tests.browser.chromium import PATIENCE_MS, chromium_of
 from tests.browser.reader_page import reader_page
-from tests.scenario import SECRET, build, fixed_id
+from tests.scenario import APPARATUS, SECRET, build, fixed_id
 from webapp import create_app
 from webapp.config import Config
 
@@ -73,11 +74,16 @@ def served_singly(sqlite_url: str) -> Iterator[Served]:
 
 
 @contextmanager
-def serve(sqlite_url: str, *, single_files: bool = False) -> Iterator[Served]:
+def serve(
+    sqlite_url: str,
+    *,
+    single_files: bool = False,
+    apparatus: Sequence[Any] = APPARATUS,
+) -> Iterator[Served]:
     """Serve the program on a port of its own, with the made-up place."""
     engine = make_engine(sqlite_url)
     with Session(engine, expire_on_commit=False) as session:
-        build(session)
+        build(session, apparatus)
         calibrate_until_now(session)
         session.commit()
     config = Config(database=sqlite_url, secret=SECRET, single_files=single_files)

@@ -3,7 +3,8 @@
 from playwright.sync_api import Locator
 
 # The names and times of what is kept can be read; what stands in it is sealed.
-DRAFT_SINCE = """async (since) => {
+DRAFT_SINCE = """async () => {
+  const since = window.typedAt;
   const opening = indexedDB.open("witnessmark");
   await new Promise((done) => (opening.onsuccess = done));
   const reading = opening.result.transaction("kept").objectStore("kept").getAll();
@@ -12,10 +13,14 @@ DRAFT_SINCE = """async (since) => {
   const isNew = ({ name, at }) => name.startsWith("draft:") && Date.parse(at) >= since;
   return reading.result.some(isNew);
 }"""
+# A draft that was on its way before is not taken for the one with the text.
+NOTE_TYPING = """() => addEventListener("input", () => {
+  window.typedAt = Date.now();
+}, { capture: true })"""
 
 
 def type_and_keep(field: Locator, text: str) -> None:
     """Type into a field of a card, and wait until the disk has it."""
-    since = field.page.evaluate("Date.now()")
+    field.page.evaluate(NOTE_TYPING)
     field.fill(text)
-    field.page.wait_for_function(DRAFT_SINCE, arg=since)
+    field.page.wait_for_function(DRAFT_SINCE)

@@ -92,7 +92,7 @@ def add_instrument(page: Page) -> Hand:
     hand = Hand(page)
     hand.tap(page.get_by_role("link", name="Instruments"))
     hand.tap(page.get_by_role("link", name="Add an instrument"))
-    expect(page.get_by_label("Tag")).to_be_focused()
+    expect(page.get_by_label("Tag", exact=True)).to_be_focused()
     type_into(hand, ("IR-1", "5 kV tester", "70113"))
     hand.tap(page.get_by_label("Insulation resistance"))
     ranged = page.get_by_role("group", name="Range 1")

@@ -156,3 +156,25 @@ def test_a_value_that_cannot_be_is_refused_alike_in_all_places(
         assert in_file(procedure, text, name, typed) == place + said, case
         faults = at_server(confirmed, row)
         assert [f["message"] for f in faults if f["field"] == name] == [said], case
+
+
+# procedure, condition, what is typed, what the tablet sends
+NO_NUMBERS = {
+    "a yes": ("bolt_torque", "bolt_lubricated", "yes", True),
+    "a no": ("bolt_torque", "bolt_lubricated", "no", False),
+    "a text": ("meter_accuracy", "reference_unit", "kW", "kW"),
+}
+SENT = """async ([asks, name, typed]) => {
+  const { readConditions } = await import("/static/field/preview.js");
+  return readConditions(asks, { [name]: typed });
+}"""
+
+
+def test_what_is_no_number_is_read_on_the_tablet_as_its_field_holds_it(
+    rule_reader: Page,
+) -> None:
+    procedures = json.loads(json.dumps(procedures_json()))
+    for case, (procedure, name, typed, sent) in NO_NUMBERS.items():
+        asks = procedures[procedure]["asks"]
+        seen = rule_reader.evaluate(SENT, [asks, name, typed])
+        assert seen == {"conditions": {name: sent}, "faults": {}}, case

@@ -248,7 +248,7 @@ def test_a_call_lapses_by_time_alone(browser: Browser, served: Served) -> None:
     day = Day()
     day.at = datetime.now(UTC).isoformat()
     day.crew().clearance().cell("cell2").lines("test", "ir2", "T2 T3 T5")
-    settings = {**BOOK["settings"], "idle_minutes": 4 / 60}
+    settings = {**BOOK["settings"], "idle_minutes": 10 / 60}
     sent = [str(begun(served)), {**BOOK, "settings": settings}, day.acts]
     card = page.evaluate(OPEN_DAY, sent)
     standing = "(card) => window.store.safety.card(card)"

@@ -28,6 +28,7 @@ from tests.browser.test_photographs import camera_picture, choose
 from tests.scenario import IR, LEAD, TECHNICIAN
 
 pytestmark = pytest.mark.browser
+LONGEST_MS = 90_000  # the tablet tries again after a minute at the latest
 
 
 def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
@@ -73,7 +74,9 @@ def test_the_one_entry_that_the_server_cannot_take_is_set_aside(
     choked.clear()
     page.get_by_role("button", name="Try again").click()
     page.get_by_role("button", name="Send now").click()
-    expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible()
+    expect(page.get_by_text("Nothing is unsent on this tablet.")).to_be_visible(
+        timeout=LONGEST_MS
+    )
     assert stored(served, card_id) == 3
     names = [one.name for one in photographs(served, card_id)]
     assert names == ["IMG_1.jpg", "IMG_1 original.jpg"]  # which was not in the file

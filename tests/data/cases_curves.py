@@ -62,6 +62,58 @@ def ground(name: str, text: str, found: Hand, why: str = "", **given: Any) -> Ca
 C400 = {"ct_class": "C400", "ct_rct_ohm": 0.3}
 PAIRS = CURVE.split()
 
+PE = {"cable_insulation": "pe"}
+NEW = "0.5:1.0 1:1.1 1.5:1.4"
+
+
+def loss(
+    name: str,
+    text: str,
+    row: str,
+    found: Hand,
+    why: str = "",
+    *,
+    stability_e3: float | None = 0.05,
+    accuracy: Any = None,
+    **subject: Any,
+) -> Case:
+    known = {"tan_delta": row, "stability_e3": stability_e3}
+    conditions = {name: value for name, value in known.items() if value is not None}
+    reading = Given(text=text, unit="1e-3", accuracy=accuracy, conditions=conditions)
+    return case("cable_tan_delta", name, reading, found, why, **{**PE, **subject})
+
+
+TENTH = {"pct": 0.0, "fixed": 0.1, "unit": None}
+LOSS = (
+    loss("a new cable of polyethylene", "1.1", NEW, W, "tip-up 0.4"),
+    loss(
+        "a mean to be studied", "12", "0.5:11 1:12 1.5:14", hand("marginal"), "4 to 50"
+    ),
+    loss("a mean beyond", "51", "0.5:49 1:51 1.5:55", X, "above 50"),
+    loss(
+        "the same in filled rubber",
+        "51",
+        "0.5:49 1:51 1.5:53",
+        hand("marginal"),
+        cable_insulation="epr",
+    ),
+    loss("a tip-up beyond", "3", "0.5:2 1:3 1.5:90", X, "88 is above 80"),
+    loss("readings that wander", "1.1", NEW, X, "0.6 is above 0.5", stability_e3=0.6),
+    loss(
+        "near the first end",
+        "3.95",
+        "0.5:3.9 1:3.95 1.5:4.0",
+        hand("marginal"),
+        "U is 0.12",
+        accuracy=TENTH,
+    ),
+    loss("deviation not known", "1.1", NEW, U, stability_e3=None),
+    loss("a value that is not the row's", "1.3", NEW, U, "18 % off"),
+    loss("without 1.5 of the voltage", "1.1", "0.5:1.0 0.75:1.05 1:1.1", U),
+    loss("paper, which the table has not", "1.1", NEW, U, cable_insulation="paper"),
+    loss("insulation not known", "1.1", NEW, U, cable_insulation=None),
+)
+
 CASES = (
     core("a C class", "407.8", W, "407.81 V at the terminals", **C400),
     core(
@@ -130,4 +182,5 @@ CASES = (
     ground("another value than the curve's", "14", U, ground_limit_ohm=16.0),
     ground("by clamp", "4", W, ground_method="clamp", fall=None),
     ground("between two points", "4", U, ground_method="two_point", fall=None),
+    *LOSS,
 )

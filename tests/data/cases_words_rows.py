@@ -16,11 +16,16 @@ CURVE = (
     "260:0.05198 280:0.06667 300:0.1000 320:0.1757 340:0.3430 360:0.6988 380:1.427 "
     "400:2.867 420:5.619 440:10.72"
 )
-RISE = {"op": "knee", "series": "excitation", "by": "rise", "unit": "V"}
+RISE: dict[str, Any] = {"op": "knee", "series": "excitation", "by": "rise", "unit": "V"}
 RISE |= {"step_pct": 10, "value_pct": 50, "name": "knee", "label": "knee"}
-SLOPE = {"op": "knee", "series": "excitation", "by": "slope", "unit": "V"}
+SLOPE: dict[str, Any] = {
+    "op": "knee",
+    "series": "excitation",
+    "by": "slope",
+    "unit": "V",
+}
 SLOPE |= {"name": "knee", "label": "knee", "degrees": 45}
-EMF = {"name": "emf", "label": "voltage at 10 A", "op": "series_where"}
+EMF: dict[str, Any] = {"name": "emf", "label": "voltage at 10 A", "op": "series_where"}
 EMF |= {"series": "excitation", "value": 10.0, "unit": "V"}
 
 

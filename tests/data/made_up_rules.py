@@ -43,6 +43,7 @@ USUAL = {
     "insulation_resistance": 5000.0,
     "contact_resistance": 45.0,
     "ct_burden": 1.5,
+    "cable_tan_delta": 3.0,
     "ct_excitation": 1.5,
     "ct_ratio": 240.0,
     "ct_winding_resistance": 0.35,

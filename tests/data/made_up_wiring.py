@@ -40,6 +40,7 @@ OF_WIRING: Mapping[str, Plate] = {
     "arrester_watts_loss": _with("watts_loss_spread", (1.2, 1.5), _of(limit=LIMIT)),
     "cable_sheath": _of(jacket_mm=(None, 1.6, 2.0, 3.2)),
     "cable_shield": _nothing,
+    "cable_tan_delta": _of(cable_insulation=(None, "pe", "epr", "paper")),
     "cable_withstand": _of(
         cable_kv=(None, 5.0, 12.0, 15.0, 25.0, 35.0), cable_level=(None, "100", "133")
     ),

@@ -9,7 +9,7 @@ from models.judging.series import Series, Step
 from models.judging.wording import plain
 from webapp.drawing.fit import text_width
 from webapp.drawing.scales import Scale, fit_scale
-from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Text
+from webapp.drawing.shapes import Circle, Drawing, Item, Line, Polyline, Rect, Text
 
 WIDTH, HEIGHT = 350.0, 200.0
 LEFT, RIGHT, TOP, BOTTOM = 50.0, 14.0, 26.0, 36.0
@@ -25,12 +25,14 @@ MOST_MARKED = 40  # more readings are a record's: a line, and no symbol at each
 class Row:
     """A row to be drawn; *name* is written at its end where there are several.
 
-    *marks* are moments with their names, drawn as lines across the curve.
+    *marks* are steps with their names, drawn as lines across the curve; between the
+    two of *band* it has to lie flat.
     """
 
     steps: Sequence[Step]
     name: str = ""
     marks: Mapping[str, float] = field(default_factory=dict)
+    band: tuple[float, float] | None = None
 
 
 def series_curve(
@@ -66,6 +68,7 @@ def series_curve(
         title=series.title,
         description=_describe(series, [row for row, _ in kept], unit),
         items=[
+            *(_band(row.band, across, up) for row, _ in kept if row.band),
             *_grid(series, across, up, unit),
             *([] if series.name != "leakage" else [_proportion(points, across, up)]),
             *lines,
@@ -251,9 +254,17 @@ def _told(steps: Sequence[Step]) -> Sequence[Step]:
     return [steps[0], max(steps, key=lambda step: step.value.bound), steps[-1]]
 
 
+def _band(band: tuple[float, float], across: Scale, up: Scale) -> Rect:
+    """Return the part of the row that has to lie flat."""
+    start, end = map(across.place, band)
+    return Rect(start, up.end, end - start, up.start - up.end, "band")
+
+
 def _marks(marks: Mapping[str, float], across: Scale, up: Scale) -> Iterator[Item]:
-    """Yield a line at each mark with its name, the names one below the other."""
+    """Yield a line at each mark, its name on the side where there is room."""
+    middle = (across.start + across.end) / 2
     for n, (mark, at) in enumerate(marks.items()):
         x = across.place(at)
+        beside, anchor = (x - 3, "end") if x > middle else (x + 3, "start")
         yield Line(x, up.start, x, up.end, "axis")
-        yield Text(x + 3, up.end + 10 + NAME_APART * (n % 4), mark, "figure")
+        yield Text(beside, up.end + 10 + NAME_APART * (n % 4), mark, "figure", anchor)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from models.fields import Field, field, narrowed
+from models.fields import Field, Kind, field, narrowed
 from models.judging.quantities import said_unit
 from models.judging.series import Series
 from models.procedures import PROCEDURES, Procedure
@@ -31,10 +31,16 @@ def _entry(about: Field) -> FormField:
         name=about.name,
         label=about.label,
         unit=about.said_unit,
-        choices=[(one, about.choice_words(one)) for one in about.choices],
+        choices=_choices(about),
         hint=about.hint,
         field=about,
     )
+
+
+def _choices(about: Field) -> Sequence[tuple[str, str]]:
+    if about.kind is Kind.YES_NO:
+        return [("yes", "yes"), ("no", "no")]
+    return [(one, about.choice_words(one)) for one in about.choices]
 
 
 EXAMPLES: Mapping[str, str] = {

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from wtforms import Form, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 
-from models.fields import field_for_tablet
+from models.fields import Kind, field_for_tablet
 from models.judging.quantities import said_unit
 from models.procedures import Procedure
 from models.services.setup.nameplate import GEAR_NAMES
@@ -91,13 +91,16 @@ def _field(entry: FormField) -> StringField | SelectField:
     label = f"{entry.label}, {entry.unit}" if entry.unit else entry.label
     if entry.row:
         return StringField(label, render_kw={"data-row": True, "autocomplete": "off"})
+    known = entry.field
+    kind = known.kind if known else None
+    about = {"data-field": json.dumps(field_for_tablet(known))} if known else {}
     if not entry.choices:
-        about = {"inputmode": "decimal", "autocomplete": "off"}
-        if entry.field is not None:
-            about["data-field"] = json.dumps(field_for_tablet(entry.field))
-        return StringField(label, render_kw=about)
+        mode = "text" if kind is Kind.TEXT else "decimal"
+        typed = {"inputmode": mode, "autocomplete": "off"}
+        return StringField(label, render_kw=typed | about)
     choices = [
         SelectChoice("", "not given"),
         *(SelectChoice(*c) for c in entry.choices),
     ]
-    return SelectField(label, choices=choices, validate_choice=False)
+    own = about if kind is Kind.YES_NO else {}  # yes is true: the field says so
+    return SelectField(label, choices=choices, validate_choice=False, render_kw=own)

@@ -140,6 +140,13 @@ function deriveAll(item, values, wanted) {
   }
 }
 
+/** What the rule derives before anything is read, by name: from conditions and rows alone. */
+export function derivedFrom(rule, reading) {
+  const values = conditionsOf(rule, reading);
+  deriveAll({ rule, reading, asRead: null }, values, () => true);
+  return values;
+}
+
 /** A number of a row of readings; undefined where there is none. */
 function fromRow({ rule, reading, asRead }, part) {
   const found = FROM_ROWS[part.op](part, reading, asRead);

@@ -19,6 +19,7 @@ export { figuresOfRow, marksOfRow } from "./record_marks.js";
 export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "./relay_times.js";
 export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";
+export { offeredBy, rowLines } from "./row_lines.js";
 export { together } from "./together.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";

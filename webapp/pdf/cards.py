@@ -170,7 +170,7 @@ def _readings(
     reading_heads(sheets)
     with sheets.repeating(lambda: reading_heads(sheets)):
         reading_rows(sheets, document, card, shared, sources)
-    reading_blocks(sheets, readings)
+    reading_blocks(sheets, readings, card["rules"])
     _sources(sheets, sources)
 
 

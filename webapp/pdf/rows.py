@@ -16,10 +16,12 @@ COLUMNS = 2  # of values, side by side
 Doc = Mapping[str, Any]
 
 
-def reading_blocks(sheets: Sheets, readings: Sequence[Doc]) -> None:
+def reading_blocks(
+    sheets: Sheets, readings: Sequence[Doc], rules: Sequence[Doc]
+) -> None:
     """Put down every row that readings carry, point by point."""
     for reading in readings:
-        for row in rows_of(reading):
+        for row in rows_of(reading, rules[reading["rule"]]):
             _block(sheets, reading, row)
 
 

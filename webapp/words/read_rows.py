@@ -29,6 +29,7 @@ from webapp.drawing.series_curve import (
     step_words,
 )
 from webapp.drawing.shapes import Drawing
+from webapp.words.row_lines import flat_band, places_read
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,12 +40,16 @@ class ReadRow:
     steps: Sequence[Step]
     unit: str
     conditions: Mapping[str, Any] = field(default_factory=dict)  # of the reading
+    rule: Mapping[str, Any] = field(default_factory=dict)  # that judged it, as JSON
 
     @property
     def marks(self) -> dict[str, float]:
-        """The marks of a coil's current, those that a person set before found ones."""
+        """What the rule reads off a row; of a coil's current its marks.
+
+        Those that a person set go before found ones.
+        """
         if self.series is not COIL_CURRENT:
-            return {}
+            return places_read(self.rule, self.series, self.steps, self.conditions)
         return marks_in_force(coil_marks(_points(self.steps)), self.conditions)
 
     @property
@@ -68,21 +73,28 @@ class ReadRow:
         """Return the row drawn; None where there are no two readings to join."""
         return series_curve(
             self.series,
-            [Row(steps=self.steps, marks=self.marks)],
+            [
+                Row(
+                    steps=self.steps,
+                    marks=self.marks,
+                    band=flat_band(self.rule, self.series, self.conditions),
+                )
+            ],
             self.unit,
             width=width,
             height=height,
         )
 
 
-def rows_of(reading: Mapping[str, Any]) -> list[ReadRow]:
-    """Return the rows that a reading carries among its conditions."""
+def rows_of(reading: Mapping[str, Any], rule: Mapping[str, Any]) -> list[ReadRow]:
+    """Return the rows that a reading carries; *rule*, as JSON, is that of its point."""
     return [
         ReadRow(
             series=series,
             steps=parse_series(name, str(reading["conditions"][name])),
             unit=series.unit or reading["unit"] or "",
             conditions=reading["conditions"],
+            rule=rule,
         )
         for name, series in SERIES.items()
         if reading["conditions"].get(name)

@@ -212,8 +212,9 @@ def _condition(
     name: str, choices: Sequence[str], value: object, faults: list[Fault]
 ) -> Any:
     """Return a condition as its field holds it."""
+    text = {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
     try:
-        return read_value(narrowed(name, tuple(choices)), str(value))
+        return read_value(narrowed(name, tuple(choices)), text)
     except InputError as error:
         faults.extend(error.faults)
         return None

@@ -4,10 +4,22 @@ import itertools
 
 import pytest
 
-from models.judging.series import LEAKAGE, STEPS, TIMED, Series, parse_series
+from models.judging.series import (
+    EXCITATION,
+    FALL,
+    LEAKAGE,
+    STEPS,
+    TIMED,
+    Series,
+    parse_series,
+)
+from models.judging.tables import Criteria
+from models.procedures import Subject, compile_rule
+from tests.data.cases_words_rows import CURVE, FIFTY
 from webapp.drawing import Row, series_curve
 from webapp.drawing.series_curve import time_words
-from webapp.drawing.shapes import Circle, Drawing, Line, Polyline, Text, shapes_of
+from webapp.drawing.shapes import Circle, Drawing, Line, Polyline, Rect, Text, shapes_of
+from webapp.words.row_lines import flat_band, places_read
 
 
 def drawn(series: Series, *texts: str, unit: str = "GOhm") -> Drawing:
@@ -101,3 +113,27 @@ def test_leakage_is_drawn_beside_what_grows_with_the_voltage() -> None:
     ]
     last = marks(drawing)[-1]
     assert (line.x2, line.y2) == pytest.approx((last.x, last.y))
+
+
+def test_what_a_rule_reads_off_a_row_stands_on_it(criteria: Criteria) -> None:
+    """The knees of the crowd's curve: 264.4 V by rise, 226.4 and 248.8 by slope."""
+    rule = compile_rule("ct_excitation", Subject(knee_v=250.0), criteria).to_json()
+    found = places_read(rule, EXCITATION, parse_series("excitation", CURVE), {})
+    assert found == pytest.approx(
+        {"knee +10 % V, +50 % A": 264.4, "knee 45°": 226.4, "knee 30°": 248.8}, abs=0.05
+    )
+    rule = compile_rule("ground_resistance", Subject(), criteria).to_json()
+    at = {"ground_method": "fall", "probe_m": 50}
+    steps = parse_series("fall", FIFTY)
+    assert places_read(rule, FALL, steps, at) == pytest.approx(
+        {"61.8 %": 30.90}, abs=0.01
+    )
+    assert flat_band(rule, FALL, at) == pytest.approx((26, 36))
+    assert not places_read(rule, FALL, steps, {"ground_method": "clamp"})
+    row = Row(steps=steps, marks={"61.8 %": 30.9}, band=(26, 36))
+    drawing = series_curve(FALL, [row], "Ohm")
+    assert drawing is not None
+    (band,) = [s for s in shapes_of(drawing.items) if isinstance(s, Rect)]
+    third, fifth = marks(drawing)[2], marks(drawing)[4]
+    assert (band.x, band.x + band.width) == pytest.approx((third.x, fifth.x))
+    assert "61.8 % at 30.9 m" in drawing.description

@@ -30,8 +30,14 @@ export function typedConditions(store, card) {
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
   const first = { ...fromRule(store, card), ...card.defaults, ...own };
-  const chosen = { ...first, ...draft.conditions };
+  const chosen = asTyped({ ...first, ...draft.conditions });
   return { ...levelOf(store, card, chosen), ...chosen };
+}
+
+/** A yes or no of an earlier reading or of the programme, as one types it. */
+function asTyped(conditions) {
+  const typed = Object.entries(conditions).map(([name, value]) => [name, { true: "yes", false: "no" }[value] ?? value]);
+  return Object.fromEntries(typed);
 }
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
@@ -135,17 +141,18 @@ function askField(store, card, ask, typed, faults, changed) {
     "aria-describedby": `${id}-fault`,
     oninput: (event) => keep(event.target.value),
   };
-  const entry = ask.choices.length
+  const choices = choicesOf(ask);
+  const entry = choices.length
     ? h(
         "select",
         { ...about, value: typed[ask.name] ?? "", onwheel: (event) => event.preventDefault() },
         h("option", { value: "" }, "choose"),
-        ask.choices.map((choice) => h("option", { value: choice }, ask.field?.choices[choice] ?? choice)),
+        choices.map((choice) => h("option", { value: choice }, ask.field?.choices?.[choice] ?? choice)),
       )
     : h("input", {
         ...about,
         type: "text",
-        inputmode: inputMode(),
+        inputmode: ask.field?.kind === "text" ? "text" : inputMode(),
         autocomplete: "off",
         value: typed[ask.name] ?? "",
       });
@@ -163,6 +170,8 @@ function askField(store, card, ask, typed, faults, changed) {
     note,
   );
 }
+
+const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 
 /** A value used on another card today, to be taken over with one tap, never silently. */
 function suggestion(store, card, ask, typed, keep) {

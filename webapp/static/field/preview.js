@@ -20,7 +20,7 @@ export function inCalibration(instrument, day) {
   return instrument.calibrated_on <= day && day <= instrument.due_on;
 }
 
-/** Return the conditions as numbers, and what is wrong with them by name. */
+/** Return the conditions as their fields hold them, and what is wrong with them by name. */
 export function readConditions(asks, typed) {
   const conditions = {};
   const faults = {};

@@ -1,6 +1,6 @@
 // A row of readings drawn: in logarithms of time or of both, or over even steps.
 
-import { figure, marksOfRow, plain, saidUnit } from "/offline/reader.js";
+import { figure, plain, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 
@@ -19,8 +19,9 @@ const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
 /**
  * Return the drawing of *steps*, or null where there are fewer than two to draw.
  * *baseline*: the steps of the baseline's row, in the same unit, drawn beside them.
+ * *lines*: {marks: {name: step}, band: [from, to] or null} that are drawn across.
  */
-export function seriesCurve(kind, steps, unit, baseline = []) {
+export function seriesCurve(kind, steps, unit, baseline, lines) {
   const timed = kind.step_unit === "s";
   const log = timed || kind.scale === "log";
   const points = placed(steps, log);
@@ -36,13 +37,14 @@ export function seriesCurve(kind, steps, unit, baseline = []) {
       class: "drawing series-curve",
       viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
       role: "img",
-      "aria-label": words(kind, steps, said),
+      "aria-label": words(kind, steps, said, lines.marks),
     },
+    bandOf(lines.band, across, up),
     grid(across, up, timed, said, kind),
     kind.name === "leakage" && proportion(points, across, up),
     earlier.length > 1 && [joined(earlier, across, up, "series-2"), ...legend()],
     joined(points, across, up, "curve"),
-    markLines(kind, steps, across, up),
+    markLines(lines.marks, across, up),
     points.length <= MOST_MARKED && points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
   );
 }
@@ -151,11 +153,20 @@ function proportion(points, across, up) {
   return line(across.place(0), up.place(0), round(across.place(end)), round(up.place(top)), "series-3");
 }
 
-/** A line at each mark of a record, with its name. */
-function markLines(kind, steps, across, up) {
-  return Object.entries(marksOfRow(kind.name, steps)).map(([mark, at], n) => {
+/** Where the readings have to lie flat. */
+function bandOf(band, across, up) {
+  if (!band) return null;
+  const [from, to] = band.map((at) => round(across.place(at)));
+  return s("rect", { class: "d-band", x: from, y: up.end, width: round(to - from), height: up.start - up.end });
+}
+
+/** A line at each mark, with its name on the side where there is room. */
+function markLines(marks, across, up) {
+  const middle = (across.start + across.end) / 2;
+  return Object.entries(marks).map(([mark, at], n) => {
     const x = round(across.place(at));
-    return [line(x, up.start, x, up.end, "axis"), text(x + 3, up.end + 10 + NAME_APART * (n % 4), mark, "figure", "start")];
+    const [beside, anchor] = x > middle ? [x - 3, "end"] : [x + 3, "start"];
+    return [line(x, up.start, x, up.end, "axis"), text(beside, up.end + 10 + NAME_APART * (n % 4), mark, "figure", anchor)];
   });
 }
 
@@ -172,10 +183,11 @@ function marked(one, x, y) {
   ];
 }
 
-function words(kind, steps, said) {
+function words(kind, steps, said, marks) {
   const told = steps.length <= MOST_MARKED ? steps : [steps[0], steps.at(-1)];
   const parts = told.map(({ at, text: shown }) => `${plain(at)} ${kind.step_unit}: ${shown} ${said}`);
-  return `${kind.title}. ${parts.join("; ")}`;
+  const places = Object.entries(marks).map(([mark, at]) => `${mark} at ${figure(at)} ${kind.step_unit}`);
+  return `${kind.title}. ${[...parts, ...places].join("; ")}`;
 }
 
 function short(value) {

@@ -1,9 +1,10 @@
 // The rows of readings of a point on its card: cells, clock, curve, and what they say.
 
-import { plain, saidUnit } from "/offline/reader.js";
+import { convert, figure, marksOfRow, offeredBy, plain, rowLines, saidUnit } from "/offline/reader.js";
 import { conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { inputMode } from "./keypad.js";
+import { isTable, pastedRows } from "./pasted_rows.js";
 import { blankRows, kindsFor, quotients, readRows, readText, rowText } from "./series.js";
 import { seriesCurve, timeWords } from "./series_curve.js";
 import { Stopwatch } from "./stopwatch.js";
@@ -17,6 +18,7 @@ export class SeriesPart {
     this.points = points;
     this.shown = new Map();
     this.unfolded = points.ui.unfolded ??= new Map();
+    this.pasted = new Map(); // what was said of what was pasted, by point and kind
   }
 
   kinds() {
@@ -103,7 +105,7 @@ export class SeriesPart {
             h("div", {}, h("dt", {}, stepWords(kind, at)), h("dd", {}, `${text} ${saidUnit(unit)}`)),
           ),
         ),
-        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit, baselineRow(point, kind, unit)), quotientList(found, quotients(kind, baselineRow(point, kind))), h("p", { class: "small quiet" }, kind.note)),
+        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit, baselineRow(point, kind, unit), this.lines(point, kind, steps, reading.conditions)), quotientList(found, quotients(kind, baselineRow(point, kind))), h("p", { class: "small quiet" }, kind.note)),
       ),
     );
   }
@@ -147,12 +149,15 @@ export class SeriesPart {
     const curve = h("div", { class: "bench-curve" });
     const unit = h("span", { class: "quiet" });
     const said = h("div", { "aria-live": "polite" });
-    const side = h("div", { class: "bench-side" }, curve, said, h("p", { class: "small quiet" }, kind.note));
+    const offer = h("div");
+    const side = h("div", { class: "bench-side" }, curve, offer, said, h("p", { class: "small quiet" }, kind.note));
     const show = () => {
       const { steps, faults } = readRows(this.rows(point, kind), kind);
       const now = kind.unit || this.points.draft.unitOf(point);
       cells.forEach((cell, index) => cell.fault(faults.get(index)));
-      replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now)));
+      const own = { ...conditionsNow(this.points.store, this.points.card).conditions, [kind.name]: rowText(steps) };
+      replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now), this.lines(point, kind, steps, own)));
+      replace(offer, faults.size ? null : this.offer(point, kind, own));
       replace(said, quotientList(quotients(kind, steps), quotients(kind, baselineRow(point, kind))));
       unit.textContent = ` in ${saidUnit(now)}`;
     };
@@ -163,11 +168,70 @@ export class SeriesPart {
       h(
         "div",
         { class: "bench-body" },
-        h("div", {}, h("div", { class: `cells cells-${kind.usual.length && kind.step_unit === "s" ? "timed" : "steps"}` }, cells.map((cell) => cell.node)), this.more(point, kind)),
+        h("div", {}, h("div", { class: `cells cells-${kind.usual.length && kind.step_unit === "s" ? "timed" : "steps"}` }, cells.map((cell) => cell.node)), this.more(point, kind), this.pasteWords(point, kind)),
         side,
       ),
     );
     return { node, show };
+  }
+
+  /** What is drawn across a row: the marks of a record, and what the rule reads off it. */
+  lines(point, kind, steps, conditions) {
+    const { marks, band } = rowLines(this.rule(point), kind.name, steps, { ...point.given, ...conditions });
+    return { marks: { ...marksOfRow(kind.name, steps), ...marks }, band };
+  }
+
+  rule(point) {
+    return this.points.store.doc.rules[point.rule_id];
+  }
+
+  /** The value that the row gives, taken by one tap; null where it gives none, or it stands there. */
+  offer(point, kind, conditions) {
+    const found = offeredBy(this.rule(point), { ...point.given, ...conditions });
+    if (!found) return null;
+    const unit = this.points.draft.unitOf(point);
+    const text = figure(convert(found.value, found.unit, unit));
+    if (this.points.draft.textOf(point) === text) return null;
+    return h(
+      "button",
+      {
+        type: "button",
+        class: "button",
+        "data-focus": `offer-${point.id}-${kind.name}`,
+        onclick: () => {
+          this.points.fill(point, text);
+          this.points.judge();
+          this.points.ui.activeChanged?.();
+        },
+      },
+      `Take ${text} ${saidUnit(unit)} from the curve`,
+    );
+  }
+
+  /** How a table is pasted, and what was said of the last one. */
+  pasteWords(point, kind) {
+    if (kind.step_unit === "s") return null;
+    const said = this.pasted.get(`${point.id}:${kind.name}`);
+    const { fault = false, words } = said ?? { words: `Or paste two columns, ${kind.step_unit} and ${saidUnit(kind.unit || this.points.draft.unitOf(point))}, into a cell.` };
+    return h("p", { class: fault ? "fault small" : "small quiet", role: "status" }, words);
+  }
+
+  /** A table fills the row; one that cannot be read says why and changes nothing. */
+  paste(point, kind, event) {
+    const text = event.clipboardData.getData("text");
+    if (!isTable(text)) return;
+    event.preventDefault();
+    const key = `${point.id}:${kind.name}`;
+    try {
+      const { rows, turned } = pastedRows(text, kind);
+      this.setRows(point, kind, rows);
+      this.pasted.set(key, { words: `${rows.length} lines pasted${turned ? ", turned round so that the steps rise" : ""}.` });
+    } catch (error) {
+      this.pasted.set(key, { words: error.message, fault: true });
+    }
+    this.redraw(point);
+    this.points.judge();
+    document.querySelector(`[data-focus="cell-${key.replace(":", "-")}-0-0"]`)?.focus();
   }
 
   clock(point, kind, cells) {
@@ -243,6 +307,7 @@ export class SeriesPart {
       onfocus: () => this.points.activate(point),
       oninput: (event) => this.type(point, kind, index, column, event.target.value),
       onkeydown: (event) => event.key === "Enter" && nextField(event.target),
+      onpaste: (event) => kind.step_unit !== "s" && this.paste(point, kind, event),
     });
   }
 

@@ -92,7 +92,7 @@ function accuracyOf(faults) {
   if (!text("accuracy_pct") && !text("accuracy_fixed")) return null;
   const part = (name) => {
     const field = form.elements[name];
-    return field?.value.trim() ? numberIn(field, faults) : 0;
+    return field?.value.trim() ? byField(field, faults) : 0;
   };
   return { pct: part("accuracy_pct"), fixed: part("accuracy_fixed"), unit: null };
 }
@@ -102,14 +102,15 @@ function numbers(part, faults) {
   for (const field of fieldsOf(part)) {
     const typed = field.value.trim();
     if (!typed) continue;
-    const read = "row" in field.dataset ? rowIn : numberIn;
-    const value = field.tagName === "SELECT" ? typed : read(field, faults);
+    const read = "row" in field.dataset ? rowIn : byField;
+    const chosen = field.tagName === "SELECT" && !("field" in field.dataset);
+    const value = chosen ? typed : read(field, faults);
     if (value !== null) found[field.name] = value;
   }
   return found;
 }
 
-function numberIn(field, faults) {
+function byField(field, faults) {
   const { value, fault } = readField(JSON.parse(field.dataset.field), field.value.trim());
   if (fault === undefined) return value;
   faults.push({ field: field.name, message: fault });

@@ -7,9 +7,11 @@ copy of NEMA CC1-2009; 1 lb-ft = 0.45359237 x 9.80665 x 0.3048 N m by definition
 from typing import Any
 
 import pytest
+from sqlalchemy.orm import Session
 
 from models.judging import Criteria, Reading, Verdict
 from models.procedures import Subject, compile_rule, judge
+from tests.procedure_proof import Proof
 
 DRY = {"bolt_lubricated": False}
 # Diameter, material, the torque in lb-ft, the same in N m to the digits of the sheet.
@@ -77,3 +79,20 @@ def test_a_doubtful_row_says_so(criteria: Criteria) -> None:
     (cite,) = judge([(rule, reading)])[0].cite
     assert cite["provenance"] == "memory"
     assert "doubtful: 1.64 times SAE 5" in cite["note"]
+
+
+PROOF = Proof(
+    procedure="bolt_torque",
+    programme="Acceptance, draw-out breakers",
+    gear="metal_clad",
+    apparatus=("bus", "bus", {"conductor": "copper"}),
+    unit="lb-ft",
+    readings=("52", "44", "48", "48", "48", "48"),
+    conditions={"bolt_diameter_in": 0.5, "bolt_material": "grade_5", **DRY},
+)
+
+
+def test_a_tablet_sends_a_no_as_a_no(session: Session) -> None:
+    verdicts = PROOF.fill(PROOF.begin(session))
+    first, second, *_ = verdicts.values()
+    assert (first, second) == ("within", "outside")

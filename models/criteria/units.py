@@ -15,6 +15,7 @@ SAID: Mapping[str, str] = {
     "A/Pa": "A/Pa",
     "J/(kg K)": "J/(kg K)",
     "Hz": "Hz",
+    "K": "K",
     "MHz": "MHz",
     "MOhm": "MΩ",
     "MOhm/kV": "MΩ per kV",

@@ -69,6 +69,8 @@ def _cite_words(
     words = PROVENANCE_WORDS[provenance]
     if note:
         return say("source.noted", place=place, note=note, provenance=words)
+    if place.lower() == words:
+        return say("source.bare", provenance=words)
     return say("source", place=place, provenance=words)
 
 

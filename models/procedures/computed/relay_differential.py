@@ -107,7 +107,7 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     line = [
         [pu, round(operate * tap_a, 9)] for pu, operate in corners(slopes_of(subject))
     ]
-    on_line = {"on": "restraint_pu", "points": line}
+    on_line = {"on": "restraint_pu", "label": "restraint", "points": line}
     return Rule(
         procedure=PROCEDURE.name,
         unit="A",

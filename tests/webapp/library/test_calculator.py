@@ -221,6 +221,16 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "within",
     ),
+    "a warm joint": (
+        "thermography",
+        {"value": "6", "unit": "K", "compare_to": "similar", "load_pct": "65"},
+        "outside",
+    ),
+    "discharge, above the background": (
+        "discharge_survey",
+        {"value": "15", "unit": "dB", "sensor_kind": "tev", "background_db": "2"},
+        "marginal",
+    ),
     "arc light, slow": (
         "arc_flash_relay",
         {"value": "2.6", "unit": "ms", "arc_test": "light_and_current"},

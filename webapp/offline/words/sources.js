@@ -35,5 +35,6 @@ export function citeWords({ document, edition, table, row, note, provenance }) {
     place: [printed, table, row].filter(Boolean).join(", "),
     provenance: say(`provenance.${provenance}`),
   };
-  return note ? say("source.noted", { ...parts, note }) : say("source", parts);
+  if (note) return say("source.noted", { ...parts, note });
+  return say(parts.place.toLowerCase() === parts.provenance ? "source.bare" : "source", parts);
 }

@@ -81,10 +81,10 @@ function asked(store, card) {
   return { name: card.procedure, procedure, conditions };
 }
 
-/** Return what a reading of this card is sent with. */
-export function conditionsNow(store, card) {
-  const typed = typedConditions(store, card);
-  return readConditions(asksOf(store, card), typed);
+/** Return what a reading of this card is sent with; at a point, less what the point fixes. */
+export function conditionsNow(store, card, { given = {} } = {}) {
+  const asks = asksOf(store, card).filter((ask) => !(ask.name in given));
+  return readConditions(asks, typedConditions(store, card));
 }
 
 function instrumentEntry(store, card, changed) {

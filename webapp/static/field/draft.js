@@ -74,12 +74,12 @@ export class Draft {
 
   /** What is typed and can be read, by point; *series* has the rows beside it. */
   typed(series) {
-    const { conditions } = conditionsNow(this.store, this.card);
     const instrument = chosenInstrument(this.store, this.card);
     const found = new Map();
     for (const point of this.card.points) {
       const text = this.editing(point) && this.textOf(point);
       if (!text || this.faultAt(point)) continue;
+      const { conditions } = conditionsNow(this.store, this.card, point);
       const own = { ...conditions, ...series.conditions(point) };
       const unit = this.unitFor(point, text);
       found.set(point.id, { text, unit, conditions: own, instrument_id: instrument?.id });

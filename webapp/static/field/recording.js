@@ -4,7 +4,7 @@ import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 
 /** The entry of what is typed at a point; null, with faults at the card, where it cannot be. */
 export function entryOf({ store, card, draft, series }, point, lacking) {
-  const { conditions, faults } = conditionsNow(store, card);
+  const { conditions, faults } = conditionsNow(store, card, point);
   const instrument = chosenInstrument(store, card);
   const text = draft.textOf(point);
   const { again } = draft.of(point);
@@ -17,7 +17,8 @@ export function entryOf({ store, card, draft, series }, point, lacking) {
     fault("Choose the instrument above first.");
   }
   for (const [name, said] of Object.entries(faults)) {
-    fault(`Look at the conditions above (${name.replaceAll("_", " ")}): ${said}`);
+    const { label } = asksOf(store, card).find((ask) => ask.name === name);
+    fault(`Look at the conditions above (${label.toLowerCase()}): ${said}`);
   }
   for (const said of series.faults(point, text)) fault(said);
   if (again && !again.reason?.trim()) fault("Say why the point is measured again.");
@@ -37,19 +38,18 @@ export function entryOf({ store, card, draft, series }, point, lacking) {
 
 /** Without a condition that the rule needs the reading stands unjudged: not by accident. */
 function askForBlanks({ store, card, draft }, point, fault) {
-  const blank = blankAsks(store, card);
+  const blank = blankAsks(store, card, point);
   if (!blank.length) return;
   draft.set(point, { lacks: true });
   const names = blank.map((ask) => ask.label.toLowerCase()).join(", ");
   fault(`Fill in above: ${names}. Without it the reading may stand unjudged.`);
 }
 
-/** The conditions that are wanted and blank. */
-export function blankAsks(store, card) {
+/** The conditions that are wanted and blank; at a point, less what the point fixes. */
+export function blankAsks(store, card, { given = {} } = {}) {
   const { conditions, faults } = conditionsNow(store, card);
-  return asksOf(store, card).filter(
-    (ask) => ask.required && !(ask.name in conditions) && !faults[ask.name],
-  );
+  const known = { ...given, ...conditions, ...faults };
+  return asksOf(store, card).filter((ask) => ask.required && !(ask.name in known));
 }
 
 /** The next point without a reading, from this one on. */

@@ -81,7 +81,7 @@ TABLES: Printed = {
     ),
     # ATS-2003 Table 100.18, page 164; its whole degrees made into bands.
     "thermographic_survey": (
-        "similar_above_c similar_to_c air_above_c air_to_c provenance",
+        "similar_above_k similar_to_k air_above_k air_to_k provenance",
         each(
             P,
             (0, 3, 0, 10),
@@ -92,15 +92,15 @@ TABLES: Printed = {
     ),
     # A meter manual (10 dBmV), two survey firms (4 to 100 MHz); the rest: memory.
     "partial_discharge": (
-        "from_level to_level unit provenance",
+        "from_level to_level least_above_background unit provenance",
         [
-            (None, 10, "dBmV", P),
-            (None, 20, "dBmV", M),
-            (20, 29, "dBmV", M),
-            (29, None, "dBmV", M),
-            (6, None, "dBuV", M),
-            (300, 3000, "MHz", M),
-            (4, 100, "MHz", P),
+            (None, 10, None, "dBmV", P),
+            (None, 20, None, "dBmV", M),
+            (20, 29, None, "dBmV", M),
+            (29, None, 10, "dBmV", M),
+            (6, None, None, "dBuV", M),
+            (300, 3000, None, "MHz", M),
+            (4, 100, None, "MHz", P),
         ],
     ),
 }

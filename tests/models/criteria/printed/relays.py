@@ -118,12 +118,13 @@ TABLES: Printed = {
         "tolerance_pct tolerance_a provenance",
         [(2, 0.05, P), (None, None, M), (None, None, P)],
     ),
-    # An acceptance specification, section 7.1, as quoted.
+    # An acceptance specification, section 7.1, as quoted; a thermography firm's page.
     "site_needs": (
         "row least provenance",
         (
             *each(P, ("current expected in the secondary circuit", 1)),
             *each(M, ("load in service, of rated primary current", 10)),
+            *each(P, ("load in a thermographic survey, of rated", 40)),
         ),
     ),
     # Definition: a third of a turn between phases; a mark turned round is half a turn.

@@ -185,7 +185,7 @@ PLATES = {
         [("Rated maximum voltage", "15 kV")],
     ),
     "no number": ({"rated_kv": None, "serial": ""}, []),
-    "a word": ({"curve": "ieee_very_inverse"}, [("Curve", "ieee very inverse")]),
+    "a word": ({"curve": "ieee_very_inverse"}, [("Curve", "IEEE very inverse")]),
     "a list": (
         {"multiples": [2.0, 2.5]},
         [("Test multiples of pickup", "2, 2.5")],

@@ -120,7 +120,7 @@ def open_day(session: Session, work: Work, began: datetime) -> UUID:
         person_id=LEAD.id,
         lineup_id=lineup,
         kind="acceptance",
-        programme="Acceptance, five procedures",
+        programme="Acceptance, any gear",
         now=began,
         new_id=uuid4,
     )

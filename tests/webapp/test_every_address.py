@@ -117,7 +117,7 @@ def _plan(work: Work) -> UUID:
         id=fixed_id("a plan"),
         lineup_id=lineup_id(),
         kind="acceptance",
-        programme="Acceptance, five procedures",
+        programme="Acceptance, any gear",
         choices={},
         by_id=LEAD.id,
         at=work.tick(),

@@ -32,13 +32,17 @@ _EARLIER = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Programme:
-    """A named set of cards for a kind of round; *choose*: (card, its mark)."""
+    """A named set of cards for a kind of round; *choose*: (card, its mark).
+
+    *was*: names that rounds know it by which were planned under an earlier one.
+    """
 
     name: str
     kind: str
     gears: tuple[str, ...]
     source: str
     choose: tuple[tuple[str, str], ...]
+    was: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +75,8 @@ def programmes() -> list[Programme]:
             kind=one["kind"],
             gears=tuple(one["gears"]),
             source=one["source"],
-            choose=tuple((c["card"], c["mark"]) for c in one["choose"]),
+            choose=tuple(BOOK.choose(one)),
+            was=tuple(one.get("was", ())),
         )
         for one in BOOK.programmes
     ]
@@ -80,7 +85,7 @@ def programmes() -> list[Programme]:
 def programme_named(name: str) -> Programme:
     """Return the programme; NotFoundError when there is none of that name."""
     for programme in programmes():
-        if programme.name == name:
+        if name in (programme.name, *programme.was):
             return programme
     raise NotFoundError("programme", name)
 
@@ -120,7 +125,7 @@ def is_required(programme: str, procedure: str, detail: str) -> bool:
     marks = {
         mark
         for one in programmes()
-        if one.name == programme
+        if programme in (one.name, *one.was)
         for key, mark in one.choose
         if (BOOK.cards[key]["procedure"], BOOK.cards[key]["detail"])
         == (procedure, detail)

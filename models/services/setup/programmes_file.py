@@ -12,9 +12,10 @@ from models.procedures.procedure import Procedure
 
 REQUIRED, OPTIONAL, IF_FITTED = MARKS = ("required", "optional", "if_fitted")
 KINDS = ("acceptance", "maintenance")
-PROGRAMME = ("name", "kind", "gears", "source", "choose")
+PROGRAMME = ("name", "kind", "gears", "source", "required")
+PROGRAMME_MAY = ("was", "if_fitted")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
-CARD_MAY = ("points", "defaults", "fitted", "earlier")
+CARD_MAY = ("points", "defaults", "fitted", "earlier", "gears")
 EARLIER = ("detail", "points")
 POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
@@ -23,10 +24,28 @@ Data = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Programmes:
-    """Programmes, and the cards that they choose, by key."""
+    """Programmes, and every card by its key, in the order of work."""
 
     programmes: tuple[Data, ...]
     cards: Mapping[str, Data]
+
+    def choose(self, programme: Data) -> Iterator[tuple[str, str]]:
+        """Yield each card that the programme may have, and its mark there.
+
+        What it does not name is optional, where its procedure is done on such gear. A
+        card that is for some `gears` only is for programmes of these alone.
+        """
+        for key, card in self.cards.items():
+            procedure = PROCEDURES[card["procedure"]]
+            gears = set(programme["gears"])
+            if key in programme["required"]:
+                yield key, REQUIRED
+            elif key in programme.get("if_fitted", ()):
+                yield key, IF_FITTED
+            elif gears & set(procedure.gears) and gears <= set(
+                card.get("gears", gears)
+            ):
+                yield key, OPTIONAL
 
 
 def read_programmes(text: str) -> Programmes:
@@ -43,11 +62,12 @@ def read_programmes(text: str) -> Programmes:
     if found:
         raise CriteriaError("; ".join(found))
     cards = {card["key"]: card for card in data["card"]}
-    return Programmes(tuple(data["programme"]), cards)
+    ordered = {key: cards[key] for key in data["order"]}
+    return Programmes(tuple(data["programme"]), ordered)
 
 
 def _faults(data: Data) -> Iterator[str]:
-    yield from _keys("the file", data, ("programme", "card"), ())
+    yield from _keys("the file", data, ("order", "programme", "card"), ())
     cards: dict[str, Data] = {}
     for card in data.get("card", ()):
         place = f"card {card.get('key')}"
@@ -56,9 +76,12 @@ def _faults(data: Data) -> Iterator[str]:
         cards[card.get("key", "")] = card
         wrong = list(_keys(place, card, CARD, CARD_MAY))
         yield from wrong or _card_faults(place, card)
+    order = data.get("order", ())
+    yield from _each("order", order, cards)
+    yield from (f"order: '{key}' is missing" for key in cards if key not in order)
     for one in data.get("programme", ()):
         place = f"programme {one.get('name')}"
-        wrong = list(_keys(place, one, PROGRAMME, ()))
+        wrong = list(_keys(place, one, PROGRAMME, PROGRAMME_MAY))
         yield from wrong or _programme_faults(place, one, cards)
 
 
@@ -121,17 +144,16 @@ def _programme_faults(
     place: str, one: Data, cards: Mapping[str, Data]
 ) -> Iterator[str]:
     yield from _each(f"{place}, kind", [one["kind"]], KINDS)
-    chosen = [each.get("card") for each in one["choose"]]
-    yield from _each(f"{place}, choose", chosen, cards)
-    for each in one["choose"]:
-        yield from _each(f"{place}, {each.get('card')}", [each.get("mark")], MARKS)
-        card = cards.get(each.get("card"), {})
-        if each.get("mark") == IF_FITTED and not card.get("fitted"):
-            yield f"{place}, {each.get('card')}: the card does not say what is 'fitted'"
-        procedure = PROCEDURES.get(card.get("procedure", ""))
+    fitted = one.get("if_fitted", ())
+    yield from _each(f"{place}, required", [*one["required"], *fitted], cards)
+    for key in fitted:
+        if key in cards and not cards[key].get("fitted"):
+            yield f"{place}, {key}: the card does not say what is 'fitted'"
+    for key in (*one["required"], *fitted):
+        procedure = PROCEDURES.get(cards.get(key, {}).get("procedure", ""))
         if procedure is not None and not set(one["gears"]) & set(procedure.gears):
             known = ", ".join(procedure.gears)
-            yield f"{place}, {each['card']}: it is done on {known} only"
+            yield f"{place}, {key}: it is done on {known} only"
 
 
 def _each(

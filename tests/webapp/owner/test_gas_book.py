@@ -12,7 +12,7 @@ from tests.webapp.desk import Desk
 
 PROOF = Proof(
     procedure="gas_mass",
-    programme="Acceptance, five procedures",
+    programme="Acceptance, any gear",
     gear="gas_insulated",
     apparatus=("gas_tank", "tank 1", {"gas": "sf6", "gas_mass_kg": 12.0}),
     unit="kg",

@@ -364,7 +364,7 @@ def sample_document(copies: int = 1) -> dict[str, Any]:
             "id": name("round"),
             "title": "Acceptance round 1",
             "kind": "acceptance",
-            "programme": "Acceptance, five procedures",
+            "programme": "Acceptance, any gear",
             "opened_at": at(0),
             "first_reading_at": at(60),
             "last_reading_at": at(249),

@@ -246,7 +246,7 @@ def decided(desk_at: DeskAt) -> tuple[Desk, UUID]:
         on="/turnover/",
         lineup=str(lineup_id()),
         kind="acceptance",
-        programme="Acceptance, five procedures",
+        programme="Acceptance, any gear",
     ).headers["Location"]
     lead.post(f"{plan}/open", on=plan)
     with desk.work() as work:

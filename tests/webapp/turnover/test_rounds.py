@@ -11,7 +11,7 @@ DeskAt = Callable[[str], Desk]
 PLAN = {
     "lineup": str(lineup_id()),
     "kind": "acceptance",
-    "programme": "Acceptance, five procedures",
+    "programme": "Acceptance, any gear",
 }
 FAULTS: dict[str, tuple[dict[str, str], set[str]]] = {
     "nothing chosen": ({}, {"lineup", "kind", "programme"}),

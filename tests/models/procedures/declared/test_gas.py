@@ -269,7 +269,7 @@ def test_a_share_typed_as_a_fraction_is_not_judged() -> None:
 
 PROOF = Proof(
     procedure="gas_density",
-    programme="Acceptance, five procedures",
+    programme="Acceptance, any gear",
     gear="gas_insulated",
     apparatus=(
         "gas_tank",

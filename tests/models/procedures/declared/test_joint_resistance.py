@@ -105,7 +105,7 @@ def test_joints_are_compared_at_one_temperature(criteria: Criteria) -> None:
 
 PROOF = Proof(
     procedure=JOINT,
-    programme="Acceptance, five procedures",
+    programme="Acceptance, any gear",
     gear="gas_insulated",
     apparatus=("bus", "section 1", {"conductor": "copper", "joint_limit_uohm": 20.0}),
     unit="uOhm",

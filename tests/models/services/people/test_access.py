@@ -210,7 +210,7 @@ ACTS: dict[str, tuple[str, Act]] = {
             person_id=p,
             lineup_id=i["lineup"],
             kind="maintenance",
-            programme="Maintenance, five procedures",
+            programme="Maintenance, any gear",
             now=w.at,
             new_id=uuid4,
         ),

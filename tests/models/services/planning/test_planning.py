@@ -187,7 +187,7 @@ def test_everything_that_is_changed_stands_in_the_round_with_its_reason(
 def test_what_is_left_out_of_the_programme_is_a_deviation_of_the_round(
     place: Session,
 ) -> None:
-    desk = Desk(place, programme="Acceptance, five procedures")
+    desk = Desk(place, programme="Acceptance, any gear")
     desk.change.leave_out([desk.key("breaker 52", VI)], "not asked by the contract")
     work = desk.open()
     work.fill_all()
@@ -424,7 +424,7 @@ def test_a_maintenance_round_is_planned_from_the_baseline(place: Session) -> Non
     later = Desk(
         place,
         kind="maintenance",
-        programme="Maintenance, five procedures",
+        programme="Maintenance, any gear",
         now=BEGAN + timedelta(days=365),
     )
     bus = later.line("bus", CR)
@@ -447,7 +447,7 @@ def test_a_plan_goes_on_where_it_was_left(place: Session) -> None:
     again = Desk(place)
     assert again.plan_id == desk.plan_id
     assert again.line("bus", IR).assigned_to == SECOND.name
-    other = Desk(place, programme="Acceptance, five procedures")
+    other = Desk(place, programme="Acceptance, any gear")
     assert other.plan_id == desk.plan_id
     marks = [line.card.mark for line in other.view.lines]
     assert marks.count("required") == 7
@@ -494,7 +494,7 @@ def test_rounds_with_ones_own_cards_come_first(place: Session) -> None:
 
 
 def test_a_breaker_that_left_is_named_and_not_planned(place: Session) -> None:
-    first = Desk(place, programme="Acceptance, five procedures").open()
+    first = Desk(place, programme="Acceptance, any gear").open()
     first.fill_all()
     first.turn_over()
     breaker = place.get_one(Apparatus, fixed_id("Marram pumping station breaker 52"))
@@ -503,7 +503,7 @@ def test_a_breaker_that_left_is_named_and_not_planned(place: Session) -> None:
     later = Desk(
         place,
         kind="maintenance",
-        programme="Maintenance, five procedures",
+        programme="Maintenance, any gear",
         now=BEGAN + timedelta(days=365),
     )
     assert later.view.elsewhere == ["breaker 52 (on the spare shelf)"]

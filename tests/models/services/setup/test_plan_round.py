@@ -26,7 +26,7 @@ GIVEN: dict[str, Any] = {
     "person_id": LEAD.id,
     "lineup_id": lineup_id(),
     "kind": "acceptance",
-    "programme": "Acceptance, five procedures",
+    "programme": "Acceptance, any gear",
     "now": BEGAN,
     "new_id": uuid4,
 }

@@ -12,16 +12,16 @@ from models.services.setup.programmes_file import read_programmes
 from tests.scenario import CR, IR
 
 BOOK = """
+order = ["insulation", "contacts", "vacuum"]
+
 [[programme]]
 name = "P"
 kind = "acceptance"
 gears = ["metal_clad"]
 source = "common practice"
-choose = [
-  { card = "insulation", mark = "required" },
-  { card = "contacts", mark = "optional" },
-  { card = "vacuum", mark = "if_fitted" },
-]
+was = ["Q"]
+required = ["insulation"]
+if_fitted = ["vacuum"]
 
 [[card]]
 key = "insulation"
@@ -103,6 +103,7 @@ def test_only_what_is_optional_may_be_left_out() -> None:
     assert said("P", "insulation_resistance", "closed")
     assert not said("P", "contact_resistance", "each pole")
     assert said("P", "vacuum_integrity", "open")
+    assert not said("Q", "contact_resistance", "each pole"), "its earlier name"
     assert said("no longer there", "contact_resistance", "each pole")
 
 
@@ -170,14 +171,19 @@ REFUSED = {
         "programme P, vacuum: the card does not say what is 'fitted'",
     ),
     "a card that is not there": (
-        'card = "contacts"',
-        'card = "contract"',
-        "programme P, choose: 'contract' is none of insulation, contacts, vacuum",
+        'required = ["insulation"]',
+        'required = ["insolation"]',
+        "programme P, required: 'insolation' is none of insulation, contacts, vacuum",
     ),
-    "a mark that is not there": (
-        '"optional"',
-        '"perhaps"',
-        "'perhaps' is none of required, optional, if_fitted",
+    "a card without its place": (
+        '"contacts", "vacuum"]',
+        '"vacuum"]',
+        "order: 'contacts' is missing",
+    ),
+    "a place of no card": (
+        '"contacts", "vacuum"]',
+        '"contacts", "vacuum", "gap"]',
+        "order: 'gap' is none of insulation, contacts, vacuum",
     ),
     "a kind of round that is not there": (
         '"acceptance"',

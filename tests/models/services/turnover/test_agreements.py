@@ -215,7 +215,7 @@ def test_a_setting_that_there_is_not_is_refused(place: Session) -> None:
             person_id=LEAD.id,
             lineup_id=lineup_id(),
             kind="acceptance",
-            programme="Acceptance, five procedures",
+            programme="Acceptance, any gear",
             outside_let_stand="conforms",
             now=BEGAN,
             new_id=uuid4,

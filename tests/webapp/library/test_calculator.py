@@ -406,7 +406,7 @@ def judged(procedure: str, typed: dict[str, str], criteria: Criteria) -> dict[st
     accuracy = None
     if "accuracy_pct" in typed:
         accuracy = Accuracy(
-            float(typed["accuracy_pct"]), float(typed["accuracy_fixed"])
+            float(typed["accuracy_pct"]), float(typed.get("accuracy_fixed", 0))
         )
     rule = rule_of(procedure, typed, criteria)
     unit = typed.get("unit") if "value" in typed else None

@@ -14,6 +14,7 @@ from models.procedures.lookups import (
     Place,
     When,
     fields_of,
+    holds,
     in_unit,
     is_lookup,
     others,
@@ -105,6 +106,8 @@ class Compiling:
     def _bounds(self, one: Data) -> Iterator[dict[str, Any]]:
         """Yield the bound for each condition under which its figures are known."""
         when: When = one.get("when", {})
+        if not holds(one, self.subject):
+            return
         lost = self._lost_reason(one)
         if lost is not None:
             self._leave(lost, when)

@@ -77,11 +77,12 @@ def _one(place: str, one: Lookup, unit: str, data: Data) -> Iterator[str]:
         for key in (key for key in one if key not in allowed):
             known = ", ".join(allowed)
             yield f"{place}, {word}: '{key}' is not known: write {known}"
-        yield from _only(f"{place}, {ONLY}", one.get(ONLY, {}), data)
+        yield from only_faults(f"{place}, {ONLY}", one.get(ONLY, {}), data)
         yield from _argument(f"{place}, {word}", word, one, unit, data)
 
 
-def _only(place: str, only: Any, data: Data) -> Iterator[str]:
+def only_faults(place: str, only: Any, data: Data) -> Iterator[str]:
+    """Yield what is wrong with the words of the nameplate under which this holds."""
     for name, words in only.items():
         about = find_field(name)
         if name not in data.get("rests_on", ()) or about is None:

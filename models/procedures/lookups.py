@@ -151,12 +151,12 @@ def _claims(lookup: Lookup, at: Place) -> Iterator[Claim | None]:
     for one in first_of(lookup):
         chosen = "by" in one or "each" in one
         find = None if chosen else FIND.get(word_of(one) or "")
-        if find is not None and _holds(one, at.subject):
+        if find is not None and holds(one, at.subject):
             yield from find(one, at)
 
 
-def _holds(lookup: Lookup, subject: Subject) -> bool:
-    """Return whether the nameplate says what the look-up is for."""
+def holds(lookup: Lookup, subject: Subject) -> bool:
+    """Return whether the nameplate says what the look-up, or the bound, is for."""
     wanted = lookup.get(ONLY, {}).items()
     return all((subject.word(name) or "") in words for name, words in wanted)
 

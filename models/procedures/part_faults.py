@@ -13,7 +13,7 @@ from models.procedures.file_words import (
     unknown_keys,
     unknown_words,
 )
-from models.procedures.lookup_faults import figure_faults
+from models.procedures.lookup_faults import figure_faults, only_faults
 from models.procedures.lookups import is_lookup, words_of
 from models.procedures.words import (
     ANY_BOUND,
@@ -179,6 +179,7 @@ def _bound(place: str, bound: Data, data: Data) -> Iterator[str]:
     yield from unknown_keys(place, bound, known)
     if "of" in bound:
         yield from _on(place, "of", bound["of"], data)
+    yield from only_faults(f"{place}, only", bound.get("only", {}), data)
     yield from _when(place, bound, data)
     for key, figure in words.figures.items():
         if key in bound:

@@ -172,6 +172,6 @@ BOUNDS: Mapping[str, BoundWords] = {
     "expected": BoundWords(words=("met", "missed", "if_fitted")),
 }
 # What may be said of every bound.
-ANY_BOUND = ("kind", "when", "cite")
+ANY_BOUND = ("kind", "when", "cite", "only")
 # The value of what is expected, from a condition or a derived value.
 EXPECTATION = ("on", "times", "plus", "points", "unit", "label")

@@ -14,11 +14,13 @@ from models.criteria import load
 from models.fields import field
 from models.procedures import PROCEDURES, Subject, compile_rule
 from models.procedures.given import Given
+from tests.data.made_up_live import OF_LIVE, USUAL_LIVE
 from tests.data.made_up_wiring import OF_WIRING
 
 RuleJson = dict[str, Any]
 # In the first unit of the procedure's quantity.
 USUAL = {
+    **USUAL_LIVE,
     "bolt_torque": 48.0,
     "arrester_leakage": 600.0,
     "arrester_watts_loss": 60.0,
@@ -391,6 +393,7 @@ def _element(source: random.Random) -> dict[str, Any]:
 
 SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "bolt_torque": _bolt,
+    **OF_LIVE,
     **OF_WIRING,
     "insulation_resistance": _insulation,
     "contact_resistance": _contact,

@@ -195,6 +195,32 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         {"value": "359.9", "unit": "deg", "boundary": "plus_90", "rca_deg": "-90"},
         "within",
     ),
+    "like phases, nothing adopted": (
+        "phasing",
+        {"value": "1.8", "unit": "V", "phase_pair": "like", "nominal_v": "120"},
+        "unjudged",
+    ),
+    "rotation as the site's": (
+        "phase_rotation",
+        {"outcome": "as_expected", "rotation": "abc"},
+        "within",
+    ),
+    "angle in service, nothing adopted": (
+        "current_angle",
+        {"value": "-25.1", "unit": "deg", "phase": "a", "reference_phase": "va"},
+        "unjudged",
+    ),
+    "voltage at the interface of an indicator": (
+        "voltage_indication",
+        {
+            "value": "4.8",
+            "unit": "V",
+            "indicator_read": "interface",
+            "indicator_v_min": "3.5",
+            "indicator_v_max": "6",
+        },
+        "within",
+    ),
     "a warm joint": (
         "thermography",
         {"value": "6", "unit": "K", "compare_to": "similar", "load_pct": "65"},

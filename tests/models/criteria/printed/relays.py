@@ -1,6 +1,6 @@
 """Relays: the pages written a second time."""
 
-from tests.models.criteria.printed.shapes import C, M, P, Printed, each
+from tests.models.criteria.printed.shapes import C, M, P, Printed, X, each
 
 TABLES: Printed = {
     # Relay manuals; a, b, p, tr. I2t: from memory.
@@ -121,10 +121,24 @@ TABLES: Printed = {
     # An acceptance specification, section 7.1, as quoted; a thermography firm's page.
     "site_needs": (
         "row least provenance",
+        (
+            *each(P, ("current expected in the secondary circuit", 1)),
+            *each(M, ("load in service, of rated primary current", 10)),
+            *each(P, ("load in a thermographic survey, of rated", 40)),
+        ),
+    ),
+    # Definition: a third of a turn between phases; a mark turned round is half a turn.
+    "phase_angles": (
+        "row abc acb bus feeder factor provenance",
         each(
-            P,
-            ("current expected in the secondary circuit", 1),
-            ("load in a thermographic survey, of rated", 40),
+            X,
+            ("Vb", -120, 120, None, None, None),
+            ("Vc", 120, -120, None, None, None),
+            ("Vab", 30, -30, None, None, None),
+            ("Vbc", -90, 90, None, None, None),
+            ("Vca", 150, -150, None, None, None),
+            ("polarity mark", None, None, 0, 180, None),
+            ("line over phase voltage", None, None, None, None, 1.7320508075688772),
         ),
     ),
     "relay_functions": (

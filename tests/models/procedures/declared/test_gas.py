@@ -301,9 +301,12 @@ def test_it_goes_through_a_round(session: Session) -> None:
     assert drawn.limit_low == 130.0
 
 
-def test_every_card_of_a_tank_is_asked_for_by_the_lead() -> None:
+def test_a_tank_is_planned_with_its_pressure_and_the_rest_where_a_lead_asks() -> None:
     made = Apparatus(kind="gas_tank", nameplate={})
     for one in programmes():
         if "gas_insulated" in one.gears:
-            assert list(planned_cards(made, one, optional=False)) == []
-            assert len(list(planned_cards(made, one))) == 7
+            required = [c.procedure for c in planned_cards(made, one, optional=False)]
+            sealed = one.gears == ("gas_insulated",)
+            assert required == (["gas_density"] if sealed else [])
+            every = [c.procedure for c in planned_cards(made, one)]
+            assert len([p for p in every if p.startswith("gas_")]) == 7

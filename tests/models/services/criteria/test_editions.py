@@ -133,7 +133,7 @@ NOT_ALLOWED: dict[str, tuple[Cast, dict[str, Any], type[Exception]]] = {
 FAULTY: dict[str, tuple[dict[str, Any], str]] = {
     "no document": ({"document": " "}, "document"),
     "no reason": ({"reason": ""}, "reason"),
-    "no such table": ({"table_key": "sf6_purity"}, "table_key"),
+    "no such table": ({"table_key": "arc_types"}, "table_key"),
     "no such print": ({"print_key": "metals"}, "print_key"),
     "a print that states something else": (
         {"print_key": "insulation_minimum_rule"},

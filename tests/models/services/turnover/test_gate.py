@@ -101,7 +101,7 @@ def close_what_stops_the_turnover(work: Work, retest: UUID) -> None:
 
 
 def return_and_withdraw(work: Work) -> None:
-    work.read(*BREAKER, "44", "39")
+    work.read(*BREAKER, "44", "39", "42", "43", "45")
     work.confirm(*BREAKER, after=True)
     work.sign(BREAKER)
     assert still(work) == {"incomplete": CARDS - 2}

@@ -93,7 +93,7 @@ def test_why_a_print_may_not_be_used_is_said(complete_desk: Desk) -> None:
         f"/turnover/sites/{fixed_id(SITE)}/editions/insulation_correction_20"
     )
     assert "Its values belong to 40 °C, not to 20 °C." in page.text
-    wanted = f"/turnover/sites/{fixed_id(SITE)}/editions/sf6_purity"
+    wanted = f"/turnover/sites/{fixed_id(SITE)}/editions/arc_types"
     assert complete_desk.person(LEAD).get(wanted).status == 404
 
 

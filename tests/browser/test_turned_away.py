@@ -108,7 +108,7 @@ def at_complete_card(page: Page, served: Served) -> UUID:
     """Open a card on which nothing is to come but its signature; return its id."""
     with served.session() as session:
         work = AtWork.now(session)
-        work.read(*CARD, *["9.0"] * 6)
+        work.read(*CARD, *["9.0"] * 9)
         work.confirm(*CARD, after=True)
         session.commit()
         card_id, round_id = work.card(*CARD).id, work.round_id

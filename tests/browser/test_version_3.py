@@ -209,7 +209,7 @@ def test_a_gate_on_what_was_derived(rule_reader: Page) -> None:
     codes = [[s["code"] for s in one["steps"]] for one in found]
     assert codes[0] == ["derived", "corrected", "minimum"]
     assert codes[1] == ["derived", "corrected", "gate"]
-    assert codes[2] == codes[3] == ["not_derived", "corrected", "gate"]
+    assert codes[2] == codes[3] == ["not_derived", "corrected"], "said once"
 
 
 # Gate, conditions, whether it opens.

@@ -299,7 +299,8 @@ def unplugged(page: Page, card: str) -> None:
     field.tap()
     behave(page, does="answers when told", who="Plinth Works,IR 10,S-IR-1,1.02")
     press(page)
-    page.wait_for_function("'tell' in window.instrument")
+    while not page.evaluate("'tell' in window.instrument"):
+        page.wait_for_timeout(50)
     expect(said(page)).to_contain_text("Reading A-G")
     field.fill("7")
     page.evaluate("window.instrument.tell()")

@@ -45,8 +45,10 @@ const operandOf = ({ op, by, expected }) => (op === "error_pct" ? expected : by)
 function operandWords(state, part) {
   const by = operandOf(part);
   if (typeof by === "number") return plain(by);
-  if (state.rule.derive.some(({ name }) => name === by.on)) return valueWords(state.values[by.on]);
-  return `${plain(state.values[by.on].corrected)} ${saidUnit(by.unit)}`.trim();
+  const value = state.values[by.on];
+  if (!value) return "";
+  if (state.rule.derive.some(({ name }) => name === by.on)) return valueWords(value);
+  return `${plain(value.corrected)} ${saidUnit(by.unit)}`.trim();
 }
 
 /** What is wanting; of a bound, that nothing can be compared. */

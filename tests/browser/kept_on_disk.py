@@ -23,4 +23,5 @@ def type_and_keep(field: Locator, text: str) -> None:
     """Type into a field of a card, and wait until the disk has it."""
     field.page.evaluate(NOTE_TYPING)
     field.fill(text)
-    field.page.wait_for_function(DRAFT_SINCE)
+    while not field.page.evaluate(DRAFT_SINCE):  # a promise, which is waited for
+        field.page.wait_for_timeout(50)

@@ -65,7 +65,8 @@ SERIES_CURVE = """async (sent) => {
   const { seriesCurve } = await import("/static/field/series_curve.js");
   const { readText } = await import("/static/field/series.js");
   const { kind, row, unit } = JSON.parse(sent);
-  const drawing = seriesCurve(kind, readText(row, kind), unit, [], { marks: {}, band: null });
+  const lines = { marks: {}, band: null };
+  const drawing = seriesCurve(kind, readText(row, kind), unit, [], lines);
   const points = drawing.querySelector("polyline.d-axis").getAttribute("points");
   const [[left, top], [, bottom], [right]] = points
     .split(" ")

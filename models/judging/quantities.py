@@ -105,6 +105,7 @@ SINCE_3 = frozenset(NEWER_UNITS)
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
 SPELLINGS = {
+    "×10⁻³": "1e-3",
     "torr": "Torr",
     "pa": "Pa",
     "sec": "s",
@@ -124,6 +125,7 @@ SPELLINGS = {
 }
 
 SAID = {
+    "1e-3": "×\u00a010⁻³",
     ":1": ": 1",
     "uOhm": "µΩ",
     "mOhm": "mΩ",

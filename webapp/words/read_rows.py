@@ -8,6 +8,8 @@ from models.judging.quantities import said_unit
 from models.judging.record_marks import coil_marks, marks_in_force, travel_figures
 from models.judging.series import (
     COIL_CURRENT,
+    EXCITATION,
+    FALL,
     SERIES,
     TRAVEL,
     Series,
@@ -113,6 +115,8 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
         return _travelled(steps)
     if len(steps) < 2 or series is COIL_CURRENT:
         return []
+    if series in (EXCITATION, FALL):  # the ends of such a curve are not compared
+        return [("Readings", str(len(steps)))]
     first, last = steps[0], steps[-1]
     ends = f"{plain(last.at)} over {plain(first.at)} {series.step_unit}"
     shown = ratio_of(steps, last.at, first.at)

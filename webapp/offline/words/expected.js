@@ -66,6 +66,7 @@ export function expectedWords(state, { verdict, part, outcome }) {
   if (outcome === "not_fitted" && ![...met, ...missed].includes(outcome)) {
     return say(`expected.not_fitted.${verdict}`);
   }
+  if (met.includes("as_expected") && ["as_expected", "not_as_expected"].includes(outcome)) return say(`expected.${outcome}`);
   const words = met.map((one) => say(`outcome.${one}`));
   const wanted = words.length > 0 ? join("list.or", words) : "";
   return say(`expected.${verdict}`, { met: wanted, outcome: say(`outcome.${outcome}`) });

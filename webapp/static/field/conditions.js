@@ -12,6 +12,7 @@ import { siteDay, siteTime } from "./words.js";
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
+const SHORT_CHOICE = 14; // letters: a longer one is cut off in the width of a number
 
 /** Return the conditions that the card asks for and that no point gives itself. */
 export function asksOf(store, card) {
@@ -158,7 +159,7 @@ function askField(store, card, ask, typed, faults, changed) {
       });
   return h(
     "div",
-    { class: "condition" },
+    { class: longest(ask, choices) > SHORT_CHOICE ? "condition condition-choice" : "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
@@ -170,6 +171,8 @@ function askField(store, card, ask, typed, faults, changed) {
     note,
   );
 }
+
+const longest = (ask, choices) => Math.max(0, ...choices.map((one) => (ask.field?.choices?.[one] ?? one).length));
 
 const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 

@@ -83,6 +83,8 @@ export function quotients(kind, steps) {
   const figures = figuresOfRow(kind.name, steps);
   if (figures) return figures.map(([label, value, unit]) => [label, `${figure(value)} ${unit}`]);
   if (steps.length < 2) return [];
+  // The ends of such a curve are not compared.
+  if (["excitation", "fall"].includes(kind.name)) return [["Readings", String(steps.length)]];
   const [first, last] = [steps[0], steps.at(-1)];
   const ends = `${plain(last.at)} over ${plain(first.at)} ${kind.step_unit}`;
   const shown = ratio(steps, last.at, first.at);

@@ -1,6 +1,6 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
+import { amount, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 import { nearWanted, timeWanted } from "./expected_words.js";
@@ -246,11 +246,11 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
-    if (bound.kind === "bands") said.push(bandsWanted(bound, rule.unit));
+    if (bound.kind === "bands") said.push(bandsWanted(bound, rule));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
-    if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
-    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
+    if (bound.kind === "expected") said.push(expectedWanted(bound));
+    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${heldFor(bound.hold_s)}`);
     if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));
   }
   if (rule.unjudged.length) {
@@ -259,17 +259,23 @@ export function wanted(rule, conditions = {}) {
   return said.filter(Boolean).join("; ");
 }
 
-function bandsWanted({ bands }, unit) {
+/** The outcome that is wanted; that all is as expected goes without saying. */
+function expectedWanted({ met }) {
+  return met.length === 1 && met[0] === "as_expected" ? "" : met.map(outcomeWords).join(" or ");
+}
+
+/** The first band, of the reading or of what is derived from it. */
+function bandsWanted({ of, unit, bands }, rule) {
   const [safe] = bands;
-  if (safe.to === undefined) return safe.word;
-  return `${safe.word} up to ${shortAmount(safe.to, unit)}`;
+  const label = of ? `${nameOf({ rule }, of)}: ` : "";
+  if (safe.to === undefined) return `${label}${safe.word}`;
+  return `${label}${safe.word} up to ${shortAmount(safe.to, unit ?? rule.unit)}`;
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */
 function limitWanted(words, { of, unit, value }, rule, reference) {
   if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
-  const label = rule.derive?.find(({ name }) => name === of)?.label ?? of;
-  return `${label} ${words} ${shortAmount(value, unit ?? "")}`;
+  return `${nameOf({ rule }, of)} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

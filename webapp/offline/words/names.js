@@ -4,6 +4,9 @@
 
 import { has, say } from "./catalogue.js";
 
+/** Whether a rule derives the value of this name. */
+export const isDerived = ({ derive = [] }, name) => derive.some((part) => part.name === name);
+
 /** `label` is what the part of the rule that names it calls it. */
 export function nameOf({ rule }, name, label) {
   if (label !== undefined) return label;

@@ -97,7 +97,10 @@ class Compiling:
         """Return a derived value with the units in which its conditions are said."""
         made: Any = {key: self._with_unit(value) for key, value in part.items()}
         unit = self._condition_unit(part.get("of", READING))
-        return {**made, **({"of_unit": unit} if unit else {})}
+        if unit:
+            made["of_unit"] = unit
+        whole: Derived = made
+        return whole
 
     def _with_unit(self, said: Any) -> Any:
         """Return what is taken from a condition with its unit and what it is called."""

@@ -7,6 +7,7 @@ from models.words import say
 
 TEN_MINUTES = 600.0  # s: below it people speak of seconds
 
+
 def level_sentence(state: State, step: Step) -> str:
     """Return whether the field level was reached, and not exceeded by much."""
     part = step.part

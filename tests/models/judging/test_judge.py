@@ -180,7 +180,10 @@ def test_a_gate(
 BETWEEN = {"on": "test_kv", "at_least": 2.5, "at_most": 10.0, "unit": "kV"}
 BETWEEN_SAID = {
     "below": (2.4, "The test voltage 2.4 kV is below the 2.5 kV that is wanted."),
-    "above": (12.0, "The test voltage 12 kV is above the 10 kV that is wanted at most."),
+    "above": (
+        12.0,
+        "The test voltage 12 kV is above the 10 kV that is wanted at most.",
+    ),
 }
 
 

@@ -42,10 +42,13 @@ TIMED = """async ([groups, procedures, turns, judgements]) => {
   };
 }"""
 
-# Seconds of the first judgement of a page, and the median of those after it.
+# Seconds of the first judgement of a page, and the median of those after it; a digit of
+# the curve changes each time, as where it is typed.
 FIRST = """async ([items, procedures, turns]) => {
   const { judge } = await import("/offline/reader.js");
-  const taken = Array.from({ length: turns }, () => {
+  const { conditions } = items[0].reading;
+  const taken = Array.from({ length: turns }, (_, turn) => {
+    conditions.excitation = conditions.excitation.replace(/.$/, String(turn % 9));
     const start = performance.now();
     judge(items, procedures);
     return (performance.now() - start) / 1000;

@@ -113,10 +113,8 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
         return [(label, ratio_words(ratio)) for label, ratio in both if ratio]
     if series is TRAVEL:
         return _travelled(steps)
-    if len(steps) < 2 or series is COIL_CURRENT:
+    if len(steps) < 2 or series in (COIL_CURRENT, EXCITATION, FALL):
         return []
-    if series in (EXCITATION, FALL):  # the ends of such a curve are not compared
-        return [("Readings", str(len(steps)))]
     first, last = steps[0], steps[-1]
     ends = f"{plain(last.at)} over {plain(first.at)} {series.step_unit}"
     shown = ratio_of(steps, last.at, first.at)

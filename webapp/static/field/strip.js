@@ -264,18 +264,21 @@ function expectedWanted({ met }) {
   return met.length === 1 && met[0] === "as_expected" ? "" : met.map(outcomeWords).join(" or ");
 }
 
-/** The first band, of the reading or of what is derived from it. */
-function bandsWanted({ of, unit, bands }, rule) {
+function bandsWanted({ bands, of, unit }, rule) {
   const [safe] = bands;
-  const label = of ? `${nameOf({ rule }, of)}: ` : "";
-  if (safe.to === undefined) return `${label}${safe.word}`;
-  return `${label}${safe.word} up to ${shortAmount(safe.to, unit ?? rule.unit)}`;
+  if (safe.to === undefined) return safe.word;
+  const said = `${safe.word} up to ${shortAmount(safe.to, of ? (unit ?? "") : rule.unit)}`;
+  return of ? `${labelOf(of, rule)}: ${said}` : said;
+}
+
+function labelOf(of, { derive = [], gates }) {
+  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? nameOf({ rule: { derive } }, of);
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */
 function limitWanted(words, { of, unit, value }, rule, reference) {
   if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
-  return `${nameOf({ rule }, of)} ${words} ${shortAmount(value, unit ?? "")}`;
+  return `${labelOf(of, rule)} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

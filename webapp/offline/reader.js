@@ -12,14 +12,16 @@ import { say } from "./words/catalogue.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
+export { inSentence } from "./words/names.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";
-export { figuresOfRow, marksOfRow } from "./record_marks.js";
+export { figuresOfRow, marksInForce, marksOfRow } from "./record_marks.js";
 export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "./relay_times.js";
 export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";
-export { offeredBy, rowLines } from "./row_lines.js";
+export { offeredBy, readsRow, rowLines } from "./row_lines.js";
+export { rowReasons } from "./row_reasons.js";
 export { together } from "./together.js";
 export { unitName } from "./typed.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";

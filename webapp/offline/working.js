@@ -3,6 +3,7 @@
  */
 
 import { notesOf } from "./notes/said.js";
+import { baseOf, saidUnitOf } from "./said.js";
 import { bandWords, nearAngleWords } from "./words/bands.js";
 import { say } from "./words/catalogue.js";
 import { derivedWords, notDerivedWords } from "./words/derived.js";
@@ -86,6 +87,9 @@ const WORDS = {
 const wordsOf = (state, step) =>
   WORDS[step.code]?.(comparedBy(state, step), step) ?? say(step.code);
 
+/** The sentences of one step. */
+export const sentenceOf = (state, step) => [wordsOf(state, step)].flat();
+
 /** The state with the numbers of what the step compared: what its bound is `of`. */
 function comparedBy(state, { part }) {
   if (!part?.kind || !part.of) return state;
@@ -105,10 +109,10 @@ function upperLimitWords(state, step) {
 /** What `judge` of judge.js gives for a reading, as the judgement with its words. */
 export function inWords(judged) {
   checkSources(judged.rule);
-  const state = { ...judged, base: judged.rule.unit ?? "" };
+  const state = { ...judged, base: baseOf(judged.rule, judged.reading) };
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
-    sentences: [wordsOf(state, step)].flat(),
+    sentences: sentenceOf(state, step),
     last: step.part?.last,
   }));
   const reasons = said.filter(({ verdict }) => verdict === state.verdict);
@@ -120,6 +124,7 @@ export function inWords(judged) {
     unit: state.unit,
     corrected: state.corrected,
     corrected_unit: state.numeric ? state.rule.unit : null,
+    ...saidIn(state),
     limit_low: numberOrNull(state.limit_low),
     limit_high: numberOrNull(state.limit_high),
     uncertainty: state.typed.low === state.typed.high ? state.expanded : null,
@@ -133,6 +138,12 @@ export function inWords(judged) {
       ...sentencesOf(said.filter(({ last }) => last)),
     ],
   };
+}
+
+/** The unit in which the numbers are said, where it is another than that of the rule. */
+function saidIn({ numeric, rule, reading }) {
+  const unit = numeric ? saidUnitOf(rule, reading) : null;
+  return unit === null ? {} : { said_unit: unit };
 }
 
 /** A limit; null where there is none. */

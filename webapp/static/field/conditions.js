@@ -12,6 +12,7 @@ import { siteDay, siteTime } from "./words.js";
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
+const SET_AT_THE_SOURCE = /^test_/;
 
 /** Return the conditions that the card asks for and that no point gives itself. */
 export function asksOf(store, card) {
@@ -29,7 +30,7 @@ export function typedConditions(store, card) {
   const own = Object.fromEntries(
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
-  const first = { ...fromRule(store, card), ...card.defaults, ...own };
+  const first = { ...setByRule(ruleOf(store, card)), ...card.defaults, ...own };
   const chosen = asTyped({ ...first, ...draft.conditions });
   return { ...levelOf(store, card, chosen), ...chosen };
 }
@@ -42,14 +43,10 @@ function asTyped(conditions) {
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
 
-/** The test voltage or current that the rule wants. */
-function fromRule(store, card) {
-  const rule = ruleOf(store, card);
-  const wanted = {};
-  for (const gate of rule.gates) {
-    if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
-  }
-  return wanted;
+/** The test voltage or current that the rule wants; what is found, as a load, is never filled in. */
+export function setByRule(rule) {
+  const set = rule.gates.filter((gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on));
+  return Object.fromEntries(set.map((gate) => [gate.on, gate.at_least]));
 }
 
 function levelOf(store, card, chosen) {

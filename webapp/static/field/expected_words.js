@@ -40,6 +40,12 @@ export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above =
   return `${figure(value)} ${name} expected, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
 }
 
+/** An angle with how far one may turn from it, either way. */
+export function angleWanted({ expected, within_deg: within }, rule, conditions) {
+  const value = expectedAt(expected, conditions);
+  return value === null ? "" : `${figure(value)} ${saidUnit("deg")} expected, ± ${plain(within)} ${saidUnit("deg")}`;
+}
+
 function expectedAt(expected, conditions) {
   if (typeof expected === "number") return expected;
   const { on, times = 1, plus = 0, points } = expected;

@@ -9,6 +9,7 @@ from models.judging.rules import Rule
 from models.judging.series import SERIES
 from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
+from models.words import in_sentence
 
 OPTION_WORDS: Mapping[str, str] = {
     "ceiling_multiple": "flat above {} times pickup",
@@ -27,7 +28,7 @@ def limit_words(bound: Part, rule: Rule) -> str:
 def gate_words(gate: Part) -> str:
     """Return a condition without which nothing is judged."""
     if "series" in gate:
-        title = SERIES[gate["series"]].title.lower()
+        title = in_sentence(SERIES[gate["series"]].title)
         return f"{_when(gate)}{title}: {_asked_of_row(gate)}"
     about = find_field(gate["on"])
     name = about.in_sentence if about else gate["on"].replace("_", " ")

@@ -7,7 +7,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from models.fields.units import said
-from models.words import say
+from models.words import in_sentence, say
 
 LONGEST_TEXT = 600  # characters
 
@@ -82,7 +82,7 @@ class Field:
     @property
     def in_sentence(self) -> str:
         """What it is called inside a sentence."""
-        return self.short or self.label[:1].lower() + self.label[1:]
+        return self.short or in_sentence(self.label)
 
     def choice_words(self, choice: str) -> str:
         """Return a choice as people write it."""

@@ -7,7 +7,7 @@ from typing import Protocol
 from models.errors import Fault, InputError
 from models.judging.quantities import said_unit, unit_name
 from models.judging.values import Interval, Outcome, parse_value
-from models.words import say
+from models.words import in_sentence, say
 
 Checked = tuple[Interval | Outcome, str | None]  # what was typed, its unit's name
 
@@ -62,13 +62,13 @@ def _no_unit(procedure: Readable, unit: str | None) -> str:
     return say(
         "fault.unit" if unit else "fault.no_unit",
         unit=unit or "",
-        procedure=procedure.title.lower(),
+        procedure=in_sentence(procedure.title),
         units=", ".join(map(said_unit, procedure.units)),
     )
 
 
 def _no_outcome(procedure: Readable, outcome: Outcome) -> str:
-    parts = {"outcome": str(outcome), "procedure": procedure.title.lower()}
+    parts = {"outcome": str(outcome), "procedure": in_sentence(procedure.title)}
     if not procedure.outcomes:
         return say("fault.no_outcome", **parts)
     or_number = "_or_number" if procedure.units else ""

@@ -24,7 +24,16 @@ KINDS_SINCE_3 = frozenset(
     {"near", "near_angle", "bands", "over_lowest", "of_baseline", "expected"}
 )
 NOTES_SINCE_3 = frozenset(
-    {"beside", "other_base", "coil_marks", "other_knee", "travel", "wait_time"}
+    {
+        "beside",
+        "coil_marks",
+        "other_base",
+        "other_knee",
+        "same_file",
+        "travel",
+        "wait_time",
+        "wiring_guess",
+    }
 )
 CORRECTIONS_SINCE_3 = frozenset({"isochor"})
 GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "not_zero", "series"})

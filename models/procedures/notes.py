@@ -6,6 +6,7 @@ from dataclasses import replace
 from models.judging import Criteria, Rule
 from models.judging.notes import (
     altitude,
+    beside,
     conformity,
     dew_point,
     humidity,
@@ -13,8 +14,10 @@ from models.judging.notes import (
     other_base,
     polarization,
     records,
+    same_file,
     step_voltage,
     wait_time,
+    wiring_guess,
 )
 from models.judging.notes.placing import Made, placed
 from models.procedures.subject import Subject
@@ -28,6 +31,11 @@ def _other_base(subject: Subject, on: str) -> Made | None:
     return other_base.make(on, subject.word("pickup_base"), *ratio)
 
 
+def _turned(name: str) -> Made:
+    """Return what to look for where the marks do not agree (common practice)."""
+    return beside.make(name, {}, (), outcome="not_as_expected")
+
+
 MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "altitude": lambda s, c: altitude.make(c, s.number("altitude_m")),
     "coil_marks": lambda _s, _c: records.make_marks(),
@@ -37,11 +45,18 @@ MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "other_base": lambda s, _: _other_base(s, other_base.READING),
     "other_base_applied": lambda s, _: _other_base(s, "applied_a"),
     "polarization": lambda _, c: polarization.make(c),
+    "same_file": lambda _s, _c: same_file.make(),
     "step_voltage": lambda _, c: step_voltage.make(c),
     "travel": lambda s, _: records.make_travel(
         s.number("speed_zone_from_mm"), s.number("speed_zone_to_mm")
     ),
+    "turned_core": lambda _s, _c: _turned("turned.core"),
+    "turned_rotation": lambda _s, _c: _turned("turned.rotation"),
+    "turned_winding": lambda _s, _c: _turned("turned.winding"),
     "wait_time": lambda _, c: wait_time.make(c),
+    "wiring_guess": lambda s, c: wiring_guess.make(
+        c, s.word("rotation"), {"on": "expected_lag", "times": -1.0}
+    ),
 }
 
 

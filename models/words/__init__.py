@@ -6,6 +6,7 @@ or `{"one": text, "other": text, "by": name}`, of which `one` is taken where the
 tests/data/words_examples.json hold both to each other.
 """
 
+from models.words.casing import in_sentence
 from models.words.catalogue import Catalogue, catalogue, join, put, say
 
-__all__ = ["Catalogue", "catalogue", "join", "put", "say"]
+__all__ = ["Catalogue", "catalogue", "in_sentence", "join", "put", "say"]

@@ -429,9 +429,20 @@ WHOLE = tuple(
     )
 )
 FILED = {"settings_id": "F-07 revision 3"}
+# SHA-256 of "abc" and of no byte: FIPS 180-4, examples
+OF_ABC = "ba7816bf 8f01cfea 414140de 5dae2223 b00361a3 96177a9c b410ff61 f20015ad"
+OF_NOTHING = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"
+ONE_FILE = {**FILED, "issued_digest": OF_ABC, "read_digest": OF_ABC.upper()}
+TWO_FILES = {**FILED, "issued_digest": OF_ABC, "read_digest": OF_NOTHING}
+HALF = {**FILED, "issued_digest": OF_ABC, "read_digest": "ba7816bf"}
 SETTINGS = (
     case("relay_settings", "alike", "as_expected", "", FILED, hand("within")),
     case("relay_settings", "differ", "not_as_expected", "", FILED, hand("outside")),
+    case("relay_settings", "one file", "as_expected", "", ONE_FILE, hand("within")),
+    case(
+        "relay_settings", "files differ", "as_expected", "", TWO_FILES, hand("within")
+    ),
+    case("relay_settings", "half a digest", "as_expected", "", HALF, hand("within")),
     case("relay_settings", "no file", "as_expected", "", {}, hand("unjudged")),
 )
 

@@ -189,7 +189,7 @@ function expectedBy(bounds, values) {
 }
 
 /** A number, or of a condition or derived value: a multiple, or on straight lines. */
-function expectedOf({ expected }, values) {
+export function expectedOf({ expected }, values) {
   if (typeof expected !== "object") return expected;
   const at = values[expected.on]?.corrected ?? NaN;
   const { times = 1, plus = 0, points } = expected;

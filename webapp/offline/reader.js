@@ -12,6 +12,7 @@ import { say } from "./words/catalogue.js";
 import { faultWords } from "./words/faults.js";
 import { inWords } from "./working.js";
 
+export { inSentence } from "./words/names.js";
 export { fitCurve, fitWords, sloping } from "./curve_fit.js";
 export { withInstrumentGates } from "./instrument.js";
 export { CriteriaError } from "./judge.js";

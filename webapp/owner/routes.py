@@ -62,7 +62,7 @@ def book(lineup_id: UUID) -> ResponseReturnValue:
         form=form,
         drawings=book_elevation(found, form.cell.data),
         left_words=left_words,
-        worse_words=ways_words(),
+        worse_words=ways_words({row.procedure for row in found.rows}),
         filtered=bool(form.cell.data or form.procedure.data),
     )
 

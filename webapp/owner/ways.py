@@ -3,16 +3,18 @@
 from collections.abc import Iterable
 
 from models.procedures import PROCEDURES
+from models.words import in_sentence
 
 WAYS = (("lower", "when it falls"), ("higher", "when it rises"), ("away", "either way"))
 
 
-def ways_words() -> str:
-    """Say of every procedure that is compared over the years what counts."""
+def ways_words(names: Iterable[str]) -> str:
+    """Say of these procedures what counts when one is compared over the years."""
+    compared = [PROCEDURES[name] for name in PROCEDURES if name in set(names)]
     parts = [
         f"{_listed(titles)} {words}"
         for way, words in WAYS
-        if (titles := [p.title.lower() for p in PROCEDURES.values() if p.worse == way])
+        if (titles := [in_sentence(p.title) for p in compared if p.worse == way])
     ]
     return f"What counts: {'; '.join(parts)}."
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from models.words import in_sentence
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf.faces import leading_of
 from webapp.pdf.sheets import LEFT, RIGHT, WIDTH, Sheets, lines_of
@@ -37,7 +38,9 @@ def _block(sheets: Sheets, reading: Doc, row: ReadRow) -> None:
     sheets.need(max(text_height, drawn) + head + 8)
     gone = ", superseded" if reading["superseded_by"] else ""
     sheets.y += 6
-    sheets.text(f"{reading['point']}{gone}: {row.series.title.lower()}", "body-strong")
+    sheets.text(
+        f"{reading['point']}{gone}: {in_sentence(row.series.title)}", "body-strong"
+    )
     sheets.y += 2
     top = sheets.y
     if curve:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from models.services.planning.plan_view import PlanCell, PlanLine, PlanView
+from models.words import in_sentence
 
 TICKED, CELL, ALL, OPTIONAL = "ticked", "cell", "all", "optional"
 
@@ -14,7 +15,7 @@ def scopes_of(view: PlanView, cell: PlanCell | None) -> list[tuple[str, str]]:
     if cell is not None:
         found.append((CELL, f"all cards of cell {cell.number}"))
     found += [
-        (f"procedure {name}", f"all of {title.lower()}")
+        (f"procedure {name}", f"all of {in_sentence(title)}")
         for name, title in titles.items()
     ]
     if any(line.card.is_optional for line in view.lines):

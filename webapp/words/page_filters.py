@@ -10,6 +10,7 @@ from flask import Flask
 from models.record.values import DECISIONS, SEVERITIES
 from models.services.people.access import acting_role
 from models.services.setup.nameplate import GEAR_NAMES
+from models.words import in_sentence
 from webapp.looked_for import page_address
 from webapp.words.reading_globals import init_reading_words
 
@@ -80,6 +81,7 @@ def init_page_words(app: Flask) -> None:
     app.add_template_filter(percent)
     app.add_template_filter(tied)
     app.add_template_filter(performing_role)
+    app.add_template_filter(in_sentence)
     init_reading_words(app)
     app.context_processor(
         lambda: {

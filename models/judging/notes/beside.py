@@ -19,7 +19,7 @@ def make(
     """Return the note that says a sentence of the catalogue.
 
     *between*: `on`, a condition, `above` and `below`, where it has to lie; without
-    them the sentence is always said.
+    them the sentence is always said. `outcome`: what has to have been observed.
     """
     note = {"say": "beside", "sentence": name, "parts": dict(parts), **between}
     return Made(note, [dict(source) for source in sources])
@@ -31,4 +31,6 @@ def say(state: State, note: Note) -> Iterator[str]:
         at = state.conditions.get(note["on"])
         if not finite(at) or not note["above"] < at < note["below"]:
             return
+    if note.get("outcome") not in (None, state.value):
+        return
     yield sentence(note["sentence"], **note["parts"])

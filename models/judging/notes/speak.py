@@ -13,8 +13,10 @@ from models.judging.notes import (
     other_knee,
     polarization,
     records,
+    same_file,
     step_voltage,
     wait_time,
+    wiring_guess,
 )
 from models.judging.notes.vocabulary import Note
 from models.judging.rules import applies
@@ -31,9 +33,11 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "other_base": other_base.say,
     "other_knee": other_knee.say,
     "polarization": polarization.say,
+    "same_file": same_file.say,
     "step_voltage": step_voltage.say,
     "travel": records.say_travel,
     "wait_time": wait_time.say,
+    "wiring_guess": wiring_guess.say,
 }
 
 

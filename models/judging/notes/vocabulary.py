@@ -89,6 +89,24 @@ def _rates(value: Any) -> bool:
     return isinstance(value, Sequence) and all(finite(one) and one > 0 for one in value)
 
 
+def _expected(value: Any) -> bool:
+    """Return whether *value* is an angle, or says of which value it is a multiple."""
+    if not isinstance(value, Mapping):
+        return finite(value)
+    return isinstance(value.get("on"), str) and all(
+        finite(value[name]) for name in value if name != "on"
+    )
+
+
+def _leads(value: Any) -> bool:
+    """Return whether *value* has the angle of each phase against phase A."""
+    return (
+        isinstance(value, Mapping)
+        and value.keys() == {"a", "b", "c"}
+        and all(map(finite, value.values()))
+    )
+
+
 # Say -> what it needs, beside `say`, and may have, `when` and `cite`.
 NEEDS: Mapping[str, Mapping[str, Fits]] = {
     "altitude": {"altitude_m": finite, "points": _points},
@@ -98,6 +116,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
         "on": _name_or_none,
         "above": _number_or_none,
         "below": _number_or_none,
+        "outcome": _name_or_none,
     },
     "coil_marks": {},
     "conformity": {},
@@ -124,9 +143,16 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
         "degrees": _number_or_none,
     },
     "polarization": {"limit_mohm": finite, "limit_c": finite, "bands": _bands},
+    "same_file": {"issued": _name, "read": _name},
     "step_voltage": {"fall_pct": finite},
     "travel": {"from_mm": _number_or_none, "to_mm": _number_or_none},
     "wait_time": {"of": _name, "rates": _rates},
+    "wiring_guess": {
+        "expected": _expected,
+        "on": _name,
+        "leads": _leads,
+        "most_deg": finite,
+    },
 }
 EVERY = ("say", "when", "cite")
 

@@ -21,6 +21,7 @@ from models.schema import (
 from models.schema.confirmations import Confirmation
 from models.services.safety.card_scopes import CardScopes
 from models.services.setup.programmes import is_required
+from models.words import in_sentence
 
 
 class Recorded(Protocol):
@@ -91,7 +92,7 @@ def where(facts: Recorded) -> str:
 
 def where_of(card: Card) -> str:
     """Return where a card belongs, for people."""
-    title = PROCEDURES[card.procedure].title.lower()
+    title = in_sentence(PROCEDURES[card.procedure].title)
     return f"Cell {card.cell.number} · {card.apparatus.label} · {title}"
 
 

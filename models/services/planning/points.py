@@ -10,6 +10,7 @@ from models.procedures.words import PATTERNS
 from models.services.keeping.texts import storable
 from models.services.setup.planned_points import PlannedPoint, timing_points
 from models.services.setup.programmes import group_of
+from models.words import in_sentence
 
 MOST_POINTS = 60
 LONGEST_LABEL = 80  # characters
@@ -87,8 +88,8 @@ def _pattern_fault(
     if label in places or any(label.startswith(f"{place}, ") for place in places):
         return None
     return (
-        f"'{label}' is no point of {PROCEDURES[procedure].title.lower()}: begin with "
-        f"one of {', '.join(places)}, then a comma and what tells it apart."
+        f"'{label}' is no point of {in_sentence(PROCEDURES[procedure].title)}: "
+        f"begin with one of {', '.join(places)}, then a comma and what tells it apart."
     )
 
 

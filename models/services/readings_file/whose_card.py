@@ -7,6 +7,7 @@ from models.procedures import PROCEDURES
 from models.record.readings_table import Columns, ReadRow
 from models.schema import Card
 from models.services.field.card_facts import CardFacts
+from models.words import in_sentence
 
 SHOWN = 6  # names that one sentence has room for
 
@@ -20,7 +21,7 @@ class Cards:
         """*every*: all cards of the round. InputError where no column says whose."""
         self.facts, self.columns = facts, columns
         self.cells = {name for card in every for name in cell_names(card)}
-        self.kind = PROCEDURES[columns.test].title.lower()
+        self.kind = in_sentence(PROCEDURES[columns.test].title)
         if columns.cell is None and columns.apparatus is None and len(facts) > 1:
             said = "Choose the column of the cell, of the apparatus, or both."
             raise InputError(Fault(field="cell", message=said))

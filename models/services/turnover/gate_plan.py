@@ -3,6 +3,7 @@
 from models.schema import Round
 from models.services.planning.changes import ChangeSaid, changes_of
 from models.services.turnover.gate_lines import GateItem, GateLine, count
+from models.words import in_sentence
 
 SAID = {
     "left_out": ("card of the programme left out", "cards of the programme left out"),
@@ -25,7 +26,7 @@ def plan_lines(round_: Round) -> list[GateLine]:
 
 def _item(round_: Round, change: ChangeSaid) -> GateItem:
     return GateItem(
-        text=f"{change.where} · {change.title.lower()}",
+        text=f"{change.where} · {in_sentence(change.title)}",
         detail=f"{change.reason} ({change.by})",
         action="Show card" if change.card_id else "Schedule",
         target_kind="card" if change.card_id else "schedule",

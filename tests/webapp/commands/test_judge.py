@@ -327,7 +327,7 @@ CELLS: dict[str, tuple[str, str, str]] = {
     "an unknown test": (
         bad("b,made_up,metal_clad,15,4,GOhm,20,2.5"),
         "line 3, column test",
-        "'made_up' is none of breaker_timing, ",
+        "'made_up' is none of arc_flash_relay, ",
     ),
     "an unknown gear": (
         bad("b,insulation_resistance,wooden,15,4,GOhm,20,2.5"),

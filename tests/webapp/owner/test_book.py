@@ -55,7 +55,11 @@ def test_what_moved_the_wrong_way_stands_first(desk: Desk) -> None:
     page = desk.person(OWNER).get(BOOK)
     moved = page.text.split("Went the wrong way furthest")[1]
     assert moved.index("+25 %") < moved.index("Baseline at 20 °C")
-    assert "breaker timing, fuse resistance and relay trip timing either way" in moved
+    counts = moved.split("What counts: ")[1].split(".")[0]
+    assert counts == (
+        "insulation resistance when it falls; contact resistance and vacuum "
+        "integrity when it rises; relay trip timing either way"
+    )
     assert "40.20 µΩ then, 50.25 µΩ in maintenance round 1" in moved
 
 

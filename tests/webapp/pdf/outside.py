@@ -4,12 +4,18 @@ import subprocess
 from pathlib import Path
 
 
-def page_texts(pdf: bytes, folder: Path) -> list[str]:
-    """Return the text of each page as pdftotext finds it, runs of spaces as one."""
+def page_texts(pdf: bytes, folder: Path, *, across: bool = True) -> list[str]:
+    """Return the text of each page as pdftotext finds it, runs of spaces as one.
+
+    *across*: line by line over the whole page; else as it was drawn, so that what
+    breaks within a cell stays together.
+    """
     file = folder / "read.pdf"
     file.write_bytes(pdf)
     found = subprocess.run(
-        ["pdftotext", "-layout", str(file), "-"], capture_output=True, check=True
+        ["pdftotext", "-layout" if across else "-raw", str(file), "-"],
+        capture_output=True,
+        check=True,
     )
     pages = found.stdout.decode().split("\f")[:-1]
     return [" ".join(page.split()) for page in pages]

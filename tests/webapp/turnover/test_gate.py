@@ -92,7 +92,7 @@ def test_a_reading_out_of_calibration_stands_in_one_line(desk: Desk) -> None:
         out_of_calibration(work)
         round_id = work.round_id
     page = desk.person(LEAD).get(f"/turnover/rounds/{round_id}")
-    assert "6 readings with an instrument out of calibration" in page.text
+    assert "9 readings with an instrument out of calibration" in page.text
     assert "unjudged without a disposition" not in page.text
 
 

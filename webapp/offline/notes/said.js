@@ -10,9 +10,11 @@ import { dewPointWords, humidityWords } from "./moisture.js";
 import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
 import { coilMarksWords, travelWords } from "./records.js";
+import { sameFileWords } from "./same_file.js";
 import { leakageWords, stepVoltageWords } from "./steps.js";
 import { otherBaseWords } from "./other_base.js";
 import { waitTimeWords } from "./wait_time.js";
+import { wiringGuessWords } from "./wiring_guess.js";
 
 const SAYS = {
   altitude: altitudeWords,
@@ -24,10 +26,12 @@ const SAYS = {
   leakage: leakageWords,
   other_knee: otherKneeWords,
   polarization: polarizationWords,
+  same_file: sameFileWords,
   step_voltage: stepVoltageWords,
   travel: travelWords,
   other_base: otherBaseWords,
   wait_time: waitTimeWords,
+  wiring_guess: wiringGuessWords,
 };
 
 const SINCE = 2; // the version of a rule that brought notes

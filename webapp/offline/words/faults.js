@@ -3,6 +3,7 @@
  */
 
 import { join, say } from "./catalogue.js";
+import { inSentence } from "./names.js";
 import { saidUnit } from "./numbers.js";
 
 const BLANK_OR_MARK = /[\p{Z}\p{Cf}\p{Cc}'_]/u;
@@ -34,7 +35,7 @@ function notOfThisKind({ procedure, outcome }) {
   const { title, units, outcomes } = procedure;
   const named = outcomes.length > 0 ? { outcomes: join("list.or", outcomes) } : {};
   if (!outcome) return say("fault.outcomes_only", { procedure: title, ...named });
-  const parts = { outcome, procedure: title.toLowerCase(), ...named };
+  const parts = { outcome, procedure: inSentence(title), ...named };
   if (outcomes.length === 0) return say("fault.no_outcome", parts);
   const id = units.length > 0 ? "fault.other_outcome_or_number" : "fault.other_outcome";
   return say(id, parts);
@@ -42,6 +43,6 @@ function notOfThisKind({ procedure, outcome }) {
 
 function unitDoesNotFit({ procedure, symbol }) {
   const units = join("list.comma", procedure.units.map(saidUnit));
-  const parts = { procedure: procedure.title.toLowerCase(), units };
+  const parts = { procedure: inSentence(procedure.title), units };
   return symbol ? say("fault.unit", { ...parts, unit: symbol }) : say("fault.no_unit", parts);
 }

@@ -4,6 +4,12 @@
 
 import { has, say } from "./catalogue.js";
 
+/** A title inside a sentence: its first letter is small, an abbreviation stays. */
+export function inSentence(title) {
+  const second = title.charAt(1);
+  return second !== second.toLowerCase() ? title : title.charAt(0).toLowerCase() + title.slice(1);
+}
+
 /** `label` is what the part of the rule that names it calls it. */
 export function nameOf({ rule }, name, label) {
   if (label !== undefined) return label;

@@ -1,5 +1,6 @@
 // The bar under a card: keys, what is typed and not recorded, and the one large key.
 
+import { inSentence } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { CANNOT_KEEP } from "./kept/keep.js";
 import { keypad, keyRow, ownKeypad } from "./keypad.js";
@@ -41,7 +42,7 @@ export function readBar(store, card) {
   return h(
     "div",
     { class: "bottom-bar" },
-    h("span", { class: "quiet bottom-said" }, `All points are read. Next: ${next.apparatus.label}, ${next.title.toLowerCase()}`),
+    h("span", { class: "quiet bottom-said" }, `All points are read. Next: ${next.apparatus.label}, ${inSentence(next.title)}`),
     h("a", { class: "button button-main bottom-main", "data-focus": "next-card-bar", href: `#/cards/${next.id}` }, "Next card ›"),
   );
 }

@@ -1,5 +1,6 @@
 // The way in: the lineup's front elevation, a cell's cards, the next card.
 
+import { inSentence } from "/offline/reader.js";
 import { cameBackLines } from "./came_back/came_back_part.js";
 import { cellsOverview, showChosen } from "./cells_overview.js";
 import { h } from "./dom.js";
@@ -177,7 +178,7 @@ function toSign(store, card, leftOut) {
         store.changed();
       },
     }),
-    h("span", {}, `${capital(card.apparatus.label)}, ${card.title.toLowerCase()}`),
+    h("span", {}, `${capital(card.apparatus.label)}, ${inSentence(card.title)}`),
     VERDICTS.map((word) => word !== "within" && counts[word] > 0 && verdict(word, counts[word])),
   );
 }

@@ -1,5 +1,6 @@
 // What to go on with: the next card, and what comes after the last.
 
+import { inSentence } from "/offline/reader.js";
 import { h } from "./dom.js";
 import { intentOf } from "./signing/intents.js";
 import { missing } from "./signing/lacking.js";
@@ -50,7 +51,7 @@ export function nextCard(store) {
       "div",
       {},
       h("p", { class: "sheet-title" }, "Next card"),
-      h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${next.title.toLowerCase()}`),
+      h("p", { class: "next-title" }, `Cell ${cell.number} · ${next.apparatus.label} · ${inSentence(next.title)}`),
       h("p", { class: "quiet" }, `${next.detail} · ${CARD_STATES[next.state]}`),
     ),
     h("a", { class: "button button-main", "data-focus": "next-card", href: `#/cards/${next.id}` }, "Open card"),

@@ -1,6 +1,6 @@
 // Questions that this card answers together with others of its cell.
 
-import { together } from "/offline/reader.js";
+import { inSentence, together } from "/offline/reader.js";
 import { h } from "./dom.js";
 
 /** Draw each question of the card: where its cards stand, and what follows from all. */
@@ -23,8 +23,8 @@ function answer(store, { question, cards, known, shown }) {
 function part(card, { title, members, shown, lacks, follows }) {
   return h(
     "section",
-    { class: "sheet one-question", "aria-label": `One question: ${title.toLowerCase()}` },
-    h("h2", { class: "sheet-title" }, `One question: ${title.toLowerCase()}`),
+    { class: "sheet one-question", "aria-label": `One question: ${inSentence(title)}` },
+    h("h2", { class: "sheet-title" }, `One question: ${inSentence(title)}`),
     h("ul", { class: "lines together" }, members.map((one) => line(card, one))),
     shown.length > 0 && h("p", { class: "detail" }, shown.map(([label, value]) => `${label} ${value}`).join(" · ")),
     lacks.map((words) => h("p", { class: "quiet" }, words)),

@@ -1,6 +1,6 @@
 // The rows of readings of a point on its card: cells, clock, curve, and what they say.
 
-import { convert, figure, marksOfRow, offeredBy, plain, rowLines, saidUnit } from "/offline/reader.js";
+import { convert, figure, inSentence, marksOfRow, offeredBy, plain, rowLines, saidUnit } from "/offline/reader.js";
 import { conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { inputMode } from "./keypad.js";
@@ -67,7 +67,7 @@ export class SeriesPart {
   faults(point, text) {
     return this.kinds().flatMap((kind) => {
       const { steps, faults } = readRows(this.rows(point, kind), kind);
-      const name = kind.title.toLowerCase();
+      const name = inSentence(kind.title);
       if (faults.size) return [`Look at the ${name}: ${[...faults.values()][0]}`];
       const minute = kind.name === "timed" && steps.find(({ at }) => at === READING_AT);
       if (!minute || minute.text === text || Number(minute.text) === Number(text)) return [];

@@ -129,16 +129,19 @@ TABLES: Printed = {
     ),
     # Definition: a third of a turn between phases; a mark turned round is half a turn.
     "phase_angles": (
-        "row abc acb bus feeder factor provenance",
-        each(
-            X,
-            ("Vb", -120, 120, None, None, None),
-            ("Vc", 120, -120, None, None, None),
-            ("Vab", 30, -30, None, None, None),
-            ("Vbc", -90, 90, None, None, None),
-            ("Vca", 150, -150, None, None, None),
-            ("polarity mark", None, None, 0, 180, None),
-            ("line over phase voltage", None, None, None, None, 1.7320508075688772),
+        "row abc acb bus feeder factor within_deg provenance",
+        (
+            *each(
+                X,
+                ("Vb", -120, 120, None, None, None, None),
+                ("Vc", 120, -120, None, None, None, None),
+                ("Vab", 30, -30, None, None, None, None),
+                ("Vbc", -90, 90, None, None, None, None),
+                ("Vca", 150, -150, None, None, None, None),
+                ("polarity mark", None, None, 0, 180, None, None),
+                ("line over phase voltage", *[None] * 4, 1.7320508075688772, None),
+            ),
+            *each(C, ("guess of wrong wiring, off by at most", *[None] * 5, 10)),
         ),
     ),
     "relay_functions": (

@@ -1,5 +1,6 @@
 // Which crew, clearance and cell one is at, and which of their lines are asked now.
 
+import { inSentence } from "/offline/reader.js";
 import { personKey } from "../safety/people.js";
 
 const ASKED = new Set(["open", "lapsed"]);
@@ -75,5 +76,5 @@ export function openCards(store, cards) {
 }
 
 export function cardName({ title, apparatus }) {
-  return `${title.toLowerCase()}, ${apparatus.label}`;
+  return `${inSentence(title)}, ${apparatus.label}`;
 }

@@ -134,7 +134,8 @@ def _measured(state: State, interval: Interval, factor: float) -> Measured:
     least = -math.inf if signed else 0.0
     low = least if interval.low is None else shown
     high = math.inf if interval.high is None else shown
-    return Measured(low, high, shown, expanded=expanded, unit=to, signed=signed)
+    unit = to if state.rule.said is None else state.base
+    return Measured(low, high, shown, expanded=expanded, unit=unit, signed=signed)
 
 
 def _find_bounds(state: State, lowest: Lowest | None) -> None:

@@ -54,6 +54,7 @@ class Derived(TypedDict):
         "magnitude",
     ]
     of: NotRequired[str]
+    of_unit: NotRequired[str]  # in which a condition is said
     by: NotRequired[float | Operand]
     expected: NotRequired[float | Operand]
     wrap: NotRequired[float]  # of a difference: the whole turn

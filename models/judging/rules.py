@@ -10,6 +10,7 @@ from models.errors import CriteriaError
 from models.judging.corrections import Correct, corrector
 from models.judging.notes.vocabulary import note_faults
 from models.judging.parts import Derived, Part
+from models.judging.said import Said, is_said
 from models.judging.timing_options import OPTIONS, option_faults
 from models.judging.versions import NEWEST, READ, lowest_version
 from models.judging.vocabulary import (
@@ -23,6 +24,7 @@ from models.words import say
 
 COMPARISONS = ("high_of_lowest", "over_lowest")  # bounds that need the group
 DECISIONS = ("simple", "guarded")
+WRONG_SAID = "'said' is neither a unit of the rule's quantity nor names a condition"
 PROVENANCES = (
     "published",
     "confirmed",
@@ -84,6 +86,7 @@ class Rule:
     procedure: str
     unit: str | None  # bounds are in this unit; None: outcomes only
     signed: bool = False  # whether the reading may lie below zero
+    said: Said = None  # the unit of saying, or the condition that names it
     gates: Sequence[Part] = ()
     derive: Sequence[Derived] = ()
     correction: Part = field(default_factory=lambda: {"by": "none"})
@@ -129,11 +132,13 @@ class Rule:
         notes = {"notes": [dict(note) for note in self.notes]} if version > 1 else {}
         derive = [dict(part) for part in self.derive]
         newer = {"signed": self.signed, "derive": derive} if version > 2 else {}
+        said = {} if self.said is None else {"said": self.said}
         return {
             "v": version,
             "procedure": self.procedure,
             "unit": self.unit,
             **newer,
+            **said,
             "gates": [dict(gate) for gate in self.gates],
             "correction": dict(self.correction),
             "bounds": [dict(bound) for bound in self.bounds],
@@ -160,6 +165,7 @@ class Rule:
             procedure=data["procedure"],
             unit=data["unit"],
             signed=data.get("signed", False),
+            said=data.get("said"),
             derive=tuple(data.get("derive", ())),
             gates=tuple(data["gates"]),
             correction=data["correction"],
@@ -181,6 +187,7 @@ class Rule:
         return lowest_version(
             unit=self.unit,
             signed=self.signed,
+            said=self.said,
             gates=self.gates,
             derive=self.derive,
             notes=self.notes,
@@ -191,7 +198,9 @@ class Rule:
     def check(self) -> None:
         """Raise CriteriaError for a word outside the vocabulary."""
         _check_word(self.decision, DECISIONS)
+        said = () if is_said(self.said, self.unit) else (WRONG_SAID,)
         faults = [
+            *said,
             *correction_faults(self.correction, self.unit),
             *bound_faults(self.bounds, signed=self.signed),
             *gate_faults(self.gates),

@@ -6,6 +6,7 @@ from typing import Any
 from models.judging.measured import Measured
 from models.judging.parts import Part
 from models.judging.rules import Rule
+from models.judging.said import base_of, said_unit_of
 from models.judging.steps import NO_NUMBERS, Step
 from models.judging.values import Interval, Outcome
 from models.judging.verdicts import SEVERITY, Judgement, Reading, Verdict
@@ -63,6 +64,16 @@ class State:
         self.limit_high: float | None = None
         self.steps: list[Step] = []
 
+    @property
+    def said_unit(self) -> str | None:
+        """Return the unit in which values are said, where the rule has another."""
+        return said_unit_of(self.rule.said, self.conditions)
+
+    @property
+    def base(self) -> str:
+        """Return the rule's unit, with the one in which its values are said."""
+        return base_of(self.rule.unit, self.rule.said, self.conditions)
+
     def find(
         self,
         verdict: Verdict | None,
@@ -114,4 +125,5 @@ class State:
             reason=reason,
             cite=cite,
             working=working,
+            said_unit=self.said_unit if interval else None,
         )

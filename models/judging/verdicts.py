@@ -69,15 +69,18 @@ class Judgement(NamedTuple):
     reason: str
     cite: list[dict[str, Any]]
     working: list[str]
+    said_unit: str | None = None  # in which the numbers are said, where it is another
 
     def as_json(self) -> dict[str, Any]:
         """Return the judgement as plain values, keys as `witnessmark judge` prints."""
+        said = {} if self.said_unit is None else {"said_unit": self.said_unit}
         return {
             "verdict": self.verdict.value,
             "value": self.value,
             "unit": self.unit,
             "corrected": self.corrected,
             "corrected_unit": self.corrected_unit,
+            **said,
             "limit_low": self.limit_low,
             "limit_high": self.limit_high,
             "uncertainty": self.uncertainty,

@@ -43,6 +43,7 @@ def lowest_version(
     *,
     unit: str | None,
     signed: bool,
+    said: Any,
     gates: Sequence[Part],
     derive: Sequence[Part],
     notes: Sequence[Part],
@@ -53,6 +54,7 @@ def lowest_version(
     kinds = {bound.get("kind") for bound in bounds}
     if (
         signed
+        or said is not None
         or derive
         or unit in UNITS_SINCE_3
         or correction.get("by") in CORRECTIONS_SINCE_3

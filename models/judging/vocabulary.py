@@ -242,6 +242,7 @@ KNEES: Mapping[str, Mapping[str, Fits]] = {
 # What may be said of every derived value.
 DERIVED: Mapping[str, Fits] = {
     "of": _word,
+    "of_unit": _word,
     "unit": _word,
     "label": _word,
     "signed": _truth,

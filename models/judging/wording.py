@@ -7,10 +7,11 @@ nearest, an exact tie to the even digit.
 import math
 from functools import lru_cache
 
-from models.judging.quantities import said_unit
+from models.judging.quantities import UNITS, convert_difference, said_unit
 
 DIGITS = 4  # significant digits shown in a working
 SETTING_DIGITS = 10  # enough for any setting or published limit
+FACTOR_DIGITS = 6  # a factor with more of them was worked out, and not written
 SMALLEST_PLAIN = -5  # decimal exponent below which a figure is written with e
 
 WHOLE = 1e15  # from here on nothing that is said stands behind the point
@@ -18,6 +19,8 @@ WHOLE = 1e15  # from here on nothing that is said stands behind the point
 # Significant digits -> the format that shows as many, trailing zeros too.
 _FORMS = tuple(f"#.{digits}g" for digits in range(SETTING_DIGITS + 1))
 _SETTING_FORM = f".{SETTING_DIGITS}g"
+
+SAID_AS = ">"  # between a base unit and the unit in which its values are said
 
 # unit -> (from this value on, shown in, divided by), largest first
 STEPS: dict[str, tuple[tuple[float, str, float], ...]] = {
@@ -59,6 +62,19 @@ def plain(value: float) -> str:
     return mantissa + e + exponent
 
 
+@lru_cache(maxsize=1024)
+def as_factor(value: float) -> str:
+    """Return a factor as it was written; one that was worked out with four digits."""
+    written = plain(value)
+    digits = written.partition("e")[0].lstrip("-").replace(".", "").lstrip("0")
+    if len(digits) <= FACTOR_DIGITS:
+        return written
+    mantissa, e, exponent = figure(value).partition("e")
+    if "." in mantissa:
+        mantissa = mantissa.rstrip("0").rstrip(".")
+    return mantissa + e + exponent
+
+
 def tenths(value: float) -> str:
     """Return *value* to one decimal place, a half upwards, without a trailing 0."""
     if abs(value) >= WHOLE:
@@ -73,8 +89,25 @@ def unit_words(shown: str) -> str:
     return f" {said}" if said else ""
 
 
+def said_as(unit: str, said: str | None) -> str:
+    """Return a base unit with the unit that its values are said in, or it alone."""
+    return f"{unit}{SAID_AS}{said}" if said else unit
+
+
+@lru_cache(maxsize=64)
+def _one(said: str, base: str) -> float:
+    """Return how many of *base* one of *said* is; of a unit that is only a word 1."""
+    known = said in UNITS and base in UNITS
+    if not known or UNITS[said].quantity != UNITS[base].quantity:
+        return 1.0
+    return convert_difference(1.0, said, base)
+
+
 def scale_for(value: float, unit: str) -> tuple[str, float]:
     """Return the unit in which a value of *unit* is said, and what divides it."""
+    base, _, said = unit.partition(SAID_AS)
+    if said:
+        return unit_words(said), _one(said, base)
     for start, shown, over in STEPS.get(unit, ()):
         if abs(value) >= start:
             return unit_words(shown), over
@@ -89,3 +122,9 @@ def amount(value: float, unit: str, beside: float | None = None) -> str:
     """
     words, over = scale_for(value if beside is None else beside, unit)
     return figure(value / over) + words
+
+
+def written(value: float, unit: str) -> str:
+    """Return a setting or a limit with its unit as it was written: 120 V."""
+    words, over = scale_for(0.0, unit)
+    return f"{plain(value / over)}{words}"

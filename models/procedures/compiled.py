@@ -60,6 +60,7 @@ class Compiling:
             procedure=data["name"],
             unit=self.unit,
             signed=data.get("signed", False),
+            said=data.get("unit", {}).get("said"),
             derive=derive,
             gates=gates,
             correction=self._correction(),
@@ -90,7 +91,30 @@ class Compiling:
             return
         for whole in together(parts):
             self.cites.extend(whole.cites)
-            yield whole.value
+            yield self._with_units(whole.value)
+
+    def _with_units(self, part: Data) -> Derived:
+        """Return a derived value with the units in which its conditions are said."""
+        made: Any = {key: self._with_unit(value) for key, value in part.items()}
+        unit = self._condition_unit(part.get("of", READING))
+        if unit:
+            made["of_unit"] = unit
+        whole: Derived = made
+        return whole
+
+    def _with_unit(self, said: Any) -> Any:
+        """Return what is taken from a condition with its unit and what it is called."""
+        if not isinstance(said, Mapping) or "on" not in said:
+            return said
+        if said["on"] in self.units:
+            return said
+        unit = self._condition_unit(said["on"])
+        return {**_named(said), **({"unit": unit} if unit else {}), **said}
+
+    def _condition_unit(self, name: str) -> str:
+        """Return the unit of a condition; empty for what is none, or has none."""
+        about = None if name in self.units else find_field(name)
+        return about.unit if about else ""
 
     def _lost_reason(self, part: Data) -> str | None:
         """Return why what *part* speaks of cannot be; None where it can."""
@@ -173,7 +197,10 @@ class Compiling:
     def _bound(self, one: Data, words: BoundWords, whole: Found) -> dict[str, Any]:
         kept = {k: v for k, v in one.items() if k in (*words.words, "of")}
         unit = {"unit": self._unit_of(one["of"])} if "of" in one else {}
-        named = {words.figures[word].name: v for word, v in whole.value.items()}
+        named = {
+            words.figures[word].name: self._with_unit(value)
+            for word, value in whole.value.items()
+        }
         when = {**one.get("when", {}), **whole.when}
         cite, sources = len(self.cites), self._sources(one, whole)
         self.cites.extend(sources)

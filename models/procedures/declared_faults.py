@@ -1,10 +1,11 @@
 """What is wrong with the file of a declared procedure: each fault with its place."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from models.fields import Role, field, find_field
 from models.judging.quantities import UNITS
+from models.judging.said import is_said
 from models.judging.series import SERIES
 from models.judging.values import Outcome
 from models.procedures.file_words import (
@@ -52,7 +53,7 @@ def _faults(file: str, data: Data) -> Iterator[str]:
         yield f"name: '{data['name']}' is not the name of the file"
     yield from _on_faults(data["on"])
     yield from _safety_faults(data)
-    yield from _unit_faults(data.get("unit", {}))
+    yield from _unit_faults(data)
     yield from _ask_faults(data)
     yield from _field_faults(data)
     yield from _points_faults(data)
@@ -99,8 +100,10 @@ def _safety_faults(data: Data) -> Iterator[str]:
     yield from (f"safety, groups: '{word}' is missing" for word in missing)
 
 
-def _unit_faults(unit: Data) -> Iterator[str]:
+def _unit_faults(data: Data) -> Iterator[str]:
+    unit = data.get("unit", {})
     yield from unknown_keys("unit", unit, UNIT)
+    yield from _said_faults(unit.get("said"), unit.get("rule"), asked(data))
     read, rule = unit.get("read", ()), unit.get("rule")
     yield from unknown_words("unit, read", read, UNITS)
     if rule is None:
@@ -111,6 +114,14 @@ def _unit_faults(unit: Data) -> Iterator[str]:
     for one in read:
         if {one, rule} <= set(UNITS) and UNITS[one].quantity != UNITS[rule].quantity:
             yield f"unit, read: '{one}' is not a {UNITS[rule].quantity}, as '{rule}' is"
+
+
+def _said_faults(said: Any, rule: str | None, names: Sequence[str]) -> Iterator[str]:
+    """Yield what is wrong with the unit in which values are said."""
+    if not is_said(said, rule):
+        yield f"unit, said: '{said}' is not a unit like '{rule}', or {{ on = ... }}"
+    elif isinstance(said, Mapping) and said["on"] not in names:
+        yield f"unit, said: '{said['on']}' is not asked for"
 
 
 def _ask_faults(data: Data) -> Iterator[str]:

@@ -329,8 +329,11 @@ def _worked_out(
             return
         said = " and ".join(part.said for part in known)
         note = f"{SAID_OF.get(word, word)} of {said}"
+        if word == "product" and len({part.said for part in known}) < len(known) == 2:
+            note = f"square of {known[0].said}"
         value = _changed(work([part.value for part in known]), lookup)
-        yield precedence.tabled(at.says, value, {**known[0].cite, "note": note})
+        cite = {**known[0].cite, "note": note}
+        yield Claim(value=value, cite=cite, said=f"the {note.removeprefix('the ')}")
 
     return find
 

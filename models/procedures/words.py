@@ -77,7 +77,7 @@ SHAPE_WORDS: Mapping[type, str] = {
 }
 ON = ("apparatus", "gears")
 SAFETY = ("group", "by", "groups", "waits_for")
-UNIT = ("read", "rule")
+UNIT = ("read", "rule", "said")
 POINTS = ("pattern", "by")
 METAL = ("by", "plate", "otherwise")  # what the correction of a metal needs
 FACTOR = ("by", "table", "reference_c")  # and that by a table of factors

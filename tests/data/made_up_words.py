@@ -28,6 +28,13 @@ CITE = {
     "note": "",
 }
 SIGNED = "frost"
+# In which unit values are said; that which a condition names is a word.
+NAMED = {"on": "as"}
+SAID: Mapping[str, tuple[Any, ...]] = {
+    "time": (None, None, "ms", NAMED),
+    "frost": (None, NAMED),
+    "check": (None, "mV", NAMED),
+}
 
 
 def made_up_words(seed: int, count: int) -> Iterator[tuple[dict[str, Any], Items]]:
@@ -53,6 +60,7 @@ def _rule(source: random.Random, procedure: Mapping[str, Any]) -> dict[str, Any]
         procedure=procedure["name"],
         unit=base,
         signed=signed,
+        said=source.choice(SAID[procedure["name"]]),
         derive=derive,
         gates=[_gate(source, names) for _ in range(source.choice((0, 0, 1, 2)))],
         bounds=[{**_bound(source, kind, names), "cite": 0} for kind in chosen],
@@ -91,6 +99,8 @@ def _derived(source: random.Random, number: int, base: str) -> dict[str, Any]:
     }
     if source.random() < 0.3:
         part["when"] = {"as": "gauge"}
+    if part["of"] == "injected_a" and source.random() < 0.5:
+        part["of_unit"] = "A"
     if op == "minus" and source.random() < 0.5:
         part["wrap"] = source.choice((360.0, 5.0))
     if source.random() < 0.3:
@@ -128,6 +138,8 @@ def _near(source: random.Random) -> dict[str, Any]:
         (
             4.0,
             {"on": "injected_a", "times": 1.1, "plus": source.choice((0, 0.2))},
+            {"on": "injected_a", "plus": source.choice((0, 1 / 3)), "unit": "A"},
+            {"on": "injected_a", "times": source.choice((1 / 57.6, 0.0173611, 1))},
             {"on": "injected_a", "points": points},
             {"on": "nowhere", "label": "load"},
         )

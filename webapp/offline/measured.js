@@ -9,6 +9,7 @@ import { correctionFactor, CORRECTIONS } from "./correction.js";
 import { carried, rateOf, temperatureOf, vapourOf } from "./gas.js";
 import { applies, checkRule, known } from "./judge.js";
 import { ofRange } from "./ranges.js";
+import { baseOf } from "./said.js";
 import { FROM_ROWS, rowFault } from "./series_words.js";
 import { readTyped } from "./typed.js";
 import { convert, convertDifference, expandedU } from "./units.js";
@@ -47,10 +48,10 @@ export function readItem({ rule, reading }, procedures) {
   const values = rule.v < 3 ? {} : conditionsOf(rule, reading);
   const read = value === null ? null : inUnitOf(rule, item);
   if (rule.derive?.length) {
-    item.asRead = values.reading = read && multiplied(read, 1, rule);
+    item.asRead = values.reading = read && multiplied(read, 1, item);
     deriveAll(item, values, ({ after }) => !after);
   }
-  item.measured = read && multiplied(read, factor || 1, rule);
+  item.measured = read && multiplied(read, factor || 1, item);
   if (read && rule.correction.by === "isochor") carryAlong(item, values);
   values.reading = item.factor ? item.measured : null;
   if (rule.derive?.length) deriveAll(item, values, ({ after }) => after);
@@ -102,9 +103,9 @@ function inUnitOf(rule, { typed, unit, value, stated }) {
   return { low, high, shown, u };
 }
 
-function multiplied({ low, high, shown, u }, factor, rule) {
+function multiplied({ low, high, shown, u }, factor, { rule, reading }) {
   const ends = [low * factor, high * factor, shown * factor];
-  return number(...ends, { expanded: u && u * factor, base: rule.unit, signed: rule.signed });
+  return number(...ends, { expanded: u && u * factor, base: baseOf(rule, reading), signed: rule.signed });
 }
 
 /** A number as it is compared: from `low` to `high`, and with U from `least` to `most`. */

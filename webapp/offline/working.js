@@ -3,6 +3,7 @@
  */
 
 import { notesOf } from "./notes/said.js";
+import { baseOf, saidUnitOf } from "./said.js";
 import { bandWords, nearAngleWords } from "./words/bands.js";
 import { say } from "./words/catalogue.js";
 import { derivedWords, notDerivedWords } from "./words/derived.js";
@@ -105,7 +106,7 @@ function upperLimitWords(state, step) {
 /** What `judge` of judge.js gives for a reading, as the judgement with its words. */
 export function inWords(judged) {
   checkSources(judged.rule);
-  const state = { ...judged, base: judged.rule.unit ?? "" };
+  const state = { ...judged, base: baseOf(judged.rule, judged.reading) };
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
     sentences: [wordsOf(state, step)].flat(),
@@ -120,6 +121,7 @@ export function inWords(judged) {
     unit: state.unit,
     corrected: state.corrected,
     corrected_unit: state.numeric ? state.rule.unit : null,
+    ...saidIn(state),
     limit_low: numberOrNull(state.limit_low),
     limit_high: numberOrNull(state.limit_high),
     uncertainty: state.typed.low === state.typed.high ? state.expanded : null,
@@ -133,6 +135,12 @@ export function inWords(judged) {
       ...sentencesOf(said.filter(({ last }) => last)),
     ],
   };
+}
+
+/** The unit in which the numbers are said, where it is another than that of the rule. */
+function saidIn({ numeric, rule, reading }) {
+  const unit = numeric ? saidUnitOf(rule, reading) : null;
+  return unit === null ? {} : { said_unit: unit };
 }
 
 /** A limit; null where there is none. */

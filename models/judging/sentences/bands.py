@@ -2,11 +2,10 @@
 
 from models.judging.measured import Measured
 from models.judging.parts import Part
-from models.judging.quantities import said_unit
 from models.judging.sentences.numbers import bounded, compared_of, u_of, value_of
 from models.judging.state import State
 from models.judging.steps import Step
-from models.judging.wording import amount, plain
+from models.judging.wording import amount, written
 from models.words import say
 
 
@@ -16,7 +15,7 @@ def band_sentence(state: State, step: Step) -> str:
     assert part is not None
     measured = compared_of(state, part)
     first, last = step.numbers["first"], step.numbers["last"]
-    value, unit = bounded(measured, _with_u(measured)), said_unit(measured.unit)
+    value, unit = bounded(measured, _with_u(measured)), measured.unit
     said = {
         "value": value,
         "word": part["bands"][first]["word"],
@@ -29,8 +28,8 @@ def band_sentence(state: State, step: Step) -> str:
 
 def _band(part: Part, at: int, unit: str) -> str:
     bands = part["bands"]
-    above = _end(bands[at - 1]["to"], unit) if at else ""
-    to = _end(bands[at]["to"], unit) if "to" in bands[at] else ""
+    above = written(bands[at - 1]["to"], unit) if at else ""
+    to = written(bands[at]["to"], unit) if "to" in bands[at] else ""
     if not above:
         return say("band.to", to=to) if to else say("band.any")
     return (
@@ -38,10 +37,6 @@ def _band(part: Part, at: int, unit: str) -> str:
         if to
         else say("band.above", above=above)
     )
-
-
-def _end(value: float, unit: str) -> str:
-    return f"{plain(value)} {unit}".strip()
 
 
 def near_angle_sentence(state: State, step: Step) -> str:
@@ -52,7 +47,7 @@ def near_angle_sentence(state: State, step: Step) -> str:
         f"near_angle.{step.verdict}",
         value=bounded(measured, _with_u(measured)),
         difference=amount(step.numbers["difference"], measured.unit),
-        within=_end(step.part["within_deg"], said_unit(measured.unit)),
+        within=written(step.part["within_deg"], measured.unit),
     )
 
 

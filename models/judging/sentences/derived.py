@@ -5,14 +5,13 @@ from collections.abc import Mapping
 from models.judging.derive import READING, operand_of, value_named
 from models.judging.measured import Measured
 from models.judging.parts import Part
-from models.judging.quantities import said_unit
 from models.judging.rules import applies
 from models.judging.sentences import gas, rows
 from models.judging.sentences.names import name_of
 from models.judging.series_words import WORDS
 from models.judging.state import State
 from models.judging.steps import Step
-from models.judging.wording import amount, plain
+from models.judging.wording import amount, as_factor, plain, written
 from models.words import say
 
 POINTERS = ("angle", "magnitude")
@@ -47,8 +46,8 @@ def _arithmetic(state: State, part: Part, name: str, value: str) -> str:
     return say(
         "derived.wrap" if "wrap" in part else f"derived.{part['op']}",
         name=name,
-        of=_value(of_at_its_time(state, part)),
-        by=_operand(state, part),
+        of=_of(state, part),
+        by=_in_brackets(_operand(state, part)),
         value=value,
     )
 
@@ -61,20 +60,35 @@ def of_at_its_time(state: State, part: Part) -> Measured | None:
     return value_named(state, name)
 
 
+def _in_brackets(words: str) -> str:
+    """Return a second value as it stands behind a sign: a negative one in brackets."""
+    return f"({words})" if words.startswith("-") else words
+
+
+def _of(state: State, part: Part) -> str:
+    """Return the first value: a condition as it was given, with its unit."""
+    name, measured = part.get("of", READING), of_at_its_time(state, part)
+    if measured is None or name == READING or name in state.derived:
+        return _value(measured)
+    return written(measured.shown, part.get("of_unit", ""))
+
+
 def _value(measured: Measured | None) -> str:
     """Return the reading or a derived value as people say it."""
     return "" if measured is None else amount(measured.shown, measured.unit)
 
 
 def _operand(state: State, part: Part) -> str:
-    """Return the second value: a derived one, or a number as it was written."""
+    """Return the second value: a derived one, a condition, or a number."""
     measured = operand_of(state, part)
     by = part["expected"] if part["op"] == "error_pct" else part["by"]
     if measured is None:
         return ""
-    if isinstance(by, Mapping) and by["on"] in state.derived:
+    if not isinstance(by, Mapping):
+        return as_factor(by)
+    if by["on"] in state.derived:
         return _value(measured)
-    return f"{plain(measured.shown)} {said_unit(measured.unit)}".strip()
+    return written(measured.shown, measured.unit)
 
 
 def not_derived_sentence(state: State, step: Step) -> str:

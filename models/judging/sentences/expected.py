@@ -5,14 +5,16 @@ from collections.abc import Mapping
 from models.judging.derive import value_named
 from models.judging.measured import Measured
 from models.judging.parts import Part
-from models.judging.quantities import said_unit
 from models.judging.sentences.limits import high_sentence, low_sentence
 from models.judging.sentences.names import name_of
-from models.judging.sentences.numbers import compared_of
+from models.judging.sentences.numbers import compared_of, in_unit, value_of
 from models.judging.state import State
 from models.judging.steps import Step
-from models.judging.wording import amount, plain
+from models.judging.wording import amount, as_factor, plain, written
 from models.words import say
+
+# Whether what lies below, and above, is judged -> the sign of the margin.
+SIGNS = {(True, False): "−", (False, True): "+"}
 
 
 def expected_value_sentence(state: State, step: Step) -> str:
@@ -22,39 +24,65 @@ def expected_value_sentence(state: State, step: Step) -> str:
     unit, expected = compared_of(state, part).unit, part["expected"]
     parts = {
         "expected": amount(step.numbers["expected"], unit),
-        "within": amount(step.numbers["within"], unit, step.numbers["expected"]),
-        "margin": _margin(part, unit),
+        "margin": _margin(part, unit, step.numbers),
     }
     if not isinstance(expected, Mapping):
         return say("expected_value", **parts)
     name = name_of(state, expected["on"], expected.get("label"))
-    condition = f"{name} {_value(state, expected)}"
+    condition = f"{name} {_value(state, expected)}".strip()
     if "points" in expected:
         return say("expected_value.at", condition=condition, **parts)
     times, plus = expected.get("times", 1.0), expected.get("plus", 0.0)
     return say(
-        "expected_value.of" if plus else "expected_value.times",
-        times=plain(times),
-        plus=plain(plus),
+        _how(times, plus),
+        times=as_factor(times),
+        plus=as_factor(plus),
+        what=name,
         condition=condition,
         **parts,
     )
 
 
-def _margin(part: Part, unit: str) -> str:
+def _how(times: float, plus: float) -> str:
+    """Return the sentence of a multiple, a sum, both, or the condition itself."""
+    if times == -1.0 and not plus:
+        return "expected_value.opposite"
+    if times == 1.0:
+        return "expected_value.plus" if plus else "expected_value.itself"
+    return "expected_value.of" if plus else "expected_value.times"
+
+
+def _margin(part: Part, unit: str, numbers: Part) -> str:
+    """Return how far from it is allowed, and on which side; nothing for not at all."""
+    if not numbers["within"]:
+        return ""
+    sides = (part.get("below", True), part.get("above", True))
+    return say(
+        "expected_value.margin",
+        sign=SIGNS.get(sides, "±"),
+        within=amount(numbers["within"], unit, numbers["expected"]),
+        share=_share(part, unit),
+    )
+
+
+def _share(part: Part, unit: str) -> str:
     pct, fixed = part.get("pct", 0.0), part.get("fixed", 0.0)
     fixed = part.get("within_deg", fixed)
     if not fixed:
-        return say("expected_value.share", pct=plain(pct))
+        return say("expected_value.share", pct=as_factor(pct))
     if not pct:
         return say("expected_value.fixed")
-    return say("expected_value.greater", pct=plain(pct), fixed=amount(fixed, unit))
+    return say("expected_value.greater", pct=as_factor(pct), fixed=amount(fixed, unit))
 
 
 def _value(state: State, expected: Part) -> str:
     at = value_named(state, expected["on"])
-    unit = expected.get("unit", "")
-    return "" if at is None else f"{plain(at.shown)} {said_unit(unit)}".strip()
+    if at is None:
+        return ""
+    if expected["on"] in state.derived:
+        return value_of(at)
+    named = state.said_unit if isinstance(state.rule.said, Mapping) else None
+    return written(at.shown, expected.get("unit") or named or "")
 
 
 def no_expected_sentence(state: State, step: Step) -> str:
@@ -86,7 +114,7 @@ def _named(state: State, step: Step, times: str) -> str:
     return say(
         f"limit.{step.code}",
         times=plain(step.part[times]),
-        baseline=amount(step.part["value"], state.rule.unit or ""),
+        baseline=in_unit(state, step.part["value"]),
     )
 
 

@@ -12,7 +12,7 @@ from models.judging.near import finite
 from models.judging.parts import Part
 from models.judging.sentences.names import name_of
 from models.judging.sentences.numbers import compared_of, u_of, value_of
-from models.judging.sentences.reading import stated_words
+from models.judging.sentences.reading import stated_words, without_u
 from models.judging.state import State
 from models.judging.steps import Step
 from models.judging.wording import amount, figure, plain
@@ -60,7 +60,7 @@ def _uncertainty(state: State) -> str:
     if state.beyond_ranges:
         return say("uncertainty.beyond")
     if measured.expanded is None:
-        return say("uncertainty.none")
+        return say(without_u(state))
     gauge = say("carried.u.unknown")
     if accuracy is not None:
         gauge = stated_words(state, accuracy)

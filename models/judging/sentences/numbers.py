@@ -31,8 +31,8 @@ def value_of(measured: Measured) -> str:
 
 
 def in_unit(state: State, value: float) -> str:
-    """Return a value of the rule's unit."""
-    return amount(value, state.rule.unit or "")
+    """Return a value of the rule's unit, in the unit in which it is said."""
+    return amount(value, state.base)
 
 
 def u_of(measured: Measured) -> str:

@@ -12,6 +12,8 @@ from models.judging.values import Outcome
 from models.judging.wording import figure, plain
 from models.words import say
 
+SIMPLE_SINCE = 3  # version of rules that say that no accuracy takes part
+
 
 def read_sentences(state: State) -> list[str]:
     """Return what was typed, where it is not one number."""
@@ -83,13 +85,22 @@ def not_corrected_sentence(state: State, _: Step) -> str:
     return say("not_corrected.factor", temperature=shown, first=first, last=last)
 
 
+def without_u(state: State) -> str:
+    """Return the sentence of a value without U: none is asked for, or none is stated.
+
+    Rules before version 3 say the second of both.
+    """
+    simple = state.rule.decision == "simple" and state.rule.version >= SIMPLE_SINCE
+    return "uncertainty.simple" if simple else "uncertainty.none"
+
+
 def _uncertainty(state: State) -> str:
     accuracy, measured = state.reading.accuracy, state.measured
     assert measured is not None
     if state.beyond_ranges:
         return say("uncertainty.beyond")
     if accuracy is None or measured.expanded is None:
-        return say("uncertainty.none")
+        return say(without_u(state))
     by_none = state.rule.correction["by"] == "none"
     key = "uncertainty" if by_none else "uncertainty.corrected"
     return say(key, u=u_of(measured), accuracy=stated_words(state, accuracy))

@@ -126,7 +126,9 @@ pct = { given = "share" }
 SHARE = Given(
     quantity="share", value=4.0, standing="project", scope="lineup", document="paper"
 )
-EXPECTED = {"on": "applied_v", "times": 5 / 600, "plus": 1}
+# A condition that is not named in the catalogue has its field's words and unit.
+VOLTS = {"label": "applied voltage", "unit": "V"}
+EXPECTED = {"on": "applied_v", "times": 5 / 600, "plus": 1, **VOLTS}
 FIXED = "fixed = 0.1\nbelow = false\n"
 NEARS: dict[str, tuple[str, dict[str, Any], list[dict[str, Any]]]] = {
     "a tolerance that is given": (

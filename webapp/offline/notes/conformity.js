@@ -45,7 +45,7 @@ export function conformityWords(state) {
   if (u <= NEAR * Math.max(Math.abs(shown), ...given.map(({ limit }) => Math.abs(limit)))) return [];
   const a = u * Math.sqrt(3);
   const ends = limits.map((one) => one?.limit ?? null);
-  const { words: unit, over } = scaleFor(shown, state.rule.unit ?? "");
+  const { words: unit, over } = scaleFor(shown, state.base);
   return [
     say(given.length === 1 ? "conformity.one" : "conformity.both", {
       limits: join("list.and", given.map(({ name }) => say(`limit.${name}`))),

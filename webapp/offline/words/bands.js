@@ -3,7 +3,7 @@
  */
 
 import { say } from "./catalogue.js";
-import { plain, saidUnit } from "./numbers.js";
+import { written } from "./numbers.js";
 import { bounded, shown, shownU } from "./shown.js";
 
 /** The word of the band, or of the first and the last that may hold the value. */
@@ -15,7 +15,7 @@ export function bandWords(state, { part, first, last }) {
 }
 
 function rangeWords({ base }, bands, at) {
-  const end = (value) => `${plain(value)} ${saidUnit(base)}`.trim();
+  const end = (value) => written(value, base);
   const [above, to] = [bands[at - 1]?.to, bands[at].to];
   if (above === undefined) return to === undefined ? say("band.any") : say("band.to", { to: end(to) });
   if (to === undefined) return say("band.above", { above: end(above) });
@@ -24,7 +24,7 @@ function rangeWords({ base }, bands, at) {
 
 /** How far an angle is from what is expected, the shorter way round. */
 export function nearAngleWords(state, { verdict, part, difference }) {
-  const within = `${plain(part.within_deg)} ${saidUnit(state.base)}`.trim();
+  const within = written(part.within_deg, state.base);
   const parts = { value: valueWords(state), difference: shown(state, difference), within };
   return say(`near_angle.${verdict}`, parts);
 }

@@ -6,6 +6,8 @@ import { say } from "./catalogue.js";
 import { figure, plain, saidUnit } from "./numbers.js";
 import { shown, shownU, typedWords } from "./shown.js";
 
+const SIMPLE_SINCE = 3; // version of rules that say that no accuracy takes part
+
 export function correctedWords(state, { factor }) {
   const { correction } = state.rule;
   if (correction.by === "none") return [uncertaintyWords(state)];
@@ -48,9 +50,13 @@ export function notCorrectedWords({ rule, reading }) {
   return say("not_corrected.factor", { temperature, first, last });
 }
 
+/** A value without U: none is asked for, or none is stated, which rules before version 3 say of both. */
+export const withoutU = ({ rule }) =>
+  rule.decision === "simple" && rule.v >= SIMPLE_SINCE ? "uncertainty.simple" : "uncertainty.none";
+
 function uncertaintyWords(state) {
   if (state.beyondRanges) return say("uncertainty.beyond");
-  if (state.expanded === null) return say("uncertainty.none");
+  if (state.expanded === null) return say(withoutU(state));
   const id = state.rule.correction.by === "none" ? "uncertainty" : "uncertainty.corrected";
   return say(id, { u: shownU(state), accuracy: statedWords(state) });
 }

@@ -5,8 +5,8 @@
 import { applies } from "../judge.js";
 import { say } from "./catalogue.js";
 import { GAS_WORDS } from "./gas.js";
-import { nameOf } from "./names.js";
-import { amount, plain, saidUnit } from "./numbers.js";
+import { isDerived, nameOf } from "./names.js";
+import { amount, asFactor, plain, written } from "./numbers.js";
 import { fromRowWords, notFromRowWords } from "./rows.js";
 
 const POINTERS = ["angle", "magnitude"];
@@ -27,9 +27,9 @@ function arithmeticWords(state, part, { name, value }) {
   if (part.series) return fromRowWords(state, part, { name, value });
   const measured = ofAtItsTime(state, part);
   if (GAS_WORDS[part.op]) return GAS_WORDS[part.op](state, part, { name, value, of: measured });
-  const of = valueWords(measured);
+  const of = ofWords(state, part, measured);
   const id = part.wrap ? "derived.wrap" : `derived.${part.op}`;
-  return say(id, { name, of, by: operandWords(state, part), value });
+  return say(id, { name, of, by: inBrackets(operandWords(state, part)), value });
 }
 
 /** What a part is `of`: the reading as read, but for `after` as corrected. */
@@ -37,18 +37,25 @@ function ofAtItsTime({ values, asRead }, { of = "reading", after }) {
   return of === "reading" && !after ? asRead : values[of];
 }
 
+/** A second value as it stands behind a sign: a negative one in brackets. */
+const inBrackets = (words) => (words.startsWith("-") ? `(${words})` : words);
+
+/** The first value: a condition as it was given, with its unit. */
+function ofWords({ rule }, { of = "reading", of_unit: unit = "" }, measured) {
+  return of === "reading" || isDerived(rule, of) ? valueWords(measured) : written(measured.corrected, unit);
+}
+
 const valueWords = ({ corrected, base }) => amount(corrected, base);
 
 const operandOf = ({ op, by, expected }) => (op === "error_pct" ? expected : by);
 
-/** The second value: a derived one, or a number as it was written. */
+/** The second value: a derived one, a condition, or a number. */
 function operandWords(state, part) {
   const by = operandOf(part);
-  if (typeof by === "number") return plain(by);
+  if (typeof by === "number") return asFactor(by);
   const value = state.values[by.on];
   if (!value) return "";
-  if (state.rule.derive.some(({ name }) => name === by.on)) return valueWords(value);
-  return `${plain(value.corrected)} ${saidUnit(by.unit)}`.trim();
+  return isDerived(state.rule, by.on) ? valueWords(value) : written(value.corrected, by.unit);
 }
 
 /** What is wanting; of a bound, that nothing can be compared. */

@@ -2,37 +2,55 @@
  * How a reading was compared with what is expected, and with the baseline.
  */
 
+import { saidUnitOf } from "../said.js";
 import { join, say } from "./catalogue.js";
 import { highWords, lowWords } from "./limits.js";
-import { nameOf } from "./names.js";
-import { amount, plain, saidUnit } from "./numbers.js";
+import { isDerived, nameOf } from "./names.js";
+import { amount, asFactor, plain, written } from "./numbers.js";
 import { shown } from "./shown.js";
 
 /** What is expected, how it was found, and how far from it is allowed. */
 export function expectedValueWords(state, { part, expected, within }) {
   const parts = {
     expected: shown(state, expected),
-    within: amount(within, state.base, expected),
-    margin: marginWords(state, part),
+    margin: within ? marginWords(state, part, amount(within, state.base, expected)) : "",
   };
   const { expected: source } = part;
   if (typeof source === "number") return say("expected_value", parts);
-  parts.condition = `${nameOf(state, source.on, source.label)} ${givenWords(state, source)}`;
+  parts.what = nameOf(state, source.on, source.label);
+  parts.condition = `${parts.what} ${givenWords(state, source)}`.trim();
   if (source.points) return say("expected_value.at", parts);
   const { times = 1, plus = 0 } = source;
-  const id = plus ? "expected_value.of" : "expected_value.times";
-  return say(id, { ...parts, times: plain(times), plus: plain(plus) });
+  return say(`expected_value.${howFound(times, plus)}`, { ...parts, times: asFactor(times), plus: asFactor(plus) });
 }
 
-function marginWords(state, { pct = 0, within_deg: within = 0, fixed = within }) {
-  if (!fixed) return say("expected_value.share", { pct: plain(pct) });
+/** A multiple, a sum, both, or the condition itself. */
+function howFound(times, plus) {
+  if (times === -1 && !plus) return "opposite";
+  if (times === 1) return plus ? "plus" : "itself";
+  return plus ? "of" : "times";
+}
+
+/** How far from it is allowed, and on which side. */
+function marginWords(state, part, within) {
+  const { below = true, above = true } = part;
+  const sign = below && !above ? "−" : "+";
+  return say("expected_value.margin", { sign: below === above ? "±" : sign, within, share: shareWords(state, part) });
+}
+
+function shareWords(state, { pct = 0, within_deg: within = 0, fixed = within }) {
+  if (!fixed) return say("expected_value.share", { pct: asFactor(pct) });
   if (!pct) return say("expected_value.fixed");
-  return say("expected_value.greater", { pct: plain(pct), fixed: shown(state, fixed) });
+  return say("expected_value.greater", { pct: asFactor(pct), fixed: shown(state, fixed) });
 }
 
 /** The value that the expected one is found at; empty where it is not known. */
-function givenWords({ values }, { on, unit }) {
-  return values[on] ? `${plain(values[on].corrected)} ${saidUnit(unit)}`.trim() : "";
+function givenWords({ values, rule, reading }, { on, unit }) {
+  const value = values[on];
+  if (!value) return "";
+  if (isDerived(rule, on)) return amount(value.corrected, value.base);
+  const named = typeof rule.said === "object" ? saidUnitOf(rule, reading) : null;
+  return written(value.corrected, unit || named || "");
 }
 
 /** Why nothing is expected: not known, or beyond the points. */

@@ -4,7 +4,7 @@
 
 import { pressureKpa, refusalOf, vapourAt } from "../gas.js";
 import { say } from "./catalogue.js";
-import { statedWords } from "./corrections.js";
+import { statedWords, withoutU } from "./corrections.js";
 import { nameOf } from "./names.js";
 import { amount, figure, plain } from "./numbers.js";
 import { shownU } from "./shown.js";
@@ -50,7 +50,7 @@ export function carriedWords(state, { density }) {
 
 function uncertaintyWords(state) {
   if (state.beyondRanges) return say("uncertainty.beyond");
-  if (state.expanded === null) return say("uncertainty.none");
+  if (state.expanded === null) return say(withoutU(state));
   const gauge = state.stated ? statedWords(state) : say("carried.u.unknown");
   return say("carried.u", { u: shownU(state), gauge, thermometer: thermometerWords(state) });
 }

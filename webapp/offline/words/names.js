@@ -4,6 +4,9 @@
 
 import { has, say } from "./catalogue.js";
 
+/** Whether a rule derives the value of this name. */
+export const isDerived = ({ derive = [] }, name) => derive.some((part) => part.name === name);
+
 /** A title inside a sentence: its first letter is small, an abbreviation stays. */
 export function inSentence(title) {
   const second = title.charAt(1);

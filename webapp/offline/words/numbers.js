@@ -6,10 +6,13 @@
  * upwards (12345 to 1.235e+4), so the digits are rounded here.
  */
 
+import { splitBase } from "../said.js";
 import { UNITS } from "../tables.js";
+import { convertDifference } from "../units.js";
 
 const DIGITS = 4; // significant digits shown in a working
 const SETTING_DIGITS = 10; // enough for any setting or published limit
+const FACTOR_DIGITS = 6; // a factor with more of them was worked out, and not written
 const SMALLEST_PLAIN = -5; // decimal exponent below which a figure is written with e
 const WHOLE = 1e15; // from here on nothing that is said stands behind the point
 
@@ -62,7 +65,12 @@ function pointed(digits, whole) {
 
 /** A value as a setting is written: 27, 2.5, 0.035. */
 export function plain(value) {
-  const [mantissa, exponent] = figure(value, SETTING_DIGITS).split("e");
+  return withoutZeros(figure(value, SETTING_DIGITS));
+}
+
+/** A figure without the zeros that end it behind the point. */
+function withoutZeros(text) {
+  const [mantissa, exponent] = text.split("e");
   const short = mantissa.includes(".") ? mantissa.replace(/\.?0+$/, "") : mantissa;
   return exponent === undefined ? short : `${short}e${exponent}`;
 }
@@ -77,11 +85,33 @@ export function amount(value, unit, beside = value) {
 }
 
 /** The unit in which a value is said, with the space before it, and what divides it. */
-export function scaleFor(value, unit) {
+export function scaleFor(value, base) {
+  const [unit, said] = splitBase(base);
+  if (said) return { words: ` ${saidUnit(said)}`, over: oneOf(said, unit) };
   const step = STEPS.get(unit)?.find(([start]) => Math.abs(value) >= start);
   const [, shown, over] = step ?? [0, unit, 1];
   const words = saidUnit(shown);
   return { words: words ? ` ${words}` : "", over };
+}
+
+/** How many of `base` one of `said` is; of a unit that is only a word 1. */
+function oneOf(said, base) {
+  const [one, other] = [said, base].map((unit) => (Object.hasOwn(UNITS, unit) ? UNITS[unit].quantity : unit));
+  return one === other ? convertDifference(1, said, base) : 1;
+}
+
+/** A setting or a limit with its unit as it was written: 120 V. */
+export function written(value, unit) {
+  const { words, over } = scaleFor(0, unit);
+  return plain(value / over) + words;
+}
+
+/** A factor as it was written; one that was worked out with four digits. */
+export function asFactor(value) {
+  const text = plain(value);
+  const digits = text.split("e")[0].replace("-", "").replace(".", "").replace(/^0+/, "");
+  if (digits.length <= FACTOR_DIGITS) return text;
+  return withoutZeros(figure(value));
 }
 
 /** A value to one decimal place, a half upwards, without a trailing 0. */

@@ -15,15 +15,17 @@ ASK = """async (sent) => {
   const module = await import(`/static/field/${from}.js`);
   return module[name](...given);
 }"""
-FILLED_IN = """(sent) => import("/static/field/conditions.js").then(({ setByRule }) =>
-  JSON.parse(sent).flatMap((rule) => Object.keys(setByRule(rule))))"""
+FILLED_IN = """(sent) => import("/static/field/conditions.js")
+  .then(({ setByRule }) => JSON.parse(sent).flatMap((rule) => Object.keys(setByRule(rule))))"""
 SPAN = """(sent) => import("/static/field/strip.js").then(({ limitStrip }) => {
   const drawn = limitStrip(JSON.parse(sent));
-  const at = (style, name) => [...drawn.querySelectorAll(`.d-${style}`)].map((one) => Number(one.getAttribute(name)));
+  const at = (style, name) => [...drawn.querySelectorAll(`.d-${style}`)]
+    .map((one) => Number(one.getAttribute(name)));
   const [tint] = at("permitted", "x");
-  const mark = drawn.querySelector(".d-within-mark").points;
-  const middle = (Math.min(...[...mark].map(({ x }) => x)) + Math.max(...[...mark].map(({ x }) => x))) / 2;
-  return { tint, end: tint + at("permitted", "width")[0], middle, limits: at("limit", "x1") };
+  const across = [...drawn.querySelector(".d-within-mark").points].map(({ x }) => x);
+  const middle = (Math.min(...across) + Math.max(...across)) / 2;
+  const end = tint + at("permitted", "width")[0];
+  return { tint, end, middle, limits: at("limit", "x1") };
 })"""
 
 

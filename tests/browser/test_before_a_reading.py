@@ -16,7 +16,8 @@ ASK = """async (sent) => {
   return module[name](...given);
 }"""
 FILLED_IN = """(sent) => import("/static/field/conditions.js")
-  .then(({ setByRule }) => JSON.parse(sent).flatMap((rule) => Object.keys(setByRule(rule))))"""
+  .then(({ setByRule }) =>
+    JSON.parse(sent).flatMap((rule) => Object.keys(setByRule(rule))))"""
 SPAN = """(sent) => import("/static/field/strip.js").then(({ limitStrip }) => {
   const drawn = limitStrip(JSON.parse(sent));
   const at = (style, name) => [...drawn.querySelectorAll(`.d-${style}`)]

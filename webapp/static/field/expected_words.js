@@ -37,6 +37,7 @@ export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above =
   const [least, most] = [figure(value - within), figure(value + within)];
   if (!below) return `at most ${most} ${name}`;
   if (!above) return `at least ${least} ${name}`;
+  if (!within) return `${figure(value)} ${name} expected`;
   return `${figure(value)} ${name} expected, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
 }
 

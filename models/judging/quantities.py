@@ -105,6 +105,7 @@ SINCE_3 = frozenset(NEWER_UNITS)
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
 SPELLINGS = {
+    "×10⁻³": "1e-3",
     "torr": "Torr",
     "pa": "Pa",
     "sec": "s",
@@ -125,6 +126,7 @@ SPELLINGS = {
 
 SAID = {
     ":1": ": 1",
+    "1e-3": "× 10⁻³",
     "uOhm": "µΩ",
     "mOhm": "mΩ",
     "Ohm": "Ω",

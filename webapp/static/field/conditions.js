@@ -14,9 +14,10 @@ const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
 const SET_AT_THE_SOURCE = /^test_/;
 
-/** Return the conditions that the card asks for and that no point gives itself. */
+/** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
-  const asks = store.doc.procedures[card.procedure].asks;
+  const { asks: all, series } = store.doc.procedures[card.procedure];
+  const asks = all.filter(({ name }) => !series.some(({ marks = [] }) => marks.includes(name)));
   const wanted = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
   const { method } = store.draft(card.id).conditions;
   const last = card.readings.at(-1)?.conditions.method ?? card.defaults.method;

@@ -46,7 +46,10 @@ def expected_value_sentence(state: State, step: Step) -> str:
 
 def _edge(part: Part, numbers: Part) -> str | None:
     """Return the sentence of a multiple that is itself the limit, on one side."""
-    expected, sides = part["expected"], (part.get("below", True), part.get("above", True))
+    expected, sides = (
+        part["expected"],
+        (part.get("below", True), part.get("above", True)),
+    )
     if numbers["within"] or expected.get("plus") or "times" not in expected:
         return None
     return EDGES.get(sides)

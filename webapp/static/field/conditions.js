@@ -13,6 +13,7 @@ import { siteDay, siteTime } from "./words.js";
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
 const SHORT_CHOICE = 14; // letters: a longer one is cut off in the width of a number
+const SET_AT_THE_SOURCE = /^test_/;
 
 /** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
@@ -31,7 +32,7 @@ export function typedConditions(store, card) {
   const own = Object.fromEntries(
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
-  const first = { ...fromRule(store, card), ...card.defaults, ...own };
+  const first = { ...setByRule(ruleOf(store, card)), ...card.defaults, ...own };
   const chosen = asTyped({ ...first, ...draft.conditions });
   return { ...levelOf(store, card, chosen), ...chosen };
 }
@@ -44,14 +45,10 @@ function asTyped(conditions) {
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
 
-/** The test voltage or current that the rule wants. */
-function fromRule(store, card) {
-  const rule = ruleOf(store, card);
-  const wanted = {};
-  for (const gate of rule.gates) {
-    if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
-  }
-  return wanted;
+/** The test voltage or current that the rule wants; what is found, as a load, is never filled in. */
+export function setByRule(rule) {
+  const set = rule.gates.filter((gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on));
+  return Object.fromEntries(set.map((gate) => [gate.on, gate.at_least]));
 }
 
 function levelOf(store, card, chosen) {

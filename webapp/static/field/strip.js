@@ -3,7 +3,7 @@
 import { amount, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
-import { nearWanted, timeWanted } from "./expected_words.js";
+import { angleWanted, nearWanted, timeWanted } from "./expected_words.js";
 import { shownAmount } from "./shown_amount.js";
 
 const WIDTH = 300;
@@ -85,7 +85,7 @@ function span(seen) {
   high = Math.max(high, seen.value + seen.u);
   if (seen.limits.length < 2) low = Math.min(0, low);
   const room = (high - low) * 0.22 || Math.abs(high) * 0.1 || 1;
-  return [Math.max(0, low > 0 ? low - room : low), high + room];
+  return [low < 0 ? low - room : Math.max(0, low - (low > 0 ? room : 0)), high + room];
 }
 
 class Scale {
@@ -249,6 +249,7 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "bands") said.push(bandsWanted(bound, rule));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
+    if (bound.kind === "near_angle") said.push(angleWanted(bound, rule, conditions));
     if (bound.kind === "expected") said.push(expectedWanted(bound));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${heldFor(bound.hold_s)}`);
     if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));

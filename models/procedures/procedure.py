@@ -121,10 +121,15 @@ def ask(
     *,
     required: bool = True,
     choices: Sequence[str] = (),
+    when: Mapping[str, str] | None = None,
 ) -> dict[str, Any]:
-    """Return one condition that a card asks for: a field, with a label of its own."""
+    """Return one condition that a card asks for: a field, with a label of its own.
+
+    *when*: {condition: word} under which alone the tablet asks it.
+    """
     about = field_named(name)
     return {
+        **({"when": dict(when)} if when else {}),
         "name": name,
         "label": label or about.label,
         "unit": about.said_unit,

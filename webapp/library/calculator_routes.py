@@ -6,7 +6,7 @@ from flask import Response, jsonify, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_login import current_user
 
-from models.criteria.required import source_of
+from models.criteria.required import Source, source_of
 from models.errors import InputError
 from models.judging import Criteria
 from models.procedures import PROCEDURES, Procedure
@@ -56,14 +56,14 @@ def calculator() -> ResponseReturnValue:
     page = render_template(
         "library/calculator.html",
         procedure=procedure,
-        procedures=PROCEDURES.values(),
+        procedures=sorted(PROCEDURES.values(), key=lambda one: one.title.casefold()),
         carried=_carried(request.args),
         example=example,
         parts=parts,
         form=form,
         answer=answer,
         curve=curve_picture(answer) if answer else "",
-        sources=[source_of(c) for c in answer.judgement["cite"]] if answer else [],
+        sources=_sources(answer) if answer else [],
         faults=faults,
     )
     return page, REFUSED if asked and answer is None else 200
@@ -96,6 +96,11 @@ def _parts(procedure: Procedure) -> dict[str, list[FormField]]:
         "conditions": [*condition_fields(procedure), *row_fields(procedure)],
         "subject": list(subject),
     }
+
+
+def _sources(answer: Answer) -> list[Source]:
+    """Return what the verdict rests on, each once."""
+    return list(dict.fromkeys(map(source_of, answer.judgement["cite"])))
 
 
 def _carried(typed: Mapping[str, str]) -> dict[str, str]:

@@ -114,7 +114,7 @@ def row_fields(procedure: Procedure) -> Sequence[FormField]:
 
 def _form(series: Series) -> str:
     """Say what stands before the colons of a row, and what behind them."""
-    unit = series.unit or "the unit of the value"
+    unit = said_unit(series.unit) or "the unit of the value"
     only = f"; {series.only[1]} only" if series.only else ""
     return f"{series.step_unit}, a colon, what was shown in {unit}{only}"
 

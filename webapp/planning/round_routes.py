@@ -8,13 +8,21 @@ from flask_login import current_user
 
 from models.errors import Fault, InputError, NotFoundError
 from models.services.planning.change_round import RoundChanges
-from models.services.turnover.round_overview import CellOverview, round_overview
+from models.services.turnover.pages import Page, start_of
+from models.services.turnover.round_overview import (
+    CardLine,
+    CellOverview,
+    round_overview,
+)
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.looked_for import page_number
 from webapp.planning.change_routes import read_day, read_person
 from webapp.planning.forms import AddCardForm
 from webapp.planning.routes import bp
+
+CARDS = 20  # of a page: it stays below 3,000 px on a tablet held upright
 
 
 @bp.get("/rounds/<uuid:round_id>")
@@ -39,7 +47,12 @@ def change_round(round_id: UUID) -> ResponseReturnValue:
         return _page(round_id, [fault.message for fault in error.faults]), 422
     commit()
     flash("The schedule of the round is changed.")
-    back = url_for(".people_and_days", round_id=round_id, cell=request.form.get("cell"))
+    back = url_for(
+        ".people_and_days",
+        round_id=round_id,
+        cell=request.form.get("cell"),
+        page=request.args.get("page"),
+    )
     return redirect(back, code=303)
 
 
@@ -98,10 +111,25 @@ def _page(round_id: UUID, faults: list[str] | None = None) -> str:
         sheet=found,
         head=found.head,
         cell=cell,
+        page=_rows_of(cell),
         crew=_changes(round_id).choosable().crew,
         titles=sorted({card.title for one in found.cells for card in one.cards}),
         faults=faults or [],
         typed=request.form,
+    )
+
+
+def _rows_of(cell: CellOverview | None) -> Page[CardLine]:
+    """Return the cards of the cell that are on the page that is asked for."""
+    standing = cell.standing if cell else []
+    last = max(1, -(-len(standing) // CARDS))
+    number = min(max(1, page_number()), last)
+    start = start_of(number, CARDS)
+    return Page(
+        rows=standing[start : start + CARDS],
+        total=len(standing),
+        number=number,
+        size=CARDS,
     )
 
 

@@ -19,10 +19,11 @@ const SET_AT_THE_SOURCE = /^test_/;
 export function asksOf(store, card) {
   const { asks: all, series } = store.doc.procedures[card.procedure];
   const asks = all.filter(({ name }) => !series.some(({ marks = [] }) => marks.includes(name)));
-  const wanted = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
-  const { method } = store.draft(card.id).conditions;
-  const last = card.readings.at(-1)?.conditions.method ?? card.defaults.method;
-  return (method ?? last) === PRESSURE ? wanted.filter((ask) => !OF_WITHSTAND.includes(ask.name)) : wanted;
+  const chosen = { ...card.defaults, ...card.readings.at(-1)?.conditions, ...store.draft(card.id).conditions };
+  const wanted = asks
+    .filter((ask) => !card.points.every((point) => ask.name in point.given))
+    .filter(({ when }) => Object.entries(when ?? {}).every(([name, word]) => chosen[name] === word));
+  return chosen.method === PRESSURE ? wanted.filter((ask) => !OF_WITHSTAND.includes(ask.name)) : wanted;
 }
 
 /** Return what stands in the entry fields: typed, else as last used here, else wanted. */

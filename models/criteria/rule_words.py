@@ -147,6 +147,7 @@ def _over_lowest(bound: Part, rule: Rule) -> str:
 
 def _expected(bound: Part, _: Rule) -> str:
     met = " or ".join(word.replace("_", " ") for word in bound["met"])
+    met += f" ({bound['word']})" if "word" in bound else ""
     return f"{met}, or not fitted" if bound.get("if_fitted") else met
 
 

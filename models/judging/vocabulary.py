@@ -159,7 +159,7 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
         "high_times": _positive,
         "round": _word,
     },
-    "expected": {"if_fitted": _truth},
+    "expected": {"if_fitted": _truth, "word": _word},
 }
 # How a correction works -> what it needs beside `by`.
 CORRECTIONS: Mapping[str, Mapping[str, Fits]] = {

@@ -146,7 +146,7 @@ def _row(sheets: Sheets, reading: Doc, standing: Sequence[Doc]) -> None:
         )
     else:
         sheets.said(judgement["verdict"], VERDICT[0], y)
-        _against(sheets, reading, standing, y)
+        deep.append(_against(sheets, reading, standing, y))
     sheets.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
 
 
@@ -160,8 +160,12 @@ def _limit(sheets: Sheets, judgement: Doc, style: str, y: float) -> float:
     return deep
 
 
-def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> None:
-    """Draw the strip; of an outcome, say what it was held at instead."""
+def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> float:
+    """Draw the strip, or say the comparison; return how deep that went below *y*.
+
+    Of an outcome it says at what it was held; of what was worked out of the reading,
+    as a frost point at the fill, how that stands to its limit.
+    """
     strip = limit_strip(
         reading["judgement"],
         reading["text"],
@@ -171,11 +175,16 @@ def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) ->
     )
     if strip:
         sheets.place(strip, STRIP[0], sheets.y - 0.5, STRIP_TIMES)
-        return
+        return 0.0
     reached = number(reading["conditions"], "test_kv")
     held_s = number(reading["conditions"], "duration_s")
     if reading["unit"] is None and reached is not None and held_s is not None:
         sheets.put(Text(STRIP[0], y, f"{plain(reached)} kV, {plain(held_s)} s", "body"))
+        return 0.0
+    judgement = reading["judgement"]
+    if judgement["verdict"] == "unjudged" or reached is not None:
+        return 0.0  # why it is unjudged stands in the working
+    return _put(sheets, STRIP, judgement["reason"], "small", y)
 
 
 def _put(

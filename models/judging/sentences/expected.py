@@ -152,7 +152,7 @@ def expected_sentence(state: State, step: Step) -> str:
     met = step.part["met"]
     if outcome == "not_fitted" and outcome not in (*met, *step.part["missed"]):
         return say(f"expected.not_fitted.{step.verdict}")
-    wanted = _either([say(f"outcome.{one}") for one in met])
+    wanted = step.part.get("word") or _either([say(f"outcome.{one}") for one in met])
     observed = say(f"outcome.{outcome}")
     return say(f"expected.{step.verdict}", met=wanted, outcome=observed)
 

@@ -13,6 +13,7 @@ import { siteDay, siteTime } from "./words.js";
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
 const SET_AT_THE_SOURCE = /^test_/;
+const SHORT = 12; // letters: longer choices are cut where a number has room
 
 /** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
@@ -145,7 +146,7 @@ function askField(store, card, ask, typed, faults, changed) {
         "select",
         { ...about, value: typed[ask.name] ?? "", onwheel: (event) => event.preventDefault() },
         h("option", { value: "" }, "choose"),
-        choices.map((choice) => h("option", { value: choice }, ask.field?.choices?.[choice] ?? choice)),
+        choices.map((choice) => h("option", { value: choice }, wordsOf(ask, choice))),
       )
     : h("input", {
         ...about,
@@ -156,7 +157,7 @@ function askField(store, card, ask, typed, faults, changed) {
       });
   return h(
     "div",
-    { class: "condition" },
+    { class: choices.some((choice) => wordsOf(ask, choice).length > SHORT) ? "condition condition-choice" : "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
@@ -168,6 +169,8 @@ function askField(store, card, ask, typed, faults, changed) {
     note,
   );
 }
+
+const wordsOf = (ask, choice) => ask.field?.choices?.[choice] ?? choice;
 
 const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 

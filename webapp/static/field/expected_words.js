@@ -29,7 +29,7 @@ function errorsSaid({ band, pct }, bound) {
 }
 
 /** A value with how far one may be from it; what it hangs on may not be known yet. */
-export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above = true, of, unit }, rule, conditions) {
+export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above = true, of, unit }, rule, conditions, reference) {
   const value = expectedAt(expected, conditions);
   if (value === null || (of && of !== "reading" && !unit)) return "";
   const within = Math.max((pct / 100) * Math.abs(value), fixed);
@@ -38,7 +38,7 @@ export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above =
   if (!below) return `at most ${most} ${name}`;
   if (!above) return `at least ${least} ${name}`;
   if (!within) return `${figure(value)} ${name} expected`;
-  return `${figure(value)} ${name} expected, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
+  return `${figure(value)} ${name} expected${reference}, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
 }
 
 /** An angle with how far one may turn from it, either way. */

@@ -248,7 +248,7 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
     if (bound.kind === "bands") said.push(bandsWanted(bound, rule));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
-    if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
+    if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions, bound.of ? "" : reference));
     if (bound.kind === "near_angle") said.push(angleWanted(bound, rule, conditions));
     if (bound.kind === "expected") said.push(bound.word ? `${bound.word} expected` : bound.met.map(outcomeWords).join(" or "));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);

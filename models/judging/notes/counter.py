@@ -18,8 +18,10 @@ def make() -> Made:
 
 def say(state: State, note: Note) -> Iterator[str]:
     """Say how far it moved, or that the counts do not fit; nothing without both."""
-    found, left = (state.conditions.get(note[name]) for name in ("found", "left"))
-    if not finite(found) or not finite(left):
+    counts = [state.conditions.get(note[name]) for name in ("found", "left")]
+    known = [float(count) for count in counts if count is not None and finite(count)]
+    if len(known) < len(counts):
         return
+    found, left = known
     parts = {"found": plain(found), "left": plain(left), "moved": plain(left - found)}
     yield sentence("counter.back" if left < found else "counter", **parts)

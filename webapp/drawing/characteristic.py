@@ -14,9 +14,11 @@ from webapp.drawing.shapes import Drawing, Item, Line, Polyline, Text
 WIDTH, HEIGHT = 420.0, 240.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 24.0, 40.0
 ROOM = 1.08  # beyond what is drawn
+LAST = 1.6  # of the last corner but one: the last may lie far away
 HALF = 6.0  # of a mark
 
 Bound = Mapping[str, Any]
+Corners = Sequence[Sequence[float]]
 Placed = tuple[OnCard, float, float]
 
 
@@ -33,7 +35,8 @@ def characteristic(
     if bound is None:
         return None
     shown = list(_placed(bound, read))
-    band = _band(bound)
+    corners = _corners(bound["expected"]["points"], [x for _, x, _ in shown])
+    band = _band(bound, corners)
     most_x = max([x for x, _, _ in band] + [x for _, x, _ in shown])
     most_y = max([high for _, _, high in band] + [y for _, _, y in shown])
     across = fit_scale(0.0, most_x * ROOM, LEFT, width - RIGHT)
@@ -48,7 +51,7 @@ def characteristic(
         items=[
             *_grid(bound, across, up, rule["unit"]),
             Polyline(_joined(edge, across, up), "band", closed=True),
-            Polyline(_joined(bound["expected"]["points"], across, up), "curve"),
+            Polyline(_joined(corners, across, up), "curve"),
             *(
                 lozenge(across.place(x), up.place(y), HALF, f"{one.verdict}-mark")
                 for one, x, y in shown
@@ -77,11 +80,18 @@ def _placed(bound: Bound, read: Sequence[OnCard]) -> Sequence[Placed]:
     return found
 
 
-def _band(bound: Bound) -> list[tuple[float, float, float]]:
+def _corners(points: Corners, read: Sequence[float]) -> Corners:
+    """Return the corners, the last line cut off a little beyond what was read."""
+    (x0, y0), (x1, y1) = points[-2:]
+    end = min(x1, max([LAST * x0, *(ROOM * at for at in read)]))
+    return [*points[:-1], (end, y0 + (y1 - y0) * (end - x0) / (x1 - x0))]
+
+
+def _band(bound: Bound, corners: Corners) -> list[tuple[float, float, float]]:
     """Return (x, lowest, highest) of what is met at each corner."""
     pct, fixed = bound.get("pct", 0.0), bound.get("fixed", 0.0)
     found = []
-    for x, y in bound["expected"]["points"]:
+    for x, y in corners:
         within = max(pct / 100 * abs(y), fixed)
         found.append((x, max(0.0, y - within), y + within))
     return found

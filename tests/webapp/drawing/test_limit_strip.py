@@ -183,3 +183,17 @@ def test_a_strip_that_the_others_would_flatten_keeps_its_own_scale():
     }
     slow = quick | {"corrected": 14.0, "limit_low": 13.3, "limit_high": 14.7}
     assert limit_strip(quick, among=[quick, slow]) == limit_strip(quick)
+
+
+def test_an_angle_below_zero_lies_between_its_limits():
+    made = {
+        "corrected": -134.0,
+        "corrected_unit": "deg",
+        "limit_low": -137.0,
+        "limit_high": -133.0,
+        "verdict": "within",
+    }
+    drawing = limit_strip(made, "-134")
+    (tint,) = of(drawing, Rect, "permitted")
+    assert tint.width > 10
+    assert tint.x < mark(drawing) < tint.x + tint.width

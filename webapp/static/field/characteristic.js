@@ -8,6 +8,7 @@ const WIDTH = 560;
 const HEIGHT = 280;
 const [LEFT, RIGHT, TOP, BOTTOM] = [52, 16, 26, 40];
 const ROOM = 1.08; // beyond what is drawn
+const LAST = 1.6; // of the last corner but one: the last may lie far away
 
 /** Return the drawing of a rule whose readings lie on lines; null of any other rule. */
 export function characteristic(rule, read) {
@@ -15,7 +16,8 @@ export function characteristic(rule, read) {
   if (!bound) return null;
   const marks = read.map((one) => ({ ...one, at: one.conditions[bound.expected.on], value: valueOf(one, rule.unit) }));
   const shown = marks.filter(({ at, value }) => Number.isFinite(at) && Number.isFinite(value));
-  const band = bandOf(bound);
+  const corners = drawnCorners(bound.expected.points, shown.map(({ at }) => at));
+  const band = bandOf(bound, corners);
   const across = new Axis(0, Math.max(...band.map(([x]) => x), ...shown.map(({ at }) => at)) * ROOM, LEFT, WIDTH - RIGHT, false);
   const up = new Axis(0, Math.max(...band.map(([, , high]) => high), ...shown.map(({ value }) => value)) * ROOM, HEIGHT - BOTTOM, TOP, false);
   const place = (x, y) => `${round(across.place(x))},${round(up.place(y))}`;
@@ -25,7 +27,7 @@ export function characteristic(rule, read) {
     { class: "drawing characteristic", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: "img", "aria-label": words(bound, shown, rule.unit) },
     grid(across, up, bound, rule.unit),
     s("polygon", { class: "d-band", points: [...lower, ...upper.toReversed()].join(" ") }),
-    s("polyline", { class: "d-curve", points: bound.expected.points.map(([x, y]) => place(x, y)).join(" ") }),
+    s("polyline", { class: "d-curve", points: corners.map(([x, y]) => place(x, y)).join(" ") }),
     shown.map((one) => mark(one, across.place(one.at), up.place(one.value))),
   );
 }
@@ -35,9 +37,16 @@ function valueOf({ text, unit }, wanted) {
   return low === high ? convert(low, unit, wanted) : NaN;
 }
 
+/** The corners, the last line cut off a little beyond what was read. */
+function drawnCorners(points, read) {
+  const [[x0, y0], [x1, y1]] = points.slice(-2);
+  const end = Math.min(x1, Math.max(LAST * x0, ROOM * Math.max(0, ...read)));
+  return [...points.slice(0, -1), [end, y0 + ((y1 - y0) * (end - x0)) / (x1 - x0)]];
+}
+
 /** [x, lowest, highest] of what is met at each corner. */
-function bandOf({ expected: { points }, pct = 0, fixed = 0 }) {
-  return points.map(([x, y]) => {
+function bandOf({ pct = 0, fixed = 0 }, corners) {
+  return corners.map(([x, y]) => {
     const within = Math.max((pct / 100) * Math.abs(y), fixed);
     return [x, Math.max(0, y - within), y + within];
   });

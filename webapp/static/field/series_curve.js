@@ -12,6 +12,8 @@ const TOP = 26;
 const BOTTOM = 36;
 const ARROW = 14;
 const MOST_MARKED = 40; // more readings are a record's: a line, and no symbol at each
+const ZOOM_ROOM = 0.3; // about the values, of their span
+const LEAST_ROOM = 0.01; // of the largest, where they are all alike
 const NAME_APART = 13;
 const NAME_WIDE = 46; // of a mark: lines that are closer share a place for their names
 const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
@@ -30,7 +32,7 @@ export function seriesCurve(kind, steps, unit, baseline, lines, tap) {
   if (points.length < 2) return null;
   const all = [...points, ...earlier];
   const across = acrossOf(all, log);
-  const up = upOf(all, log);
+  const up = upOf(all, log, kind.zoomed);
   const said = saidUnit(kind.unit || unit);
   return s(
     "svg",
@@ -85,10 +87,15 @@ function acrossOf(points, log) {
   return new Axis(0, last * 1.08, LEFT, WIDTH - RIGHT, false);
 }
 
-function upOf(points, log) {
+function upOf(points, log, zoomed) {
   const values = points.map(({ value }) => value);
   const high = Math.max(...values);
   if (log) return new Axis(Math.min(...values) / 1.8, high * 1.8, HEIGHT - BOTTOM, TOP, true);
+  if (zoomed) {
+    const least = Math.min(...values);
+    const room = (high - least) * ZOOM_ROOM || Math.abs(high) * LEAST_ROOM || 1;
+    return new Axis(least - room, high + room, HEIGHT - BOTTOM, TOP, false);
+  }
   const low = Math.min(0, Math.min(...values) * 1.2);
   return new Axis(low, Math.max(high, 0) * 1.2 || 1, HEIGHT - BOTTOM, TOP, false);
 }

@@ -85,6 +85,7 @@ function span(seen) {
   high = Math.max(high, seen.value + seen.u);
   if (seen.limits.length < 2) low = Math.min(0, low);
   const room = (high - low) * 0.22 || Math.abs(high) * 0.1 || 1;
+  if (Math.min(...values) < 0) return [low - room, high + room];
   return [Math.max(0, low > 0 ? low - room : low), high + room];
 }
 

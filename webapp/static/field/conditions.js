@@ -12,6 +12,8 @@ import { siteDay, siteTime } from "./words.js";
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
+const SHORT_CHOICE = 14; // letters: a longer one is cut off in the width of a number
+const SET_AT_THE_SOURCE = /^test_/;
 
 /** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
@@ -30,7 +32,7 @@ export function typedConditions(store, card) {
   const own = Object.fromEntries(
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
-  const first = { ...fromRule(store, card), ...card.defaults, ...own };
+  const first = { ...setByRule(ruleOf(store, card)), ...card.defaults, ...own };
   const chosen = asTyped({ ...first, ...draft.conditions });
   return { ...levelOf(store, card, chosen), ...chosen };
 }
@@ -43,14 +45,10 @@ function asTyped(conditions) {
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
 
-/** The test voltage or current that the rule wants. */
-function fromRule(store, card) {
-  const rule = ruleOf(store, card);
-  const wanted = {};
-  for (const gate of rule.gates) {
-    if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
-  }
-  return wanted;
+/** The test voltage or current that the rule wants; what is found, as a load, is never filled in. */
+export function setByRule(rule) {
+  const set = rule.gates.filter((gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on));
+  return Object.fromEntries(set.map((gate) => [gate.on, gate.at_least]));
 }
 
 function levelOf(store, card, chosen) {
@@ -159,7 +157,7 @@ function askField(store, card, ask, typed, faults, changed) {
       });
   return h(
     "div",
-    { class: "condition" },
+    { class: longest(ask, choices) > SHORT_CHOICE ? "condition condition-choice" : "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
@@ -171,6 +169,8 @@ function askField(store, card, ask, typed, faults, changed) {
     note,
   );
 }
+
+const longest = (ask, choices) => Math.max(0, ...choices.map((one) => (ask.field?.choices?.[one] ?? one).length));
 
 const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 

@@ -129,6 +129,18 @@ PICKUPS = tuple(
             None,
         ),
         ("drop-out undeclared", "316", DROP, hand("unjudged"), Subject(), None),
+        (
+            "drop-out beside a pickup of another element",
+            "58",
+            DROP | {"element": "51n"},
+            hand(
+                "unjudged",
+                "The measured pickup 326 A is above the 75 A that is wanted at most. "
+                "Is it of another element?",
+            ),
+            SET,
+            None,
+        ),
     )
 )
 

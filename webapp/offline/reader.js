@@ -24,7 +24,9 @@ export { offeredBy, readsRow, rowLines } from "./row_lines.js";
 export { rowReasons } from "./row_reasons.js";
 export { together } from "./together.js";
 export { unitName } from "./typed.js";
+export { nameOf } from "./words/names.js";
 export { amount, figure, plain, saidUnit } from "./words/numbers.js";
+export { heldFor } from "./words/withstand.js";
 
 /** What was typed cannot be used; `faults` is [{field, message}]. */
 export class InputError extends Error {

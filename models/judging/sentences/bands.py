@@ -1,7 +1,9 @@
 """In which band a value lies, and how far an angle is from the expected one."""
 
+from models.judging.derive import READING
 from models.judging.measured import Measured
 from models.judging.parts import Part
+from models.judging.sentences.names import name_of
 from models.judging.sentences.numbers import bounded, compared_of, u_of, value_of
 from models.judging.state import State
 from models.judging.steps import Step
@@ -23,7 +25,10 @@ def band_sentence(state: State, step: Step) -> str:
         "last_word": part["bands"][last]["word"],
         "last_band": _band(part, last, unit),
     }
-    return say("band" if first == last else "band.several", **said)
+    key = "band" if first == last else "band.several"
+    if part.get("of", READING) == READING:
+        return say(key, **said)
+    return say(f"{key}.of", name=name_of(state, part["of"]), **said)
 
 
 def _band(part: Part, at: int, unit: str) -> str:

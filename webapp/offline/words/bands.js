@@ -3,6 +3,7 @@
  */
 
 import { say } from "./catalogue.js";
+import { nameOf } from "./names.js";
 import { written } from "./numbers.js";
 import { bounded, shown, shownU } from "./shown.js";
 
@@ -11,7 +12,9 @@ export function bandWords(state, { part, first, last }) {
   const [one, other] = [first, last].map((at) => part.bands[at].word);
   const [band, lastBand] = [first, last].map((at) => rangeWords(state, part.bands, at));
   const parts = { value: valueWords(state), word: one, band, last_word: other, last_band: lastBand };
-  return say(first === last ? "band" : "band.several", parts);
+  const key = first === last ? "band" : "band.several";
+  const { of = "reading" } = part;
+  return of === "reading" ? say(key, parts) : say(`${key}.of`, { ...parts, name: nameOf(state, of) });
 }
 
 function rangeWords({ base }, bands, at) {

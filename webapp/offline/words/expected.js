@@ -90,6 +90,7 @@ export function expectedWords(state, { verdict, part, outcome }) {
   if (outcome === "not_fitted" && ![...met, ...missed].includes(outcome)) {
     return say(`expected.not_fitted.${verdict}`);
   }
+  if (!word && met.includes("as_expected") && ["as_expected", "not_as_expected"].includes(outcome)) return say(`expected.${outcome}`);
   const words = met.map((one) => say(`outcome.${one}`));
   const wanted = word ?? (words.length > 0 ? join("list.or", words) : "");
   return say(`expected.${verdict}`, { met: wanted, outcome: say(`outcome.${outcome}`) });

@@ -12,8 +12,8 @@ import { siteDay, siteTime } from "./words.js";
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
+const SHORT_CHOICE = 14; // letters: a longer one is cut off in the width of a number
 const SET_AT_THE_SOURCE = /^test_/;
-const SHORT = 12; // letters: longer choices are cut where a number has room
 
 /** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
@@ -146,7 +146,7 @@ function askField(store, card, ask, typed, faults, changed) {
         "select",
         { ...about, value: typed[ask.name] ?? "", onwheel: (event) => event.preventDefault() },
         h("option", { value: "" }, "choose"),
-        choices.map((choice) => h("option", { value: choice }, wordsOf(ask, choice))),
+        choices.map((choice) => h("option", { value: choice }, ask.field?.choices?.[choice] ?? choice)),
       )
     : h("input", {
         ...about,
@@ -157,7 +157,7 @@ function askField(store, card, ask, typed, faults, changed) {
       });
   return h(
     "div",
-    { class: choices.some((choice) => wordsOf(ask, choice).length > SHORT) ? "condition condition-choice" : "condition" },
+    { class: longest(ask, choices) > SHORT_CHOICE ? "condition condition-choice" : "condition" },
     h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
@@ -170,7 +170,7 @@ function askField(store, card, ask, typed, faults, changed) {
   );
 }
 
-const wordsOf = (ask, choice) => ask.field?.choices?.[choice] ?? choice;
+const longest = (ask, choices) => Math.max(0, ...choices.map((one) => (ask.field?.choices?.[one] ?? one).length));
 
 const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 

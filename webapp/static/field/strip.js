@@ -1,6 +1,6 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { amount, figure, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
+import { amount, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 import { angleWanted, nearWanted, timeWanted } from "./expected_words.js";
@@ -250,14 +250,20 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions, bound.of ? "" : reference));
     if (bound.kind === "near_angle") said.push(angleWanted(bound, rule, conditions));
-    if (bound.kind === "expected") said.push(bound.word ? `${bound.word} expected` : bound.met.map(outcomeWords).join(" or "));
-    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
+    if (bound.kind === "expected") said.push(expectedWanted(bound));
+    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${heldFor(bound.hold_s)}`);
     if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));
   }
   if (rule.unjudged.length) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.filter(Boolean).join("; ");
+}
+
+/** The outcome that is wanted; that all is as expected goes without saying. */
+function expectedWanted({ met, word }) {
+  if (word) return `${word} expected`;
+  return met.length === 1 && met[0] === "as_expected" ? "" : met.map(outcomeWords).join(" or ");
 }
 
 function bandsWanted({ bands, of, unit }, rule) {
@@ -268,7 +274,7 @@ function bandsWanted({ bands, of, unit }, rule) {
 }
 
 function labelOf(of, { derive = [], gates }) {
-  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? of;
+  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? nameOf({ rule: { derive } }, of);
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */

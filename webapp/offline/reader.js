@@ -21,9 +21,10 @@ export { appliedTo, operatingTime, reach, settingOf, timesAt, unwidened } from "
 export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";
 export { offeredBy, rowLines } from "./row_lines.js";
+export { baseOf, unitOf } from "./said.js";
 export { together } from "./together.js";
 export { unitName } from "./typed.js";
-export { amount, figure, plain, saidUnit } from "./words/numbers.js";
+export { amount, figure, plain, saidUnit, scaleFor } from "./words/numbers.js";
 
 /** What was typed cannot be used; `faults` is [{field, message}]. */
 export class InputError extends Error {

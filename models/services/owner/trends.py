@@ -1,6 +1,6 @@
 """One quantity over the rounds of a lineup."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import isnan
@@ -14,6 +14,7 @@ from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
 from models.judging.series import Series, Step, parse_series
+from models.judging.wording import said_as
 from models.procedures import PROCEDURES
 from models.schema import Card, Point, Round
 from models.services.owner.baseline import (
@@ -114,7 +115,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         title=PROCEDURES[card.procedure].title,
         where=f"Cell {card.cell.number} · {card.apparatus.label} · {card.detail}",
         point=point.label,
-        unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
+        unit=_unit(found, point.rule),
         logarithmic=PROCEDURES[card.procedure].scale == "log",
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
@@ -127,6 +128,17 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         ],
         pressure=pressure_of([v for _, v in found]),
         rows=_rows(card.procedure, found),
+    )
+
+
+def _unit(
+    found: Iterable[tuple[Any, Mapping[str, Any]]], rule: Mapping[str, Any]
+) -> str:
+    """Return the unit of the values, with the one in which today's rule says them."""
+    unit = next((v["value_unit"] for _, v in found if v["value_unit"]), "")
+    said = rule.get("said")
+    return (
+        said_as(unit, said) if unit == rule["unit"] and isinstance(said, str) else unit
     )
 
 

@@ -29,9 +29,10 @@ export function typedConditions(store, card) {
   const own = Object.fromEntries(
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
-  const first = { ...fromRule(store, card), ...card.defaults, ...own };
-  const chosen = asTyped({ ...first, ...draft.conditions });
-  return { ...levelOf(store, card, chosen), ...chosen };
+  const chosen = asTyped({ ...card.defaults, ...own, ...draft.conditions });
+  const rule = ruleOf(store, card);
+  const known = { ...asTyped(card.points[0].given), ...chosen };
+  return { ...levelOf(rule, known), ...leastOf(rule, known), ...chosen };
 }
 
 /** A yes or no of an earlier reading or of the programme, as one types it. */
@@ -42,24 +43,31 @@ function asTyped(conditions) {
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
 
-/** The test voltage or current that the rule wants. */
-function fromRule(store, card) {
-  const rule = ruleOf(store, card);
+/** Whether a part of a rule applies to conditions as they are typed. */
+function fits({ when }, typed) {
+  const wanted = asTyped(when ?? {});
+  return Object.entries(wanted).every(([name, value]) => String(typed[name] ?? "") === String(value));
+}
+
+/** The test voltage or current that the rule wants under these conditions. */
+function leastOf(rule, typed) {
   const wanted = {};
   for (const gate of rule.gates) {
-    if (gate.at_least !== undefined && gate.on !== "duration_s") wanted[gate.on] = gate.at_least;
+    if (gate.at_least !== undefined && gate.on !== "duration_s" && fits(gate, typed)) wanted[gate.on] = gate.at_least;
   }
   return wanted;
 }
 
-function levelOf(store, card, chosen) {
-  const rule = store.doc.rules[card.points[0].rule_id];
-  const level = rule.bounds.find(
-    (bound) =>
-      bound.kind === "withstand" &&
-      Object.entries(bound.when ?? {}).every(([name, value]) => chosen[name] === value),
-  );
+function levelOf(rule, typed) {
+  const level = rule.bounds.find((bound) => bound.kind === "withstand" && fits(bound, typed));
   return level ? { test_kv: level.level_kv } : {};
+}
+
+/** Whether a reading is unjudged without this condition, under those that are typed. */
+function isWanted(store, card, { name, required }, typed) {
+  const known = { ...asTyped(card.points[0].given), ...typed };
+  const asks = ({ on, known: wanted, at_least: least }) => on === name && (wanted || least !== undefined);
+  return required || OF_WITHSTAND.includes(name) || ruleOf(store, card).gates.some((gate) => asks(gate) && fits(gate, known));
 }
 
 /** Return the instrument chosen on this card, or the only one that can be meant. */
@@ -159,7 +167,7 @@ function askField(store, card, ask, typed, faults, changed) {
   return h(
     "div",
     { class: "condition" },
-    h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
+    h("label", { for: id }, ask.label, isWanted(store, card, ask, typed) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
     suggestion(store, card, ask, typed, keep),

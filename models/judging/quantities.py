@@ -121,6 +121,7 @@ SPELLINGS = {
     "lb·ft": "lb-ft",
     "lbft": "lb-ft",
     "ft-lb": "lb-ft",
+    "×10⁻³": "1e-3",
 }
 
 SAID = {
@@ -139,6 +140,7 @@ SAID = {
     "deg": "°",
     "Nm": "N·m",
     "uF": "µF",
+    "1e-3": "× 10⁻³",
     "as_shown": "",
 }
 

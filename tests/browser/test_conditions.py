@@ -15,16 +15,17 @@ from models.services.field.round_document import procedures_json
 
 pytestmark = pytest.mark.browser
 
-# [document, card, typed conditions, recorded conditions]: what the fields hold, which of
-# them say "if known", what the point wants now, and what it wanted as it was recorded.
+# [document, card, typed conditions, recorded ones]: what the fields hold, which of them
+# say "if known", what the point wants now, and what it wanted as it was recorded.
 ASK = """async (sent) => {
   const [doc, card, typed, recorded] = JSON.parse(sent);
-  const { conditionsPanel, typedConditions } = await import("/static/field/conditions.js");
+  const shown = await import("/static/field/conditions.js");
+  const { conditionsPanel, typedConditions } = shown;
   const { Points } = await import("/static/field/points.js");
   const draft = { conditions: typed, rows: {}, series: {} };
   const store = {
-    doc, card: () => card, draft: () => draft, faultsAt: () => [], cards: new Map(), instruments: new Map(),
-    clock: { now: () => 0 }, zone: "UTC", known: {},
+    doc, card: () => card, draft: () => draft, faultsAt: () => [],
+    cards: new Map(), instruments: new Map(), clock: { now: () => 0 }, zone: "UTC",
   };
   const points = Object.assign(Object.create(Points.prototype), { store, card });
   const [point] = card.points;

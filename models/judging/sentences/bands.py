@@ -2,6 +2,7 @@
 
 from models.judging.measured import Measured
 from models.judging.parts import Part
+from models.judging.sentences.names import compared_name
 from models.judging.sentences.numbers import bounded, compared_of, u_of, value_of
 from models.judging.state import State
 from models.judging.steps import Step
@@ -16,8 +17,9 @@ def band_sentence(state: State, step: Step) -> str:
     measured = compared_of(state, part)
     first, last = step.numbers["first"], step.numbers["last"]
     value, unit = bounded(measured, _with_u(measured)), measured.unit
+    name = compared_name(state, part)
     said = {
-        "value": value,
+        "value": f"{name}, {value}" if name else value,
         "word": part["bands"][first]["word"],
         "band": _band(part, first, unit),
         "last_word": part["bands"][last]["word"],

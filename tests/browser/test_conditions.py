@@ -4,6 +4,7 @@ The modules of the page, on a document of one card: no server, no round.
 """
 
 import json
+from collections.abc import Sequence
 from typing import Any
 
 import pytest
@@ -33,6 +34,7 @@ ASK = """async (sent) => {
   const labels = [...panel.querySelectorAll("label")].map((one) => one.textContent);
   return {
     typed: typedConditions(store, card),
+    labels: labels.map((one) => one.replace(" (if known)", "")),
     if_known: labels.filter((one) => one.endsWith("(if known)")),
     now: points.wantedWords(point),
     recorded: points.wantedWords(point, { conditions: recorded }),
@@ -46,10 +48,12 @@ def asked(
     subject: Subject,
     typed: dict[str, Any],
     recorded: dict[str, Any] | None = None,
+    givens: Sequence[dict[str, Any]] = ({},),
 ) -> dict[str, Any]:
     rule = compile_rule(procedure, subject, load()).to_json()
-    point = {"id": "p", "label": "point", "rule_id": "r", "given": {}, "group": ""}
-    card = {"id": "c", "procedure": procedure, "points": [point]}
+    point = {"id": "p", "label": "point", "rule_id": "r", "group": ""}
+    points = [{**point, "given": given} for given in givens]
+    card = {"id": "c", "procedure": procedure, "points": points}
     card |= {"readings": [], "defaults": {}, "apparatus": {}, "cell_id": "x"}
     document = {"procedures": procedures_json(), "rules": {"r": rule}}
     document |= {"instruments": [], "cards": [card], "cells": []}
@@ -94,3 +98,20 @@ def test_a_condition_is_only_wanted_if_known_where_nothing_hangs_on_it(
     for method, other in wanted.items():
         found = asked(rule_reader, "ct_ratio", ratio, {"ratio_method": method})
         assert found["if_known"] == [f"{other} (if known)"]
+
+
+def test_a_card_asks_only_for_the_pickups_that_its_drop_outs_hang_on(
+    rule_reader: Page,
+) -> None:
+    phase = [{"element": "51", "relay_edge": edge} for edge in ("pickup", "drop_out")]
+    ground = [{**one, "element": "51n"} for one in phase]
+    relay = Subject(pickup_a=320.0, ground_pickup_a=60.0, dropout_pct=95.0)
+    wanted = {
+        "both": ([*phase, *ground], ["time element", "ground time element"]),
+        "phase alone": (phase, ["time element"]),
+        "no drop-out": (phase[:1], []),
+    }
+    for givens, names in wanted.values():
+        found = asked(rule_reader, "relay_pickup", relay, {}, givens=givens)
+        labels = [f"Pickup of the {name}, as measured" for name in names]
+        assert [one for one in found["labels"] if "Pickup" in one] == labels

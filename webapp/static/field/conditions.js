@@ -16,11 +16,15 @@ const OF_WITHSTAND = ["test_kv", "duration_s"];
 /** Return the conditions that the card asks for and that no point gives itself. */
 export function asksOf(store, card) {
   const asks = store.doc.procedures[card.procedure].asks;
-  const wanted = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const open = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const wanted = open.filter((ask) => card.points.some((point) => needs(ask, point)));
   const { method } = store.draft(card.id).conditions;
   const last = card.readings.at(-1)?.conditions.method ?? card.defaults.method;
   return (method ?? last) === PRESSURE ? wanted.filter((ask) => !OF_WITHSTAND.includes(ask.name)) : wanted;
 }
+
+/** Whether a point may be what a condition is asked for; most are asked for of every point. */
+const needs = ({ when = {} }, { given }) => Object.entries(when).every(([name, value]) => (given[name] ?? value) === value);
 
 /** Return what stands in the entry fields: typed, else as last used here, else wanted. */
 export function typedConditions(store, card) {

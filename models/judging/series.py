@@ -24,8 +24,11 @@ class Series:
 
     *name* is the condition's; *step_unit* that of what was counted or set,
     *unit* that of what was shown (empty: the reading's own). *note* says what the
-    row is good for. *usual* are the steps that a card offers. *only* names the
-    condition and value it goes with. *scale*: both axes logarithmic ("log") or not.
+    row is good for, *begin* what is entered first and what next, while the row is
+    empty. *usual* are the steps that a card offers, *shares* those of the condition
+    *share_of*; without either it opens with so many blank *rows*. *marks* are the
+    conditions that a person sets on the curve. *only* names the condition and value it
+    goes with. *scale*: both axes logarithmic ("log") or not.
     *from_zero*: a step may be 0; *signed*: what was shown may lie below it. A row
     has at most *most* readings in *longest* characters.
     """
@@ -37,7 +40,12 @@ class Series:
     label: str
     unit: str
     note: str
+    begin: str
     usual: tuple[float, ...] = ()
+    shares: tuple[float, ...] = ()
+    share_of: str = ""
+    rows: int = 4
+    marks: tuple[str, ...] = ()
     only: tuple[str, str] | None = None
     scale: str = "linear"
     from_zero: bool = False
@@ -67,6 +75,8 @@ TIMED = Series(
     unit="",
     note="Information only, no verdict: in air-insulated gear and vacuum breakers the "
     "absorption current dies within seconds, so these ratios say little there.",
+    begin="Start the clock with the voltage, and type what is shown at each moment: "
+    "the reading after one minute is the one that is judged.",
     usual=(15, 30, 45, *range(60, 601, 60)),
 )
 # The test voltages of insulation testers: common practice.
@@ -79,6 +89,7 @@ STEPS = Series(
     unit="",
     note="Information only, no verdict: resistance that falls as the voltage rises is "
     "a reason to look for moisture, dirt or a crack.",
+    begin="Type beside each test voltage what is shown after the same time there.",
     usual=(0.5, 1.0, 2.5, 5.0),
 )
 LEAKAGE = Series(
@@ -91,6 +102,7 @@ LEAKAGE = Series(
     note="Information only, no verdict: a current that climbs faster than the voltage "
     "is a reason to stop and look; the dotted line grows as the voltage does. The "
     "instruction book goes first.",
+    begin="From the lowest step up: the voltage, then the current once it has settled.",
     only=("supply", "dc"),
 )
 EXCITATION = Series(
@@ -102,6 +114,11 @@ EXCITATION = Series(
     unit="A",
     note="Demagnetize first and go up only. What is judged is read off this curve, "
     "joined in the logarithms of both.",
+    begin="Demagnetize. Then from the lowest voltage up, never back: the volts, then "
+    "the amperes shown there. At least 8 pairs, with steps of at most 10 % "
+    "about the knee and 2 pairs above it. The value above is taken from the "
+    "curve.",
+    rows=8,
     scale="log",
 )
 FALL = Series(
@@ -113,6 +130,13 @@ FALL = Series(
     unit="Ohm",
     note="Distances from the ground under test, in line with the current probe. The "
     "reading at 61.8 % of its distance counts where those about it are flat.",
+    begin="Enter the distance of the current probe above. Then the potential probe, "
+    "the nearest first: its distance, and the ohms shown there. At 52, 62 and "
+    "72 % of the distance they have to lie flat. The value above is taken from "
+    "the curve.",
+    shares=(0.2, 0.4, 0.52, 0.62, 0.72, 0.8),
+    share_of="probe_m",
+    rows=6,
 )
 GAS_LOG = Series(
     name="gas_log",
@@ -123,6 +147,8 @@ GAS_LOG = Series(
     unit="kPa",
     note="Information only, no verdict: at one temperature a tight tank keeps its "
     "pressure.",
+    begin="The first reading at 0 h; then the hours since and the pressure, at about "
+    "the same temperature.",
     from_zero=True,
 )
 TAN_DELTA = Series(
@@ -134,6 +160,8 @@ TAN_DELTA = Series(
     unit="1e-3",
     note="Each value is the mean of its step. What is judged beside it is how much it "
     "rises with the voltage.",
+    begin="Type the mean of each step beside it, the lowest voltage first; stop where "
+    "it climbs steeply. The value above is that at 1 U0.",
     usual=(0.5, 1.0, 1.5),
     signed=True,
 )
@@ -146,6 +174,10 @@ COIL_CURRENT = Series(
     unit="A",
     note="Information only, no verdict: a first peak that comes later or lies higher "
     "than before is a reason to look at plunger and latch.",
+    begin="Take the curve from a record, paste it, or type it: the time from the "
+    "start, then the current. Where it dips the plunger moves.",
+    rows=8,
+    marks=("mark_start_ms", "mark_plunger_ms", "mark_latch_ms", "mark_contact_ms"),
     from_zero=True,
     most=MOST_RECORDED,
     longest=LONGEST_RECORDED,
@@ -158,6 +190,9 @@ TRAVEL = Series(
     label="Travel",
     unit="mm",
     note="Information only, no verdict: compared with the record taken before.",
+    begin="Take the curve from a record, paste it, or type it: the time, then how far "
+    "the contact has moved. Begin before it moves and end when it rests.",
+    rows=8,
     from_zero=True,
     signed=True,
     most=MOST_RECORDED,

@@ -15,12 +15,12 @@ from models.procedures.lookups import (
     When,
     fields_of,
     holds,
-    in_unit,
     is_lookup,
     others,
 )
 from models.procedures.procedure import Givable
 from models.procedures.subject import Subject
+from models.procedures.times_baseline import against
 from models.procedures.words import BOUNDS, BoundWords
 from models.words import catalogue
 
@@ -152,21 +152,10 @@ class Compiling:
             yield from _with_upper_end({**self._bound(one, words, whole), **extra})
 
     def _baseline(self, one: Data) -> dict[str, Any] | None:
-        """Return what a bound takes from the baseline; None: it needs one that is not.
-
-        Of a baseline at or below zero nothing is a multiple.
-        """
-        known = self.subject.baseline
+        """Return what a bound takes from the baseline; None: there is none."""
         if one["kind"] != "of_baseline":
             return {}
-        if known is None or known.value <= 0:
-            return None
-        value, u = known.value, known.expanded
-        if known.unit != self.unit:
-            value = in_unit(value, known.unit, self.unit or "")
-            u = None if u is None else u * value / known.value
-        more = {} if u is None else {"u": u}
-        return {"value": value, **more, "round": known.round}
+        return against(self.subject.baseline, self.unit or "")
 
     def _at(self, one: Data, word: str) -> Place:
         own = BOUNDS[one["kind"]].figures[word].unit

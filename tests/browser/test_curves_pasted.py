@@ -75,8 +75,9 @@ def test_an_excitation_curve_is_pasted_and_gives_its_value(
     sign_in(page, TECHNICIAN)
     page.goto(f"/field/rounds/{round_id}/#/cards/{card.id}")
     row = page.get_by_role("group", name=f"Point {point}", exact=True)
-    row.get_by_role("button", name="Excitation curve").click()
     bench = page.get_by_role("region", name=f"Excitation curve at {point}")
+    expect(bench.locator(".curve-empty")).to_contain_text("At least 8 pairs")
+    expect(bench.locator(".cell")).to_have_count(8)
     first, said = bench.locator(".cells input").first, bench.get_by_role("status")
     for text, words in REFUSED.values():
         first.evaluate(PASTE, text)
@@ -88,6 +89,8 @@ def test_an_excitation_curve_is_pasted_and_gives_its_value(
         assert cells(bench) == ["10", "0.1", "20", "0.2"], name
     expect(said).to_contain_text("turned round")
 
+    first.evaluate(PASTE, "\n".join("\t".join(pair) for pair in PAIRS[:14]))
+    expect(bench.locator(".row-lacks")).to_contain_text("No knee up to 280 V")
     first.evaluate(PASTE, "\n".join("\t".join(pair) for pair in reversed(PAIRS)))
     expect(bench.locator("circle")).to_have_count(len(PAIRS))
     marks = bench.locator("svg .d-figure").all_text_contents()

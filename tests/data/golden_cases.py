@@ -18,6 +18,7 @@ from models.judging import Reading, Rule, accuracy_from, check_reading
 from models.judging.decide import decide
 from models.procedures import PROCEDURES, compile_rule, judge
 from tests.data import (
+    cases_baseline,
     cases_breaker,
     cases_contact,
     cases_curves,
@@ -52,6 +53,7 @@ CASES: tuple[Case, ...] = tuple(
         cases_gas.CASES,
         cases_joint.CASES,
         cases_mechanism.CASES,
+        cases_baseline.CASES,
         cases_breaker.CASES,
         cases_dielectric.CASES,
         cases_energized.CASES,

@@ -14,6 +14,7 @@ from models.criteria import load
 from models.fields import field
 from models.procedures import PROCEDURES, Subject, compile_rule
 from models.procedures.given import Given
+from tests.data.made_up_baseline import at_a_point
 from tests.data.made_up_live import OF_LIVE, USUAL_LIVE
 from tests.data.made_up_wiring import OF_WIRING
 
@@ -35,6 +36,7 @@ USUAL = {
     "meter_accuracy": 119.4,
     "winding_insulation": 25000.0,
     "coil_current": 5.6,
+    "coil_times": 0.012,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
     "contact_travel": 11.0,
@@ -396,7 +398,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     **OF_LIVE,
     **OF_WIRING,
     "insulation_resistance": _insulation,
-    "contact_resistance": _contact,
+    "contact_resistance": at_a_point("contact_resistance", _contact),
     "ct_burden": _ct_burden,
     "ct_excitation": _ct_core,
     "ct_polarity": _nothing,
@@ -412,19 +414,29 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "gas_moisture": _gas,
     "gas_moisture_ppmv": _gas,
     "gas_purity": _gas,
-    "joint_resistance": _joint,
-    "breaker_timing": _breaker,
+    "joint_resistance": at_a_point("joint_resistance", _joint),
+    "breaker_timing": at_a_point("breaker_timing", _breaker),
     "coil_current": _coil_current,
+    "coil_times": at_a_point("coil_times", _nothing),
     "coil_voltage": _coil,
-    "contact_speed": _plate(
-        speed_close_mps_min=0.8,
-        speed_close_mps_max=1.2,
-        speed_open_mps_min=0.9,
-        speed_zone_from_mm=1.0,
-        speed_zone_to_mm=2.0,
+    "contact_speed": at_a_point(
+        "contact_speed",
+        _plate(
+            speed_close_mps_min=0.8,
+            speed_close_mps_max=1.2,
+            speed_open_mps_min=0.9,
+            speed_zone_from_mm=1.0,
+            speed_zone_to_mm=2.0,
+        ),
     ),
-    "contact_travel": _plate(
-        stroke_mm_min=10.5, stroke_mm_max=12.5, wipe_mm_min=10.0, erosion_mm_max=12.0
+    "contact_travel": at_a_point(
+        "contact_travel",
+        _plate(
+            stroke_mm_min=10.5,
+            stroke_mm_max=12.5,
+            wipe_mm_min=10.0,
+            erosion_mm_max=12.0,
+        ),
     ),
     "power_factor": _plate(power_factor_limit_pct=0.45),
     "spring_charging": _plate(charge_s_max=9.5),

@@ -17,6 +17,7 @@ ARROW = 14.0
 TIMES = (15.0, 30.0, 60.0, 120.0, 300.0, 600.0)  # s: those that people speak of
 STRONG = (60.0, 600.0)  # s: what the polarization index is made of
 NAME_APART = 13.0
+NAME_WIDE = 46.0  # of a mark: lines that are closer share a place for their names
 LINES = 6  # series styles there are
 MOST_MARKED = 40  # more readings are a record's: a line, and no symbol at each
 
@@ -261,10 +262,27 @@ def _band(band: tuple[float, float], across: Scale, up: Scale) -> Rect:
 
 
 def _marks(marks: Mapping[str, float], across: Scale, up: Scale) -> Iterator[Item]:
-    """Yield a line at each mark, its name on the side where there is room."""
+    """Yield a line at each mark.
+
+    Names of marks that lie close together stand outside them, in their order.
+    """
     middle = (across.start + across.end) / 2
-    for n, (mark, at) in enumerate(marks.items()):
-        x = across.place(at)
-        beside, anchor = (x - 3, "end") if x > middle else (x + 3, "start")
-        yield Line(x, up.start, x, up.end, "axis")
-        yield Text(beside, up.end + 10 + NAME_APART * (n % 4), mark, "figure", anchor)
+    for close in _clusters(sorted((across.place(at), m) for m, at in marks.items())):
+        right = close[0][0] > middle
+        beside, anchor = (
+            (close[0][0] - 3, "end") if right else (close[-1][0] + 3, "start")
+        )
+        for n, (x, mark) in enumerate(close):
+            yield Line(x, up.start, x, up.end, "axis")
+            yield Text(beside, up.end + 10 + NAME_APART * n, mark, "figure", anchor)
+
+
+def _clusters(placed: Sequence[tuple[float, str]]) -> list[list[tuple[float, str]]]:
+    """Return marks, left to right, in lists of those too close for a name between."""
+    found: list[list[tuple[float, str]]] = []
+    for one in placed:
+        if found and one[0] - found[-1][-1][0] < NAME_WIDE:
+            found[-1].append(one)
+        else:
+            found.append([one])
+    return found

@@ -9,8 +9,15 @@ import { pchip } from "./pchip.js";
 const HALVINGS = 60;
 export const TOE = 0.95; // the toe has to lie below it, else there is no knee by slope
 
+const CURVES = new WeakMap(); // by points: the knees and their sentences ask for one curve
+
 /** The curve through the logarithms of points above 0; null for fewer than two. */
 export function logCurve(given) {
+  if (!CURVES.has(given)) CURVES.set(given, curveOf(given));
+  return CURVES.get(given);
+}
+
+function curveOf(given) {
   const points = given.filter((point) => Math.min(...point) > 0);
   if (points.length < 2) return null;
   return pchip(points.map(([at]) => Math.log(at)), points.map(([, value]) => Math.log(value)));

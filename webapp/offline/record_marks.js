@@ -19,8 +19,8 @@ export function marksOfRow(kind, steps) {
 }
 
 /** What a record comes to, [[label, value, unit]]; null for rows of another kind. */
-export function figuresOfRow(kind, steps) {
-  if (kind === "coil_record") return Object.entries(marksOfRow(kind, steps)).map(([mark, at]) => [capital(mark), at, "ms"]);
+export function figuresOfRow(kind, steps, conditions = {}) {
+  if (kind === "coil_record") return Object.entries(marksInForce(marksOfRow(kind, steps), conditions)).map(([mark, at]) => [capital(mark), at, "ms"]);
   if (kind !== "travel") return null;
   const { stroke, overtravel, rebound } = travelFigures(markPoints(steps), null) ?? {};
   return Object.entries({ stroke, overtravel, rebound })

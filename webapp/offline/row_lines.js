@@ -33,6 +33,10 @@ export function offeredBy(rule, conditions) {
   return found?.exact && Number.isFinite(found.corrected) ? { value: found.corrected, unit: rule.unit } : null;
 }
 
+/** Whether a reading under these conditions is judged by its row of this kind. */
+export const readsRow = (rule, kind, conditions) =>
+  [...rule.gates, ...(rule.derive ?? [])].some((part) => part.series === kind && applies(part, { conditions }));
+
 /** The knees that decide and those that are only said, and what else is read off a row. */
 function partsOf({ derive = [], notes = [] }) {
   const said = notes.filter(({ say }) => say === "other_knee").map((note) => ({ ...note, op: "knee" }));

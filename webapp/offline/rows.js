@@ -9,10 +9,15 @@ import { parseValue, splitSign, WHITE_SPACE } from "./typed.js";
 /** Whether two numbers are the same. */
 export const near = (a, b) => atLeast(a, b) && atLeast(b, a);
 
+const READ = new Map(); // by kind: the row read last, since every word of a rule asks for it
+const POINTS = new WeakMap(); // by steps
+
 /** The row in a condition, [{at, text, low, high}]: null without one, [] if unreadable. */
 export function rowOf({ reading }, name) {
   const text = reading.conditions[name] ?? null;
-  return text === null ? null : stepsOf(String(text), SERIES[name]);
+  if (text === null) return null;
+  if (READ.get(name)?.text !== text) READ.set(name, { text, steps: stepsOf(String(text), SERIES[name]) });
+  return READ.get(name).steps;
 }
 
 /** The reading at a step, or undefined. */
@@ -56,6 +61,11 @@ export const isExact = ({ low, high }) => low === high;
 
 /** What has a place on a curve of this kind, [[at, value]]: no bounds, and no logarithm of 0. */
 export function pointsOf(name, steps) {
+  if (!POINTS.has(steps)) POINTS.set(steps, placed(name, steps));
+  return POINTS.get(steps);
+}
+
+function placed(name, steps) {
   const points = steps.filter(isExact).map(({ at, low }) => [at, low]);
   return SERIES[name].scale === "log" ? points.filter((point) => Math.min(...point) > 0) : points;
 }

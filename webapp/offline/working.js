@@ -88,6 +88,9 @@ const WORDS = {
 const wordsOf = (state, step) =>
   WORDS[step.code]?.(comparedBy(state, step), step) ?? say(step.code);
 
+/** The sentences of one step. */
+export const sentenceOf = (state, step) => [wordsOf(state, step)].flat();
+
 /** The state with the numbers of what the step compared: what its bound is `of`. */
 function comparedBy(state, { part }) {
   if (!part?.kind || !part.of) return state;
@@ -116,7 +119,7 @@ export function inWords(judged) {
   const state = { ...judged, base: baseOf(judged.rule, judged.reading) };
   const said = state.steps.map((step) => ({
     verdict: step.verdict,
-    sentences: [wordsOf(state, step)].flat(),
+    sentences: sentenceOf(state, step),
     last: step.part?.last,
   }));
   const reasons = said.filter(({ verdict }) => verdict === state.verdict);

@@ -8,6 +8,8 @@ from models.judging.quantities import said_unit
 from models.judging.record_marks import coil_marks, marks_in_force, travel_figures
 from models.judging.series import (
     COIL_CURRENT,
+    EXCITATION,
+    FALL,
     SERIES,
     TRAVEL,
     Series,
@@ -111,7 +113,7 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
         return [(label, ratio_words(ratio)) for label, ratio in both if ratio]
     if series is TRAVEL:
         return _travelled(steps)
-    if len(steps) < 2 or series is COIL_CURRENT:
+    if len(steps) < 2 or series in (COIL_CURRENT, EXCITATION, FALL):
         return []
     first, last = steps[0], steps[-1]
     ends = f"{plain(last.at)} over {plain(first.at)} {series.step_unit}"

@@ -1,6 +1,7 @@
 """Records of a breaker's shot: marks of a coil's current, figures of the travel."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from models.judging.notes.placing import Made
 from models.judging.notes.rows import row_of, unreadable
@@ -49,6 +50,12 @@ def say_marks(state: State, _note: Note) -> Iterator[str]:
         if mark in marks
     ]
     yield sentence("marks", marks=", ".join(said)) if said else sentence("marks.none")
+    if any(marks[later] < marks[mark] for mark, later in pairwise(marks)):
+        yield sentence("marks.order", order=", ".join(_named(marks)))
+
+
+def _named(marks: Iterable[str]) -> Iterator[str]:
+    return (sentence(f"mark.{mark}") for mark in marks)
 
 
 def say_travel(state: State, note: Note) -> Iterator[str]:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from models.judging.knee import TOE
+from models.judging.knee import NOT_REACHED, TOE
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.row_gates import row_fault
@@ -115,6 +115,8 @@ def not_derived_sentence(state: State, part: Part, name: str) -> str:
     assert isinstance(why, str)
     if why == "no_distance":
         return say("not_derived", name=name, what=name_of(state, part["share_of"]))
+    if why == NOT_REACHED and part["op"] in ("knee", "series_where"):
+        return say(f"not_derived.{part['op']}.{why}", name=name, **_end(state, part))
     series = say(f"series.{part['series']}")
     steps = [_step(part, part[one]) for one in ("step", "late", "early") if one in part]
     return say(
@@ -124,6 +126,17 @@ def not_derived_sentence(state: State, part: Part, name: str) -> str:
         steps=join("list.or", steps) if steps else "",
         toe=plain(TOE),
     )
+
+
+def _end(state: State, part: Part) -> dict[str, str]:
+    """Return where a curve ends, and what was sought beyond."""
+    points = points_of(part["series"], row_of(state.conditions, part["series"]) or ())
+    last = _step(part, points[-1][0])
+    if part["op"] == "knee":
+        return {"last": last, "definition": definition_of(part)}
+    unit = _value_unit(state, part)
+    most = f"{plain(max(value for _, value in points))} {unit}"
+    return {"last": last, "most": most, "wanted": f"{plain(part['value'])} {unit}"}
 
 
 def row_gate_sentence(state: State, gate: Part) -> str:

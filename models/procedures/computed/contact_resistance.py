@@ -17,6 +17,7 @@ from models.procedures.procedure import (
     safety,
 )
 from models.procedures.subject import Subject
+from models.procedures.times_baseline import against
 
 LIMIT = Givable(
     name="contact_limit",
@@ -29,6 +30,17 @@ SPREAD = Givable(
     title="Contact resistance, at most so many times the lowest of its group",
     side="greatest",
     units=("times",),
+)
+RISE = Givable(
+    name="contact_rise",
+    title="Contact resistance, at most so many times its baseline",
+    side="greatest",
+    units=("times",),
+    suggested={
+        "table": "usual_bands",
+        "row": "contact or joint resistance, of the baseline",
+        "column": "times",
+    },
 )
 PROCEDURE = Procedure(
     name="contact_resistance",
@@ -52,7 +64,8 @@ PROCEDURE = Procedure(
     points=Points("poles"),
     rests_on=("conductor", "contact_limit_uohm", "contact_correction"),
     columns={"limit": ("contact_limit_uohm",)},
-    givable=(LIMIT, SPREAD),
+    givable=(LIMIT, SPREAD, RISE),
+    against_baseline=True,
     worse="higher",
     scale="linear",
     compared=True,
@@ -86,7 +99,8 @@ AS_READ = {
 def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     """Return the rule: at most 1.5 times the lowest, at most the limit given.
 
-    Corrected to 20 degC, unless the site compares as read.
+    Where a lead has adopted it, at most so many times the baseline. Corrected to
+    20 degC, unless the site compares as read.
     """
     spread = criteria.table("contact_spread")
     row = spread.rows[0]
@@ -116,6 +130,12 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
     if limit is not None:
         bounds.append({"kind": "high", "value": limit.value, "cite": len(cites)})
         cites.append(limit.cite)
+    rise = precedence.decides(precedence.given(subject, RISE))
+    read = against(subject.baseline, BASE)
+    if rise is not None and read is not None:
+        times_of = {"high_times": rise.value, "cite": len(cites)}
+        bounds.append({"kind": "of_baseline", **read, **times_of})
+        cites.append(rise.cite)
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,

@@ -236,6 +236,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         {"value": "2.6", "unit": "ms", "arc_test": "light_and_current"},
         "outside",
     ),
+    "a coil beside no accepted record": (
+        "coil_times",
+        {"value": "12", "unit": "ms", "coil": "trip_1", "coil_mark": "latch"},
+        "unjudged",
+    ),
     "current through the circuit, nothing adopted": (
         "current_injection",
         {

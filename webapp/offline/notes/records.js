@@ -19,7 +19,13 @@ export function coilMarksWords(state) {
       at: figure(marks[mark]),
     }),
   );
-  return [said.length ? say("marks", { marks: said.join(", ") }) : say("marks.none")];
+  return [said.length ? say("marks", { marks: said.join(", ") }) : say("marks.none"), ...orderWords(marks)];
+}
+
+function orderWords(marks) {
+  const names = Object.keys(marks);
+  if (names.every((mark, n) => n === 0 || marks[mark] >= marks[names[n - 1]])) return [];
+  return [say("marks.order", { order: names.map((mark) => say(`mark.${mark}`)).join(", ") })];
 }
 
 export function travelWords(state, { from_mm: from, to_mm: to }) {

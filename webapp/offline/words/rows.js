@@ -78,6 +78,9 @@ function valuesWords(state, part) {
 export function notFromRowWords(state, part, name) {
   const why = FROM_ROWS[part.op](part, state.reading, state.asRead);
   if (why === "no_distance") return say("not_derived", { name, what: nameOf(state, part.share_of) });
+  if (why === "not_reached" && ["knee", "series_where"].includes(part.op)) {
+    return say(`not_derived.${part.op}.${why}`, { name, ...endWords(state, part) });
+  }
   const steps = [part.step, part.late, part.early].filter((at) => at !== undefined);
   return say(`not_derived.${why}`, {
     name,
@@ -85,6 +88,16 @@ export function notFromRowWords(state, part, name) {
     steps: steps.length ? join("list.or", steps.map((at) => step(part, at))) : "",
     toe: plain(TOE),
   });
+}
+
+/** Where a curve ends, and what was sought beyond. */
+function endWords(state, part) {
+  const points = pointsOf(part.series, rowOf(state, part.series));
+  const last = step(part, points.at(-1)[0]);
+  if (part.op === "knee") return { last, definition: definitionOf(part) };
+  const unit = valueUnit(state, part);
+  const most = `${plain(Math.max(...points.map(([, value]) => value)))} ${unit}`;
+  return { last, most, wanted: `${plain(part.value)} ${unit}` };
 }
 
 /** What is wrong with a row, and what the gate says of it besides. */

@@ -13,9 +13,10 @@ import { siteDay, siteTime } from "./words.js";
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
 
-/** Return the conditions that the card asks for and that no point gives itself. */
+/** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
-  const asks = store.doc.procedures[card.procedure].asks;
+  const { asks: all, series } = store.doc.procedures[card.procedure];
+  const asks = all.filter(({ name }) => !series.some(({ marks = [] }) => marks.includes(name)));
   const open = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
   const wanted = open.filter((ask) => card.points.some((point) => needs(ask, point)));
   const { method } = store.draft(card.id).conditions;

@@ -2,6 +2,7 @@
 
 import { figure, figuresOfRow, InputError, parseValue, plain } from "/offline/reader.js";
 
+const READ_OFF = ["excitation", "fall"]; // a rule reads their value off them: their ends say nothing
 const SAME = 1e-9; // relative: as far apart as two writings of one number can be
 
 /** Return the kinds of row that a point may carry under these conditions. */
@@ -10,9 +11,15 @@ export function kindsFor(procedure, conditions) {
 }
 
 /** Return the rows of a kind before anything is typed: [step, value] as text. */
-export function blankRows(kind) {
-  const usual = kind.usual.map((at) => [String(at), ""]);
-  return usual.length ? usual : Array.from({ length: 4 }, () => ["", ""]);
+export function blankRows(kind, conditions = {}) {
+  const usual = usualSteps(kind, conditions).map((at) => [String(at), ""]);
+  return usual.length ? usual : Array.from({ length: kind.rows ?? 4 }, () => ["", ""]);
+}
+
+/** The steps that a card offers: always the same, or shares of a condition once it is known. */
+function usualSteps({ usual, shares, share_of: name }, conditions) {
+  const whole = conditions[name];
+  return Number.isFinite(whole) ? shares.map((share) => Number((share * whole).toPrecision(4))) : usual;
 }
 
 /** Return what is typed: the steps that can be read, and what is wrong by row. */
@@ -73,16 +80,16 @@ export function ratioWords({ low, high }) {
 }
 
 /** Return what a row comes to: [label, figure] of each quotient that can be formed. */
-export function quotients(kind, steps) {
+export function quotients(kind, steps, conditions) {
   if (kind.name === "timed") {
     return [
       ["Absorption ratio, 60 s over 30 s", absorptionRatio(steps)],
       ["Polarization index, 10 min over 1 min", polarizationIndex(steps)],
     ].flatMap(([label, found]) => (found ? [[label, ratioWords(found)]] : []));
   }
-  const figures = figuresOfRow(kind.name, steps);
+  const figures = figuresOfRow(kind.name, steps, conditions);
   if (figures) return figures.map(([label, value, unit]) => [label, `${figure(value)} ${unit}`]);
-  if (steps.length < 2) return [];
+  if (steps.length < 2 || READ_OFF.includes(kind.name)) return [];
   const [first, last] = [steps[0], steps.at(-1)];
   const ends = `${plain(last.at)} over ${plain(first.at)} ${kind.step_unit}`;
   const shown = ratio(steps, last.at, first.at);

@@ -13,6 +13,7 @@ const BOTTOM = 36;
 const ARROW = 14;
 const MOST_MARKED = 40; // more readings are a record's: a line, and no symbol at each
 const NAME_APART = 13;
+const NAME_WIDE = 46; // of a mark: lines that are closer share a place for their names
 const STEPS = [1, 2, 5, 10];
 const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
 
@@ -20,8 +21,9 @@ const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
  * Return the drawing of *steps*, or null where there are fewer than two to draw.
  * *baseline*: the steps of the baseline's row, in the same unit, drawn beside them.
  * *lines*: {marks: {name: step}, band: [from, to] or null} that are drawn across.
+ * *tap*: is called with the step at which the drawing was tapped.
  */
-export function seriesCurve(kind, steps, unit, baseline, lines) {
+export function seriesCurve(kind, steps, unit, baseline, lines, tap) {
   const timed = kind.step_unit === "s";
   const log = timed || kind.scale === "log";
   const points = placed(steps, log);
@@ -34,10 +36,11 @@ export function seriesCurve(kind, steps, unit, baseline, lines) {
   return s(
     "svg",
     {
-      class: "drawing series-curve",
+      class: `drawing series-curve${tap ? " tapped-curve" : ""}`,
       viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
       role: "img",
       "aria-label": words(kind, steps, said, lines.marks),
+      onclick: tap && ((event) => tap(across.at(placeOf(event)))),
     },
     bandOf(lines.band, across, up),
     grid(across, up, timed, said, kind),
@@ -47,6 +50,12 @@ export function seriesCurve(kind, steps, unit, baseline, lines) {
     markLines(lines.marks, across, up),
     points.length <= MOST_MARKED && points.map((one) => marked(one, across.place(one.at), up.place(one.value))),
   );
+}
+
+/** Where across the drawing an event happened, in its own units. */
+function placeOf({ clientX, currentTarget }) {
+  const { left, width } = currentTarget.getBoundingClientRect();
+  return ((clientX - left) / width) * WIDTH;
 }
 
 function placed(steps, log) {
@@ -96,6 +105,12 @@ class Axis {
       ? Math.log(at / this.low) / Math.log(this.high / this.low)
       : (at - this.low) / (this.high - this.low);
     return this.start + share * (this.end - this.start);
+  }
+
+  /** The value that lies at a place of the drawing. */
+  at(place) {
+    const share = Math.min(Math.max((place - this.start) / (this.end - this.start), 0), 1);
+    return this.logarithmic ? this.low * (this.high / this.low) ** share : this.low + share * (this.high - this.low);
   }
 
   ticks() {
@@ -160,14 +175,29 @@ function bandOf(band, across, up) {
   return s("rect", { class: "d-band", x: from, y: up.end, width: round(to - from), height: up.start - up.end });
 }
 
-/** A line at each mark, with its name on the side where there is room. */
+/** A line at each mark; names of those that lie close together stand outside them, in their order. */
 function markLines(marks, across, up) {
+  const placed = Object.entries(marks).map(([mark, at]) => ({ mark, x: round(across.place(at)) })).sort((one, other) => one.x - other.x);
   const middle = (across.start + across.end) / 2;
-  return Object.entries(marks).map(([mark, at], n) => {
-    const x = round(across.place(at));
-    const [beside, anchor] = x > middle ? [x - 3, "end"] : [x + 3, "start"];
-    return [line(x, up.start, x, up.end, "axis"), text(beside, up.end + 10 + NAME_APART * (n % 4), mark, "figure", anchor)];
+  return clusters(placed).map((close) => {
+    const right = close[0].x > middle;
+    const [beside, anchor] = right ? [close[0].x - 3, "end"] : [close.at(-1).x + 3, "start"];
+    return close.map(({ mark, x }, n) => [
+      line(x, up.start, x, up.end, "axis"),
+      text(beside, up.end + 10 + NAME_APART * n, mark, "figure", anchor),
+    ]);
   });
+}
+
+/** Marks from left to right, in lists of those that are too close for a name between them. */
+function clusters(placed) {
+  const found = [];
+  for (const one of placed) {
+    const last = found.at(-1)?.at(-1);
+    if (last && one.x - last.x < NAME_WIDE) found.at(-1).push(one);
+    else found.push([one]);
+  }
+  return found;
 }
 
 function marked(one, x, y) {

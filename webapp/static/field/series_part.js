@@ -1,10 +1,13 @@
 // The rows of readings of a point on its card: cells, clock, curve, and what they say.
 
-import { convert, figure, inSentence, marksOfRow, offeredBy, plain, rowLines, saidUnit } from "/offline/reader.js";
+import { inSentence, readsRow, saidUnit } from "/offline/reader.js";
 import { conditionsNow } from "./conditions.js";
 import { h, replace } from "./dom.js";
 import { inputMode } from "./keypad.js";
+import { readMarks } from "./mark_fields.js";
 import { isTable, pastedRows } from "./pasted_rows.js";
+import { linesOf, RowSide } from "./row_side.js";
+import { baselineRow, quotientList, stepWords } from "./row_words.js";
 import { blankRows, kindsFor, quotients, readRows, readText, rowText } from "./series.js";
 import { seriesCurve, timeWords } from "./series_curve.js";
 import { Stopwatch } from "./stopwatch.js";
@@ -37,6 +40,7 @@ export class SeriesPart {
 
   redraw(point) {
     const found = this.shown.get(point.id);
+    found.offered = this.offered(point);
     found.benches = this.kinds().filter((kind) => this.open(point, kind)).map((kind) => this.bench(point, kind));
     found.openers = h("div", { class: "actions" }, this.kinds().map((kind) => this.opener(point, kind)));
     replace(found.node, found.openers, found.benches.map(({ node }) => node));
@@ -47,15 +51,22 @@ export class SeriesPart {
   refresh(point) {
     const found = this.shown.get(point.id);
     if (!found) return;
+    if (found.offered !== this.offered(point)) return this.redraw(point);
     const here = this.points.active() === point || found.benches.length > 0;
     found.openers.hidden = !here;
     found.node.hidden = !here;
     for (const { show } of found.benches) show();
   }
 
-  /** What the point is sent with: the rows that can be read. */
+  /** What a point offers before anything is typed in it: the rows that lie open, and their steps. */
+  offered(point) {
+    const kinds = this.kinds().filter((kind) => this.open(point, kind));
+    return JSON.stringify(kinds.map((kind) => [kind.name, this.typedRows(point, kind) ? null : this.rows(point, kind)]));
+  }
+
+  /** What the point is sent with: the rows that can be read, and marks that were set on them. */
   conditions(point) {
-    const given = {};
+    const given = { ...this.marks(point).conditions };
     for (const kind of this.kinds()) {
       const { steps, faults } = readRows(this.rows(point, kind), kind);
       if (steps.length && !faults.size) given[kind.name] = rowText(steps);
@@ -63,8 +74,17 @@ export class SeriesPart {
     return given;
   }
 
+  marks(point) {
+    return readMarks(this.points.procedure, this.kinds(), this.points.draft.of(point)?.marks);
+  }
+
   /** What stands in the way of recording the point. */
   faults(point, text) {
+    const marks = Object.values(this.marks(point).faults);
+    return [...marks, ...this.rowFaults(point, text)];
+  }
+
+  rowFaults(point, text) {
     return this.kinds().flatMap((kind) => {
       const { steps, faults } = readRows(this.rows(point, kind), kind);
       const name = inSentence(kind.title);
@@ -85,7 +105,7 @@ export class SeriesPart {
   record(point, kind, reading) {
     const steps = readText(reading.conditions[kind.name], kind);
     const unit = kind.unit || reading.unit;
-    const found = quotients(kind, steps);
+    const found = quotients(kind, steps, reading.conditions);
     const key = `${point.id}:${kind.name}:recorded`;
     return h(
       "details",
@@ -105,13 +125,23 @@ export class SeriesPart {
             h("div", {}, h("dt", {}, stepWords(kind, at)), h("dd", {}, `${text} ${saidUnit(unit)}`)),
           ),
         ),
-        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit, baselineRow(point, kind, unit), this.lines(point, kind, steps, reading.conditions)), quotientList(found, quotients(kind, baselineRow(point, kind))), h("p", { class: "small quiet" }, kind.note)),
+        h("div", { class: "bench-side" }, seriesCurve(kind, steps, unit, baselineRow(point, kind, unit), linesOf(this.rule(point), kind, steps, { ...point.given, ...reading.conditions })), quotientList(found, quotients(kind, baselineRow(point, kind))), h("p", { class: "small quiet" }, kind.note)),
       ),
     );
   }
 
   rows(point, kind) {
-    return this.points.draft.of(point)?.series?.[kind.name] ?? blankRows(kind);
+    return this.typedRows(point, kind) ?? blankRows(kind, kind.share_of ? this.asRead(point) : {});
+  }
+
+  typedRows(point, kind) {
+    return this.points.draft.of(point)?.series?.[kind.name];
+  }
+
+  /** The conditions of a reading here, less its rows. */
+  asRead(point) {
+    const { conditions } = conditionsNow(this.points.store, this.points.card, point);
+    return { ...point.given, ...conditions, ...this.marks(point).conditions };
   }
 
   setRows(point, kind, rows) {
@@ -119,9 +149,13 @@ export class SeriesPart {
     this.points.draft.set(point, { series });
   }
 
+  /** Whether a row lies open: once it did, else where its value is read off it and one is there. */
   open(point, kind) {
-    const typed = this.rows(point, kind).some(([, text]) => text.trim());
-    return this.unfolded.get(`${point.id}:${kind.name}`) ?? typed;
+    const key = `${point.id}:${kind.name}`;
+    const typed = this.typedRows(point, kind)?.some(([, text]) => text.trim());
+    const wanted = this.points.active() === point && readsRow(this.rule(point), kind.name, this.asRead(point));
+    if (wanted && !this.unfolded.has(key)) this.unfolded.set(key, true);
+    return this.unfolded.get(key) ?? Boolean(typed);
   }
 
   opener(point, kind) {
@@ -146,20 +180,13 @@ export class SeriesPart {
 
   bench(point, kind) {
     const cells = this.cells(point, kind);
-    const curve = h("div", { class: "bench-curve" });
+    const side = new RowSide(this.points, point, kind);
     const unit = h("span", { class: "quiet" });
-    const said = h("div", { "aria-live": "polite" });
-    const offer = h("div");
-    const side = h("div", { class: "bench-side" }, curve, offer, said, h("p", { class: "small quiet" }, kind.note));
     const show = () => {
       const { steps, faults } = readRows(this.rows(point, kind), kind);
-      const now = kind.unit || this.points.draft.unitOf(point);
       cells.forEach((cell, index) => cell.fault(faults.get(index)));
-      const own = { ...conditionsNow(this.points.store, this.points.card).conditions, [kind.name]: rowText(steps) };
-      replace(curve, seriesCurve(kind, steps, now, baselineRow(point, kind, now), this.lines(point, kind, steps, own)));
-      replace(offer, faults.size ? null : this.offer(point, kind, own));
-      replace(said, quotientList(quotients(kind, steps), quotients(kind, baselineRow(point, kind))));
-      unit.textContent = ` in ${saidUnit(now)}`;
+      side.show(steps, faults.size > 0, { ...this.asRead(point), [kind.name]: rowText(steps) });
+      unit.textContent = kind.step_unit === "s" ? ` in ${saidUnit(this.unit(point, kind))}` : "";
     };
     const node = h(
       "section",
@@ -168,51 +195,33 @@ export class SeriesPart {
       h(
         "div",
         { class: "bench-body" },
-        h("div", {}, h("div", { class: `cells cells-${kind.usual.length && kind.step_unit === "s" ? "timed" : "steps"}` }, cells.map((cell) => cell.node)), this.more(point, kind), this.pasteWords(point, kind)),
-        side,
+        h("div", {}, this.columns(point, kind), h("div", { class: `cells cells-${kind.usual.length && kind.step_unit === "s" ? "timed" : "steps"}` }, cells.map((cell) => cell.node)), this.more(point, kind), this.pasteWords(point, kind)),
+        side.node,
       ),
     );
     return { node, show };
   }
 
-  /** What is drawn across a row: the marks of a record, and what the rule reads off it. */
-  lines(point, kind, steps, conditions) {
-    const { marks, band } = rowLines(this.rule(point), kind.name, steps, { ...point.given, ...conditions });
-    return { marks: { ...marksOfRow(kind.name, steps), ...marks }, band };
+  /** What stands in the two columns of the cells. */
+  columns(point, kind) {
+    if (kind.step_unit === "s") return null;
+    const [step, value] = [`${kind.step_label}, ${kind.step_unit}`, `${kind.label}, ${saidUnit(this.unit(point, kind))}`];
+    return h("p", { class: "cell-columns small", "aria-hidden": "true" }, h("span", {}, step), h("span", {}, value));
+  }
+
+  unit(point, kind) {
+    return kind.unit || this.points.draft.unitOf(point);
   }
 
   rule(point) {
     return this.points.store.doc.rules[point.rule_id];
   }
 
-  /** The value that the row gives, taken by one tap; null where it gives none, or it stands there. */
-  offer(point, kind, conditions) {
-    const found = offeredBy(this.rule(point), { ...point.given, ...conditions });
-    if (!found) return null;
-    const unit = this.points.draft.unitOf(point);
-    const text = figure(convert(found.value, found.unit, unit));
-    if (this.points.draft.textOf(point) === text) return null;
-    return h(
-      "button",
-      {
-        type: "button",
-        class: "button",
-        "data-focus": `offer-${point.id}-${kind.name}`,
-        onclick: () => {
-          this.points.fill(point, text);
-          this.points.judge();
-          this.points.ui.activeChanged?.();
-        },
-      },
-      `Take ${text} ${saidUnit(unit)} from the curve`,
-    );
-  }
-
   /** How a table is pasted, and what was said of the last one. */
   pasteWords(point, kind) {
     if (kind.step_unit === "s") return null;
     const said = this.pasted.get(`${point.id}:${kind.name}`);
-    const { fault = false, words } = said ?? { words: `Or paste two columns, ${kind.step_unit} and ${saidUnit(kind.unit || this.points.draft.unitOf(point))}, into a cell.` };
+    const { fault = false, words } = said ?? { words: `Or paste two columns, ${kind.step_unit} and ${saidUnit(this.unit(point, kind))}, into a cell.` };
     return h("p", { class: fault ? "fault small" : "small quiet", role: "status" }, words);
   }
 
@@ -290,7 +299,7 @@ export class SeriesPart {
   stepCell(point, kind, index) {
     const step = this.field(point, kind, index, 0, `${kind.step_label} of step ${index + 1} at ${point.label}, ${kind.step_unit}`);
     const value = this.field(point, kind, index, 1, `${kind.label} at step ${index + 1} at ${point.label}`);
-    return cell(null, [step, h("span", { class: "unit" }, kind.step_unit), value], index);
+    return cell(null, [step, value], index);
   }
 
   field(point, kind, index, column, label) {
@@ -319,31 +328,6 @@ export class SeriesPart {
     this.points.judge();
     this.points.ui.activeChanged?.();
   }
-}
-
-/** The steps of the baseline's row; in *unit* only, where one is given. */
-function baselineRow(point, kind, unit) {
-  const text = point.baseline?.rows?.[kind.name];
-  if (!text || (unit && unit !== (kind.unit || point.baseline.unit))) return [];
-  return readText(text, kind);
-}
-
-/** What a row comes to, and what that was in the baseline. */
-function quotientList(found, baseline) {
-  if (!found.length) return null;
-  const then = new Map(baseline);
-  const item = ([label, shown]) =>
-    h(
-      "div",
-      {},
-      h("dt", {}, label, then.has(label) && h("span", { class: "small quiet" }, ` baseline ${then.get(label)}`)),
-      h("dd", {}, shown),
-    );
-  return h("dl", { class: "quotients" }, found.map(item));
-}
-
-function stepWords(kind, at) {
-  return kind.step_unit === "s" ? timeWords(at) : `${plain(at)} ${kind.step_unit}`;
 }
 
 function cell(head, fields, index) {

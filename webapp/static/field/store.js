@@ -187,7 +187,7 @@ export class Store {
     if (entry.kind === "reading") {
       const { procedure } = this.cards.get(entry.card_id) ?? {};
       const series = procedure ? givenBack(this.doc.procedures[procedure], entry.conditions) : {};
-      const row = { text: entry.text, unit: entry.unit, series };
+      const row = { text: entry.text, unit: entry.unit, series, marks: entry.conditions };
       if (entry.supersedes) row.again = { of: entry.supersedes, reason: entry.reason };
       draft.rows[entry.point_id] = { ...row, ...draft.rows[entry.point_id] };
     } else if (entry.kind === "note") draft.note = entry.text;

@@ -239,7 +239,7 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, unit, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
     if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, unit)} over the lowest of the group`);
-    if (bound.kind === "bands") said.push(bandsWanted(bound, unit));
+    if (bound.kind === "bands") said.push(bandsWanted(bound, rule, unit));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions, unit));
     if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
@@ -252,17 +252,21 @@ export function wanted(rule, conditions = {}) {
   return said.filter(Boolean).join("; ");
 }
 
-function bandsWanted({ bands }, unit) {
+function bandsWanted({ bands, of, unit, label }, rule, base) {
   const [safe] = bands;
   if (safe.to === undefined) return safe.word;
-  return `${safe.word} up to ${shortAmount(safe.to, unit)}`;
+  const said = `${safe.word} up to ${shortAmount(safe.to, of ? (unit ?? "") : base)}`;
+  return of ? `${label ?? labelOf(of, rule)}: ${said}` : said;
+}
+
+function labelOf(of, { derive = [], gates }) {
+  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? of;
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */
-function limitWanted(words, { of, unit, value }, rule, base, reference) {
+function limitWanted(words, { of, unit, value, label }, rule, base, reference) {
   if (!of) return `${words} ${shortAmount(value, base)}${reference}`;
-  const label = rule.derive?.find(({ name }) => name === of)?.label ?? of;
-  return `${label} ${words} ${shortAmount(value, unit ?? "")}`;
+  return `${label ?? labelOf(of, rule)} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

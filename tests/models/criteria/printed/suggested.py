@@ -22,6 +22,12 @@ TABLES: Printed = {
             ("current in service, angle", None, None, 5),
             ("current in service, magnitude", 5, None, None),
             ("heater current, of nameplate watts over volts", 10, None, None),
+            ("breaker times, of the baseline", 10, None, None),
+            ("contact travel, of the baseline", 10, None, None),
+            ("contact speed, of the baseline", 10, None, None),
+            ("contact or joint resistance, of the baseline", None, 1.2, None),
+            ("capacitance, of the baseline", 5, None, None),
+            ("coil signature, times of the baseline", 20, None, None),
         ),
     ),
 }

@@ -43,7 +43,11 @@ BAD: dict[str, tuple[str, str]] = {
     ),
     "a current that falls": (CURVE.replace("0.04089", "0.03"), "does not lie above"),
     "steps too wide": (" ".join(PAIRS[::2]), "next to the knee at most 10 % is wanted"),
-    "it stops too soon": (" ".join(PAIRS[:14]), "its row ends before it is reached"),
+    "it stops too soon": (
+        " ".join(PAIRS[:14]),
+        "No knee up to 280 V, where the row ends: it lies where 10 % more voltage "
+        "raises the current by 50 %. Go higher.",
+    ),
     "only the toe is missing": (" ".join(PAIRS[14:]), "begins above it. Begin lower"),
 }
 
@@ -55,6 +59,26 @@ def test_a_bad_curve_is_unjudged_and_says_why(
     found = judged(criteria, "264.4", curve, **PX)
     assert found.verdict == "unjudged"
     assert said in found.reason
+
+
+# The curve of a C class -> why its terminal voltage cannot be told.
+SHORT = {
+    "it stops below 10 A": (
+        " ".join(PAIRS[:-1]),
+        "the row ends at 420 V, and goes up to 5.619 A of the 10 A that are sought",
+    ),
+    "it begins above 10 A": ("440:10.72 450:11 460:12 470:13", "4 points, and 8"),
+}
+
+
+@pytest.mark.parametrize(("curve", "said"), SHORT.values(), ids=SHORT)
+def test_a_c_class_says_how_far_its_curve_goes(
+    criteria: Criteria, curve: str, said: str
+) -> None:
+    found = judged(criteria, "407.8", curve, **C400)
+    assert found.verdict == "unjudged"
+    assert said in found.reason
+    assert said in " ".join(found.working)
 
 
 def test_a_maker_s_curve_that_cannot_be_read_gives_no_limit(criteria: Criteria) -> None:

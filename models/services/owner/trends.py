@@ -1,6 +1,6 @@
 """One quantity over the rounds of a lineup."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import isnan
@@ -13,8 +13,8 @@ from sqlalchemy.orm import Session, joinedload
 from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
+from models.judging.said import Said, base_of
 from models.judging.series import Series, Step, parse_series
-from models.judging.wording import said_as
 from models.procedures import PROCEDURES
 from models.schema import Card, Point, Round
 from models.services.owner.baseline import (
@@ -76,6 +76,7 @@ class Trend:
     where: str
     point: str
     unit: str
+    said: Said  # of today's rule: in which the values are said, where not in `unit`
     logarithmic: bool
     corrected: bool  # to the reference temperature of 20 degC
     limit_low: float | None
@@ -84,6 +85,11 @@ class Trend:
     mates: list[tuple[str, UUID, list[TrendPoint]]]
     pressure: PressureTrend | None  # of a residual pressure: its rise, the time left
     rows: list[RowSeen]  # rows of readings taken here, newest round first
+
+    @property
+    def base(self) -> str:
+        """Return the unit of the values, with the one in which they are said."""
+        return base_of(self.unit, self.said, {})
 
 
 def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
@@ -115,7 +121,8 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         title=PROCEDURES[card.procedure].title,
         where=f"Cell {card.cell.number} · {card.apparatus.label} · {card.detail}",
         point=point.label,
-        unit=_unit(found, point.rule),
+        unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
+        said=point.rule.get("said"),
         logarithmic=PROCEDURES[card.procedure].scale == "log",
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),
@@ -128,17 +135,6 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         ],
         pressure=pressure_of([v for _, v in found]),
         rows=_rows(card.procedure, found),
-    )
-
-
-def _unit(
-    found: Iterable[tuple[Any, Mapping[str, Any]]], rule: Mapping[str, Any]
-) -> str:
-    """Return the unit of the values, with the one in which today's rule says them."""
-    unit = next((v["value_unit"] for _, v in found if v["value_unit"]), "")
-    said = rule.get("said")
-    return (
-        said_as(unit, said) if unit == rule["unit"] and isinstance(said, str) else unit
     )
 
 

@@ -11,7 +11,7 @@ from models.fields.row import Field, Kind, Role
 from models.fields.units import UNITS
 
 HERE = Path(__file__).parent
-FLAGS = ("whole", "many", "exponent", "begins", "lasts")
+FLAGS = ("whole", "many", "exponent", "begins", "lasts", "own")
 ENDS = ("least", "above", "greatest", "below")
 TEXTS = ("label", "short", "unit", "unit_of", "hint", "about", "blank")
 KEYS: Mapping[str, tuple[type, ...]] = {

@@ -41,8 +41,9 @@ class Field:
     the field that holds the unit instead. *least* and *greatest* are allowed
     themselves, *above* and *below* are not. *many*: a list of such numbers.
     *begins*: the name is the beginning of a name. *lasts*: it holds for hours at a
-    place, so that a card may take it over from another. *about* and *blank* stand in
-    the description of readings files.
+    place, so that a card may take it over from another. *own*: each card measures or
+    counts its own, so that it takes over none. *about* and *blank* stand in the
+    description of readings files.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Field:
     exponent: bool = False
     begins: bool = False
     lasts: bool = False
+    own: bool = False
     choices: Sequence[str] = ()
     words: Mapping[str, str] = field(default_factory=dict)
     hint: str = ""

@@ -19,6 +19,7 @@ def field_for_tablet(about: Field) -> dict[str, Any]:
         "unit": about.said_unit,
         "refusal": about.refusal,
         "lasts": about.lasts,
+        "own": about.own,
     }
     if about.kind is Kind.NUMBER:
         shown |= {

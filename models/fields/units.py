@@ -75,7 +75,6 @@ SAID: Mapping[str, str] = {
     "m3": "m³",
     "m/s2": "m/s²",
     "Nm": "N·m",
-    "1e-3": "× 10⁻³",
     "x pickup": "× pickup",
 }
 # Codes of the Unified Code for Units of Measure (ucum.org) that differ from our names.

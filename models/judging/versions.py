@@ -27,6 +27,7 @@ NOTES_SINCE_3 = frozenset(
     {
         "beside",
         "coil_marks",
+        "counter",
         "other_base",
         "other_knee",
         "same_file",
@@ -36,7 +37,9 @@ NOTES_SINCE_3 = frozenset(
     }
 )
 CORRECTIONS_SINCE_3 = frozenset({"isochor"})
-GATES_SINCE_3 = frozenset({"at_most", "one_of", "last", "not_zero", "series"})
+GATES_SINCE_3 = frozenset(
+    {"at_most", "one_of", "last", "not_zero", "series", "with_reason"}
+)
 
 
 def lowest_version(

@@ -198,6 +198,7 @@ GATES: Mapping[str, Fits] = {
     "reasons": _reasons,
     "last": _truth,
     "not_zero": _truth,
+    "with_reason": _truth,
     # Of a gate on a row of readings.
     "series": _row,
     "least": _positive,

@@ -196,7 +196,7 @@ class Compiling:
         cite, sources = len(self.cites), self._sources(one, whole)
         self.cites.extend(sources)
         # A band rests on where its width is from as well.
-        wide = one["kind"] == "near" and len(sources) > 1
+        wide = one["kind"] in ("near", "near_angle") and len(sources) > 1
         return {
             "kind": one["kind"],
             **named,

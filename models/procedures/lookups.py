@@ -103,7 +103,9 @@ def others(lookup: Lookup, at: Place) -> Iterator[tuple[When, str, list[Any], st
         on = one.get("by") or next(iter(one.get("each", ())), None)
         if on is not None and "otherwise" in one:
             known = dict.fromkeys(when[on] for when, _ in _chosen_by(one, at))
-            if known:
+            if known:  # what gives a reason of its own is said by `absences`
+                said = [word for word in words_of(one) if "missing" in one[word]]
+                known |= dict.fromkeys(YES_NO.get(word, word) for word in said)
                 yield {}, on, list(known), one["otherwise"]
         for word in words_of(one):
             for when, name, found, why in others(one[word], at):

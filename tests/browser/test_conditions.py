@@ -113,5 +113,5 @@ def test_a_card_asks_only_for_the_pickups_that_its_drop_outs_hang_on(
     }
     for givens, names in wanted.values():
         found = asked(rule_reader, "relay_pickup", relay, {}, givens=givens)
-        labels = [f"Pickup of the {name}, as measured" for name in names]
-        assert [one for one in found["labels"] if "Pickup" in one] == labels
+        labels = [f"Measured pickup of the {name}" for name in names]
+        assert [one for one in found["labels"] if "pickup" in one] == labels

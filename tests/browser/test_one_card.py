@@ -126,7 +126,7 @@ def test_without_the_temperature_nothing_is_recorded_by_accident(
     check_page(page)
     row.get_by_role("button", name="Record it without").click()
     expect(row.locator(".typed")).to_contain_text("8.4")
-    expect(row).to_contain_text("A-G is unjudged. The temperature")
+    expect(row).to_contain_text("A-G: unjudged. The temperature")
     context.close()
 
 

@@ -167,6 +167,18 @@ PICKUPS = tuple(
             None,
         ),
         ("drop-out undeclared", "316", DROP, hand("unjudged"), Subject(), None),
+        (
+            "drop-out beside a pickup of another element",
+            "58",
+            GROUND_DROP | {"measured_ground_pickup_a": 326.0},
+            hand(
+                "unjudged",
+                "The measured pickup of the ground time element 326 A is above "
+                "the 75 A that is wanted at most. Is it of another element?",
+            ),
+            SET,
+            None,
+        ),
     )
 )
 

@@ -13,6 +13,10 @@ from tests.data.golden_case import Case, Given, Hand, hand
 NOTHING = Subject()
 HALF_PCT = {"pct": 0.5, "fixed": 0.0, "unit": None}
 W, M, X, U = map(hand, ("within", "marginal", "outside", "unjudged"))
+NO_SPLICE_LIMIT = (
+    "No limit is published for a splice: give the owner's, among the criteria of this "
+    "lineup."
+)
 
 
 def case(
@@ -173,7 +177,7 @@ GROUNDS = (
         "a splice without a limit",
         ("60",),
         "uOhm",
-        (U,),
+        (hand("unjudged", NO_SPLICE_LIMIT),),
         ground_path="splice",
     ),
     case(

@@ -123,7 +123,8 @@ def _span(seen: _Seen) -> tuple[float, float] | None:
     if seen.low is None or seen.high is None:
         low = min(0.0, low)
     room = (high - low) * 0.22 or abs(high) * 0.1 or 1.0
-    return max(0.0, low - room if low > 0 else low), high + room
+    below = low - room if low < 0 else max(0.0, low - (room if low > 0 else 0.0))
+    return below, high + room
 
 
 def _permitted(seen: _Seen, scale: Scale) -> list[Item]:

@@ -141,7 +141,7 @@ export function inWords(judged) {
       ...readWords(state),
       ...sentencesOf(said.filter(({ last }) => !last)),
       ...sentencesOf(notes),
-      ...cite.map(citeWords),
+      ...new Set(cite.map(citeWords)), // several columns of one row are said once
       ...sentencesOf(said.filter(({ last }) => last)),
     ],
   };

@@ -1,8 +1,9 @@
 """In which band a value lies, and how far an angle is from the expected one."""
 
+from models.judging.derive import READING
 from models.judging.measured import Measured
 from models.judging.parts import Part
-from models.judging.sentences.names import compared_name
+from models.judging.sentences.names import name_of
 from models.judging.sentences.numbers import bounded, compared_of, u_of, value_of
 from models.judging.state import State
 from models.judging.steps import Step
@@ -17,15 +18,17 @@ def band_sentence(state: State, step: Step) -> str:
     measured = compared_of(state, part)
     first, last = step.numbers["first"], step.numbers["last"]
     value, unit = bounded(measured, _with_u(measured)), measured.unit
-    name = compared_name(state, part)
     said = {
-        "value": f"{name}, {value}" if name else value,
+        "value": value,
         "word": part["bands"][first]["word"],
         "band": _band(part, first, unit),
         "last_word": part["bands"][last]["word"],
         "last_band": _band(part, last, unit),
     }
-    return say("band" if first == last else "band.several", **said)
+    key = "band" if first == last else "band.several"
+    if part.get("of", READING) == READING:
+        return say(key, **said)
+    return say(f"{key}.of", name=name_of(state, part["of"], part.get("label")), **said)
 
 
 def _band(part: Part, at: int, unit: str) -> str:

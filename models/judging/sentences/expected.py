@@ -15,6 +15,7 @@ from models.words import say
 
 # Whether what lies below, and above, is judged -> the sign of the margin.
 SIGNS = {(True, False): "−", (False, True): "+"}
+EDGES = {(True, False): "expected_value.least", (False, True): "expected_value.most"}
 
 
 def expected_value_sentence(state: State, step: Step) -> str:
@@ -34,13 +35,24 @@ def expected_value_sentence(state: State, step: Step) -> str:
         return say("expected_value.at", condition=condition, **parts)
     times, plus = expected.get("times", 1.0), expected.get("plus", 0.0)
     return say(
-        _how(times, plus),
+        _edge(part, step.numbers) or _how(times, plus),
         times=as_factor(times),
         plus=as_factor(plus),
         what=name,
         condition=condition,
         **parts,
     )
+
+
+def _edge(part: Part, numbers: Part) -> str | None:
+    """Return the sentence of a multiple that is itself the limit, on one side."""
+    expected, sides = (
+        part["expected"],
+        (part.get("below", True), part.get("above", True)),
+    )
+    if numbers["within"] or expected.get("plus") or "times" not in expected:
+        return None
+    return EDGES.get(sides)
 
 
 def _how(times: float, plus: float) -> str:
@@ -140,6 +152,8 @@ def expected_sentence(state: State, step: Step) -> str:
     met = step.part["met"]
     if outcome == "not_fitted" and outcome not in (*met, *step.part["missed"]):
         return say(f"expected.not_fitted.{step.verdict}")
+    if "as_expected" in met and outcome in ("as_expected", "not_as_expected"):
+        return say(f"expected.{outcome}")
     wanted = _either([say(f"outcome.{one}") for one in met])
     observed = say(f"outcome.{outcome}")
     return say(f"expected.{step.verdict}", met=wanted, outcome=observed)

@@ -19,26 +19,35 @@ def gate_sentence(state: State, step: Step) -> str:
     assert gate is not None
     if "series" in gate:
         return row_gate_sentence(state, gate)
-    for kind in ("at_least", "at_most"):
-        if gate.get(kind) is not None:
-            return _limit_sentence(state, gate, kind)
+    if gate.get("at_least") is not None or gate.get("at_most") is not None:
+        said = _limit_sentence(state, gate)
+        return f"{said} {gate['reason']}" if gate.get("with_reason") else said
     if gate.get("one_of") is not None:
         return _choice_sentence(state, gate)
     return str(gate["reason"])
 
 
-def _limit_sentence(state: State, gate: Part, kind: str) -> str:
+def _limit_sentence(state: State, gate: Part) -> str:
     name, unit = gate["on"], said_unit(gate.get("unit", ""))
     what = name_of(state, name, gate.get("label"))
-    wanted = f"{plain(gate[kind])} {unit}".strip()
     value = state.conditions.get(name)
     if name in state.derived:
         derived = state.derived[name]
         value = None if derived is None else float(figure(derived.shown, DIGITS))
-    if value is None or isinstance(value, str):
+    is_number = value is not None and not isinstance(value, str)
+    kind = _missed(gate, value if is_number else None)
+    wanted = f"{plain(gate[kind])} {unit}".strip()
+    if not is_number:
         return say(f"gate.{kind}.unknown", what=what, wanted=wanted)
     shown = f"{plain(value)} {unit}".strip()
     return say(f"gate.{kind}", what=what, value=shown, wanted=wanted)
+
+
+def _missed(gate: Part, value: float | None) -> str:
+    """Return which of the ends that a gate has was missed; the first if unknown."""
+    least, most = gate.get("at_least"), gate.get("at_most")
+    above = most is not None and value is not None and value > most
+    return "at_most" if least is None or above else "at_least"
 
 
 def _choice_sentence(state: State, gate: Part) -> str:

@@ -32,8 +32,10 @@ def judgement_in_words(state: State, *, notes: bool = True) -> Judgement:
         working += sentences
         places += note.get("cite", ())
     cited = list(dict.fromkeys(place for place in places if place is not None))
+    # Several columns of one row are said once.
+    sources = dict.fromkeys(state.rule.cite_lines[place] for place in cited)
     return state.judgement(
         " ".join(dict.fromkeys(reasons)),
         [dict(state.rule.cite[place]) for place in cited],
-        [*working, *(state.rule.cite_lines[place] for place in cited), *last],
+        [*working, *sources, *last],
     )

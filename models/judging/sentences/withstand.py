@@ -5,6 +5,8 @@ from models.judging.steps import Step
 from models.judging.wording import plain
 from models.words import say
 
+TEN_MINUTES = 600.0  # s: below it people speak of seconds
+
 
 def level_sentence(state: State, step: Step) -> str:
     """Return whether the field level was reached, and not exceeded by much."""
@@ -29,5 +31,12 @@ def duration_sentence(state: State, step: Step) -> str:
     duration_s = state.conditions.get("duration_s")
     if duration_s is None:
         return say("duration.unknown")
-    wanted = plain(step.part["hold_s"])
-    return say(f"duration.{step.verdict}", held=plain(duration_s), wanted=wanted)
+    held, wanted = held_for(duration_s), held_for(step.part["hold_s"])
+    return say(f"duration.{step.verdict}", held=held, wanted=wanted)
+
+
+def held_for(seconds: float) -> str:
+    """Return a time as people say it: 60 s, 30 min."""
+    if seconds >= TEN_MINUTES and seconds % 60 == 0:
+        return f"{plain(seconds / 60)} min"
+    return f"{plain(seconds)} s"

@@ -177,6 +177,25 @@ def test_a_gate(
     assert found.verdict is verdict
 
 
+BETWEEN = {"on": "test_kv", "at_least": 2.5, "at_most": 10.0, "unit": "kV"}
+BETWEEN_SAID = {
+    "below": (2.4, "The test voltage 2.4 kV is below the 2.5 kV that is wanted."),
+    "above": (
+        12.0,
+        "The test voltage 12 kV is above the 10 kV that is wanted at most.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("kv", "said"), BETWEEN_SAID.values(), ids=BETWEEN_SAID)
+def test_a_gate_with_both_ends_says_which_was_missed(kv: float, said: str) -> None:
+    gate = {**BETWEEN, "reason": "Look at the set."}
+    assert one(rule(low(1), gates=[gate]), read("1000", test_kv=kv)).reason == said
+    advising = rule(low(1), gates=[{**gate, "with_reason": True}])
+    found = one(advising, read("1000", test_kv=kv))
+    assert found.reason == f"{said} Look at the set."
+
+
 def test_an_unjudged_reading_keeps_its_value_and_says_every_reason() -> None:
     found = one(rule(low(1), gates=[KNOWN, GATE]), read("1000"))
     assert (found.verdict, found.value, found.unit) == (U, 1000, "MOhm")

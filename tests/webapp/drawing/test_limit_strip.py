@@ -183,3 +183,24 @@ def test_a_strip_that_the_others_would_flatten_keeps_its_own_scale():
     }
     slow = quick | {"corrected": 14.0, "limit_low": 13.3, "limit_high": 14.7}
     assert limit_strip(quick, among=[quick, slow]) == limit_strip(quick)
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high"),
+    [(-25.1, -28.2, -18.2), (-26.2, None, -5.0), (-2.0, -5.0, 5.0)],
+)
+def test_what_lies_below_zero_has_its_place(value, low, high):
+    made = {
+        "corrected": value,
+        "corrected_unit": "degC",
+        "limit_low": low,
+        "limit_high": high,
+        "uncertainty": 0.5,
+        "verdict": "within",
+    }
+    drawing = limit_strip(made)
+    ticks = [tick.x1 for tick in of(drawing, Line, "limit")]
+    (tint,) = of(drawing, Rect, "permitted")
+    assert tint.x < mark(drawing) < tint.x + tint.width
+    assert len({*ticks, mark(drawing)}) == len(ticks) + 1
+    assert all(one.text != "0" or value == -2 for one in of(drawing, Text, "figure"))

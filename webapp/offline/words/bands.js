@@ -3,7 +3,7 @@
  */
 
 import { say } from "./catalogue.js";
-import { comparedName } from "./names.js";
+import { nameOf } from "./names.js";
 import { written } from "./numbers.js";
 import { bounded, shown, shownU } from "./shown.js";
 
@@ -11,14 +11,10 @@ import { bounded, shown, shownU } from "./shown.js";
 export function bandWords(state, { part, first, last }) {
   const [one, other] = [first, last].map((at) => part.bands[at].word);
   const [band, lastBand] = [first, last].map((at) => rangeWords(state, part.bands, at));
-  const parts = { value: namedWords(state, part), word: one, band, last_word: other, last_band: lastBand };
-  return say(first === last ? "band" : "band.several", parts);
-}
-
-/** The value, with the name of what it is where that is not the reading. */
-function namedWords(state, part) {
-  const name = comparedName(state, part);
-  return name ? `${name}, ${valueWords(state)}` : valueWords(state);
+  const parts = { value: valueWords(state), word: one, band, last_word: other, last_band: lastBand };
+  const key = first === last ? "band" : "band.several";
+  const { of = "reading", label } = part;
+  return of === "reading" ? say(key, parts) : say(`${key}.of`, { ...parts, name: nameOf(state, of, label) });
 }
 
 function rangeWords({ base }, bands, at) {

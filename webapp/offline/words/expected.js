@@ -21,7 +21,13 @@ export function expectedValueWords(state, { part, expected, within }) {
   parts.condition = `${parts.what} ${givenWords(state, source)}`.trim();
   if (source.points) return say("expected_value.at", parts);
   const { times = 1, plus = 0 } = source;
-  return say(`expected_value.${howFound(times, plus)}`, { ...parts, times: asFactor(times), plus: asFactor(plus) });
+  return say(`expected_value.${(!within && edge(part)) || howFound(times, plus)}`, { ...parts, times: asFactor(times), plus: asFactor(plus) });
+}
+
+/** A multiple that is itself the limit, on one side. */
+function edge({ expected, below = true, above = true }) {
+  if (below === above || expected.plus || expected.times === undefined) return "";
+  return below ? "least" : "most";
 }
 
 /** A multiple, a sum, both, or the condition itself. */
@@ -84,6 +90,7 @@ export function expectedWords(state, { verdict, part, outcome }) {
   if (outcome === "not_fitted" && ![...met, ...missed].includes(outcome)) {
     return say(`expected.not_fitted.${verdict}`);
   }
+  if (met.includes("as_expected") && ["as_expected", "not_as_expected"].includes(outcome)) return say(`expected.${outcome}`);
   const words = met.map((one) => say(`outcome.${one}`));
   const wanted = words.length > 0 ? join("list.or", words) : "";
   return say(`expected.${verdict}`, { met: wanted, outcome: say(`outcome.${outcome}`) });

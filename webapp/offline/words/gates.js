@@ -22,19 +22,28 @@ export function readWords(state) {
 /** A reason of the rule, or what was wanted of a condition. */
 export function gateWords(state, { part }) {
   if (part.series) return rowGateWords(state, part);
-  if (part.at_least !== undefined) return limitWords(state, part, "at_least");
-  if (part.at_most !== undefined) return limitWords(state, part, "at_most");
+  if (part.at_least !== undefined || part.at_most !== undefined) {
+    const said = limitWords(state, part);
+    return part.with_reason ? `${said} ${part.reason}` : said;
+  }
   if (part.one_of) return choiceWords(state, part);
   return part.reason;
 }
 
-function limitWords(state, { on, label, unit, ...part }, kind) {
+function limitWords(state, { on, label, unit, ...part }) {
   const what = nameOf(state, on, label);
   const inUnit = (value) => `${plain(value)} ${saidUnit(unit)}`.trim();
-  const wanted = inUnit(part[kind]);
   const value = valueOf(state, on);
+  const kind = missed(part, value);
+  const wanted = inUnit(part[kind]);
   if (typeof value !== "number") return say(`gate.${kind}.unknown`, { what, wanted });
   return say(`gate.${kind}`, { what, value: inUnit(value), wanted });
+}
+
+/** Which of the ends that a gate has was missed; the first where it is not known. */
+function missed({ at_least: least, at_most: most }, value) {
+  const above = most !== undefined && typeof value === "number" && value > most;
+  return least === undefined || above ? "at_most" : "at_least";
 }
 
 /** A derived value, or a condition as it was given; null where it is not known. */

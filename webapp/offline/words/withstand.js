@@ -5,6 +5,13 @@
 import { say } from "./catalogue.js";
 import { plain } from "./numbers.js";
 
+const TEN_MINUTES = 600; // s: below it people speak of seconds
+
+/** A time as people say it: 60 s, 30 min. */
+export function heldFor(seconds) {
+  return seconds >= TEN_MINUTES && seconds % 60 === 0 ? `${plain(seconds / 60)} min` : `${plain(seconds)} s`;
+}
+
 /** Whether the field level was reached, and not exceeded by much. */
 export function levelWords({ reading }, { verdict, part }) {
   const wanted = say("level.wanted", { level: plain(part.level_kv) });
@@ -20,5 +27,5 @@ export function levelWords({ reading }, { verdict, part }) {
 export function durationWords({ reading }, { verdict, part }) {
   const durationS = reading.conditions.duration_s ?? null;
   if (durationS === null) return say("duration.unknown");
-  return say(`duration.${verdict}`, { held: plain(durationS), wanted: plain(part.hold_s) });
+  return say(`duration.${verdict}`, { held: heldFor(durationS), wanted: heldFor(part.hold_s) });
 }

@@ -5,8 +5,6 @@ import { h } from "./dom.js";
 
 const ROOM_MS = 2 * 60 * 60 * 1000; // so long a room's temperature and humidity are offered
 const MINUTE_MS = 60 * 1000;
-// What is measured or timed on each card by itself is never taken from another.
-const OWN = /^(measured_|applied_|duration_s$)/;
 
 /** Return what a card may take over: [{name, label, value, text, card, at}], none twice. */
 export function offered(store, card) {
@@ -42,7 +40,7 @@ function lastReading(store, fits, reads = () => true) {
 
 function offerOf(store, card, ask, kind) {
   const { name } = ask;
-  if (OWN.test(name) || name in store.draft(card.id).conditions) return null;
+  if (ask.field?.own || name in store.draft(card.id).conditions) return null;
   const from = ask.field?.lasts ? ofRoom(store, card, name) : kind;
   const value = from?.reading.conditions[name];
   if (value === undefined || value === null) return null;

@@ -12,6 +12,8 @@ import { siteDay, siteTime } from "./words.js";
 // A residual pressure has no voltage that was held for a time.
 const PRESSURE = "magnetron";
 const OF_WITHSTAND = ["test_kv", "duration_s"];
+const SHORT_CHOICE = 14; // letters: a longer one is cut off in the width of a number
+const SET_AT_THE_SOURCE = /^test_/;
 
 /** Return the conditions that the card asks for once: no point gives them, no curve is marked by them. */
 export function asksOf(store, card) {
@@ -37,7 +39,7 @@ export function typedConditions(store, card) {
   const chosen = asTyped({ ...card.defaults, ...own, ...draft.conditions });
   const rule = ruleOf(store, card);
   const known = { ...asTyped(card.points[0].given), ...chosen };
-  return { ...levelOf(rule, known), ...leastOf(rule, known), ...chosen };
+  return { ...levelOf(rule, known), ...setByRule(rule, known), ...chosen };
 }
 
 /** A yes or no of an earlier reading or of the programme, as one types it. */
@@ -54,13 +56,13 @@ function fits({ when }, typed) {
   return Object.entries(wanted).every(([name, value]) => String(typed[name] ?? "") === String(value));
 }
 
-/** The test voltage or current that the rule wants under these conditions. */
-function leastOf(rule, typed) {
-  const wanted = {};
-  for (const gate of rule.gates) {
-    if (gate.at_least !== undefined && gate.on !== "duration_s" && fits(gate, typed)) wanted[gate.on] = gate.at_least;
-  }
-  return wanted;
+/**
+ * The test voltage or current that the rule wants under these conditions; what is found, as a
+ * load, is never filled in.
+ */
+export function setByRule(rule, typed = {}) {
+  const asks = (gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on) && fits(gate, typed);
+  return Object.fromEntries(rule.gates.filter(asks).map((gate) => [gate.on, gate.at_least]));
 }
 
 function levelOf(rule, typed) {
@@ -171,7 +173,7 @@ function askField(store, card, ask, typed, faults, changed) {
       });
   return h(
     "div",
-    { class: "condition" },
+    { class: longest(ask, choices) > SHORT_CHOICE ? "condition condition-choice" : "condition" },
     h("label", { for: id }, ask.label, isWanted(store, card, ask, typed) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
@@ -183,6 +185,8 @@ function askField(store, card, ask, typed, faults, changed) {
     note,
   );
 }
+
+const longest = (ask, choices) => Math.max(0, ...choices.map((one) => (ask.field?.choices?.[one] ?? one).length));
 
 const choicesOf = (ask) => (ask.field?.kind === "yes_no" ? ["yes", "no"] : ask.choices);
 

@@ -37,7 +37,14 @@ export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above =
   const [said, least, most] = [value, value - within, value + within].map((one) => figure(one / over));
   if (!below) return `at most ${most}${name}`;
   if (!above) return `at least ${least}${name}`;
+  if (!within) return `${said}${name} expected`;
   return `${said}${name} expected, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
+}
+
+/** An angle with how far one may turn from it, either way. */
+export function angleWanted({ expected, within_deg: within }, rule, conditions) {
+  const value = expectedAt(expected, conditions);
+  return value === null ? "" : `${figure(value)} ${saidUnit("deg")} expected, ± ${plain(within)} ${saidUnit("deg")}`;
 }
 
 function expectedAt(expected, conditions) {

@@ -1,6 +1,7 @@
 // The verdict of a point: the word, why, and what follows from it.
 
 import { h } from "./dom.js";
+import { together } from "./point_words.js";
 import { capital, verdict } from "./words.js";
 
 /** Whether the working is shown: asked for, or not within and not said just above. */
@@ -40,7 +41,7 @@ export function verdictCell(grid, point, judgement, held, previewed) {
         },
       },
       open ? "Close" : "Why",
-      h("span", { class: "out-of-sight" }, ` ${point.label} is ${judgement.verdict}`),
+      h("span", { class: "out-of-sight" }, ` ${point.label}: ${judgement.verdict}`),
     ),
   ];
 }
@@ -49,8 +50,8 @@ export function explain(grid, point, judgement, held) {
   return h(
     "div",
     { class: `explained explained-${judgement.verdict}` },
-    h("p", { class: "strong" }, `${capital(point.label)} is ${judgement.verdict}. ${judgement.reason}`),
-    h("ol", { class: "working" }, judgement.working.map((step) => h("li", {}, step))),
+    h("p", { class: "strong" }, together(`${capital(point.label)}: ${judgement.verdict}. ${judgement.reason}`)),
+    h("ol", { class: "working" }, judgement.working.map((step) => h("li", {}, together(step)))),
     held && afterwards(grid, point, held, judgement),
   );
 }

@@ -18,7 +18,7 @@ export function baselineWords(baseline, reference) {
 
 /** Return the words; a number and its unit stay in one row. */
 export function together(words) {
-  return words.replace(/(\d) (?=[^\d\s])/g, "$1\u00a0");
+  return words.replace(/(\d) (?=[^\d\s])/g, "$1\u00a0").replace(/\u00a0: 1\b/g, "\u00a0:\u00a01").replace(/× 10(?=⁻)/g, "×\u00a010");
 }
 
 /** Return how far a reading lies from its baseline; bounds cannot be compared. */

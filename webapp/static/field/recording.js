@@ -1,5 +1,6 @@
 // Recording a reading: what stands in the way, and the entry that is sent.
 
+import { inSentence } from "/offline/reader.js";
 import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
 
 /** The entry of what is typed at a point; null, with faults at the card, where it cannot be. */
@@ -18,7 +19,7 @@ export function entryOf({ store, card, draft, series }, point, lacking) {
   }
   for (const [name, said] of Object.entries(faults)) {
     const { label } = asksOf(store, card).find((ask) => ask.name === name);
-    fault(`Look at the conditions above (${label.toLowerCase()}): ${said}`);
+    fault(`Look at the conditions above (${inSentence(label)}): ${said}`);
   }
   for (const said of series.faults(point, text)) fault(said);
   if (again && !again.reason?.trim()) fault("Say why the point is measured again.");
@@ -41,7 +42,7 @@ function askForBlanks({ store, card, draft }, point, fault) {
   const blank = blankAsks(store, card, point);
   if (!blank.length) return;
   draft.set(point, { lacks: true });
-  const names = blank.map((ask) => ask.label.toLowerCase()).join(", ");
+  const names = blank.map((ask) => inSentence(ask.label)).join("; ");
   fault(`Fill in above: ${names}. Without it the reading may stand unjudged.`);
 }
 

@@ -1,9 +1,9 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { baseOf, figure, outcomeWords, parseValue, saidUnit, scaleFor, unitOf } from "/offline/reader.js";
+import { baseOf, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit, scaleFor, unitOf } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
-import { nearWanted, timeWanted } from "./expected_words.js";
+import { angleWanted, nearWanted, timeWanted } from "./expected_words.js";
 import { shownAmount } from "./shown_amount.js";
 
 const WIDTH = 300;
@@ -86,7 +86,7 @@ function span(seen) {
   high = Math.max(high, seen.value + seen.u);
   if (seen.limits.length < 2) low = Math.min(0, low);
   const room = (high - low) * 0.22 || Math.abs(high) * 0.1 || 1;
-  return [Math.max(0, low > 0 ? low - room : low), high + room];
+  return [low < 0 ? low - room : Math.max(0, low - (low > 0 ? room : 0)), high + room];
 }
 
 class Scale {
@@ -242,14 +242,20 @@ export function wanted(rule, conditions = {}) {
     if (bound.kind === "bands") said.push(bandsWanted(bound, rule, unit));
     if (bound.kind === "of_baseline") said.push(baselineWanted(bound, unit));
     if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions, unit));
-    if (bound.kind === "expected") said.push(bound.met.map(outcomeWords).join(" or "));
-    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${bound.hold_s} s`);
+    if (bound.kind === "near_angle") said.push(angleWanted(bound, rule, conditions));
+    if (bound.kind === "expected") said.push(expectedWanted(bound));
+    if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${heldFor(bound.hold_s)}`);
     if (bound.kind === "operating_time") said.push(timeWanted(bound, conditions));
   }
   if (rule.unjudged.length) {
     for (const part of rule.unjudged) if (!part.when) said.push(part.reason);
   }
   return said.filter(Boolean).join("; ");
+}
+
+/** The outcome that is wanted; that all is as expected goes without saying. */
+function expectedWanted({ met }) {
+  return met.length === 1 && met[0] === "as_expected" ? "" : met.map(outcomeWords).join(" or ");
 }
 
 function bandsWanted({ bands, of, unit, label }, rule, base) {
@@ -260,7 +266,7 @@ function bandsWanted({ bands, of, unit, label }, rule, base) {
 }
 
 function labelOf(of, { derive = [], gates }) {
-  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? of;
+  return [derive.find(({ name }) => name === of), gates.find(({ on }) => on === of)].find((one) => one?.label)?.label ?? nameOf({ rule: { derive } }, of);
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */

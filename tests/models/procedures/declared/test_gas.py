@@ -292,7 +292,7 @@ def test_it_goes_through_a_round(session: Session) -> None:
     for label, procedure in work.cards:
         if procedure != PROOF.procedure:
             work.withdraw(label, procedure)
-    assert PROOF.fill(work) == {"reading": "within"}
+    assert PROOF.fill(work) == {"pressure": "within"}
     package = PROOF.package(work)
     (reading,) = package["readings"]
     assert float(reading["judgement"]["corrected"]) == pytest.approx(139.76, rel=1e-4)

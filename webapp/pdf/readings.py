@@ -6,7 +6,7 @@ from typing import Any
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import figure, plain, scale_for
-from webapp.drawing.figures import number, shown_amount
+from webapp.drawing.figures import number, shown_amount, unit_of
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import times
@@ -213,11 +213,12 @@ def _corrected(judgement: Doc) -> str:
     value = number(judgement, "corrected")
     if value is None:
         return "–"
-    said = shown_amount(value, judgement["corrected_unit"])
+    unit = unit_of(judgement)
+    said = shown_amount(value, unit)
     u = number(judgement, "uncertainty")
     if not u:
         return said
-    words, over = scale_for(value, judgement["corrected_unit"])
+    words, over = scale_for(value, unit)
     return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
 
 

@@ -20,6 +20,7 @@ from models.judging.quantities import said_unit
 from models.judging.rules import Rule, cite_words
 from models.judging.wording import plain
 from models.procedures import PROCEDURES
+from models.procedures.procedure import asked_of
 from models.record.safety_report.told import Told
 from models.record.safety_sheet.lines import blank_lines
 from models.schema import Apparatus, Card, Point, Round
@@ -123,7 +124,10 @@ def _sheet(card: Card) -> dict[str, Any]:
         "detail": card.detail,
         "method": procedure.method,
         "assigned_to": card.assigned_to.name if card.assigned_to else "",
-        "conditions": [_condition(ask, card) for ask in procedure.asks],
+        "conditions": [
+            _condition(ask, card)
+            for ask in asked_of(procedure.asks, [point.given for point in card.points])
+        ],
         "units": [said_unit(unit) for unit in procedure.units],
         "outcomes": [one.replace("_", " ") for one in procedure.outcomes],
         "limits": list(dict.fromkeys(_limits(rules, given))),

@@ -29,6 +29,7 @@ class Series:
     *share_of*; without either it opens with so many blank *rows*. *marks* are the
     conditions that a person sets on the curve. *only* names the condition and value it
     goes with. *scale*: both axes logarithmic ("log") or not.
+    *zoomed*: drawn over the span of its values, not from 0.
     *from_zero*: a step may be 0; *signed*: what was shown may lie below it. A row
     has at most *most* readings in *longest* characters.
     """
@@ -48,6 +49,7 @@ class Series:
     marks: tuple[str, ...] = ()
     only: tuple[str, str] | None = None
     scale: str = "linear"
+    zoomed: bool = False
     from_zero: bool = False
     signed: bool = False
     most: int = 40
@@ -149,6 +151,7 @@ GAS_LOG = Series(
     "pressure.",
     begin="The first reading at 0 h; then the hours since and the pressure, at about "
     "the same temperature.",
+    zoomed=True,
     from_zero=True,
 )
 TAN_DELTA = Series(

@@ -82,13 +82,6 @@ def _at(state: State, part: Part, steps: Sequence[Step]) -> Found:
     return NOT_REACHED if value is None else Interval(value, value)
 
 
-def _where(state: State, part: Part, steps: Sequence[Step]) -> Found:
-    curve = log_curve(points_of(part["series"], steps))
-    return (
-        FEW if curve is None else _volts(where_reached(curve, math.log(part["value"])))
-    )
-
-
 def _between(state: State, part: Part, steps: Sequence[Step]) -> Found:
     late, early = value_at(steps, part["late"]), value_at(steps, part["early"])
     if late is None or early is None:
@@ -126,13 +119,30 @@ def knee_of(part: Part, steps: Sequence[Step]) -> Found:
     return _volts(knee_by_slope(curve, part["degrees"]))
 
 
+def place_on_curve(part: Part, conditions: Mapping[str, Any]) -> float | None:
+    """Return the step at which a knee, or a value reached, lies on its row."""
+    steps = row_of(conditions, part["series"])
+    if not steps:
+        return None
+    found = knee_of(part, steps) if part["op"] == "knee" else reached(part, steps)
+    return None if isinstance(found, str) else found.bound
+
+
+def reached(part: Part, steps: Sequence[Step]) -> Found:
+    """Return the step at which the curve of a row reaches a value."""
+    curve = log_curve(points_of(part["series"], steps))
+    if curve is None:
+        return FEW
+    return _volts(where_reached(curve, math.log(part["value"])))
+
+
 def _volts(found: float | str) -> Found:
     return found if isinstance(found, str) else Interval(*[math.exp(found)] * 2)
 
 
 WORDS: Mapping[str, Callable[[State, Part, Sequence[Step]], Found]] = {
     "series_at": _at,
-    "series_where": _where,
+    "series_where": lambda _, part, steps: reached(part, steps),
     "series_between": _between,
     "series_spread": _spread,
     "knee": lambda _, part, steps: knee_of(part, steps),

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-KEYS = ("of", "part", "over", "where", "at")
+KEYS = ("of", "part", "over", "where", "at", "derived")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -13,7 +13,8 @@ class Gives:
 
     Without a part they only stand beside it. *over*: the value is over that condition;
     *where*: of readings whose conditions are these words; *at*: of readings whose
-    condition is within 2 % of that part of the question.
+    condition is within 2 % of that part of the question. *derived*: not the value, but
+    what the rule of its point reads off the row under the first of these names.
     """
 
     of: str
@@ -21,6 +22,7 @@ class Gives:
     over: str = ""
     where: Mapping[str, str] = field(default_factory=dict)
     at: Mapping[str, str] = field(default_factory=dict)
+    derived: Sequence[str] = ()
 
     def as_json(self) -> dict[str, Any]:
         """Return it for the tablet."""

@@ -5,10 +5,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from models.judging.near import finite
 from models.judging.quantities import UNITS, convert, said_unit
+from models.judging.series_words import place_on_curve
 from models.judging.wording import amount
 from models.procedures.gives import Gives
 from models.procedures.questions import Part, Question
@@ -17,14 +19,16 @@ from models.words import catalogue, say
 Doc = Mapping[str, Any]
 NEAR_SHARE = 0.02  # currents that differ by more are two (common practice)
 UNKNOWN = "unjudged"
+NO_RULES: Mapping[str, Doc] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A part of the answer: its value, and the place that it was read at."""
+    """A part of the answer: its value, the place that it was read at, its own name."""
 
     value: float
     point: str = ""
+    label: str = ""
 
 
 def together(
@@ -32,15 +36,17 @@ def together(
     members: Sequence[tuple[Doc, Sequence[Gives]]],
     known: Mapping[str, float],
     shown: Sequence[Sequence[str]],
+    rules: Mapping[str, Doc] = NO_RULES,
 ) -> dict[str, Any]:
     """Return what stands on the cards of one question, in words.
 
     *members*: each card as the round document has it, with what its readings give;
-    *known*: parts that the nameplates say; *shown*: lines of theirs.
+    *known*: parts that the nameplates say; *shown*: lines of theirs; *rules*: those of
+    the points, as JSON by id.
     """
     there = [(card, gives) for card, gives in members if card["state"] != "withdrawn"]
     figures = {name: Figure(value) for name, value in known.items()}
-    figures |= _from_readings(question, there, figures)
+    figures |= _from_readings(question, there, figures, rules)
     lacks = [
         say("together.lacks", what=question.parts[name].label)
         for name in _wanted(question)
@@ -104,6 +110,7 @@ def _from_readings(
     question: Question,
     members: Sequence[tuple[Doc, Sequence[Gives]]],
     known: Mapping[str, Figure],
+    rules: Mapping[str, Doc],
 ) -> dict[str, Figure]:
     """Return the parts that readings give: what is read goes before the nameplate."""
     found: dict[str, list[Figure]] = {}
@@ -113,9 +120,11 @@ def _from_readings(
             if part is None:
                 continue
             for reading in _standing(card):
-                value = _value(card, reading, one, part, known)
-                if value is not None:
-                    figure = Figure(value, _label(card, reading))
+                if one.derived:
+                    figure = _read_off(card, reading, one, rules)
+                else:
+                    figure = _value(card, reading, one, part, known)
+                if figure is not None:
                     found.setdefault(one.part, []).append(figure)
     return {name: _taken(question.parts[name], each) for name, each in found.items()}
 
@@ -125,9 +134,26 @@ def _taken(part: Part, figures: Sequence[Figure]) -> Figure:
     return choose(figures, key=lambda one: one.value)
 
 
+def _read_off(
+    card: Doc, reading: Doc, gives: Gives, rules: Mapping[str, Doc]
+) -> Figure | None:
+    """Return what the rule reads off the row, with the name that it has there."""
+    if reading["judgement"]["verdict"] == UNKNOWN:
+        return None
+    derive = rules.get(_point(card, reading)["rule_id"], {}).get("derive") or ()
+    by_name = {one["name"]: one for one in derive}
+    named = next((by_name[name] for name in gives.derived if name in by_name), None)
+    if named is None:
+        return None
+    value = place_on_curve(named, reading["conditions"])
+    if value is None:
+        return None
+    return Figure(value, _label(card, reading), named["label"])
+
+
 def _value(
     card: Doc, reading: Doc, gives: Gives, part: Part, known: Mapping[str, Figure]
-) -> float | None:
+) -> Figure | None:
     """Return what a reading gives in the unit of its part; None: it gives nothing.
 
     One that could not be judged gives nothing, nor does one that is only a bound.
@@ -141,11 +167,12 @@ def _value(
     conditions = {**_point(card, reading).get("given", {}), **reading["conditions"]}
     if not _fits(conditions, gives, known):
         return None
+    at = _label(card, reading)
     if gives.over:
         by: Any = conditions.get(gives.over)
-        return value / by if finite(by) and by > 0 else None
+        return Figure(value / by, at) if finite(by) and by > 0 else None
     same = unit in UNITS and UNITS[unit].quantity == UNITS[part.unit].quantity
-    return convert(value, unit, part.unit) if same else None
+    return Figure(convert(value, unit, part.unit), at) if same else None
 
 
 def _fits(conditions: Doc, gives: Gives, known: Mapping[str, Figure]) -> bool:
@@ -190,7 +217,7 @@ def _joined(
 
 def _said(question: Question, name: str, figures: Mapping[str, Figure]) -> str:
     part, figure = question.parts[name], figures[name]
-    value = amount(figure.value, part.unit)
+    value, what = amount(figure.value, part.unit), figure.label or part.label
     if not figure.point:
-        return say("together.part", what=part.label, value=value)
-    return say("together.part.read", what=part.label, value=value, point=figure.point)
+        return say("together.part", what=what, value=value)
+    return say("together.part.read", what=what, value=value, point=figure.point)

@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 from models.procedures.questions import questions
 from models.record.together import together
 from models.services.field.together import questions_json
-from tests.data.together_cases import CASES
+from tests.data.together_cases import CASES, RULES
 
 pytestmark = pytest.mark.browser
 
@@ -28,12 +28,13 @@ def test_both_readers_say_the_same(rule_reader: Page) -> None:
             [[card, [asdict(g) for g in gives]] for card, gives in case.members],
             case.known,
             shown,
+            RULES,
         ]
         for case in CASES.values()
     ]
     said = json.loads(rule_reader.evaluate(SAY, json.dumps(sent)))
     core = [
-        together(questions()[case.question], case.members, case.known, shown)
+        together(questions()[case.question], case.members, case.known, shown, RULES)
         for case in CASES.values()
     ]
     assert said == json.loads(json.dumps(core))

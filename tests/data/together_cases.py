@@ -8,12 +8,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from models.procedures.gives import Gives
+from tests.data.cases_words_rows import CURVE
 
 Doc = dict[str, Any]
+RISE = {"by": "rise", "step_pct": 10.0, "value_pct": 50.0, "series": "excitation"}
+AT_10_A = {"op": "series_where", "value": 10.0, "series": "excitation"}
 FAULT = {"fault": 20000 * 5 / 1200 * 13}
 BURDEN = Gives(of="saturation", part="burden", over="injected_a")
 WINDING = Gives(of="saturation", part="winding")
 KNEE = Gives(of="saturation", part="knee")
+READ_OFF = Gives(of="saturation", part="knee", derived=("knee", "emf"))
+RULES: dict[str, Doc] = {
+    "by rise": {"derive": [{"name": "knee", "label": "knee", "op": "knee"} | RISE]},
+    "at 10 A": {"derive": [{"name": "emf", "label": "voltage at 10 A"} | AT_10_A]},
+}
 RELAY = Gives(of="clearing", part="relay", at={"applied_a": "study_current"})
 OPEN = Gives(of="clearing", part="breaker", where={"operation": "open"})
 
@@ -29,7 +37,13 @@ class Case:
     follows: tuple[str, ...] = ()
 
 
-def card(title: str, *readings: Doc, points: int = 0, state: str = "begun") -> Doc:
+def card(
+    title: str,
+    *readings: Doc,
+    points: int = 0,
+    state: str = "begun",
+    rule: str = "",
+) -> Doc:
     """Return a card with a point for each reading, and some more."""
     labels = [one["label"] for one in readings] + [f"open {n}" for n in range(points)]
     return {
@@ -37,7 +51,10 @@ def card(title: str, *readings: Doc, points: int = 0, state: str = "begun") -> D
         "title": title,
         "apparatus": {"label": "CT 1"},
         "state": state,
-        "points": [{"id": label, "label": label, "given": {}} for label in labels],
+        "points": [
+            {"id": label, "label": label, "given": {}, "rule_id": rule}
+            for label in labels
+        ],
         "readings": [
             {
                 **one,
@@ -72,6 +89,12 @@ def reading(
     }
 
 
+def _curve(verdict: str = "within") -> Doc:
+    return reading("phase A", "264.4", "V", verdict=verdict, excitation=CURVE)
+
+
+CURVES = card("Curve", _curve(), rule="by rise")
+CLASSED = card("Curve", _curve(), rule="at 10 A")
 LOOPS = card(
     "Burden",
     reading("phase A", "1.0", "V", injected_a=5.0),
@@ -126,6 +149,33 @@ CASES: dict[str, Case] = {
         ),
         known={**FAULT, "knee": 264.0},
         follows=(f"{VOLTS}{SUM}{TIMES}", "That is at most the knee 820.0 V (B)."),
+    ),
+    # 6.1 of the reference: 264.41 V by rise, and 437.81 V at 10 A.
+    "a knee read off the curve": Case(
+        question="saturation",
+        members=((LOOPS, (BURDEN,)), (WOUND, (WINDING,)), (CURVES, (READ_OFF,))),
+        known={**FAULT, "knee": 900.0},
+        follows=(f"{VOLTS}{SUM}{TIMES}", "That is above the knee 264.4 V (phase A)."),
+    ),
+    "of a C class the voltage at 10 A, in place of a knee": Case(
+        question="saturation",
+        members=((LOOPS, (BURDEN,)), (WOUND, (WINDING,)), (CLASSED, (READ_OFF,))),
+        known=FAULT,
+        follows=(
+            f"{VOLTS}{SUM}{TIMES}",
+            "That is above the voltage at 10 A 437.8 V (phase A).",
+        ),
+    ),
+    "a curve that was not judged, or that no rule reads": Case(
+        question="saturation",
+        members=(
+            (LOOPS, (BURDEN,)),
+            (WOUND, (WINDING,)),
+            (card("Curve", _curve("unjudged"), rule="by rise"), (READ_OFF,)),
+            (card("Curve", _curve(), rule="of another"), (READ_OFF,)),
+        ),
+        known=FAULT,
+        lacks=("Still missing: knee.",),
     ),
     "no fault current, no knee": Case(
         question="saturation",

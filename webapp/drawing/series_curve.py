@@ -19,6 +19,7 @@ STRONG = (60.0, 600.0)  # s: what the polarization index is made of
 NAME_APART = 13.0
 NAME_WIDE = 46.0  # of a mark: lines that are closer share a place for their names
 LINES = 6  # series styles there are
+ZOOM_ROOM, LEAST_ROOM = 0.3, 0.01  # about the values, of their span or of the largest
 MOST_MARKED = 40  # more readings are a record's: a line, and no symbol at each
 
 
@@ -58,7 +59,7 @@ def series_curve(
     right = RIGHT + (named + 12 if named else 0.0)
     points = [place for _, places in kept for place in places]
     across = _across([at for at, _ in points], width - right, log=log)
-    up = _up([value for _, value in points], height, log=log)
+    up = _up([value for _, value in points], height, series, log=log)
     lines: list[Item] = []
     for n, (row, places) in enumerate(kept):
         lines += _row(row, places, n, across, up, single=len(kept) == 1)
@@ -107,10 +108,13 @@ def _across(steps: Sequence[float], end: float, *, log: bool) -> Scale:
     return fit_scale(0.0, max(steps) * 1.08, LEFT, end)
 
 
-def _up(values: Sequence[float], height: float, *, log: bool) -> Scale:
+def _up(values: Sequence[float], height: float, series: Series, *, log: bool) -> Scale:
     high, bottom = max(values), height - BOTTOM
     if log:
         return fit_scale(min(values) / 1.8, high * 1.8, bottom, TOP, logarithmic=True)
+    if series.zoomed:
+        room = (high - min(values)) * ZOOM_ROOM or abs(high) * LEAST_ROOM or 1.0
+        return fit_scale(min(values) - room, high + room, bottom, TOP)
     low = min(0.0, min(values) * 1.2)
     return fit_scale(low, max(high, 0.0) * 1.2 or 1.0, bottom, TOP)
 

@@ -3,6 +3,8 @@
  * models/record/together.py, letter by letter.
  */
 
+import { kneeOf, whereReached } from "./knee.js";
+import { pointsOf, rowOf } from "./rows.js";
 import { UNITS } from "./tables.js";
 import { convert } from "./units.js";
 import { has, say } from "./words/catalogue.js";
@@ -12,12 +14,13 @@ const NEAR_SHARE = 0.02; // currents that differ by more are two
 
 /**
  * What stands on the cards of one question, in words. `members`: [card, what its readings
- * give]; `known`: parts that the nameplates say; `shown`: lines of theirs.
+ * give]; `known`: parts that the nameplates say; `shown`: lines of theirs; `rules`: those of
+ * the points, by id.
  */
-export function together(question, members, known, shown) {
+export function together(question, members, known, shown, rules = {}) {
   const there = members.filter(([card]) => card.state !== "withdrawn");
   const figures = Object.fromEntries(Object.entries(known).map(([name, value]) => [name, { value, point: "" }]));
-  Object.assign(figures, fromReadings(question, there, { ...figures }));
+  Object.assign(figures, fromReadings(question, there, { ...figures }, rules));
   const named = [...question.plus, ...question.minus, ...question.times, question.at_most].filter(Boolean);
   const lacks = named
     .filter((name) => !figures[name])
@@ -61,15 +64,15 @@ function readingWords(card, reading) {
 }
 
 /** The parts that readings give: what is read goes before the nameplate. */
-function fromReadings(question, members, known) {
+function fromReadings(question, members, known, rules) {
   const found = {};
   for (const [card, gives] of members) {
     for (const one of gives) {
       const part = question.parts[one.part];
       if (!part) continue;
       for (const reading of standing(card)) {
-        const value = valueOf(card, reading, one, part, known);
-        if (value !== null) (found[one.part] ??= []).push({ value, point: pointOf(card, reading).label });
+        const own = one.derived?.length ? readOff(card, reading, one, rules) : { value: valueOf(card, reading, one, part, known) };
+        if (Number.isFinite(own?.value)) (found[one.part] ??= []).push({ ...own, point: pointOf(card, reading).label });
       }
     }
   }
@@ -78,6 +81,16 @@ function fromReadings(question, members, known) {
 
 const taken = ({ take }, figures) =>
   figures.reduce((one, other) => ((take === "greatest" ? other.value > one.value : other.value < one.value) ? other : one));
+
+/** What the rule of the point reads off its row, with the name that it has there. */
+function readOff(card, reading, { derived }, rules) {
+  const derive = rules[pointOf(card, reading).rule_id]?.derive ?? [];
+  const named = derived.map((name) => derive.find((part) => part.name === name)).find(Boolean);
+  const steps = named && rowOf({ reading }, named.series);
+  if (reading.judgement.verdict === "unjudged" || !steps?.length) return null;
+  const points = pointsOf(named.series, steps);
+  return { value: named.op === "knee" ? kneeOf(named, points) : whereReached(points, named.value), label: named.label };
+}
 
 /** What a reading gives in the unit of its part; null where it gives nothing. */
 function valueOf(card, reading, gives, part, known) {
@@ -123,8 +136,8 @@ function follows(question, figures) {
 }
 
 function said(question, name, figures) {
-  const { label: what, unit } = question.parts[name];
-  const { value, point } = figures[name];
+  const { label, unit } = question.parts[name];
+  const { value, point, label: what = label } = figures[name];
   const shown = amount(value, unit);
   return point ? say("together.part.read", { what, value: shown, point }) : say("together.part", { what, value: shown });
 }

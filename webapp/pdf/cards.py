@@ -3,8 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from webapp.drawing.characteristic import characteristic
 from webapp.drawing.curve import time_current
+from webapp.drawing.dial import dial
 from webapp.drawing.figures import number
+from webapp.drawing.seen import on_card
 from webapp.drawing.shapes import Drawing, Line, Rect, Text
 from webapp.drawing.timed import Timed, fit_lines
 from webapp.pdf import times
@@ -243,7 +246,21 @@ def _curves(card: Doc) -> list[Curve]:
         )
         for rule, seen in found.values()
     ]
-    return [(drawing, fit) for drawing, fit in drawn if drawing is not None]
+    curves = [(drawing, fit) for drawing, fit in drawn if drawing is not None]
+    return [*curves, *_placed(card)]
+
+
+def _placed(card: Doc) -> list[Curve]:
+    """Return the characteristic, or the circle, that the readings lie on."""
+    standing = [one for one in card["readings"] if not one["superseded_by"]]
+    if not standing:
+        return []
+    rule = card["rules"][standing[0]["rule"]]
+    read = [on_card(one["point"], one) for one in standing]
+    width, height = WIDTH / CURVE_TIMES, CURVE_HEIGHT
+    drawn = characteristic(rule, read, width=width, height=height)
+    drawn = drawn or dial(rule, read, width=width, height=height)
+    return [] if drawn is None else [(drawn, [])]
 
 
 def _sources(sheets: Sheets, sources: Sources) -> None:

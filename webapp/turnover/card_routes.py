@@ -12,9 +12,9 @@ from models.services.turnover.lead_acts import return_card, withdraw_card
 from webapp.clock import new_id, now
 from webapp.db import commit, db
 from webapp.form_faults import place_faults
+from webapp.turnover.card_drawing import card_drawing
 from webapp.turnover.forms import ReasonForm
 from webapp.turnover.routes import bp
-from webapp.turnover.timing import timing_curve
 
 
 @bp.get("/cards/<uuid:card_id>")
@@ -25,7 +25,7 @@ def card(card_id: UUID) -> ResponseReturnValue:
         "turnover/card.html",
         record=record,
         head=record.head,
-        curve=timing_curve(record),
+        curve=card_drawing(record),
     )
 
 

@@ -22,6 +22,7 @@ from models.judging.series import (
 from models.judging.values import Interval
 from models.judging.wording import figure, plain
 from models.words import say
+from webapp.drawing.figures import number
 from webapp.drawing.series_curve import (
     HEIGHT,
     MOST_MARKED,
@@ -52,7 +53,8 @@ class ReadRow:
         """
         if self.series is not COIL_CURRENT:
             return places_read(self.rule, self.series, self.steps, self.conditions)
-        return marks_in_force(coil_marks(_points(self.steps)), self.conditions)
+        by_hand = {name: number(self.conditions, name) for name in self.series.marks}
+        return marks_in_force(coil_marks(_points(self.steps)), _known(by_hand))
 
     @property
     def values(self) -> list[tuple[str, str]]:
@@ -122,6 +124,10 @@ def quotients(series: Series, steps: Sequence[Step]) -> list[tuple[str, str]]:
     if series.name == "leakage":
         return [(f"Voltage, {ends}", figure(last.at / first.at, 3)), *found]
     return found
+
+
+def _known(marks: Mapping[str, float | None]) -> dict[str, float]:
+    return {name: at for name, at in marks.items() if at is not None}
 
 
 def _points(steps: Sequence[Step]) -> list[tuple[float, float]]:

@@ -11,6 +11,7 @@ from models.judging.series_words import knee_of
 from models.judging.tables import Criteria, Row, Table
 from models.procedures import precedence
 from models.procedures.ct_core import c_class
+from models.procedures.gives import Gives
 from models.procedures.precedence import Claim
 from models.procedures.procedure import GEARS, Givable, Points, Procedure, safety
 from models.procedures.subject import Subject
@@ -55,6 +56,7 @@ PROCEDURE = Procedure(
     ),
     series=(EXCITATION,),
     givable=(KNEE,),
+    questions=(Gives(of="saturation", part="knee", derived=("knee", "emf")),),
     worse="lower",
     scale="linear",
     example={

@@ -58,9 +58,14 @@ def asked_together(lineup: Lineup, cards: Sequence[Card]) -> list[Doc]:
 
 
 def together_of(
-    asked: Iterable[Mapping[str, Any]], cards: Mapping[str, Mapping[str, Any]]
+    asked: Iterable[Mapping[str, Any]],
+    cards: Mapping[str, Mapping[str, Any]],
+    rules: Mapping[str, Mapping[str, Any]],
 ) -> list[Doc]:
-    """Return what stands on the cards of each question, in words; *cards* by id."""
+    """Return what stands on the cards of each question, in words.
+
+    *cards* by id; *rules* of their points by digest.
+    """
     return [
         {
             **together(
@@ -71,6 +76,7 @@ def together_of(
                 ],
                 one["known"],
                 one["shown"],
+                rules,
             ),
             "cell_id": one["cell_id"],
         }

@@ -19,6 +19,7 @@ from models.services.field.card_view import (
     card_json,
     disposition_json,
     judged_again,
+    named_rules,
     reading_json,
 )
 from models.services.field.together import asked_together, together_of
@@ -173,7 +174,8 @@ def _together(session: Session, card: Card) -> list[Doc]:
     if not asked:
         return []
     facts = gather(session, rows)
-    return together_of(asked, {str(row.id): card_json(facts[row.id]) for row in rows})
+    shown = {str(row.id): card_json(facts[row.id]) for row in rows}
+    return together_of(asked, shown, named_rules(rows))
 
 
 def _preconditions(facts: CardFacts) -> list[Doc]:

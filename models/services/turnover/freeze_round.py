@@ -31,6 +31,7 @@ from models.services.field.card_view import (
     deficiency_json,
     disposition_json,
     identity_json,
+    named_rules,
 )
 from models.services.field.together import asked_together, together_of
 from models.services.keeping.log import head, stamp, texted
@@ -126,9 +127,10 @@ def round_content(
 def _together(round_: Round, facts: list[CardFacts]) -> dict[str, Any]:
     """Return what several cards say together, where they do."""
     shown = {str(one.card.id): card_json(one) for one in facts}
-    asked = asked_together(round_.lineup, [one.card for one in facts])
+    cards = [one.card for one in facts]
+    asked = asked_together(round_.lineup, cards)
     cells = {str(c.id): f"{c.number} {c.name}" for c in (f.card.cell for f in facts)}
-    found = together_of(asked, shown)
+    found = together_of(asked, shown, named_rules(cards))
     for one in found:
         one["cell"] = cells[one.pop("cell_id")]
     return {"together": found} if found else {}

@@ -6,12 +6,12 @@ from models.errors import CriteriaError
 from models.procedures import PROCEDURES
 from models.procedures.questions import questions, read_questions
 from models.record.together import together
-from tests.data.together_cases import CASES, LOOPS, Case, card, reading
+from tests.data.together_cases import CASES, LOOPS, RULES, Case, card, reading
 
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 def test_what_follows(case: Case) -> None:
-    said = together(questions()[case.question], case.members, case.known, [])
+    said = together(questions()[case.question], case.members, case.known, [], RULES)
     assert (tuple(said["lacks"]), tuple(said["follows"])) == (case.lacks, case.follows)
 
 

@@ -12,12 +12,12 @@ export function oneQuestion(store, card) {
 
 /** What stands on the cards of one question here, unsent readings included. */
 function answer(store, { question, cards, known, shown }) {
-  const { questions, procedures } = store.doc;
+  const { questions, procedures, rules } = store.doc;
   const members = cards
     .map((id) => store.card(id))
     .filter(Boolean)
     .map((one) => [one, (procedures[one.procedure].questions ?? []).filter(({ of }) => of === question)]);
-  return together(questions[question], members, known, shown);
+  return together(questions[question], members, known, shown, rules);
 }
 
 function part(card, { title, members, shown, lacks, follows }) {

@@ -3,8 +3,10 @@
 import { saidUnit } from "/offline/reader.js";
 import { secondReading } from "./came_back/second_reading.js";
 import { appliedWords } from "./both_bases.js";
+import { characteristic } from "./characteristic.js";
 import { conditionsNow } from "./conditions.js";
 import { timeCurrent } from "./curve.js";
+import { dial } from "./dial.js";
 import { h, replace } from "./dom.js";
 import { Draft } from "./draft.js";
 import { deficiencyAt } from "./findings.js";
@@ -196,27 +198,20 @@ export class Points {
     this.showCurve(typed, judgements);
   }
 
-  /** Draw a relay's curve with what is recorded and what is typed. */
+  /** Draw what the readings of a card lie on: a relay's curve, a characteristic, a circle. */
   showCurve(typed, judgements) {
     const rule = this.store.doc.rules[this.card.points[0].rule_id];
-    const timed = this.card.points.flatMap((point) => {
+    const read = this.card.points.flatMap((point) => {
       const held = this.draft.editing(point) ? null : this.held.get(point.id);
       const reading = held ?? typed.get(point.id);
-      if (!reading || point.given.applied_a === undefined) return [];
-      const { verdict: word } = held ? held.judgement : judgements.get(point.id);
+      if (!reading) return [];
+      const judgement = held ? held.judgement : judgements.get(point.id);
       const { text, unit, conditions } = reading;
-      return [
-        {
-          label: point.label,
-          text,
-          unit,
-          applied_a: point.given.applied_a,
-          measured_pickup_a: conditions?.measured_pickup_a,
-          verdict: word,
-        },
-      ];
+      const under = { ...point.given, ...conditions };
+      return [{ label: point.label, text, unit, conditions: under, judgement, verdict: judgement.verdict, applied_a: point.given.applied_a, measured_pickup_a: under.measured_pickup_a }];
     });
-    const drawn = timeCurrent(rule, timed);
+    const timed = read.filter(({ applied_a: current }) => current !== undefined);
+    const drawn = timeCurrent(rule, timed) ?? characteristic(rule, read) ?? dial(rule, read);
     this.curve.hidden = !drawn;
     replace(this.curve, drawn);
   }
@@ -249,7 +244,7 @@ export class Points {
     }
     const text = held ? held.text : typed.text;
     const open = opened(this, point, judgement);
-    const said = open ? this.wantedWords(point) : shortReason(judgement);
+    const said = open ? this.wantedWords(point, held) : shortReason(judgement);
     replace(
       strip,
       limitStrip(judgement, text, this.among) ?? h("span", { class: "quiet small" }, said),
@@ -262,17 +257,17 @@ export class Points {
     }
   }
 
-  wantedWords(point) {
-    return wanted(...this.asked(point));
+  wantedWords(point, held) {
+    return wanted(...this.asked(point, held));
   }
 
   wantedCites(point) {
     return wantedCites(...this.asked(point));
   }
 
-  /** Return the rule of a point with the conditions as they stand. */
-  asked(point) {
-    const { conditions } = conditionsNow(this.store, this.card);
+  /** Return the rule of a point with the conditions: those that a reading was recorded with, else as they stand. */
+  asked(point, held) {
+    const { conditions } = held ?? conditionsNow(this.store, this.card);
     return [this.store.doc.rules[point.rule_id], { ...point.given, ...conditions }];
   }
 

@@ -1,8 +1,8 @@
 // A row of readings drawn: in logarithms of time or of both, or over even steps.
 
 import { figure, plain, saidUnit } from "/offline/reader.js";
+import { Axis } from "./axis.js";
 import { s } from "./dom.js";
-import { ends } from "./ends.js";
 
 const WIDTH = 350;
 const HEIGHT = 200;
@@ -12,9 +12,10 @@ const TOP = 26;
 const BOTTOM = 36;
 const ARROW = 14;
 const MOST_MARKED = 40; // more readings are a record's: a line, and no symbol at each
+const ZOOM_ROOM = 0.3; // about the values, of their span
+const LEAST_ROOM = 0.01; // of the largest, where they are all alike
 const NAME_APART = 13;
 const NAME_WIDE = 46; // of a mark: lines that are closer share a place for their names
-const STEPS = [1, 2, 5, 10];
 const TIMES = [15, 30, 60, 120, 300, 600]; // s: those that people speak of
 
 /**
@@ -31,7 +32,7 @@ export function seriesCurve(kind, steps, unit, baseline, lines, tap) {
   if (points.length < 2) return null;
   const all = [...points, ...earlier];
   const across = acrossOf(all, log);
-  const up = upOf(all, log);
+  const up = upOf(all, log, kind.zoomed);
   const said = saidUnit(kind.unit || unit);
   return s(
     "svg",
@@ -86,54 +87,17 @@ function acrossOf(points, log) {
   return new Axis(0, last * 1.08, LEFT, WIDTH - RIGHT, false);
 }
 
-function upOf(points, log) {
+function upOf(points, log, zoomed) {
   const values = points.map(({ value }) => value);
   const high = Math.max(...values);
   if (log) return new Axis(Math.min(...values) / 1.8, high * 1.8, HEIGHT - BOTTOM, TOP, true);
+  if (zoomed) {
+    const least = Math.min(...values);
+    const room = (high - least) * ZOOM_ROOM || Math.abs(high) * LEAST_ROOM || 1;
+    return new Axis(least - room, high + room, HEIGHT - BOTTOM, TOP, false);
+  }
   const low = Math.min(0, Math.min(...values) * 1.2);
   return new Axis(low, Math.max(high, 0) * 1.2 || 1, HEIGHT - BOTTOM, TOP, false);
-}
-
-class Axis {
-  constructor(low, high, start, end, logarithmic) {
-    Object.assign(this, ends(low, high, logarithmic), { start, end, logarithmic });
-  }
-
-  place(value) {
-    const at = Math.min(Math.max(value, this.low), this.high);
-    const share = this.logarithmic
-      ? Math.log(at / this.low) / Math.log(this.high / this.low)
-      : (at - this.low) / (this.high - this.low);
-    return this.start + share * (this.end - this.start);
-  }
-
-  /** The value that lies at a place of the drawing. */
-  at(place) {
-    const share = Math.min(Math.max((place - this.start) / (this.end - this.start), 0), 1);
-    return this.logarithmic ? this.low * (this.high / this.low) ** share : this.low + share * (this.high - this.low);
-  }
-
-  ticks() {
-    return this.logarithmic ? this.round() : this.even();
-  }
-
-  round() {
-    const found = [];
-    const last = Math.ceil(Math.log10(this.high));
-    for (let e = Math.floor(Math.log10(this.low)); e <= last; e += 1) {
-      for (const m of [1, 2, 5]) found.push(Number(`${m}e${e}`));
-    }
-    return found.filter((value) => value >= this.low && value <= this.high);
-  }
-
-  even() {
-    const rough = (this.high - this.low) / 5;
-    const power = 10 ** Math.floor(Math.log10(rough));
-    const step = STEPS.find((n) => n * power >= rough * (1 - 1e-9)) * power;
-    const found = [];
-    for (let n = Math.ceil(this.low / step); n * step <= this.high * (1 + 1e-9); n += 1) found.push(n * step);
-    return found;
-  }
 }
 
 function grid(across, up, timed, said, kind) {

@@ -1,14 +1,13 @@
 """The desk pages on a database at a stage of the scenario."""
 
-import shutil
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import make_url
 
 from tests.conftest import Stages
+from tests.sqlite_copy import put_copy
 from tests.webapp.desk import Desk
 from webapp.config import instance_dir
 
@@ -31,23 +30,13 @@ class Desks:
         if not free:
             return Desk(self._stages.fresh(stage))
         desk = free.pop()
-        _put(self._stages.url(stage), desk.url)
+        put_copy(self._stages.url(stage), desk.url)
         return desk
 
     def give_back(self, stage: str, desk: Desk) -> None:
         """Let go of its database, and keep the application for the next test."""
         desk.close()
         self._free[stage, instance_dir()].append(desk)
-
-
-def _put(old: str, new: str) -> None:
-    """Put a copy of a SQLite database where another was: nobody is connected."""
-    source, target = (Path(make_url(url).database or "") for url in (old, new))
-    for ending in ("-wal", "-shm"):
-        target.with_name(target.name + ending).unlink(missing_ok=True)
-    copy = target.with_name(f"{target.name} copy")
-    shutil.copyfile(source, copy)
-    copy.replace(target)
 
 
 @pytest.fixture(scope="session")

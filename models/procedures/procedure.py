@@ -130,7 +130,6 @@ def ask(
     """
     about = field_named(name)
     return {
-        **({"when": dict(when)} if when else {}),
         "name": name,
         "label": label or about.label,
         "unit": about.said_unit,

@@ -28,6 +28,7 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "coil_marks": records.say_marks,
     "conformity": conformity.say,
     "dew_point": dew_point.say,
+    "held_leakage": leakage.say_held,
     "humidity": humidity.say,
     "leakage": leakage.say,
     "other_base": other_base.say,

@@ -8,6 +8,7 @@ from models.words import say
 
 RESISTANCE, TIME, PRESSURE = "resistance", "time", "pressure"
 CAPACITANCE, SHOWN = "capacitance", "shown value"
+CHARGE = "charge"
 VOLTAGE, CURRENT, POWER = "voltage", "current", "power"
 TEMPERATURE, DIFFERENCE = "temperature", "temperature difference"
 TORQUE, LENGTH, ANGLE, LEVEL = "torque", "length", "angle", "level"
@@ -91,6 +92,8 @@ NEWER_UNITS: dict[str, Unit] = {
     "pF": Unit(CAPACITANCE),
     "nF": Unit(CAPACITANCE, 1e3),
     "uF": Unit(CAPACITANCE, 1e6),
+    "pC": Unit(CHARGE),
+    "nC": Unit(CHARGE, 1e3),
     "as_shown": Unit(SHOWN),  # by a meter, in the unit of its reference
     "kg": Unit(MASS),
     "lb": Unit(MASS, 0.45359237),

@@ -8,6 +8,7 @@ from models.judging.notes import (
     altitude,
     beside,
     conformity,
+    counter,
     dew_point,
     humidity,
     leakage,
@@ -39,6 +40,7 @@ def _turned(name: str) -> Made:
 MAKERS: Mapping[str, Callable[[Subject, Criteria], Made | None]] = {
     "altitude": lambda s, c: altitude.make(c, s.number("altitude_m")),
     "coil_marks": lambda _s, _c: records.make_marks(),
+    "counter": lambda _s, _c: counter.make(),
     "dew_point": lambda _, c: dew_point.make(c),
     "humidity": lambda _, c: humidity.make(c),
     "held_leakage": lambda _s, _c: leakage.make_held(),

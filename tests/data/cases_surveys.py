@@ -209,4 +209,30 @@ SENSORS = (
         {},
     ),
 )
-CASES = (*HEAT, *DISCHARGE, *SENSORS)
+CHARGE = given("apparent_charge", 10.0)
+STAMPED = Subject(discharge_limit_pc=10.0)
+TENTH = {"pct": 10.0, "fixed": 0.0, "unit": None}
+# Of 10 pC permitted the background may be 5; U of 9 pC is 2 x 0.9 / sqrt(3) = 1.039.
+COUPLERS = tuple(
+    case(
+        "discharge_couplers",
+        name,
+        texts,
+        found,
+        known,
+        plate,
+        "pC",
+        TENTH,
+        why="10 pC permitted by the project; half of it for the background",
+    )
+    for name, texts, found, known, plate in (
+        ("quiet", "8 9.5 12", (W, M, X), {"background_pc": 2.0}, CHARGE),
+        ("at half of it", "8", (W,), {"background_pc": 5.0}, CHARGE),
+        ("too noisy", "8", (U,), {"background_pc": 5.1}, CHARGE),
+        ("background not known", "8", (U,), {}, CHARGE),
+        ("on the nameplate", "8", (W,), {"background_pc": 5.0}, STAMPED),
+        ("too noisy for it", "8", (U,), {"background_pc": 5.5}, STAMPED),
+        ("nobody has said", "8", (U,), {"background_pc": 2.0}, NOTHING),
+    )
+)
+CASES = (*HEAT, *DISCHARGE, *COUPLERS, *SENSORS)

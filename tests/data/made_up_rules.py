@@ -37,6 +37,7 @@ USUAL = {
     "winding_insulation": 25000.0,
     "coil_current": 5.6,
     "coil_times": 0.012,
+    "discharge_couplers": 9.0,
     "coil_voltage": 80.0,
     "contact_speed": 1.0,
     "contact_travel": 11.0,
@@ -257,6 +258,11 @@ def _plate(**usual: float) -> Callable[[random.Random], dict[str, Any]]:
     return made_up
 
 
+def _charge(source: random.Random) -> dict[str, Any]:
+    said = replace(ADOPTED, quantity="apparent_charge", standing="maker")
+    return {"given": (said,) if source.random() < 0.8 else ()}
+
+
 def _coil(source: random.Random) -> dict[str, Any]:
     names = ("control_nominal", "control_edition")
     return {name: _some(source, *field(name).choices) for name in names}
@@ -454,6 +460,7 @@ SUBJECTS: Mapping[str, Callable[[random.Random], dict[str, Any]]] = {
     "relay_settings": _nothing,
     "relay_voltage_pickup": _element,
     "voltage_injection": _nothing,
+    "discharge_couplers": _charge,
     "discharge_survey": _nothing,
     "temperature_sensor": _plate(sensor_accuracy_c=1.0),
     "temperature_sensor_alarm": _plate(sensor_alarm_c=90.0),

@@ -120,6 +120,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     },
     "coil_marks": {},
     "conformity": {},
+    "counter": {"found": _name, "left": _name},
     "dew_point": {
         "a": finite,
         "b_c": finite,

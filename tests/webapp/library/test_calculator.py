@@ -221,6 +221,11 @@ CASES: dict[str, tuple[str, dict[str, str], str]] = {
         },
         "within",
     ),
+    "a coupler, and nobody has said what is permitted": (
+        "discharge_couplers",
+        {"value": "8", "unit": "pC", "background_pc": "2"},
+        "unjudged",
+    ),
     "a warm joint": (
         "thermography",
         {"value": "6", "unit": "K", "compare_to": "similar", "load_pct": "65"},

@@ -6,6 +6,7 @@ import { applies, CriteriaError } from "../judge.js";
 import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
+import { counterWords } from "./counter.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
 import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
@@ -21,6 +22,7 @@ const SAYS = {
   beside: besideWords,
   coil_marks: coilMarksWords,
   conformity: conformityWords,
+  counter: counterWords,
   dew_point: dewPointWords,
   held_leakage: heldLeakageWords,
   humidity: humidityWords,

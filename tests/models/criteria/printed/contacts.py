@@ -92,15 +92,16 @@ TABLES: Printed = {
     ),
     # A meter manual (10 dBmV), two survey firms (4 to 100 MHz); the rest: memory.
     "partial_discharge": (
-        "from_level to_level least_above_background unit provenance",
+        "from_level to_level least_above_background of_limit unit provenance",
         [
-            (None, 10, None, "dBmV", P),
-            (None, 20, None, "dBmV", M),
-            (20, 29, None, "dBmV", M),
-            (29, None, 10, "dBmV", M),
-            (6, None, None, "dBuV", M),
-            (300, 3000, None, "MHz", M),
-            (4, 100, None, "MHz", P),
+            (None, 10, None, None, "dBmV", P),
+            (None, 20, None, None, "dBmV", M),
+            (20, 29, None, None, "dBmV", M),
+            (29, None, 10, None, "dBmV", M),
+            (6, None, None, None, "dBuV", M),
+            (300, 3000, None, None, "MHz", M),
+            (4, 100, None, None, "MHz", P),
+            (None, None, None, 0.5, "1", M),
         ],
     ),
 }

@@ -1,6 +1,7 @@
 """A compiled rule in words: what is asked, under which conditions, what is missing."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
 
 from models.fields import find_field
 from models.judging.parts import Part
@@ -18,6 +19,9 @@ OPTION_WORDS: Mapping[str, str] = {
     "current_error_pct": "with a current wrong by up to {} %",
 }
 
+# Whether what lies below, and above, is judged -> how the limit is said.
+SIDES = {(True, False): ("at least", "below"), (False, True): ("at most", "above")}
+
 
 def limit_words(bound: Part, rule: Rule) -> str:
     """Return what one bound asks for, with the case in which it does."""
@@ -30,9 +34,14 @@ def gate_words(gate: Part) -> str:
     if "series" in gate:
         title = in_sentence(SERIES[gate["series"]].title)
         return f"{_when(gate)}{title}: {_asked_of_row(gate)}"
-    about = find_field(gate["on"])
-    name = about.in_sentence if about else gate["on"].replace("_", " ")
-    return f"{_when(gate)}{name} {_asked(gate)}"
+    return f"{_when(gate)}{_name(gate)} {_asked(gate)}"
+
+
+def _name(part: Part) -> str:
+    """Say the condition or derived value that a part is `on`."""
+    about = find_field(part["on"])
+    own = about.in_sentence if about else part["on"].replace("_", " ")
+    return str(part.get("label") or own)
 
 
 def _asked_of_row(gate: Part) -> str:
@@ -103,15 +112,31 @@ def _high(bound: Part, rule: Rule) -> str:
 
 def _near(bound: Part, rule: Rule) -> str:
     unit, expected = _unit(bound, rule), bound["expected"]
-    of = "what is expected" if isinstance(expected, Mapping) else amount(expected, unit)
-    parts = [f"{plain(bound['pct'])} %"] if "pct" in bound else []
-    parts += [amount(bound["fixed"], unit)] if "fixed" in bound else []
-    return f"{_of(bound, rule)}within {' or '.join(parts)} of {of}"
+    of = _expected_at(expected) or amount(expected, unit)
+    parts = [f"{plain(bound['pct'])} %"] if bound.get("pct") else []
+    parts += [amount(bound["fixed"], unit)] if bound.get("fixed") else []
+    width = " or ".join(parts)
+    sides = (bound.get("below", True), bound.get("above", True))
+    if sides in SIDES:
+        more, way = SIDES[sides]
+        return f"{_of(bound, rule)}{more} {f'{width} {way} ' if width else ''}{of}"
+    return f"{_of(bound, rule)}{f'within {width} of ' if width else ''}{of}"
+
+
+def _expected_at(expected: Any) -> str:
+    """Say what is expected of a condition; empty where it is a number."""
+    if not isinstance(expected, Mapping):
+        return ""
+    times, plus = expected.get("times", 1.0), expected.get("plus", 0.0)
+    if "points" in expected or times < 0:
+        return "what is expected"
+    many = "" if times == 1.0 else f"{plain(times)} × "
+    return f"{many}the {_name(expected)}{f' + {plain(plus)}' if plus else ''}"
 
 
 def _near_angle(bound: Part, rule: Rule) -> str:
     expected = bound["expected"]
-    of = "what is expected" if isinstance(expected, Mapping) else f"{plain(expected)}°"
+    of = _expected_at(expected) or f"{plain(expected)}°"
     return f"{_of(bound, rule)}within {plain(bound['within_deg'])}° of {of}"
 
 
@@ -147,6 +172,7 @@ def _over_lowest(bound: Part, rule: Rule) -> str:
 
 def _expected(bound: Part, _: Rule) -> str:
     met = " or ".join(word.replace("_", " ") for word in bound["met"])
+    met += f" ({bound['word']})" if "word" in bound else ""
     return f"{met}, or not fitted" if bound.get("if_fitted") else met
 
 

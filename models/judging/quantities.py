@@ -108,7 +108,6 @@ SINCE_3 = frozenset(NEWER_UNITS)
 _TYPED = (("\u03a9", "Ohm"), ("\u2126", "Ohm"), ("\u00b5", "u"), ("\u03bc", "u"))
 
 SPELLINGS = {
-    "×10⁻³": "1e-3",
     "torr": "Torr",
     "pa": "Pa",
     "sec": "s",
@@ -125,6 +124,7 @@ SPELLINGS = {
     "lb·ft": "lb-ft",
     "lbft": "lb-ft",
     "ft-lb": "lb-ft",
+    "×10⁻³": "1e-3",
 }
 
 SAID = {

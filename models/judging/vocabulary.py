@@ -138,12 +138,13 @@ BOUNDS: Mapping[str, Mapping[str, Fits]] = {
 }
 # Words of a bound that came with version 3, and what they must be.
 BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
-    "low": {"of": _word, "unit": _word, "resolve": _truth},
-    "high": {"of": _word, "unit": _word, "resolve": _truth},
+    "low": {"of": _word, "label": _word, "unit": _word, "resolve": _truth},
+    "high": {"of": _word, "label": _word, "unit": _word, "resolve": _truth},
     "high_of_lowest": {"odd_share": _share},
     "withstand": {"rated_kv": _positive},
     "near": {
         "of": _word,
+        "label": _word,
         "unit": _word,
         "pct": _not_negative,
         "fixed": _not_negative,
@@ -151,15 +152,20 @@ BOUND_OPTIONS: Mapping[str, Mapping[str, Fits]] = {
         "above": _truth,
         "tolerance_cite": _not_negative,
     },
-    "near_angle": {"of": _word, "unit": _word, "tolerance_cite": _not_negative},
-    "bands": {"of": _word, "unit": _word},
+    "near_angle": {
+        "of": _word,
+        "label": _word,
+        "unit": _word,
+        "tolerance_cite": _not_negative,
+    },
+    "bands": {"of": _word, "label": _word, "unit": _word},
     "of_baseline": {
         "u": lambda value: value is None or _not_negative(value),
         "low_times": _positive,
         "high_times": _positive,
         "round": _word,
     },
-    "expected": {"if_fitted": _truth},
+    "expected": {"if_fitted": _truth, "word": _word},
 }
 # How a correction works -> what it needs beside `by`.
 CORRECTIONS: Mapping[str, Mapping[str, Fits]] = {

@@ -186,6 +186,8 @@ class Compiling:
     def _bound(self, one: Data, words: BoundWords, whole: Found) -> dict[str, Any]:
         kept = {k: v for k, v in one.items() if k in (*words.words, "of")}
         unit = {"unit": self._unit_of(one["of"])} if "of" in one else {}
+        if "of" in one and one["of"] not in self.units:
+            unit |= _named({"on": one["of"]})
         named = {
             words.figures[word].name: self._with_unit(value)
             for word, value in whole.value.items()

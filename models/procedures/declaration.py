@@ -110,6 +110,7 @@ def _ask(one: str | Data) -> dict[str, Any]:
         said.get("label", ""),
         required=said.get("required", True),
         choices=tuple(said.get("choices", ())),
+        when=said.get("when"),
     )
 
 

@@ -130,7 +130,7 @@ def _ask_faults(data: Data) -> Iterator[str]:
         if names.count(name) > 1:
             yield f"asks: '{name}' stands twice"
     for one, name in zip(data.get("asks", ()), names, strict=True):
-        known = ("field", "label", "required", "choices", "fixed_by")
+        known = ("field", "label", "required", "choices", "fixed_by", "when")
         if not isinstance(one, str):
             yield from unknown_keys(f"asks, {name}", one, known)
         about = find_field(name)
@@ -138,6 +138,8 @@ def _ask_faults(data: Data) -> Iterator[str]:
             yield f"asks: '{name}' is no condition in the table of fields"
         elif one != name and isinstance(one, Mapping) and "choices" in one:
             yield from unknown_words(f"asks, {name}", one["choices"], about.choices)
+        if isinstance(one, Mapping):
+            yield from unknown_words(f"asks, {name}, when", one.get("when", {}), names)
 
 
 def _field_faults(data: Data) -> Iterator[str]:

@@ -121,8 +121,12 @@ def ask(
     *,
     required: bool = True,
     choices: Sequence[str] = (),
+    when: Mapping[str, str] | None = None,
 ) -> dict[str, Any]:
-    """Return one condition that a card asks for: a field, with a label of its own."""
+    """Return one condition that a card asks for: a field, with a label of its own.
+
+    *when*: what one of its points has to be of for the card to ask at all.
+    """
     about = field_named(name)
     return {
         "name": name,
@@ -130,7 +134,20 @@ def ask(
         "unit": about.said_unit,
         "required": required,
         "choices": list(choices or about.choices),
+        **({"when": dict(when)} if when else {}),
     }
+
+
+def asked_of(
+    asks: Sequence[Mapping[str, Any]], points: Sequence[Mapping[str, Any]]
+) -> list[Mapping[str, Any]]:
+    """Return those of *asks* that some point needs, by what each of them fixes."""
+    return [ask for ask in asks if any(_needs(ask, point) for point in points)]
+
+
+def _needs(ask: Mapping[str, Any], point: Mapping[str, Any]) -> bool:
+    wanted = ask.get("when", {}).items()
+    return all(point.get(name, value) == value for name, value in wanted)
 
 
 TEMPERATURE = ask("temperature_c", "Temperature of the insulation")

@@ -169,7 +169,7 @@ BOUNDS: Mapping[str, BoundWords] = {
             "rated": Figure("rated_kv", "kV", optional=True),
         }
     ),
-    "expected": BoundWords(words=("met", "missed", "if_fitted")),
+    "expected": BoundWords(words=("met", "missed", "if_fitted", "word")),
 }
 # What may be said of every bound.
 ANY_BOUND = ("kind", "when", "cite", "only")

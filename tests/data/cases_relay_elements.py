@@ -63,6 +63,9 @@ PICKUP = {"element": "51", "relay_edge": "pickup"}
 INSTANT = PICKUP | {"element": "50"}
 GROUND = PICKUP | {"element": "51n"}
 DROP = {"element": "51", "relay_edge": "drop_out", "measured_pickup_a": 326.0}
+# Both elements of one card were read: each drop-out has its own pickup.
+BOTH = {"measured_pickup_a": 326.0, "measured_ground_pickup_a": 61.0}
+GROUND_DROP = {"element": "51n", "relay_edge": "drop_out"}
 FIVE_PCT = {"limit_low": 304.0, "limit_high": 336.0}
 PICKUPS = tuple(
     case("relay_pickup", name, text, "A", known, found, subject, accuracy=accuracy)
@@ -128,15 +131,50 @@ PICKUPS = tuple(
             SET,
             None,
         ),
+        # 58.6 / 61 is 96.066 %; of the phase element's 326 A it would be 17.98 %
+        ("ground drop-out", "58.6", GROUND_DROP | BOTH, hand("within"), SET, TENTH_PCT),
+        ("phase drop-out", "316", DROP | BOTH, hand("within"), SET, TENTH_PCT),
+        (
+            "ground drop-out beside a phase pickup alone",
+            "58.6",
+            GROUND_DROP | {"measured_pickup_a": 326.0},
+            hand("unjudged"),
+            SET,
+            TENTH_PCT,
+        ),
+        (
+            "instantaneous drop-out",
+            "3900",
+            {
+                "element": "50",
+                "relay_edge": "drop_out",
+                "measured_inst_pickup_a": 4010.0,
+            },
+            hand("within"),
+            SET,
+            None,
+        ),
+        (
+            "instantaneous ground drop-out, too low",
+            "500",
+            {
+                "element": "50n",
+                "relay_edge": "drop_out",
+                "measured_ground_inst_pickup_a": 600.0,
+            },
+            hand("outside"),
+            SET,
+            None,
+        ),
         ("drop-out undeclared", "316", DROP, hand("unjudged"), Subject(), None),
         (
             "drop-out beside a pickup of another element",
             "58",
-            DROP | {"element": "51n"},
+            GROUND_DROP | {"measured_ground_pickup_a": 326.0},
             hand(
                 "unjudged",
-                "The measured pickup 326 A is above the 75 A that is wanted at most. "
-                "Is it of another element?",
+                "The measured pickup of the ground time element 326 A is above "
+                "the 75 A that is wanted at most. Is it of another element?",
             ),
             SET,
             None,

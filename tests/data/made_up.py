@@ -188,6 +188,8 @@ def _conditions(source: random.Random, rule: RuleJson) -> dict[str, Any]:
             (0, 1e-6, 131, *[pickup * source.uniform(0.9, 1.1)] * 5)
         ),
     }
+    for element in ("inst", "ground", "ground_inst"):
+        conditions[f"measured_{element}_pickup_a"] = conditions["measured_pickup_a"]
     conditions |= _chosen(source, rule)
     if rule["procedure"].startswith("gas_"):
         conditions |= _of_gas(source)

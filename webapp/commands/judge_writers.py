@@ -7,7 +7,8 @@ from typing import IO, Any, Protocol
 from models.analysis.judge_part import JudgedPart
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
-from models.judging.wording import figure
+from models.judging.verdicts import Judgement
+from models.judging.wording import amount, figure, said_as
 from webapp.commands.judge_columns import NAMES, NUMBERS, WORKING, brief, in_full
 from webapp.commands.judge_lines import json_line
 from webapp.words.csv_cells import safe
@@ -67,13 +68,19 @@ class TableWriter(_Text):
             judgement = row.judgement
             corrected = "–"
             if judgement.corrected is not None:
-                unit = said_unit(judgement.corrected_unit)
-                corrected = f"{figure(judgement.corrected)} {unit}"
+                corrected = _said(judgement.corrected, judgement)
             mark = f" {MEMORY_MARK}" if rests_on_memory(judgement.cite) else ""
             self.say(
                 f"{one_line(row.id):<15} {row.test:<22} {judgement.verdict:<9} "
                 f"{corrected:>16}  {judgement.reason}{mark}\n"
             )
+
+
+def _said(value: float, judgement: Judgement) -> str:
+    """Return a number of a judgement, in the unit in which its rule says it."""
+    if judgement.said_unit is None:
+        return f"{figure(value)} {said_unit(judgement.corrected_unit)}"
+    return amount(value, said_as(judgement.corrected_unit or "", judgement.said_unit))
 
 
 class CsvWriter(_Text):

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from models.judging.wording import amount, figure, scale_for
+from models.judging.wording import amount, figure, said_as, scale_for
 
 FINE_PRESSURE = 0.1  # Pa: below it a pressure is said as a power of ten ...
 FINE_DIGITS = 2  # ... with as many digits as a magnetron's current gives
@@ -37,6 +37,11 @@ def numbers(part: Any) -> Any:
     except ValueError:
         return part
     return found if math.isfinite(found) else part
+
+
+def unit_of(judgement: Mapping[str, Any]) -> str:
+    """Return the unit of a judgement's numbers, with the one they are said in."""
+    return said_as(judgement.get("corrected_unit") or "", judgement.get("said_unit"))
 
 
 def shown_amount(value: float, unit: str) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 from models.judging import Interval, parse_value
 from models.judging.quantities import said_unit
 from models.judging.wording import figure, scale_for
-from webapp.drawing.figures import number, short_amount, shown_amount
+from webapp.drawing.figures import number, short_amount, shown_amount, unit_of
 from webapp.drawing.fit import text_width
 from webapp.drawing.marks import lozenge
 from webapp.drawing.scales import Scale, fit_scale, tick_words
@@ -74,7 +74,7 @@ def limit_strip(
 
 
 def _read(judgement: Mapping[str, Any], text: str) -> _Seen | None:
-    value, unit = number(judgement, "corrected"), judgement.get("corrected_unit")
+    value, unit = number(judgement, "corrected"), unit_of(judgement)
     if value is None or not unit:
         return None
     typed = parse_value(text) if text else None

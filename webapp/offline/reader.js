@@ -22,10 +22,11 @@ export { bothBases } from "./notes/other_base.js";
 export { OUTCOMES } from "./tables.js";
 export { offeredBy, readsRow, rowLines } from "./row_lines.js";
 export { rowReasons } from "./row_reasons.js";
+export { baseOf, unitOf } from "./said.js";
 export { together } from "./together.js";
 export { unitName } from "./typed.js";
 export { nameOf } from "./words/names.js";
-export { amount, figure, plain, saidUnit } from "./words/numbers.js";
+export { amount, figure, plain, saidUnit, scaleFor } from "./words/numbers.js";
 export { heldFor } from "./words/withstand.js";
 
 /** What was typed cannot be used; `faults` is [{field, message}]. */

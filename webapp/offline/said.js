@@ -18,5 +18,10 @@ export function baseOf(rule, reading) {
   return said ? `${unit}${SAID_AS}${said}` : unit;
 }
 
+/** The unit of a judgement's numbers, with the one that they are said in. */
+export function unitOf({ corrected_unit: unit, said_unit: said }) {
+  return said ? `${unit}${SAID_AS}${said}` : unit;
+}
+
 /** A base unit, and the unit in which its values are said; undefined where it is its own. */
 export const splitBase = (base) => (base ?? "").split(SAID_AS);

@@ -25,6 +25,7 @@ import {
   overLowestWords,
 } from "./words/group.js";
 import { highWords, lowWords } from "./words/limits.js";
+import { comparedName } from "./words/names.js";
 import { checkSources, citesOf, citeWords } from "./words/sources.js";
 import {
   belowPickupWords,
@@ -99,11 +100,17 @@ function comparedBy(state, { part }) {
 }
 
 function lowerLimitWords(state, step) {
-  return lowWords(state, step, say(`limit.${step.code}`));
+  return ofWords(state, step, lowWords(state, step, say(`limit.${step.code}`)));
 }
 
 function upperLimitWords(state, step) {
-  return highWords(state, step, say(`limit.${step.code}`));
+  return ofWords(state, step, highWords(state, step, say(`limit.${step.code}`)));
+}
+
+/** The sentence with the name of what was compared, where that is not the reading. */
+function ofWords(state, { part }, said) {
+  const name = comparedName(state, part ?? {});
+  return name ? say("limit.of", { name, said }) : said;
 }
 
 /** What `judge` of judge.js gives for a reading, as the judgement with its words. */

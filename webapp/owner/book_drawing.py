@@ -44,7 +44,7 @@ def trend_picture(found: Trend) -> Markup:
     ]
     drawn = trend(
         [one for one in series if one.points],
-        unit=found.unit,
+        unit=found.base,
         logarithmic=found.logarithmic,
         limit_low=found.limit_low,
         limit_high=found.limit_high,

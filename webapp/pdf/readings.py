@@ -6,7 +6,7 @@ from typing import Any
 from models.judging.quantities import said_unit
 from models.judging.rules import MEMORY_MARK, rests_on_memory
 from models.judging.wording import figure, plain, scale_for
-from webapp.drawing.figures import number, shown_amount
+from webapp.drawing.figures import number, shown_amount, unit_of
 from webapp.drawing.limit_strip import limit_strip
 from webapp.drawing.shapes import Line, Text
 from webapp.pdf import times
@@ -146,7 +146,7 @@ def _row(sheets: Sheets, reading: Doc, standing: Sequence[Doc]) -> None:
         )
     else:
         sheets.said(judgement["verdict"], VERDICT[0], y)
-        _against(sheets, reading, standing, y)
+        deep.append(_against(sheets, reading, standing, y))
     sheets.y += max(ROW_HEIGHT, ROW_BASE + max(deep) + 3)
 
 
@@ -160,8 +160,12 @@ def _limit(sheets: Sheets, judgement: Doc, style: str, y: float) -> float:
     return deep
 
 
-def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> None:
-    """Draw the strip; of an outcome, say what it was held at instead."""
+def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) -> float:
+    """Draw the strip, or say the comparison; return how deep that went below *y*.
+
+    Of an outcome it says at what it was held; of what was worked out of the reading,
+    as a frost point at the fill, how that stands to its limit.
+    """
     strip = limit_strip(
         reading["judgement"],
         reading["text"],
@@ -171,11 +175,16 @@ def _against(sheets: Sheets, reading: Doc, standing: Sequence[Doc], y: float) ->
     )
     if strip:
         sheets.place(strip, STRIP[0], sheets.y - 0.5, STRIP_TIMES)
-        return
+        return 0.0
     reached = number(reading["conditions"], "test_kv")
     held_s = number(reading["conditions"], "duration_s")
     if reading["unit"] is None and reached is not None and held_s is not None:
         sheets.put(Text(STRIP[0], y, f"{plain(reached)} kV, {plain(held_s)} s", "body"))
+        return 0.0
+    judgement = reading["judgement"]
+    if judgement["verdict"] == "unjudged" or reached is not None:
+        return 0.0  # why it is unjudged stands in the working
+    return _put(sheets, STRIP, judgement["reason"], "small", y)
 
 
 def _put(
@@ -204,11 +213,12 @@ def _corrected(judgement: Doc) -> str:
     value = number(judgement, "corrected")
     if value is None:
         return "–"
-    said = shown_amount(value, judgement["corrected_unit"])
+    unit = unit_of(judgement)
+    said = shown_amount(value, unit)
     u = number(judgement, "uncertainty")
     if not u:
         return said
-    words, over = scale_for(value, judgement["corrected_unit"])
+    words, over = scale_for(value, unit)
     return f"{figure(value / over)} ± {figure(u / over, 2)}{words}"
 
 

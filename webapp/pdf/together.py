@@ -16,8 +16,8 @@ COLUMNS = (
 
 
 def read_together(sheets: Sheets, document: Doc) -> None:
-    """List each question, its cards, and what follows; nothing where there is none."""
-    found = document.get("together", ())
+    """List each question, its cards, and what follows; none of cards withdrawn."""
+    found = [one for one in document.get("together", ()) if one["members"]]
     if not found:
         return
     sheets.gap(14)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from models.judging.wording import scale_for
-from webapp.drawing.figures import number, short_amount, short_figure
+from webapp.drawing.figures import number, short_amount, short_figure, unit_of
 
 Doc = Mapping[str, Any]
 
@@ -14,7 +14,7 @@ def limit_words(judgement: Doc) -> str:
 
     A withstand's limit is its level in kV, since no number was read.
     """
-    unit = judgement["corrected_unit"] or "kV"
+    unit = unit_of(judgement) or "kV"
     low, high = number(judgement, "limit_low"), number(judgement, "limit_high")
     if low is not None and high is not None:
         words, over = scale_for(high, unit)

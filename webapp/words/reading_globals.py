@@ -12,7 +12,7 @@ from models.judging.rules import rests_on_memory
 from models.judging.wording import figure, scale_for
 from models.services.owner.trends import RowSeen
 from webapp.drawing import limit_strip, svg
-from webapp.drawing.figures import shown_amount
+from webapp.drawing.figures import shown_amount, unit_of
 from webapp.words import conditions
 from webapp.words.limits import limit_words
 from webapp.words.read_rows import ReadRow, quotients, rows_of
@@ -30,7 +30,7 @@ def typed(reading: Doc) -> str:
 
 def corrected(judgement: Doc) -> str:
     """Return the value that was judged, with U where it is known."""
-    value, unit = judgement["corrected"], judgement["corrected_unit"]
+    value, unit = judgement["corrected"], unit_of(judgement)
     if value is None or not unit:
         return "–"
     u = judgement["uncertainty"]

@@ -28,7 +28,7 @@ def band_sentence(state: State, step: Step) -> str:
     key = "band" if first == last else "band.several"
     if part.get("of", READING) == READING:
         return say(key, **said)
-    return say(f"{key}.of", name=name_of(state, part["of"]), **said)
+    return say(f"{key}.of", name=name_of(state, part["of"], part.get("label")), **said)
 
 
 def _band(part: Part, at: int, unit: str) -> str:

@@ -152,9 +152,11 @@ def expected_sentence(state: State, step: Step) -> str:
     met = step.part["met"]
     if outcome == "not_fitted" and outcome not in (*met, *step.part["missed"]):
         return say(f"expected.not_fitted.{step.verdict}")
-    if "as_expected" in met and outcome in ("as_expected", "not_as_expected"):
+    word = step.part.get("word")
+    named = word is None and "as_expected" in met
+    if named and outcome in ("as_expected", "not_as_expected"):
         return say(f"expected.{outcome}")
-    wanted = _either([say(f"outcome.{one}") for one in met])
+    wanted = word or _either([say(f"outcome.{one}") for one in met])
     observed = say(f"outcome.{outcome}")
     return say(f"expected.{step.verdict}", met=wanted, outcome=observed)
 

@@ -16,6 +16,7 @@ from models.judging.sentences import (
     withstand,
 )
 from models.judging.sentences.limits import high_sentence, low_sentence
+from models.judging.sentences.names import compared_name
 from models.judging.sentences.numbers import compared_of
 from models.judging.state import State
 from models.judging.steps import Step
@@ -40,7 +41,9 @@ def _limit(side: Callable[[Measured, Step, str], str]) -> Sayer:
 
     def sentence(state: State, step: Step) -> str:
         name = say(f"limit.{step.code}")
-        return side(compared_of(state, step.part), step, name)
+        said = side(compared_of(state, step.part), step, name)
+        of = compared_name(state, step.part)
+        return say("limit.of", name=of, said=said) if of else said
 
     return sentence
 

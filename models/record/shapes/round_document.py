@@ -74,6 +74,7 @@ class Ask(TypedDict):
     required: bool
     choices: list[str]
     applied: bool  # whether the instrument itself brings it about
+    when: NotRequired[dict[str, str]]  # what a point has to fix for it to be asked
     field: NotRequired[dict[str, Any]]
 
 

@@ -15,10 +15,12 @@ from models.criteria.rule_words import (
     limit_words,
     unjudged_words,
 )
+from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import Rule, cite_words
 from models.judging.wording import plain
 from models.procedures import PROCEDURES
+from models.procedures.procedure import asked_of
 from models.record.safety_report.told import Told
 from models.record.safety_sheet.lines import blank_lines
 from models.schema import Apparatus, Card, Point, Round
@@ -30,6 +32,7 @@ from models.services.safety.book import book_of_round
 
 # What a switch room may be like: rows of a correction beyond are left out.
 COLDEST_C, WARMEST_C = -10.0, 50.0
+KNOWN = " known"  # what a gate ends with that asks for no figure
 
 
 def round_sheets(
@@ -113,6 +116,7 @@ def _lists(card: Card, told: Told) -> list[dict[str, Any]]:
 def _sheet(card: Card) -> dict[str, Any]:
     procedure = PROCEDURES[card.procedure]
     rules = list({p.rule_digest: Rule.from_json(p.rule) for p in card.points}.values())
+    given = [point.given for point in card.points]
     return {
         "number": card.position,
         "where": where_of(card),
@@ -120,10 +124,13 @@ def _sheet(card: Card) -> dict[str, Any]:
         "detail": card.detail,
         "method": procedure.method,
         "assigned_to": card.assigned_to.name if card.assigned_to else "",
-        "conditions": [_condition(ask, card) for ask in procedure.asks],
+        "conditions": [
+            _condition(ask, card)
+            for ask in asked_of(procedure.asks, [point.given for point in card.points])
+        ],
         "units": [said_unit(unit) for unit in procedure.units],
         "outcomes": [one.replace("_", " ") for one in procedure.outcomes],
-        "limits": list(dict.fromkeys(_limits(rules))),
+        "limits": list(dict.fromkeys(_limits(rules, given))),
         "sources": list(dict.fromkeys(_sources(rules))),
         "factors": _factors(rules[0]) if rules else [],
         "points": [_point(point) for point in card.points],
@@ -146,15 +153,40 @@ def _condition(ask: Any, card: Card) -> tuple[str, str, str]:
     return ask["label"], ask["unit"] or choices, said
 
 
-def _limits(rules: Sequence[Rule]) -> list[str]:
+def _limits(rules: Sequence[Rule], given: Sequence[Part]) -> list[str]:
+    """Return what is wanted; nothing of a case that no point of the card is."""
     found = []
     for rule in rules:
-        found += [limit_words(bound, rule) for bound in rule.bounds]
-        found += [f"nothing is judged without: {gate_words(g)}" for g in rule.gates]
-        found += [unjudged_words(one) for one in rule.unjudged]
+        gates = [g for g in rule.gates if _may_hold(g, given) and _is_asked(g, given)]
+        found += [
+            limit_words(one, rule) for one in rule.bounds if _may_hold(one, given)
+        ]
+        found += [f"nothing is judged without: {one}" for one in _needed(gates)]
+        found += [unjudged_words(one) for one in rule.unjudged if _may_hold(one, given)]
         if words := correction_words(rule):
             found.append(words)
     return found
+
+
+def _may_hold(part: Part, given: Sequence[Part]) -> bool:
+    """Return whether at some point of the card the `when` of a part can be so."""
+    when = part.get("when", {})
+    return not given or any(
+        all(at.get(name, word) == word for name, word in when.items()) for at in given
+    )
+
+
+def _is_asked(gate: Part, given: Sequence[Part]) -> bool:
+    """Return whether what a gate looks at is not fixed by every point itself."""
+    return not given or not all(gate.get("on") in at for at in given)
+
+
+def _needed(gates: Sequence[Part]) -> list[str]:
+    """Return what is wanted: in one line what must only be known, then the others."""
+    asked = [(gate_words(gate), "when" in gate) for gate in gates]
+    known = [w.removesuffix(KNOWN) for w, at in asked if w.endswith(KNOWN) and not at]
+    others = [words for words, at in asked if at or not words.endswith(KNOWN)]
+    return ["; ".join(known), *others] if known else others
 
 
 def _sources(rules: Sequence[Rule]) -> Iterator[str]:

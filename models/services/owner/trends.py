@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session, joinedload
 from models import criteria
 from models.analysis.pressure_trend import Pressure, PressureTrend, pressure_trend
 from models.errors import CriteriaError, NotFoundError
+from models.judging.said import Said, base_of
 from models.judging.series import Series, Step, parse_series
 from models.procedures import PROCEDURES
 from models.schema import Card, Point, Round
@@ -75,6 +76,7 @@ class Trend:
     where: str
     point: str
     unit: str
+    said: Said  # of today's rule: in which the values are said, where not in `unit`
     logarithmic: bool
     corrected: bool  # to the reference temperature of 20 degC
     limit_low: float | None
@@ -83,6 +85,11 @@ class Trend:
     mates: list[tuple[str, UUID, list[TrendPoint]]]
     pressure: PressureTrend | None  # of a residual pressure: its rise, the time left
     rows: list[RowSeen]  # rows of readings taken here, newest round first
+
+    @property
+    def base(self) -> str:
+        """Return the unit of the values, with the one in which they are said."""
+        return base_of(self.unit, self.said, {})
 
 
 def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
@@ -115,6 +122,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         where=f"Cell {card.cell.number} · {card.apparatus.label} · {card.detail}",
         point=point.label,
         unit=next((v["value_unit"] for _, v in found if v["value_unit"]), ""),
+        said=point.rule.get("said"),
         logarithmic=PROCEDURES[card.procedure].scale == "log",
         corrected=point.rule["correction"]["by"] != "none",
         limit_low=next((v["limit_low"] for _, v in reversed(found)), None),

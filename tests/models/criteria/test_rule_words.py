@@ -26,6 +26,19 @@ BOUNDS: dict[str, tuple[dict[str, Any], str]] = {
         {"kind": "high_of_lowest", "times": 1.5},
         "at most 1.5 times the lowest of its group",
     ),
+    "a share of a condition": (
+        {
+            "kind": "near",
+            "expected": {"on": "nominal_v", "times": 0.05, "label": "volts"},
+            "fixed": 0,
+            "below": False,
+        },
+        "at most 0.05 × the volts",
+    ),
+    "about a condition": (
+        {"kind": "near", "expected": {"on": "reference_c"}, "pct": 5.0},
+        "within 5 % of the reference thermometer",
+    ),
     "behind the quickest, in its case": (
         {"kind": "over_lowest", "by": 5.0, "when": {"operation": "close"}},
         "close: at most 5.000 MΩ over the lowest of its group",

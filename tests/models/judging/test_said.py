@@ -153,6 +153,17 @@ def test_a_condition_that_is_divided_is_said_with_its_unit() -> None:
     assert "The burden = 120 V / 0.9 A = 133.3 Ω." in found.working
 
 
+def test_a_limit_of_another_value_says_of_what_it_is() -> None:
+    known = {"motor_a": 5.2}
+    high = {"kind": "high", "of": "motor_a", "unit": "A", "value": 5.0, "cite": 0}
+    found = said("8", "s", bounds=[high], conditions=known)
+    wanted = "Greatest current of the motor: 5.200 A is above the maximum 5.000 A."
+    assert found.reason == wanted
+    named = {**high, "label": "current of the pump"}
+    found = said("8", "s", bounds=[named], conditions=known)
+    assert found.reason.startswith("Current of the pump: 5.200 A")
+
+
 NONE = "No accuracy is stated for the instrument: simple acceptance."
 SIMPLE = "Simple acceptance: no accuracy of an instrument takes part."
 # Decision, accuracy, words of version 3 in the rule: what is said of U.

@@ -13,8 +13,8 @@ export function bandWords(state, { part, first, last }) {
   const [band, lastBand] = [first, last].map((at) => rangeWords(state, part.bands, at));
   const parts = { value: valueWords(state), word: one, band, last_word: other, last_band: lastBand };
   const key = first === last ? "band" : "band.several";
-  const { of = "reading" } = part;
-  return of === "reading" ? say(key, parts) : say(`${key}.of`, { ...parts, name: nameOf(state, of) });
+  const { of = "reading", label } = part;
+  return of === "reading" ? say(key, parts) : say(`${key}.of`, { ...parts, name: nameOf(state, of, label) });
 }
 
 function rangeWords({ base }, bands, at) {

@@ -86,12 +86,12 @@ const withBoth = (state, { part, guard }) => ({ ...state, expanded: guard * part
 
 /** What was expected and what was observed. */
 export function expectedWords(state, { verdict, part, outcome }) {
-  const { met, missed } = part;
+  const { met, missed, word } = part;
   if (outcome === "not_fitted" && ![...met, ...missed].includes(outcome)) {
     return say(`expected.not_fitted.${verdict}`);
   }
-  if (met.includes("as_expected") && ["as_expected", "not_as_expected"].includes(outcome)) return say(`expected.${outcome}`);
+  if (!word && met.includes("as_expected") && ["as_expected", "not_as_expected"].includes(outcome)) return say(`expected.${outcome}`);
   const words = met.map((one) => say(`outcome.${one}`));
-  const wanted = words.length > 0 ? join("list.or", words) : "";
+  const wanted = word ?? (words.length > 0 ? join("list.or", words) : "");
   return say(`expected.${verdict}`, { met: wanted, outcome: say(`outcome.${outcome}`) });
 }

@@ -7,6 +7,13 @@ import { has, say } from "./catalogue.js";
 /** Whether a rule derives the value of this name. */
 export const isDerived = ({ derive = [] }, name) => derive.some((part) => part.name === name);
 
+/** What a bound is `of`, at the head of a sentence; empty for the reading. */
+export function comparedName(state, { of = "reading", label } = {}) {
+  if (of === "reading") return "";
+  const name = nameOf(state, of, label);
+  return name.charAt(0).toUpperCase() + name.slice(1);
+}
+
 /** A title inside a sentence: its first letter is small, an abbreviation stays. */
 export function inSentence(title) {
   const second = title.charAt(1);

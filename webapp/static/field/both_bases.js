@@ -3,7 +3,7 @@
 import { bothBases, figure } from "/offline/reader.js";
 import { h } from "./dom.js";
 
-const OF_BASE = ["applied_a", "measured_pickup_a"];
+const OF_BASE = /^(applied|measured(_ground)?(_inst)?_pickup)_a$/;
 
 const noteOf = (rule) => rule.notes?.find(({ say }) => say === "other_base");
 
@@ -31,7 +31,7 @@ export function atRelayWords(rule, low, high) {
  */
 export function overTheRatio(rule, name, text, keep) {
   const note = noteOf(rule);
-  const fits = OF_BASE.includes(name) || (name === "reading" && note?.on === "reading");
+  const fits = OF_BASE.test(name) || (name === "reading" && note?.on === "reading");
   if (!note || !fits || note.primary === note.secondary) return null;
   const ratio = note.primary / note.secondary;
   const [sign, other, times] =

@@ -99,7 +99,7 @@ function toLoadAgain(store, card, ui) {
 
 /** A condition changed: the verdicts follow at once, the grid where its shape depends on it. */
 function reread(store, points, ask) {
-  if (ask?.choices.length) store.changed();
+  if (ask?.choices.length || ask?.field?.kind === "yes_no") store.changed();
   else points.judge();
 }
 

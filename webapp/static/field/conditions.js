@@ -19,11 +19,15 @@ const SET_AT_THE_SOURCE = /^test_/;
 export function asksOf(store, card) {
   const { asks: all, series } = store.doc.procedures[card.procedure];
   const asks = all.filter(({ name }) => !series.some(({ marks = [] }) => marks.includes(name)));
-  const wanted = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const open = asks.filter((ask) => !card.points.every((point) => ask.name in point.given));
+  const wanted = open.filter((ask) => card.points.some((point) => needs(ask, point)));
   const { method } = store.draft(card.id).conditions;
   const last = card.readings.at(-1)?.conditions.method ?? card.defaults.method;
   return (method ?? last) === PRESSURE ? wanted.filter((ask) => !OF_WITHSTAND.includes(ask.name)) : wanted;
 }
+
+/** Whether a point may be what a condition is asked for; most are asked for of every point. */
+const needs = ({ when = {} }, { given }) => Object.entries(when).every(([name, value]) => (given[name] ?? value) === value);
 
 /** Return what stands in the entry fields: typed, else as last used here, else wanted. */
 export function typedConditions(store, card) {
@@ -32,9 +36,10 @@ export function typedConditions(store, card) {
   const own = Object.fromEntries(
     asksOf(store, card).filter((ask) => ask.name in last).map((ask) => [ask.name, last[ask.name]]),
   );
-  const first = { ...setByRule(ruleOf(store, card)), ...card.defaults, ...own };
-  const chosen = asTyped({ ...first, ...draft.conditions });
-  return { ...levelOf(store, card, chosen), ...chosen };
+  const chosen = asTyped({ ...card.defaults, ...own, ...draft.conditions });
+  const rule = ruleOf(store, card);
+  const known = { ...asTyped(card.points[0].given), ...chosen };
+  return { ...levelOf(rule, known), ...setByRule(rule, known), ...chosen };
 }
 
 /** A yes or no of an earlier reading or of the programme, as one types it. */
@@ -45,20 +50,31 @@ function asTyped(conditions) {
 
 const ruleOf = (store, card) => store.doc.rules[card.points[0].rule_id];
 
-/** The test voltage or current that the rule wants; what is found, as a load, is never filled in. */
-export function setByRule(rule) {
-  const set = rule.gates.filter((gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on));
-  return Object.fromEntries(set.map((gate) => [gate.on, gate.at_least]));
+/** Whether a part of a rule applies to conditions as they are typed. */
+function fits({ when }, typed) {
+  const wanted = asTyped(when ?? {});
+  return Object.entries(wanted).every(([name, value]) => String(typed[name] ?? "") === String(value));
 }
 
-function levelOf(store, card, chosen) {
-  const rule = store.doc.rules[card.points[0].rule_id];
-  const level = rule.bounds.find(
-    (bound) =>
-      bound.kind === "withstand" &&
-      Object.entries(bound.when ?? {}).every(([name, value]) => chosen[name] === value),
-  );
+/**
+ * The test voltage or current that the rule wants under these conditions; what is found, as a
+ * load, is never filled in.
+ */
+export function setByRule(rule, typed = {}) {
+  const asks = (gate) => gate.at_least !== undefined && SET_AT_THE_SOURCE.test(gate.on) && fits(gate, typed);
+  return Object.fromEntries(rule.gates.filter(asks).map((gate) => [gate.on, gate.at_least]));
+}
+
+function levelOf(rule, typed) {
+  const level = rule.bounds.find((bound) => bound.kind === "withstand" && fits(bound, typed));
   return level ? { test_kv: level.level_kv } : {};
+}
+
+/** Whether a reading is unjudged without this condition, under those that are typed. */
+function isWanted(store, card, { name, required }, typed) {
+  const known = { ...asTyped(card.points[0].given), ...typed };
+  const asks = ({ on, known: wanted, at_least: least }) => on === name && (wanted || least !== undefined);
+  return required || OF_WITHSTAND.includes(name) || ruleOf(store, card).gates.some((gate) => asks(gate) && fits(gate, known));
 }
 
 /** Return the instrument chosen on this card, or the only one that can be meant. */
@@ -158,7 +174,7 @@ function askField(store, card, ask, typed, faults, changed) {
   return h(
     "div",
     { class: longest(ask, choices) > SHORT_CHOICE ? "condition condition-choice" : "condition" },
-    h("label", { for: id }, ask.label, ask.required || OF_WITHSTAND.includes(ask.name) ? "" : h("span", { class: "quiet" }, " (if known)")),
+    h("label", { for: id }, ask.label, isWanted(store, card, ask, typed) ? "" : h("span", { class: "quiet" }, " (if known)")),
     h("div", { class: "with-unit" }, entry, ask.unit && h("span", { class: "unit" }, ask.unit)),
     carried,
     suggestion(store, card, ask, typed, keep),

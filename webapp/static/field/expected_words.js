@@ -1,6 +1,6 @@
 // What is expected of a point before anything was read there, in words.
 
-import { appliedTo, figure, plain, reach, saidUnit, settingOf, timesAt, unwidened } from "/offline/reader.js";
+import { appliedTo, figure, plain, reach, scaleFor, settingOf, timesAt, unwidened } from "/offline/reader.js";
 import { atRelayWords } from "./both_bases.js";
 
 /** The time by the curve and its band at what is applied; without it the setting alone. */
@@ -29,16 +29,16 @@ function errorsSaid({ band, pct }, bound) {
 }
 
 /** A value with how far one may be from it; what it hangs on may not be known yet. */
-export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above = true, of, unit }, rule, conditions) {
+export function nearWanted({ expected, pct = 0, fixed = 0, below = true, above = true, of, unit }, rule, conditions, base, reference) {
   const value = expectedAt(expected, conditions);
   if (value === null || (of && of !== "reading" && !unit)) return "";
   const within = Math.max((pct / 100) * Math.abs(value), fixed);
-  const name = saidUnit(unit ?? rule.unit ?? "");
-  const [least, most] = [figure(value - within), figure(value + within)];
-  if (!below) return `at most ${most} ${name}`;
-  if (!above) return `at least ${least} ${name}`;
-  if (!within) return `${figure(value)} ${name} expected`;
-  return `${figure(value)} ${name} expected, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
+  const { words: name, over } = scaleFor(value, unit ?? base);
+  const [said, least, most] = [value, value - within, value + within].map((one) => figure(one / over));
+  if (!below) return `at most ${most}${name}`;
+  if (!above) return `at least ${least}${name}`;
+  if (!within) return `${said}${name} expected`;
+  return `${said}${name} expected${reference}, from ${least} to ${most}${atRelayWords(rule, value - within, value + within)}`;
 }
 
 /** An angle with how far one may turn from it, either way. */

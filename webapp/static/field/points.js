@@ -244,7 +244,7 @@ export class Points {
     }
     const text = held ? held.text : typed.text;
     const open = opened(this, point, judgement);
-    const said = open ? this.wantedWords(point) : shortReason(judgement);
+    const said = open ? this.wantedWords(point, held) : shortReason(judgement);
     replace(
       strip,
       limitStrip(judgement, text, this.among) ?? h("span", { class: "quiet small" }, said),
@@ -257,17 +257,17 @@ export class Points {
     }
   }
 
-  wantedWords(point) {
-    return wanted(...this.asked(point));
+  wantedWords(point, held) {
+    return wanted(...this.asked(point, held));
   }
 
   wantedCites(point) {
     return wantedCites(...this.asked(point));
   }
 
-  /** Return the rule of a point with the conditions as they stand. */
-  asked(point) {
-    const { conditions } = conditionsNow(this.store, this.card);
+  /** Return the rule of a point with the conditions: those that a reading was recorded with, else as they stand. */
+  asked(point, held) {
+    const { conditions } = held ?? conditionsNow(this.store, this.card);
     return [this.store.doc.rules[point.rule_id], { ...point.given, ...conditions }];
   }
 

@@ -1,6 +1,6 @@
 // The limit strip: a short number line with the limit, the reading and its U.
 
-import { amount, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit } from "/offline/reader.js";
+import { baseOf, figure, heldFor, nameOf, outcomeWords, parseValue, saidUnit, scaleFor, unitOf } from "/offline/reader.js";
 import { s } from "./dom.js";
 import { ends } from "./ends.js";
 import { angleWanted, nearWanted, timeWanted } from "./expected_words.js";
@@ -43,7 +43,8 @@ export function limitStrip(judgement, text = "", among = []) {
 }
 
 function read(judgement, text) {
-  const { corrected, corrected_unit: unit } = judgement;
+  const { corrected } = judgement;
+  const unit = unitOf(judgement);
   if (corrected === null || corrected === undefined || !unit) return null;
   const typed = text ? parseValue(text) : {};
   return {
@@ -126,15 +127,6 @@ class Scale {
   }
 }
 
-/** The unit in which people say a value, and what divides it. */
-function saidIn(value, unit) {
-  const said = amount(value, unit);
-  const shown = said.slice(said.indexOf(" ") + 1);
-  const over = value === 0 ? 1 : Number(value) / Number.parseFloat(said);
-  const exact = 10 ** Math.round(Math.log10(Math.abs(over) || 1));
-  return { words: shown === said ? "" : ` ${shown}`, over: exact };
-}
-
 function short(value) {
   const said = figure(value);
   if (!said.includes(".") || said.includes("e")) return said;
@@ -142,7 +134,7 @@ function short(value) {
 }
 
 function shortAmount(value, unit) {
-  const { words: unitWords, over } = saidIn(value, unit);
+  const { words: unitWords, over } = scaleFor(value, unit);
   return short(value / over) + unitWords;
 }
 
@@ -162,7 +154,7 @@ function permitted(seen, scale) {
 }
 
 function ticks(seen, scale) {
-  const { words: unitWords, over } = saidIn(seen.limits[0], seen.unit);
+  const { words: unitWords, over } = scaleFor(seen.limits[0], seen.unit);
   const values = scale.ticks(over);
   const said = seen.limits.map((limit) => scale.place(limit));
   let free = 0;
@@ -239,16 +231,17 @@ function text(x, y, said, style, anchor) {
 /** Return what a rule wants, in words, for a point without a reading. */
 export function wanted(rule, conditions = {}) {
   const reference = rule.correction.by === "none" ? "" : ` at ${rule.correction.reference_c} °C`;
+  const unit = baseOf(rule, { conditions });
   const said = [];
   for (const bound of rule.bounds) {
     if (!fits(bound, conditions)) continue;
-    if (bound.kind === "low") said.push(limitWanted("at least", bound, rule, reference));
-    if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, reference));
+    if (bound.kind === "low") said.push(limitWanted("at least", bound, rule, unit, reference));
+    if (bound.kind === "high") said.push(limitWanted("at most", bound, rule, unit, reference));
     if (bound.kind === "high_of_lowest") said.push(`at most ${bound.times} × the lowest of the group`);
-    if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, rule.unit)} over the lowest of the group`);
-    if (bound.kind === "bands") said.push(bandsWanted(bound, rule));
-    if (bound.kind === "of_baseline") said.push(baselineWanted(bound, rule.unit));
-    if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions));
+    if (bound.kind === "over_lowest") said.push(`at most ${shortAmount(bound.by, unit)} over the lowest of the group`);
+    if (bound.kind === "bands") said.push(bandsWanted(bound, rule, unit));
+    if (bound.kind === "of_baseline") said.push(baselineWanted(bound, unit));
+    if (bound.kind === "near") said.push(nearWanted(bound, rule, conditions, unit, bound.of ? "" : reference));
     if (bound.kind === "near_angle") said.push(angleWanted(bound, rule, conditions));
     if (bound.kind === "expected") said.push(expectedWanted(bound));
     if (bound.kind === "withstand") said.push(`to hold ${bound.level_kv} kV for ${heldFor(bound.hold_s)}`);
@@ -261,15 +254,16 @@ export function wanted(rule, conditions = {}) {
 }
 
 /** The outcome that is wanted; that all is as expected goes without saying. */
-function expectedWanted({ met }) {
+function expectedWanted({ met, word }) {
+  if (word) return `${word} expected`;
   return met.length === 1 && met[0] === "as_expected" ? "" : met.map(outcomeWords).join(" or ");
 }
 
-function bandsWanted({ bands, of, unit }, rule) {
+function bandsWanted({ bands, of, unit, label }, rule, base) {
   const [safe] = bands;
   if (safe.to === undefined) return safe.word;
-  const said = `${safe.word} up to ${shortAmount(safe.to, of ? (unit ?? "") : rule.unit)}`;
-  return of ? `${labelOf(of, rule)}: ${said}` : said;
+  const said = `${safe.word} up to ${shortAmount(safe.to, of ? (unit ?? "") : base)}`;
+  return of ? `${label ?? labelOf(of, rule)}: ${said}` : said;
 }
 
 function labelOf(of, { derive = [], gates }) {
@@ -277,9 +271,9 @@ function labelOf(of, { derive = [], gates }) {
 }
 
 /** A limit of the reading, or of what is derived from it, in the unit of that. */
-function limitWanted(words, { of, unit, value }, rule, reference) {
-  if (!of) return `${words} ${shortAmount(value, rule.unit)}${reference}`;
-  return `${labelOf(of, rule)} ${words} ${shortAmount(value, unit ?? "")}`;
+function limitWanted(words, { of, unit, value, label }, rule, base, reference) {
+  if (!of) return `${words} ${shortAmount(value, base)}${reference}`;
+  return `${label ?? labelOf(of, rule)} ${words} ${shortAmount(value, unit ?? "")}`;
 }
 
 function baselineWanted({ value, low_times: low, high_times: high }, unit) {

@@ -1,6 +1,6 @@
 // The verdict beside the calculator, in the words that the server would use.
 
-import { amount, figure } from "/offline/reader.js";
+import { figure, scaleFor, unitOf } from "/offline/reader.js";
 import { h } from "/static/field/dom.js";
 import { shownAmount } from "/static/field/shown_amount.js";
 import { limitStrip } from "/static/field/strip.js";
@@ -47,12 +47,11 @@ function sourceList(lines, tables) {
   return h("ul", { class: "sources" }, items);
 }
 
-function corrected({ corrected: value, corrected_unit: unit, uncertainty }) {
+function corrected(judgement) {
+  const { corrected: value, uncertainty } = judgement;
+  const unit = unitOf(judgement);
   if (value === null || !unit) return "";
-  const said = amount(value, unit);
   if (!uncertainty) return shownAmount(value, unit);
-  const space = said.indexOf(" ");
-  const [number, words] = [said.slice(0, space), said.slice(space)];
-  const over = value === 0 ? 1 : 10 ** Math.round(Math.log10(value / Number.parseFloat(number)));
-  return `${number} ± ${figure(uncertainty / over, 2)}${words}`;
+  const { words, over } = scaleFor(value, unit);
+  return `${figure(value / over)} ± ${figure(uncertainty / over, 2)}${words}`;
 }

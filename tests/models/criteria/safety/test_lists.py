@@ -144,6 +144,7 @@ LISTS = [
     ("RR", {}, "RK1 RK2 RK3 RK4 T10 RR3 RR2 RR4", (8, 8), "RK6 RK7*", (1, 2)),
     ("IL", {}, "IL1* IL2* IL3 T8 T11 T5", (4, 6), "IL4 IL5*", (1, 2)),
     ("GH_fill", {}, "GH1 GH2 GH5 GH6 T2 T5", (6, 6), "GH8", (1, 1)),
+    ("GH_read", {}, "GH1 GH2 PD2 T10 T2", (5, 5), "", (0, 0)),
     ("GH_open", {}, "GH1 GH2 GH5 GH3 GH4* T2 T5", (6, 7), "GH8", (1, 1)),
     (
         "VLF",
@@ -215,11 +216,12 @@ def test_every_line_of_a_card_is_in_some_list() -> None:
 
 def test_one_line_calls_everybody_and_no_list_with_an_output_lacks_it() -> None:
     """T5, or VI3a and RR4 in its place; secondary injection and the probe of a ground
-    test work at low energy, and a shut survey opens nothing: they call nobody."""
+    test work at low energy, a shut survey opens nothing, and a gauge is only read: they
+    call nobody."""
     without = {
         group.code
         for group in books().groups.values()
         for one in group.lists
         if len({"T5", "VI3a", "RR4"} & {asked.code for asked in one.before}) != 1
     }
-    assert without == {"RS", "GR", "survey_shut"}
+    assert without == {"RS", "GR", "GH_read", "survey_shut"}

@@ -310,3 +310,20 @@ def test_a_tank_is_planned_with_its_pressure_and_the_rest_where_a_lead_asks() ->
             assert required == (["gas_density"] if sealed else [])
             every = [c.procedure for c in planned_cards(made, one)]
             assert len([p for p in every if p.startswith("gas_")]) == 7
+
+
+# Lines of filling are asked where gas is let in or out, not where a gauge is read.
+SAFETY = {
+    "gas_density": "GH_read",
+    "gas_leak_rate": "GH_read",
+    "gas_contact": "GH_fill",
+    "gas_mass": "GH_fill",
+    "gas_moisture": "GH_fill",
+    "gas_moisture_ppmv": "GH_fill",
+    "gas_purity": "GH_fill",
+}
+
+
+@pytest.mark.parametrize(("name", "group"), SAFETY.items())
+def test_what_is_asked_for_safety(name: str, group: str) -> None:
+    assert PROCEDURES[name].safety.groups == {"": group}

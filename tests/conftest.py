@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session
 
 from models.criteria import load
 from models.judging import Criteria
+from models.schema import engine as schema_engine
 from models.schema.engine import make_engine
 from models.services.people import passwords
 from models.signing import wrapping
@@ -70,10 +71,16 @@ def pytest_collection_modifyitems(
         items[:] = [item for item in items if not needs(item) & absent]
 
 
+def pytest_configure() -> None:
+    """Look for no garbage while tests are collected: there is none."""
+    gc.disable()
+
+
 def pytest_collection_finish() -> None:
     """Keep ten thousand tests out of the collector's way: they stay to the end."""
     gc.collect()
     gc.freeze()
+    gc.enable()
 
 
 LEFT_OUT = pytest.StashKey[int]()
@@ -108,10 +115,14 @@ def pytest_terminal_summary(
         terminalreporter.write_line(f"NOT RUN: {count} tests, without {absent}")
 
 
+DURABLE = schema_engine.SYNCHRONOUS  # as the program has it
+
+
 @pytest.fixture(scope="session", autouse=True)
-def _quick_secrets() -> Iterator[None]:
-    """Hash and wrap at the least cost: the algorithms stay, the waiting goes."""
+def _quick() -> Iterator[None]:
+    """Hash and wrap at the least cost, and wait for no disk: the algorithms stay."""
     with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(schema_engine, "SYNCHRONOUS", "OFF")
         patch.setattr(passwords, "FULL", passwords.QUICK)
         for name, least in (("MEMORY_KIB", 8), ("PASSES", 1), ("LANES", 1)):
             patch.setattr(wrapping, name, least)

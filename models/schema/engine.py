@@ -11,6 +11,7 @@ from models.schema.written import write
 # starve each other while they poll the file.
 WRITE_LOCK = threading.RLock()
 BUSY_MS = 10_000
+SYNCHRONOUS = "FULL"  # a commit of SQLite survives the loss of power
 
 
 def make_engine(url: str, *, migrating: bool = False) -> Engine:
@@ -46,7 +47,7 @@ def _prepare_sqlite(engine: Engine, *, migrating: bool) -> None:
     pragmas = (
         f"foreign_keys={'OFF' if migrating else 'ON'}",
         "journal_mode=WAL",
-        "synchronous=FULL",
+        f"synchronous={SYNCHRONOUS}",
         f"busy_timeout={BUSY_MS}",
     )
 

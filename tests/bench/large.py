@@ -43,6 +43,11 @@ def fill(session: Session, rounds: Sequence[int] = ROUNDS) -> list[UUID]:
         work.fill_all()
         work.turn_over(accept=True)
         session.flush()
+    return copy(session, rounds)
+
+
+def copy(session: Session, rounds: Sequence[int] = ROUNDS) -> list[UUID]:
+    """Copy the one round that a database has; return the lineups' ids as `fill`."""
     rows = _recorded(session)
     session.commit()
     made = [_lineup(session, rows, number, count) for number, count in _counted(rounds)]

@@ -1,11 +1,11 @@
 """A real Chromium, and the program as it is served to it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from threading import Thread
-from typing import Any
+from uuid import uuid4
 
 import pytest
 from flask import Flask
@@ -18,7 +18,9 @@ from models.schema.engine import make_engine
 from models.services.setup import assets
 from tests.browser.chromium import PATIENCE_MS, chromium_of
 from tests.browser.reader_page import reader_page
-from tests.scenario import APPARATUS, SECRET, build, fixed_id
+from tests.conftest import Stages, sqlite_address
+from tests.scenario import SECRET, fixed_id
+from tests.sqlite_copy import put_copy
 from webapp import create_app
 from webapp.config import Config
 
@@ -59,39 +61,76 @@ class Served:
         return Session(self.engine, expire_on_commit=False)
 
 
-@pytest.fixture
-def served(sqlite_url: str) -> Iterator[Served]:
-    """The program on a port of its own, with the made-up place in its database."""
-    with serve(sqlite_url) as served:
-        yield served
+class Apps:
+    """Applications that were made once: each use gets the place as it was built."""
 
+    def __init__(self, place: str, new_address: Callable[[], str]) -> None:
+        """*place*: the address of the database that each begins with."""
+        self._place, self._new_address = place, new_address
+        self._made: dict[bool, tuple[str, Flask]] = {}
 
-@pytest.fixture
-def served_singly(sqlite_url: str) -> Iterator[Served]:
-    """The same; a page loads its modules one by one, so that a test reaches them."""
-    with serve(sqlite_url, single_files=True) as served:
-        yield served
+    @contextmanager
+    def serving(self, *, single_files: bool = False) -> Iterator[Served]:
+        """Serve the application of that kind, on a port of its own."""
+        if single_files not in self._made:
+            url = self._new_address()
+            put_copy(self._place, url)
+            self._made[single_files] = url, app_of(url, single_files=single_files)
+        url, app = self._made[single_files]
+        put_copy(self._place, url)
+        with _as_it_was(app), serve(app, url) as served:
+            yield served
 
 
 @contextmanager
-def serve(
-    sqlite_url: str,
-    *,
-    single_files: bool = False,
-    apparatus: Sequence[Any] = APPARATUS,
-) -> Iterator[Served]:
-    """Serve the program on a port of its own, with the made-up place."""
-    engine = make_engine(sqlite_url)
+def _as_it_was(app: Flask) -> Iterator[None]:
+    """Undo what a test does to the application itself."""
+    extensions, asked = app.extensions.copy(), app.before_request_funcs[None][:]
+    yield
+    app.extensions = extensions
+    app.before_request_funcs[None] = asked
+
+
+@pytest.fixture(scope="session")
+def apps(sqlite_stages: Stages, tmp_path_factory: pytest.TempPathFactory) -> Apps:
+    """The applications of the run, on the made-up place as it is today."""
+    place = sqlite_stages.fresh("place")
+    engine = make_engine(place)
     with Session(engine, expire_on_commit=False) as session:
-        build(session, apparatus)
         calibrate_until_now(session)
         session.commit()
-    config = Config(database=sqlite_url, secret=SECRET, single_files=single_files)
-    app = create_app(config)
+    engine.dispose()
+    folder = tmp_path_factory.mktemp("served")
+    return Apps(place, lambda: sqlite_address(folder / f"{uuid4().hex}.sqlite"))
+
+
+@pytest.fixture
+def served(apps: Apps) -> Iterator[Served]:
+    """The program on a port of its own, with the made-up place in its database."""
+    with apps.serving() as served:
+        yield served
+
+
+@pytest.fixture
+def served_singly(apps: Apps) -> Iterator[Served]:
+    """The same; a page loads its modules one by one, so that a test reaches them."""
+    with apps.serving(single_files=True) as served:
+        yield served
+
+
+def app_of(url: str, *, single_files: bool = False) -> Flask:
+    """Return the application on a database."""
+    return create_app(Config(database=url, secret=SECRET, single_files=single_files))
+
+
+@contextmanager
+def serve(app: Flask, database: str) -> Iterator[Served]:
+    """Serve the application on a port of its own."""
     server = make_server("127.0.0.1", 0, app, threaded=True)
     thread = Thread(target=server.serve_forever, daemon=True)
     thread.start()
-    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine, app)
+    engine = make_engine(database)
+    yield Served(f"http://127.0.0.1:{server.server_port}", database, engine, app)
     server.shutdown()
     thread.join()
     app.extensions["engine"].dispose()

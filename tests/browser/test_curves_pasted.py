@@ -6,12 +6,14 @@ from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Browser, Locator, expect
+from sqlalchemy.orm import Session
 
-from tests.browser.conftest import Served, serve
+from models.schema.engine import make_engine
+from tests.browser.conftest import Served, app_of, calibrate_until_now, serve
 from tests.browser.crew import TABLET_UPRIGHT, AtWork, check_themes, open_page, sign_in
 from tests.data.cases_words_rows import CURVE
 from tests.models.procedures.computed.test_ct_excitation import PROOF
-from tests.scenario import TECHNICIAN
+from tests.scenario import TECHNICIAN, build
 
 pytestmark = pytest.mark.browser
 
@@ -50,7 +52,13 @@ TAKEN = {
 @pytest.fixture
 def excited(sqlite_url: str) -> Iterator[Served]:
     """The program with a current transformer, a card of excitation for it."""
-    with serve(sqlite_url, apparatus=[EXCITED.apparatus]) as served:
+    engine = make_engine(sqlite_url)
+    with Session(engine, expire_on_commit=False) as session:
+        build(session, [EXCITED.apparatus])
+        calibrate_until_now(session)
+        session.commit()
+    engine.dispose()
+    with serve(app_of(sqlite_url), sqlite_url) as served:
         yield served
 
 

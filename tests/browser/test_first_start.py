@@ -1,17 +1,13 @@
 """An empty instance, to a signed-in administrator."""
 
 from collections.abc import Iterator
-from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, expect
-from werkzeug.serving import make_server
 
-from models.schema.engine import make_engine
-from tests.browser.conftest import Served
+from tests.browser.conftest import Served, app_of, serve
 from tests.browser.crew import TABLET_UPRIGHT, check_themes, open_page
 from tests.scenario import PASSWORD, SECRET
-from webapp import create_app
 from webapp.commands.serve import code_of_first_start
 from webapp.config import Config
 
@@ -21,16 +17,8 @@ pytestmark = pytest.mark.browser
 @pytest.fixture
 def empty(sqlite_url: str) -> Iterator[Served]:
     """The program as it is served where nobody has been yet."""
-    app = create_app(Config(database=sqlite_url, secret=SECRET))
-    server = make_server("127.0.0.1", 0, app, threaded=True)
-    thread = Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    engine = make_engine(sqlite_url)
-    yield Served(f"http://127.0.0.1:{server.server_port}", sqlite_url, engine, app)
-    server.shutdown()
-    thread.join()
-    app.extensions["engine"].dispose()
-    engine.dispose()
+    with serve(app_of(sqlite_url), sqlite_url) as served:
+        yield served
 
 
 def test_three_steps_with_the_keyboard_alone(browser: Browser, empty: Served) -> None:

@@ -52,13 +52,35 @@ def test_programs_beside_each_other_all_run_and_are_heard(
     ]
 
 
-def test_what_has_a_part_of_its_own_is_there_and_left_out_of_the_rest() -> None:
-    browser, *own, rest = stages.parts_of_the_tests()
-    assert browser == ["-m", "browser"]
-    folders = [words[-1] for words in own]
-    assert all((ROOT / folder).is_dir() for folder in folders)
-    assert rest[2:] == [f"--ignore={folder}" for folder in folders]
-    assert all(words[:2] == ["-m", "not browser"] for words in [*own, rest])
+def test_every_test_file_is_in_one_part() -> None:
+    """By the folders and what is left out: a mark alone decides for browser tests."""
+    browser, *parts = stages.parts_of_the_tests()
+    assert browser == ["-m", "browser", "tests/browser"]
+    assert all(words[:2] == ["-m", "not browser"] for words in parts)
+    files = [file.relative_to(ROOT) for file in (ROOT / "tests").rglob("test_*.py")]
+    assert len(files) > 300
+    for file in files:
+        assert [_has(words[2:], file) for words in parts].count(True) == 1, file
+
+
+def _has(words: list[str], file: Path) -> bool:
+    """Return whether pytest, told this, looks into the file."""
+    folders = [word for word in words if not word.startswith("--")] or ["tests"]
+    left_out = [word.removeprefix("--ignore=") for word in words if word[:2] == "--"]
+    assert all((ROOT / folder).is_dir() for folder in [*folders, *left_out])
+    return any(map(file.is_relative_to, folders)) and not any(
+        map(file.is_relative_to, left_out)
+    )
+
+
+def test_what_drives_the_browser_lies_in_the_folder_of_that_part() -> None:
+    marked = [
+        file
+        for file in (ROOT / "tests").rglob("test_*.py")
+        if "pytest.mark.browser" in file.read_text("utf-8") and file != Path(__file__)
+    ]
+    assert len(marked) > 50
+    assert {file.parent for file in marked} == {ROOT / "tests" / "browser"}
 
 
 REPORTS: dict[str, tuple[list[int], list[tools.Tool], int, str]] = {

@@ -115,6 +115,7 @@ class Desk:
 
     def __init__(self, url: str) -> None:
         """Start the application."""
+        self.url = url
         self.app: Flask = create_app(Config(database=url, secret=SECRET, testing=True))
 
     def passer_by(self) -> Visitor:

@@ -75,7 +75,7 @@ def programmes() -> list[Programme]:
             kind=one["kind"],
             gears=tuple(one["gears"]),
             source=one["source"],
-            choose=tuple(BOOK.choose(one)),
+            choose=BOOK.choices[one["name"]],
             was=tuple(one.get("was", ())),
         )
         for one in BOOK.programmes

@@ -24,28 +24,14 @@ Data = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Programmes:
-    """Programmes, and every card by its key, in the order of work."""
+    """Programmes, and every card by its key, in the order of work.
+
+    *choices*: each card that a programme may have, and its mark there, by its name.
+    """
 
     programmes: tuple[Data, ...]
     cards: Mapping[str, Data]
-
-    def choose(self, programme: Data) -> Iterator[tuple[str, str]]:
-        """Yield each card that the programme may have, and its mark there.
-
-        What it does not name is optional, where its procedure is done on such gear. A
-        card that is for some `gears` only is for programmes of these alone.
-        """
-        for key, card in self.cards.items():
-            procedure = PROCEDURES[card["procedure"]]
-            gears = set(programme["gears"])
-            if key in programme["required"]:
-                yield key, REQUIRED
-            elif key in programme.get("if_fitted", ()):
-                yield key, IF_FITTED
-            elif gears & set(procedure.gears) and gears <= set(
-                card.get("gears", gears)
-            ):
-                yield key, OPTIONAL
+    choices: Mapping[str, tuple[tuple[str, str], ...]]
 
 
 def read_programmes(text: str) -> Programmes:
@@ -63,7 +49,25 @@ def read_programmes(text: str) -> Programmes:
         raise CriteriaError("; ".join(found))
     cards = {card["key"]: card for card in data["card"]}
     ordered = {key: cards[key] for key in data["order"]}
-    return Programmes(tuple(data["programme"]), ordered)
+    choices = {one["name"]: tuple(_choose(one, ordered)) for one in data["programme"]}
+    return Programmes(tuple(data["programme"]), ordered, choices)
+
+
+def _choose(programme: Data, cards: Mapping[str, Data]) -> Iterator[tuple[str, str]]:
+    """Yield each card that the programme may have, and its mark there.
+
+    What it does not name is optional, where its procedure is done on such gear. A
+    card that is for some `gears` only is for programmes of these alone.
+    """
+    for key, card in cards.items():
+        procedure = PROCEDURES[card["procedure"]]
+        gears = set(programme["gears"])
+        if key in programme["required"]:
+            yield key, REQUIRED
+        elif key in programme.get("if_fitted", ()):
+            yield key, IF_FITTED
+        elif gears & set(procedure.gears) and gears <= set(card.get("gears", gears)):
+            yield key, OPTIONAL
 
 
 def _faults(data: Data) -> Iterator[str]:

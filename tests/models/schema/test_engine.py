@@ -14,8 +14,10 @@ from sqlalchemy.exc import DBAPIError, IntegrityError, OperationalError, Stateme
 from sqlalchemy.orm import Session
 
 from models.schema import Base, Lineup, Organisation, Person, Round, Site
+from models.schema import engine as schema_engine
 from models.schema.base import UTCDateTime
 from models.schema.engine import make_engine
+from tests.conftest import DURABLE
 from tests.scenario import BEGAN, OWNER_FIRM, SITE, TECHNICIAN, fixed_id
 
 PRAGMAS = {
@@ -28,8 +30,9 @@ PRAGMAS = {
 
 @pytest.mark.parametrize(("pragma", "value"), PRAGMAS.items(), ids=PRAGMAS)
 def test_sqlite_is_set_to_lose_nothing(
-    sqlite_url: str, pragma: str, value: Any
+    monkeypatch: pytest.MonkeyPatch, sqlite_url: str, pragma: str, value: Any
 ) -> None:
+    monkeypatch.setattr(schema_engine, "SYNCHRONOUS", DURABLE)
     engine = make_engine(sqlite_url)
     with engine.connect() as connection:
         assert connection.execute(text(f"PRAGMA {pragma}")).scalar_one() == value

@@ -30,6 +30,7 @@ from models.services.keeping.attachments import (
 from models.services.keeping.check_files import check_files
 from models.services.keeping.check_record import check_record
 from tests.attaching import TEXT, put
+from tests.cases import first_on_both
 from tests.models.files import made_up_files as made
 from tests.models.services.keeping.tampering import change, without_triggers
 from tests.scenario import (
@@ -173,7 +174,7 @@ REFUSED: dict[str, tuple[dict[str, Any], type[WitnessmarkError], str]] = {
 }
 
 
-@pytest.mark.parametrize(("given", "family", "why"), REFUSED.values(), ids=REFUSED)
+@pytest.mark.parametrize(("given", "family", "why"), first_on_both(REFUSED))
 def test_what_is_refused_leaves_nothing_on_record(
     confirmed: Work,
     store: FolderStore,

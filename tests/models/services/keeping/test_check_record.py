@@ -17,6 +17,7 @@ from models.schema import (
     Signature,
 )
 from models.services.keeping.check_record import check_record
+from tests.cases import first_on_both
 from tests.models.services.keeping.tampering import (
     change,
     on_postgres,
@@ -274,7 +275,7 @@ EARLIER: dict[str, tuple[Tamper, str]] = {
 }
 
 
-@pytest.mark.parametrize(("tamper", "words"), TAMPERINGS.values(), ids=TAMPERINGS)
+@pytest.mark.parametrize(("tamper", "words"), first_on_both(TAMPERINGS))
 def test_a_change_is_found(accepted: Work, tamper: Tamper, words: str) -> None:
     tamper(accepted)
     accepted.session.expire_all()
@@ -282,7 +283,7 @@ def test_a_change_is_found(accepted: Work, tamper: Tamper, words: str) -> None:
     assert any(words in fault for fault in found.faults), found.faults
 
 
-@pytest.mark.parametrize(("tamper", "words"), EARLIER.values(), ids=EARLIER)
+@pytest.mark.parametrize(("tamper", "words"), first_on_both(EARLIER))
 def test_a_change_of_an_earlier_confirmation_is_found(
     session_at: Callable[[str], Session], tamper: Tamper, words: str
 ) -> None:

@@ -14,6 +14,7 @@ from models.services.keeping.log import put_clock_back
 from models.services.tablets.decide import release_round, revoke_or_admit
 from models.services.tablets.held_rounds import give_back, take_along, tell
 from models.services.tablets.hello import hello
+from tests.cases import first_on_both
 from tests.models.services.keeping.tampering import without_triggers
 from tests.scenario import LEAD, TECHNICIAN, Work
 
@@ -145,7 +146,7 @@ DAMAGES = {
 }
 
 
-@pytest.mark.parametrize(("statement", "words"), DAMAGES.values(), ids=DAMAGES)
+@pytest.mark.parametrize(("statement", "words"), first_on_both(DAMAGES))
 def test_a_damage_is_found(held: Work, statement: str, words: str) -> None:
     without_triggers(held.session, "tablet_act", "log_entry")
     held.session.execute(text(statement))

@@ -20,6 +20,7 @@ from models.services.people.change_person import (
 )
 from models.services.people.invitations import invite, make_link
 from models.services.people.sign_in import SignInRefusedError, check_sign_in
+from tests.cases import first_on_both
 from tests.scenario import (
     ADMINISTRATOR,
     BEGAN,
@@ -139,7 +140,7 @@ REFUSED: dict[str, tuple[dict[str, Any], type[Exception]]] = {
 }
 
 
-@pytest.mark.parametrize(("changes", "error"), REFUSED.values(), ids=REFUSED)
+@pytest.mark.parametrize(("changes", "error"), first_on_both(REFUSED))
 def test_who_and_what_is_refused(
     place: Session, changes: dict[str, Any], error: type[Exception]
 ) -> None:

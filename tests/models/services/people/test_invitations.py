@@ -24,6 +24,7 @@ from models.services.people.sign_in import SignInRefusedError, check_sign_in
 from models.services.turnover import package
 from models.signing import keys, seals
 from models.signing.verification import verify_package
+from tests.cases import first_on_both
 from tests.scenario import (
     ADMINISTRATOR,
     BEGAN,
@@ -151,9 +152,7 @@ STATES: dict[str, tuple[Any, timedelta, str, str]] = {
 }
 
 
-@pytest.mark.parametrize(
-    ("before", "after", "token", "state"), STATES.values(), ids=STATES
-)
+@pytest.mark.parametrize(("before", "after", "token", "state"), first_on_both(STATES))
 def test_a_link_that_cannot_be_used_says_why(
     place: Session, before: Any, after: timedelta, token: str, state: str
 ) -> None:

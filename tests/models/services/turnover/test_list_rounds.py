@@ -83,9 +83,9 @@ SEARCHES = {
 def filled(request: pytest.FixtureRequest) -> Iterator[Engine]:
     """Three lineups with three rounds each, beside the one that was recorded."""
     stages: Stages = request.getfixturevalue(f"{request.param}_stages")
-    engine = make_engine(stages.fresh(""))
+    engine = make_engine(stages.fresh("accepted"))
     with Session(engine, expire_on_commit=False) as session:
-        large.fill(session, rounds=(3, 3, 3))
+        large.copy(session, rounds=(3, 3, 3))
     yield engine
     engine.dispose()
 

@@ -27,8 +27,8 @@ class Series:
     row is good for, *begin* what is entered first and what next, while the row is
     empty. *usual* are the steps that a card offers, *shares* those of the condition
     *share_of*; without either it opens with so many blank *rows*. *marks* are the
-    conditions that a person sets on the curve. *only* names the condition and value it
-    goes with. *scale*: both axes logarithmic ("log") or not.
+    conditions that a person sets on the curve. *only* names conditions with the value
+    that it goes with, any one of them. *scale*: both axes logarithmic ("log") or not.
     *zoomed*: drawn over the span of its values, not from 0.
     *from_zero*: a step may be 0; *signed*: what was shown may lie below it. A row
     has at most *most* readings in *longest* characters.
@@ -47,7 +47,7 @@ class Series:
     share_of: str = ""
     rows: int = 4
     marks: tuple[str, ...] = ()
-    only: tuple[str, str] | None = None
+    only: tuple[tuple[str, str], ...] = ()
     scale: str = "linear"
     zoomed: bool = False
     from_zero: bool = False
@@ -105,7 +105,21 @@ LEAKAGE = Series(
     "is a reason to stop and look; the dotted line grows as the voltage does. The "
     "instruction book goes first.",
     begin="From the lowest step up: the voltage, then the current once it has settled.",
-    only=("supply", "dc"),
+    only=(("supply", "dc"), ("method", "dc")),
+)
+# At the level, minute by minute as it is held: common practice.
+HELD_LEAKAGE = Series(
+    name="held_leakage",
+    title="Leakage current at the level",
+    step_label="Held for",
+    step_unit="min",
+    label="Leakage current",
+    unit="µA",
+    note="Information only, no verdict: a current that rises while the voltage stands "
+    "still is a reason to stop and look.",
+    begin="Type the current at each minute, from the first with the level reached.",
+    usual=(1, 2, 5, 10, 15),
+    only=(("method", "dc"),),
 )
 EXCITATION = Series(
     name="excitation",
@@ -207,6 +221,7 @@ SERIES = {
         TIMED,
         STEPS,
         LEAKAGE,
+        HELD_LEAKAGE,
         EXCITATION,
         FALL,
         GAS_LOG,

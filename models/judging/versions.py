@@ -27,6 +27,7 @@ NOTES_SINCE_3 = frozenset(
     {
         "beside",
         "coil_marks",
+        "held_leakage",
         "counter",
         "other_base",
         "other_knee",

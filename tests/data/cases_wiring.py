@@ -213,6 +213,23 @@ CABLES = (
         length_ft=450.0,
     ),
     case("cable_shield", "length not known", ("4.4",), "Ohm", (U,)),
+    *(
+        case(
+            "cable_withstand",
+            f"dc, leakage {name} while it is held",
+            ("held",),
+            None,
+            (hand("within", limit_low=64),),
+            subject=CABLE_15,
+            method="dc",
+            cable_stage="acceptance",
+            test_kv=64.0,
+            duration_s=900.0,
+            leakage="13:1.0 26:2.0 38:3.1 51:4.2 64:6.0",
+            held_leakage=held,
+        )
+        for name, held in (("falls", "1:6.0 2:5.2 15:4.1"), ("rises", "1:6.0 15:6.3"))
+    ),
     case("phase_identity", "as marked", ("as_expected",), None, (W,)),
     case("phase_identity", "crossed", ("not_as_expected",), None, (X,)),
     *(

@@ -51,6 +51,7 @@ def characteristic(
         items=[
             *_grid(bound, across, up, rule["unit"]),
             Polyline(_joined(edge, across, up), "band", closed=True),
+            Polyline(_joined(edge, across, up), "band-edge", closed=True),
             Polyline(_joined(corners, across, up), "curve"),
             *(
                 lozenge(across.place(x), up.place(y), HALF, f"{one.verdict}-mark")

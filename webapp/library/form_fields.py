@@ -46,6 +46,7 @@ def _choices(about: Field) -> Sequence[tuple[str, str]]:
 EXAMPLES: Mapping[str, str] = {
     "timed": "30:2.1 60:3.0",
     "steps": "1:5.2 2.5:5.0",
+    "held_leakage": "1:9.0 15:6.5",
     "leakage": "10:3.1 20:6.0",
     "excitation": "100:0.0232 200:0.0378",
     "fall": "20:13.9 30:15.1",
@@ -115,7 +116,7 @@ def row_fields(procedure: Procedure) -> Sequence[FormField]:
 def _form(series: Series) -> str:
     """Say what stands before the colons of a row, and what behind them."""
     unit = said_unit(series.unit) or "the unit of the value"
-    only = f"; {series.only[1]} only" if series.only else ""
+    only = f"; {series.only[0][1]} only" if series.only else ""
     return f"{series.step_unit}, a colon, what was shown in {unit}{only}"
 
 

@@ -30,6 +30,7 @@ SPEAKERS: Mapping[str, Callable[[State, Note], Iterable[str]]] = {
     "conformity": conformity.say,
     "counter": counter.say,
     "dew_point": dew_point.say,
+    "held_leakage": leakage.say_held,
     "humidity": humidity.say,
     "leakage": leakage.say,
     "other_base": other_base.say,

@@ -224,8 +224,9 @@ def _row(
     series: Series, value: object, given: Mapping[str, Any], faults: list[Fault]
 ) -> str | None:
     """Return a row of readings as text, its values as typed."""
-    if series.only and given.get(series.only[0]) != series.only[1]:
-        message = f"This goes with {' '.join(series.only)} only."
+    if series.only and all(given.get(name) != word for name, word in series.only):
+        said = " or ".join(" ".join(one) for one in series.only if one[0] in given)
+        message = f"This goes with {said or ' '.join(series.only[0])} only."
         faults.append(Fault(field=series.name, message=message))
         return None
     try:

@@ -5,7 +5,7 @@ turned over. Each tank's sums are by year of the site's own calendar.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from uuid import UUID
@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
+from models.fields import field as field_named
 from models.procedures import PROCEDURES
 from models.schema import Apparatus, Card, Reading, Round
 from models.services.field.card_facts import gather_readings
@@ -55,6 +56,7 @@ class TankGas:
     label: str
     cell_number: str
     plate_kg: float | None
+    gas: str = ""  # as people write it
     years: dict[int, GasSum] = field(default_factory=lambda: defaultdict(GasSum))
     filled: GasSum = field(default_factory=GasSum)  # in the acceptance
     later: GasSum = field(default_factory=GasSum)
@@ -92,6 +94,15 @@ class TankGas:
         return 100 * self.later.net_kg / self.plate_kg / (between / YEAR)
 
 
+def by_gas(tanks: Iterable[TankGas]) -> dict[str, GasSum]:
+    """Return the sums of all tanks of each gas; gases are never added together."""
+    found: dict[str, GasSum] = defaultdict(GasSum)
+    for tank in tanks:
+        found[tank.gas].add(INTO, tank.total.into_kg)
+        found[tank.gas].add(OUT, tank.total.out_kg)
+    return dict(found)
+
+
 def gas_inventory(
     session: Session, rounds: Sequence[Round], zone: str
 ) -> list[TankGas]:
@@ -117,6 +128,7 @@ def _tank(apparatus: Apparatus) -> TankGas:
         label=apparatus.label,
         cell_number=apparatus.cell.number if apparatus.cell else "",
         plate_kg=None if plate is None else float(plate),
+        gas=field_named("gas").choice_words(str(apparatus.nameplate.get("gas", ""))),
     )
 
 

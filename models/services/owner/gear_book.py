@@ -22,7 +22,7 @@ from models.services.owner.baseline import (
     turned_over,
     values_of,
 )
-from models.services.owner.gas_inventory import TankGas, gas_inventory
+from models.services.owner.gas_inventory import GasSum, TankGas, by_gas, gas_inventory
 from models.services.owner.trends import pressure_of
 from models.services.people.access import lineup_of, person_of
 from models.services.setup.nameplate import (
@@ -97,6 +97,11 @@ class GearBook:
     pressures: list[tuple[BookRow, PressureTrend]]  # the least time left first
     gas: list[TankGas]  # of which gas was moved
     deviations: list[Deviation]
+
+    @property
+    def gas_sums(self) -> dict[str, GasSum]:
+        """What was moved of each gas, all tanks together."""
+        return by_gas(self.gas)
 
     @property
     def moved(self) -> list[BookRow]:

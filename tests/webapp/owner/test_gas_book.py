@@ -39,6 +39,7 @@ def test_the_cylinders_of_an_acceptance_add_up(sqlite_stages: Stages) -> None:
         assert tank.lost_pct_year is None
     page = desk.person(OWNER).get(f"/owner/lineups/{scenario.lineup_id()}")
     shown = page.text.split("Gas moved, by tank and year")[1]
+    assert "tank 1 · SF6" in shown
     assert "nameplate 12.00 kg" in shown
     assert "the acceptance left 11.80 kg, −0.20 kg against it" in shown
     desk.close()

@@ -12,7 +12,7 @@ import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
 import { coilMarksWords, travelWords } from "./records.js";
 import { sameFileWords } from "./same_file.js";
-import { leakageWords, stepVoltageWords } from "./steps.js";
+import { heldLeakageWords, leakageWords, stepVoltageWords } from "./steps.js";
 import { otherBaseWords } from "./other_base.js";
 import { waitTimeWords } from "./wait_time.js";
 import { wiringGuessWords } from "./wiring_guess.js";
@@ -24,6 +24,7 @@ const SAYS = {
   conformity: conformityWords,
   counter: counterWords,
   dew_point: dewPointWords,
+  held_leakage: heldLeakageWords,
   humidity: humidityWords,
   leakage: leakageWords,
   other_knee: otherKneeWords,

@@ -51,6 +51,19 @@ export function leakageWords(state, { fall_pct: most }) {
   return [...said, comparedWords(known.map(({ gohm }) => gohm), most)];
 }
 
+/** Whether the current falls while the level is held. */
+export function heldLeakageWords(state) {
+  const steps = rowOf(state, "held_leakage");
+  if (steps === null) return [];
+  const series = say("series.held_leakage");
+  if (steps.length === 0) return [say("series.unreadable", { series })];
+  const known = steps.filter(isExact);
+  if (known.length < 2) return [say("leakage.two", { series })];
+  const [first, last] = [known[0], known.at(-1)];
+  const id = last.low > first.low ? "held_leakage.rises" : "held_leakage.falls";
+  return [say(id, { first: first.text, first_min: plain(first.at), last: last.text, last_min: plain(last.at) })];
+}
+
 function stepWords({ at, text, gohm }) {
   return say("leakage.step", { voltage: plain(at), current: text, resistance: shown(gohm) });
 }

@@ -27,6 +27,7 @@ export function characteristic(rule, read) {
     { class: "drawing characteristic", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: "img", "aria-label": words(bound, shown, rule.unit) },
     grid(across, up, bound, rule.unit),
     s("polygon", { class: "d-band", points: [...lower, ...upper.toReversed()].join(" ") }),
+    [lower, upper].map((edge) => s("polyline", { class: "d-band-edge", points: edge.join(" ") })),
     s("polyline", { class: "d-curve", points: corners.map(([x, y]) => place(x, y)).join(" ") }),
     shown.map((one) => mark(one, across.place(one.at), up.place(one.value))),
   );

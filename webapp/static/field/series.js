@@ -7,7 +7,9 @@ const SAME = 1e-9; // relative: as far apart as two writings of one number can b
 
 /** Return the kinds of row that a point may carry under these conditions. */
 export function kindsFor(procedure, conditions) {
-  return procedure.series.filter(({ only }) => !only || conditions[only[0]] === only[1]);
+  const fits = ([name, value]) => conditions[name] === value;
+  // A document that an older server sent names one pair.
+  return procedure.series.filter(({ only }) => !only?.length || (Array.isArray(only[0]) ? only : [only]).some(fits));
 }
 
 /** Return the rows of a kind before anything is typed: [step, value] as text. */

@@ -264,7 +264,7 @@ export async function fetchRound(urls, clock) {
   return document;
 }
 
-const ROWS = ["timed", "steps", "leakage", "excitation", "fall", "gas_log", "tan_delta", "coil_record", "travel"];
+const ROWS = ["timed", "steps", "leakage", "held_leakage", "excitation", "fall", "gas_log", "tan_delta", "coil_record", "travel"];
 const OF_ROW = new Set(["text", "unit", "reason", "supersedes", "point_id", ...ROWS]);
 
 function placeOf(entry, field) {

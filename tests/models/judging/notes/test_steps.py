@@ -59,13 +59,16 @@ LEAKAGE: dict[str, tuple[str, str]] = {
 
 @pytest.mark.parametrize(("row", "wanted"), LEAKAGE.values(), ids=LEAKAGE)
 def test_leakage(criteria: Criteria, row: str, wanted: str) -> None:
-    lines = said(leakage.make(criteria), supply="dc", leakage=row, **GOOD)
+    lines = said(leakage.make(criteria, "supply"), supply="dc", leakage=row, **GOOD)
     assert wanted in lines[-1]
 
 
 def test_each_step_is_shown(criteria: Criteria) -> None:
     lines = said(
-        leakage.make(criteria), supply="dc", leakage="10:3.1 20:>6.0 37.5:15", **GOOD
+        leakage.make(criteria, "supply"),
+        supply="dc",
+        leakage="10:3.1 20:>6.0 37.5:15",
+        **GOOD,
     )
     assert lines[0] == (
         "Apparent resistance: 10 kV / 3.1 µA = 3.226 GΩ; 37.5 kV / 15 µA = 2.500 GΩ."
@@ -73,6 +76,30 @@ def test_each_step_is_shown(criteria: Criteria) -> None:
 
 
 def test_nothing_is_said_of_an_ac_test_or_without_steps(criteria: Criteria) -> None:
-    assert said(leakage.make(criteria), supply="ac", leakage="10:3", **GOOD) == []
-    assert said(leakage.make(criteria), supply="dc", **GOOD) == []
+    assert (
+        said(leakage.make(criteria, "supply"), supply="ac", leakage="10:3", **GOOD)
+        == []
+    )
+    assert said(leakage.make(criteria, "supply"), supply="dc", **GOOD) == []
     assert said(step_voltage.make(criteria), **GOOD) == []
+
+
+# Of a dc withstand of a cable, while its level is held.
+HELD = {
+    "falls": ("1:6.0 2:5.2 15:4.1", "from 6.0 µA after 1 min to 4.1 µA after 15 min"),
+    "stays": ("1:6 15:6.0", "it does not rise while the voltage stands still"),
+    "rises": ("1:6.0 15:6.3", "rises from 6.0 µA after 1 min to 6.3 µA after 15 min"),
+    "one current": ("1:6", "two exact currents are wanted"),
+    "bounds": ("1:<6 15:>7", "two exact currents are wanted"),
+    "not to be read": ("1;6", "the row cannot be read"),
+}
+
+
+@pytest.mark.parametrize(("row", "wanted"), HELD.values(), ids=HELD)
+def test_leakage_while_the_level_is_held(row: str, wanted: str) -> None:
+    (line,) = said(leakage.make_held(), held_leakage=row, **GOOD)
+    assert wanted in line
+
+
+def test_nothing_is_said_without_a_row_of_it() -> None:
+    assert said(leakage.make_held(), **GOOD) == []

@@ -5,7 +5,7 @@ from uuid import uuid4
 
 import pytest
 
-from models.services.owner.gas_inventory import TankGas
+from models.services.owner.gas_inventory import TankGas, by_gas
 
 
 def tank(plate_kg: float | None, later: tuple[float, float], until: int) -> TankGas:
@@ -35,3 +35,20 @@ def test_what_was_added_is_a_rate(made: TankGas, rate: float | None) -> None:
     wanted = rate if rate is None else pytest.approx(rate, rel=1e-4)
     assert made.lost_pct_year == wanted
     assert made.total.net_kg == pytest.approx(made.filled.net_kg + made.later.net_kg)
+
+
+def test_no_gas_is_added_to_another() -> None:
+    """Sulfur hexafluoride is reported to authorities by its mass; dry air is not."""
+    tanks = []
+    for gas, kg in (("SF6", 4.5), ("air", 1.2), ("SF6", 3.0)):
+        made = TankGas(
+            apparatus_id=uuid4(),
+            label="tank",
+            cell_number="1",
+            plate_kg=None,
+            gas=gas,
+        )
+        made.filled.add("in", kg)
+        tanks.append(made)
+    found = {gas: moved.net_kg for gas, moved in by_gas(tanks).items()}
+    assert found == {"SF6": 7.5, "air": 1.2}

@@ -86,7 +86,15 @@ def correction_words(rule: Rule) -> str:
 
 def _when(part: Part) -> str:
     when = part.get("when") or {}
-    return "".join(f"{_word(word)}: " for word in when.values())
+    return "".join(f"{_chosen(name, word)}: " for name, word in when.items())
+
+
+def _chosen(name: str, value: object) -> str:
+    """Say what a condition is chosen to be, in the words of its field."""
+    about = find_field(name)
+    if about is None or not isinstance(value, str):
+        return _word(value)
+    return about.choice_words(value)
 
 
 def _word(value: object) -> str:

@@ -15,7 +15,7 @@ from tests.browser.crew import (
     open_page,
     sign_in,
 )
-from tests.scenario import CR, IR, LEAD, OWNER_FIRM, SITE, fixed_id, lineup_id
+from tests.scenario import CR, IR, LEAD, OWNER_FIRM, RT, SITE, fixed_id, lineup_id
 
 pytestmark = pytest.mark.browser
 
@@ -38,6 +38,8 @@ PAGES = (
     f"/instruments/{fixed_id('IR-1')}/change",
     f"/owner/lineups/{lineup_id()}",
     "/account/password",
+    "/library/settings",
+    "/library/calculator?procedure=cable_tan_delta",
     "/turnover/",
     "/turnover/inspections",
     "/turnover/tablets",
@@ -49,6 +51,7 @@ PAGES = (
     "/turnover/rounds/{round}/dispose/outside",
     "/turnover/rounds/{round}/package",
     "/turnover/cards/{card}",
+    "/turnover/cards/{question}",  # with the cards of one question
     "/turnover/deficiencies",
     "/readings-file/rounds/{round}",
     "/planning/rounds/{round}",
@@ -79,6 +82,7 @@ def things(served: Served) -> dict[str, object]:
         )
         file = put_and_withdraw(work, "card", card.id)
         found = {"round": work.round_id, "card": card.id, "point": point, "file": file}
+        found["question"] = work.card("relay 51", RT).id
         session.commit()
     return found
 

@@ -27,6 +27,7 @@ NO_RECORD = (
     "there is a tablet, and attach a picture of this sheet to it."
 )
 WIDER = "Crew, clearance and cell stand on the safety sheet"
+ROW_HEAD, CELLS = 150.0, 8  # of a row of readings: its head, and how many cells
 AGAIN = 2  # empty rows for what is measured again
 
 Doc = Mapping[str, Any]
@@ -122,15 +123,17 @@ def _lists(sheets: Sheets, lists: Sequence[Doc], part: str, head: str) -> None:
         sheets.y += 4
 
 
-def _conditions(sheets: Sheets, conditions: Sequence[tuple[str, str, str]]) -> None:
+def _conditions(
+    sheets: Sheets, conditions: Sequence[tuple[str, str, str, str]]
+) -> None:
     sheets.heading("Conditions and instrument", "subheading", ROW)
-    asked = [(label, unit, begun) for label, unit, begun in conditions]
-    asked += [
-        ("Instrument: tag and serial number", "", ""),
-        ("Calibration due", "", ""),
+    asked = [
+        *conditions,
+        ("Instrument: tag and serial number", "", "", ""),
+        ("Calibration due", "", "", ""),
     ]
     half = WIDTH / 2
-    for n, (label, unit, begun) in enumerate(asked):
+    for n, (label, unit, begun, choices) in enumerate(asked):
         if n % 2 == 0:
             sheets.need(ROW)
             sheets.y += ROW
@@ -141,6 +144,7 @@ def _conditions(sheets: Sheets, conditions: Sequence[tuple[str, str, str]]) -> N
             Line(x + 150, sheets.y, end, sheets.y, "hairline"),
             Text(end, sheets.y - 3, unit, "small", "end"),
             Text(x + 153, sheets.y - 3, begun, "body"),
+            Text(x, sheets.y + 5, choices, "tiny"),
         )
     sheets.y += 6
 
@@ -186,6 +190,28 @@ def _readings(sheets: Sheets, card: Doc) -> None:
                 Text(places[0][0] + 3, top + 10, label, "body-strong"),
                 Text(places[0][0] + 3, top + 19, given, "tiny"),
                 Text(places[2][0] + 3, top + 10, units, "tiny"),
+            )
+            sheets.line()
+    sheets.y += 4
+    for row in card["rows"]:
+        _row(sheets, row, [label for label, _ in card["points"]])
+
+
+def _row(sheets: Sheets, row: Doc, labels: Sequence[str]) -> None:
+    """Put down empty cells for a row of readings at each point: steps over values."""
+    sheets.heading(row["title"], "subheading", 3 * ROW)
+    width = (WIDTH - ROW_HEAD) / CELLS
+    places = [LEFT, *(LEFT + ROW_HEAD + n * width for n in range(CELLS + 1))]
+    longer = row["least"] >= CELLS  # such a row has two lines
+    for label in [one for one in labels for _ in range(1 + longer)]:
+        sheets.need(2 * ROW + 4)
+        for what in (row["step"], row["value"]):
+            top = sheets.y
+            sheets.y += ROW
+            sheets.put(
+                *(Line(x, top, x, sheets.y, "hairline") for x in places),
+                Text(LEFT + 3, top + 10, label, "body-strong"),
+                Text(LEFT + 3, top + 19, what, "tiny"),
             )
             sheets.line()
     sheets.y += 4

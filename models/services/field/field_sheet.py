@@ -15,9 +15,11 @@ from models.criteria.rule_words import (
     limit_words,
     unjudged_words,
 )
+from models.fields import field as field_named
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import Rule, cite_words
+from models.judging.series import SERIES
 from models.judging.wording import plain
 from models.procedures import PROCEDURES
 from models.procedures.procedure import asked_of
@@ -134,6 +136,7 @@ def _sheet(card: Card) -> dict[str, Any]:
         "sources": list(dict.fromkeys(_sources(rules))),
         "factors": _factors(rules[0]) if rules else [],
         "points": [_point(point) for point in card.points],
+        "rows": _rows(rules),
     }
 
 
@@ -145,12 +148,37 @@ def _identity(apparatus: Apparatus) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _condition(ask: Any, card: Card) -> tuple[str, str, str]:
-    """Return label, unit, and what the programme begins with."""
-    begun = card.defaults.get(ask["name"])
-    said = plain(begun) if isinstance(begun, int | float) else str(begun or "")
-    choices = " / ".join(str(one).replace("_", " ") for one in ask["choices"])
-    return ask["label"], ask["unit"] or choices, said
+def _condition(ask: Any, card: Card) -> tuple[str, str, str, str]:
+    """Return label, unit, what the programme begins with, and what can be chosen."""
+    begun, about = card.defaults.get(ask["name"]), field_named(ask["name"])
+    words = [about.choice_words(one) for one in ask["choices"]]
+    if ask["choices"]:
+        said = about.choice_words(begun) if begun else ""
+    else:
+        said = plain(begun) if isinstance(begun, int | float) else str(begun or "")
+    return ask["label"], ask["unit"], said, " / ".join(words)
+
+
+def _rows(rules: Sequence[Rule]) -> list[dict[str, Any]]:
+    """Return each row of readings that a rule needs: what to write into its cells."""
+    least = {
+        gate["series"]: int(gate.get("least", 0))
+        for rule in rules
+        for gate in rule.gates
+        if "series" in gate
+    }
+    found = []
+    for name, wanted in least.items():
+        row = SERIES[name]
+        found.append(
+            {
+                "title": row.title,
+                "step": f"{row.step_label}, {row.step_unit}",
+                "value": f"{row.label}, {said_unit(row.unit)}".rstrip(", "),
+                "least": wanted,
+            }
+        )
+    return found
 
 
 def _limits(rules: Sequence[Rule], given: Sequence[Part]) -> list[str]:

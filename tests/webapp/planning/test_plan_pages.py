@@ -4,9 +4,12 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+import pytest
+
 from tests.scenario import IR, LEAD, OFF_SITE_LEAD, SECOND, TECHNICIAN, fixed_id
 from tests.webapp.desk import Desk, Page, Visitor
 from tests.webapp.turnover.test_rounds import PLAN
+from webapp.planning import round_routes
 
 DeskAt = Callable[[str], Desk]
 DRAW_OUT = {**PLAN, "programme": "Acceptance, draw-out breakers"}
@@ -125,7 +128,9 @@ def test_points_and_a_card_are_added_with_reasons(desk_at: DeskAt) -> None:
     assert "Cards 8 Points 34" in said(plan.lead.get(plan.address))
 
 
-def test_an_open_round_gets_people_days_and_cards(desk_at: DeskAt) -> None:
+def test_an_open_round_gets_people_days_and_cards(
+    desk_at: DeskAt, monkeypatch: pytest.MonkeyPatch
+) -> None:
     desk = desk_at("opened")
     lead = desk.person(LEAD)
     with desk.work() as work:
@@ -151,6 +156,14 @@ def test_an_open_round_gets_people_days_and_cards(desk_at: DeskAt) -> None:
     )
     technician = desk.person(TECHNICIAN)
     assert technician.get(page).status == 403
+    shown: list[str] = []
+    monkeypatch.setattr(round_routes, "CARDS", 3)
+    for number in (1, 2, 3, 99):  # one beyond the last is the last
+        found = lead.get(f"{page}?page={number}")
+        assert f"{3 * min(number, 3) - 2} to " in found.text
+        shown += re.findall(r'name="cards" value="([^"]+)"', found.html)
+    assert len(shown[:8]) == len(set(shown)) == 8
+    assert shown[8:] == shown[6:8]
 
 
 def test_a_plan_is_for_leads_of_the_site(desk_at: DeskAt) -> None:

@@ -23,7 +23,7 @@ def test_a_round_s_sheets_hold_what_each_card_asks_for(confirmed: Work) -> None:
     for shown, card in zip(document["cards"], confirmed.cards.values(), strict=True):
         assert [label for label, _ in shown["points"]] == [p.label for p in card.points]
         asks = PROCEDURES[card.procedure].asks
-        assert [label for label, _, _ in shown["conditions"]] == [
+        assert [label for label, *_ in shown["conditions"]] == [
             ask["label"] for ask in asks
         ]
         assert shown["limits"], card.procedure

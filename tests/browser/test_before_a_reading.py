@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
+from models.fields import fields_for_tablet
 from tests.data.made_up_rules import made_up_rule
 
 pytestmark = pytest.mark.browser
@@ -77,3 +78,36 @@ def test_what_lies_below_zero_has_its_place(
     assert drawn["tint"] < drawn["middle"] < drawn["end"]
     places = {*drawn["limits"], drawn["middle"]}
     assert len(places) == len(drawn["limits"]) + 1
+
+
+OFFERED = """async (sent) => {
+  const { offered } = await import("/static/field/carry_over.js");
+  const { fields, conditions } = JSON.parse(sent);
+  const asks = Object.values(fields).map((field) =>
+    ({ name: field.name, field, unit: field.unit, choices: [] }));
+  const point = { given: {}, rule_id: "one" };
+  const about = { procedure: "p", defaults: {}, points: [point] };
+  const cards = ["1", "2"].map((id) => ({ ...about, id, position: id, readings: [] }));
+  cards[0].readings.push({ conditions, taken_at: "2026-03-03T09:00:00Z", by: "me" });
+  const store = {
+    me: "me",
+    doc: {
+      cards,
+      procedures: { p: { asks, series: [] } },
+      rules: { one: { gates: [], bounds: [] } },
+      instruments: [],
+    },
+    instruments: new Map(),
+    clock: { now: () => new Date("2026-03-03T09:10:00Z") },
+    card: (id) => cards.find((one) => one.id === id),
+    draft: () => ({ conditions: {} }),
+  };
+  return offered(store, cards[1]).map(({ name }) => name);
+}"""
+
+
+def test_what_is_each_tanks_own_is_taken_over_by_no_other(rule_reader: Page) -> None:
+    conditions = {"first_kpa": 151.2, "waited_h": 48, "temperature_accuracy_c": 0.5}
+    fields = {name: fields_for_tablet()[name] for name in conditions}
+    sent = json.dumps({"fields": fields, "conditions": conditions})
+    assert rule_reader.evaluate(OFFERED, sent) == ["temperature_accuracy_c"]

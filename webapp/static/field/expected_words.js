@@ -1,6 +1,6 @@
 // What is expected of a point before anything was read there, in words.
 
-import { appliedTo, figure, plain, reach, scaleFor, settingOf, timesAt, unwidened } from "/offline/reader.js";
+import { appliedTo, figure, plain, reach, saidUnit, scaleFor, settingOf, timesAt, unwidened } from "/offline/reader.js";
 import { atRelayWords } from "./both_bases.js";
 
 /** The time by the curve and its band at what is applied; without it the setting alone. */

@@ -4,7 +4,12 @@ from collections.abc import Callable
 from itertools import count
 
 from seed_demo.crew import Json, Site
-from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
+from seed_demo.lineups import (
+    CONNECTED,
+    GAS_INSULATED,
+    METAL_CLAD,
+    METAL_ENCLOSED,
+)
 
 NOTED: Json = {
     "employer": "Plumbline Field Testing",
@@ -162,5 +167,21 @@ FOUND = {
         places=[BASEMENT],
         noted=_noted(3.0),
         grounded_by={"1": ["89-E"], "2": ["89-W"], "3": ["52-F"]},
+    ),
+    CONNECTED: Site(
+        clearance="GH-5214",
+        items={
+            None: [
+                _source("line", "incomer", "switch at Dock Road"),
+                _source("far_end", "solids hall", "main of the hall locked"),
+                _source("VT", "of the bus", "primary plugs out"),
+                _source("control_transformer", "of the station", "fuses out"),
+                _ground("breaker", "52-4", "cell 1, cable side"),
+                _ground("grounding_switch", "89-4", "cell 3"),
+            ]
+        },
+        sets=[SET],
+        noted=_noted(2.0),
+        grounded_by={"1": ["52-4"], "2": ["52-4"], "3": ["89-4"]},
     ),
 }

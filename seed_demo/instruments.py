@@ -16,12 +16,23 @@ TESTER = (
 )
 # tag, name, serial, procedures, ranges
 INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
-    ("IR-07", "5 kV insulation tester", "70113", ["insulation_resistance"], TESTER),
+    (
+        "IR-07",
+        "5 kV insulation tester",
+        "70113",
+        ["insulation_resistance", "control_wiring_insulation"],
+        TESTER,
+    ),
     (
         "CR-02",
         "200 A micro-ohmmeter",
         "31840",
-        ["contact_resistance", "fuse_resistance"],
+        [
+            "contact_resistance",
+            "fuse_resistance",
+            "ground_point_to_point",
+            "cable_shield",
+        ],
         (
             Range(unit="uOhm", low=0, high=200, pct_reading=0.5, fixed=0.2),
             Range(unit="uOhm", low=200, high=2e6, pct_reading=0.5, pct_range=0.001),
@@ -49,9 +60,10 @@ INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
         "RT-04",
         "relay test set",
         "88027",
-        ["relay_timing"],
+        ["relay_timing", "relay_pickup", "relay_settings", "end_to_end_time"],
         (
             Range(unit="s", low=0, high=1000, pct_reading=0.05, fixed=0.001),
+            Range(unit="A", low=0, high=100, pct_reading=0.3, fixed=0.002),
             Range(does="applies", unit="A", supply="ac", low=0, high=100),
         ),
     ),
@@ -59,8 +71,114 @@ INSTRUMENTS: tuple[tuple[str, str, str, list[str], tuple[Range, ...]], ...] = (
         "BT-01",
         "breaker timer",
         "20416",
-        ["breaker_timing"],
-        (Range(unit="ms", low=0, high=60000, pct_reading=0.05, fixed=0.1),),
+        ["breaker_timing", "contact_travel", "coil_current", "spring_charging"],
+        (
+            Range(unit="ms", low=0, high=60000, pct_reading=0.05, fixed=0.1),
+            Range(unit="mm", low=0, high=300, fixed=0.1),
+            Range(unit="A", low=0, high=50, pct_reading=1),
+        ),
+    ),
+    (
+        "AL-01",
+        "arc-light tester, flash and timer",
+        "4410",
+        ["arc_flash_relay"],
+        (Range(unit="ms", low=0, high=1000, fixed=0.1),),
+    ),
+    (
+        "CA-01",
+        "instrument transformer analyser",
+        "90233",
+        [
+            *("ct_excitation", "ct_ratio", "ct_polarity", "ct_winding_resistance"),
+            *("ct_burden", "vt_ratio"),
+        ],
+        (
+            Range(unit="V", low=0, high=2500, pct_reading=0.2, fixed=0.005),
+            Range(unit=":1", low=0.8, high=5000, pct_reading=0.1),
+            Range(unit="Ohm", low=0, high=300, pct_reading=0.2, fixed=0.0005),
+            Range(does="applies", unit="V", supply="ac", low=0, high=2500),
+            Range(does="applies", unit="A", supply="ac", low=0, high=10),
+        ),
+    ),
+    (
+        "VL-01",
+        "0.1 Hz cable test set, 30 kV",
+        "6127",
+        ["cable_withstand", "cable_tan_delta"],
+        (
+            Range(unit="1e-3", low=0, high=1000, fixed=0.1),
+            Range(does="applies", unit="kV", supply="ac", low=0.5, high=30),
+        ),
+    ),
+    (
+        "MM-01",
+        "multimeter with clamp",
+        "55810",
+        [
+            *("heater_current", "vt_fuses", "fuse_rating", "phase_identity"),
+            *("phase_rotation", "cable_sheath"),
+        ],
+        (Range(unit="A", low=0, high=1000, pct_reading=1, fixed=0.01),),
+    ),
+    (
+        "LC-01",
+        "capacitance bridge",
+        "2214",
+        ["insulation_capacitance"],
+        (Range(unit="pF", low=1, high=1e6, pct_reading=0.5),),
+    ),
+    (
+        "GR-01",
+        "ground tester, three probes",
+        "7733",
+        ["ground_resistance"],
+        (Range(unit="Ohm", low=0, high=2000, pct_reading=2, fixed=0.02),),
+    ),
+    (
+        "GA-01",
+        "gas analyser, returns its sample",
+        "3309",
+        ["gas_moisture", "gas_purity"],
+        (
+            Range(unit="degC", low=-60, high=20, fixed=2),
+            Range(unit="%", low=0, high=100, fixed=0.3),
+        ),
+    ),
+    (
+        "PG-01",
+        "precision pressure gauge",
+        "12018",
+        ["gas_density", "gas_contact", "gas_leak_rate"],
+        (Range(unit="kPa", low=0, high=600, fixed=0.25),),
+    ),
+    (
+        "SC-01",
+        "cylinder scale",
+        "870",
+        ["gas_mass"],
+        (Range(unit="kg", low=0, high=150, fixed=0.05),),
+    ),
+    (
+        "TW-01",
+        "torque wrench, half inch",
+        "19-204",
+        ["bolt_torque"],
+        (Range(unit="lb-ft", low=10, high=150, pct_reading=4),),
+    ),
+    (
+        "PD-01",
+        "hand-held discharge detector",
+        "4106",
+        ["discharge_survey"],
+        (Range(unit="dB", low=-10, high=80, fixed=1),),
+    ),
+    (
+        "TC-01",
+        "thermal camera",
+        "65220",
+        ["thermography"],
+        (Range(unit="K", low=-50, high=300, fixed=0.5),),
     ),
     (
         "IR-03",
@@ -85,7 +203,24 @@ MAKERS = {  # tag -> maker, type
     "RT-04": ("Tide Gate Protection", "injection set, three phases"),
     "BT-01": ("Fathom Line Instruments", "B3"),
     "IR-03": ("Fathom Line Instruments", "M2"),
+    "AL-01": ("Tide Gate Protection", "flash A1"),
+    "CA-01": ("Fathom Line Instruments", "X4"),
+    "VL-01": ("Lantern Test Sets", "V30"),
+    "MM-01": ("Fathom Line Instruments", "D5"),
+    "LC-01": ("Fathom Line Instruments", "L2"),
+    "GR-01": ("Lantern Test Sets", "E3"),
+    "GA-01": ("Kelp Gas Instruments", "three in one"),
+    "PG-01": ("Kelp Gas Instruments", "G6"),
+    "SC-01": ("Kelp Gas Instruments", "S150"),
+    "TW-01": ("Bollard Tools", "click, 150"),
+    "PD-01": ("Lantern Test Sets", "H1"),
+    "TC-01": ("Fathom Line Instruments", "C8"),
 }
+
+
+def usual_instrument(procedure: str) -> str:
+    """Return the tag of the one that is taken for a procedure, unless one is named."""
+    return next(tag for tag, _, _, can, _ in INSTRUMENTS if procedure in can)
 
 
 def certificate_no(serial: str, year: int) -> str:

@@ -1,4 +1,4 @@
-"""The demo's three lineups as they are entered: makers, types and serials invented."""
+"""The demo's four lineups as they are entered: makers, types and serials invented."""
 
 from typing import Any
 
@@ -8,11 +8,13 @@ from models.record.lineup_draft import (
     LineupDraft,
     SectionDraft,
 )
+from seed_demo import gt4_lineup
 from seed_demo.people import fixed_id
 
 METAL_CLAD = "SG-1"
 METAL_ENCLOSED = "LB-2"
 GAS_INSULATED = "GT-3"
+CONNECTED = "GT-4"  # with current transformers, cables, relays and what else there is
 TIE = "Bus tie"
 
 MAKER = "Marram Switchgear Works"
@@ -31,6 +33,17 @@ BREAKER = {
     "spread_close_ms": 2.0,
     "spread_open_ms": 2.0,
     "bounce_ms_max": 2.0,
+}
+COILS = {"control_nominal": "125_v_dc", "close_coil_ohm": 25.0, "coil_ohm": 22.0}
+CT = {
+    "maker": "Sallow Instrument Transformers",
+    "type": "ring core on the spout",
+    "built_year": 2023,
+    "ratio": "1200:5",
+    "ct_primary_a": 1200.0,
+    "ct_secondary_a": 5.0,
+    "ct_class": "C400",
+    "ct_rct_ohm": 0.45,
 }
 RELAY = {"maker": "Tide Gate Protection", "type": "overcurrent relay, three phases"}
 BLADES = {
@@ -91,8 +104,9 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
                 "breaker",
                 "bus A",
                 [
-                    ("bus", "bus A", BUS),
-                    ("breaker", "breaker 52-1", BREAKER | {"serial": "V-2201"}),
+                    ("bus", "bus A", BUS | {"rotation": "abc"}),
+                    ("breaker", "breaker 52-1", BREAKER | COILS | {"serial": "V-2201"}),
+                    ("ct", "CT 1", CT | {"serial": "R-3101 to R-3103"}),
                     ("relay", "relay 51-1", INCOMER_CURVE | {"serial": "T-58117"}),
                 ],
             ),
@@ -256,6 +270,7 @@ LINEUPS: dict[str, tuple[str, dict[str, Any], list[tuple[Any, ...]]]] = {
             ),
         ],
     ),
+    CONNECTED: ("gas_insulated", gt4_lineup.RATINGS, gt4_lineup.CELLS),
 }
 
 

@@ -1,4 +1,4 @@
-"""How the lead planned the demo's two open rounds: what differs from the programme."""
+"""How the lead planned the demo's rounds: what differs from the programme."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -16,7 +16,7 @@ from models.services.planning.round_plan import (
     RoundPlan,
 )
 from seed_demo.people import SECOND, TECHNICIAN, DemoPerson
-from seed_demo.readings import CR, DW, IR
+from seed_demo.readings import CE, CI, CR, DW, IN_SERVICE, IR
 from seed_demo.site import ZONE
 
 Place = tuple[str, str]  # apparatus, procedure
@@ -26,7 +26,8 @@ Place = tuple[str, str]  # apparatus, procedure
 class PlanChanges:
     """What the lead chose: cards by their place, people by apparatus.
 
-    *later* are procedures that are done a day after the others.
+    *later* are procedures that are done a day after the others; *also*, places whose
+    optional card is planned, the first where a place has more.
     """
 
     left_out: Mapping[Place, str] = field(default_factory=dict)
@@ -34,8 +35,11 @@ class PlanChanges:
     people: Mapping[str, DemoPerson] = field(default_factory=dict)
     later: Sequence[str] = (DW,)
     editions: Sequence[EditionAnswer] = ()
+    also: Sequence[Place] = ()
 
 
+FIRST_OF_SG1 = PlanChanges(also=(("breaker 52-1", CI), ("CT 1", CE)))
+SECOND_YEAR_OF_SG1 = PlanChanges(also=tuple(IN_SERVICE))
 HALF_DONE = PlanChanges(
     left_out={
         ("switch 89-3", CR): "Its fuse links are not delivered yet, and the path "
@@ -84,14 +88,22 @@ def changed_plan(
 ) -> RoundPlan:
     """Return the plan with the changes, for the days that follow *now* at the site."""
     first = now.astimezone(ZoneInfo(ZONE)).date()
-    cards = [_changed(session, card, changes, first) for card in proposed.cards]
+    asked = set(changes.also)
+    cards = []
+    for card in proposed.cards:
+        apparatus = session.get_one(Apparatus, card.apparatus_id)
+        if (place := (apparatus.label, card.procedure)) in asked:
+            asked.remove(place)
+            card = replace(card, planned=True)
+        cards.append(_changed(card, apparatus, changes, first))
+    if asked:
+        raise ValueError(f"no such card in the programme: {asked}")
     return replace(proposed, cards=cards, editions=changes.editions)
 
 
 def _changed(
-    session: Session, card: PlanCard, changes: PlanChanges, first: date
+    card: PlanCard, apparatus: Apparatus, changes: PlanChanges, first: date
 ) -> PlanCard:
-    apparatus = session.get_one(Apparatus, card.apparatus_id)
     place = (apparatus.label, card.procedure)
     if place in changes.left_out:
         why = Reasoned(reason=changes.left_out[place])
@@ -104,8 +116,9 @@ def _changed(
             card.procedure, labels, was=card.was, nameplate=apparatus.plate
         )
         card = replace(card, points=points, changed=Reasoned(reason=reason))
+    person = changes.people.get(apparatus.label)
     return replace(
         card,
-        assigned_to_id=changes.people[apparatus.label].id,
+        assigned_to_id=person.id if person else None,
         planned_on=first + timedelta(days=card.procedure in changes.later),
     )

@@ -1,21 +1,25 @@
 """A crew at work on one round of the demo, through the services, as people would."""
 
 from datetime import datetime, timedelta
+from types import SimpleNamespace
 from typing import Any
 from uuid import UUID, uuid4
 
 from sqlalchemy.orm import Session
 
+from models.procedures import PROCEDURES
 from models.schema import Card
 from models.services.field.accept_entries import accept_entries
 from models.services.field.card_facts import gather, round_cards
 from models.services.field.sign_cards import sign_cards
 from models.services.planning.round_plan import proposed_plan
+from models.services.safety.round_safety import RoundSafety
 from models.services.setup.plan_round import plan_round
 from models.services.turnover import acceptance, lead_acts, package
 from seed_demo import readings as shown
 from seed_demo.crew import Member
 from seed_demo.found import FOUND
+from seed_demo.instruments import usual_instrument
 from seed_demo.people import (
     LEAD,
     OWNER,
@@ -28,8 +32,10 @@ from seed_demo.plans import PlanChanges, changed_plan
 from seed_demo.safety_walk import SafetyWalk
 from webapp.package_files import make_signed, verified_digest
 
-ACCEPTANCE = "Acceptance, any gear"
-MAINTENANCE = "Maintenance, any gear"
+USUAL_PROGRAMME = {
+    "acceptance": "Acceptance, any gear",
+    "maintenance": "Maintenance, any gear",
+}
 PER_READING, PER_LINE = timedelta(minutes=3), timedelta(seconds=6)
 SHIFT = timedelta(hours=8)
 
@@ -48,10 +54,13 @@ class Player:
         self.cards: dict[tuple[str, str], Card] = {}
         self.to_sign: dict[UUID, list[UUID]] = {}
         self.readings: list[dict[str, Any]] = []
+        self.held: list[tuple[UUID, list[dict[str, Any]]]] | None = None
 
-    def open(self, changes: PlanChanges | None = None) -> None:
+    def open(
+        self, changes: PlanChanges | None = None, programme: str | None = None
+    ) -> None:
         """Open the round as the lead, as the programme proposes it or with changes."""
-        programme = ACCEPTANCE if self.kind == "acceptance" else MAINTENANCE
+        programme = programme or USUAL_PROGRAMME[self.kind]
         lineup_id = fixed_id(self.lineup)
         plan = None
         if changes is not None:
@@ -83,6 +92,7 @@ class Player:
             send=self._send,
             moment=lambda: self._pass(PER_LINE),
             wait=lambda seconds: self._pass(timedelta(seconds=seconds)),
+            arrive=self._arrive,
         )
 
     def _pass(self, duration: timedelta) -> datetime:
@@ -95,19 +105,29 @@ class Player:
             self.fill(apparatus, procedure, filled)
 
     def fill(self, apparatus: str, procedure: str, filled: shown.Filled) -> None:
-        """Make safe to test, enter the readings, make safe again, note who signs."""
+        """Make safe to test, enter the readings, make safe again, note who signs.
+
+        All of it is sent when the card is done, as a tablet without signal does.
+        """
         card = self.cards[apparatus, procedure]
-        who = SECOND if procedure == shown.RT else TECHNICIAN
+        of_second = procedure == shown.RT or card.assigned_to_id == SECOND.id
+        who = SECOND if of_second else TECHNICIAN
         complete = len(filled.texts) == len(card.points)
         self._rest()
-        self.walk.open(card, _member(who), filled.conditions)
+        self.held = []
+        seen: RoundSafety | None = self.walk.open(card, _member(who), filled.conditions)
         for at, text in enumerate(filled.texts):
             self._read(who, card, at, filled, text)
+            seen = None if isinstance(text, shown.Again) else seen
+        for entry in self.readings if seen else ():
+            seen.hear_reading(_as_stored(card, entry, who))
         self._send_readings(who.id)
         if filled.note:
             self._send(who.id, [self._entry(card, "note", text=filled.note)])
         if complete:
-            self.walk.finish(card, _member(who), filled.conditions)
+            self.walk.finish(card, _member(who), filled.conditions, seen)
+        self._arrive()
+        self.held = None
         if filled.signed and complete:
             self.to_sign.setdefault(who.id, []).append(card.id)
 
@@ -139,9 +159,13 @@ class Player:
         reading = next(r for r in facts.current if r.point_id == card.points[point].id)
         return UUID(self._deficiency(TECHNICIAN.id, card, reading.id, text, holder))
 
+    def hand_back(self) -> None:
+        """Return the clearances, and end the shift."""
+        self.walk.hand_back("waterworks control room")
+
     def turn_over(self) -> None:
         """Dispose of what is marginal, sign, approve, accept."""
-        self.walk.hand_back("waterworks control room")
+        self.hand_back()
         self.at += timedelta(hours=20)
         for facts in gather(self.session, list(self.cards.values())).values():
             for reading in facts.current:
@@ -199,7 +223,7 @@ class Player:
         filled: shown.Filled,
         text: str | shown.Again,
     ) -> None:
-        instrument = filled.instrument or shown.INSTRUMENT[card.procedure]
+        instrument = filled.instrument or usual_instrument(card.procedure)
         common: dict[str, Any] = {
             "point_id": str(card.points[at].id),
             "conditions": {**filled.conditions, **filled.rows.get(at, {})},
@@ -232,14 +256,15 @@ class Player:
             self._send(who.id, [closing])
 
     def _send_readings(self, person_id: UUID) -> None:
-        """Send what was read since the last time, as a tablet without signal does."""
+        """Send what was read since the last time."""
         self._send(person_id, self.readings)
         self.readings = []
 
     def _reading(self, card: Card, text: str, common: dict[str, Any]) -> dict[str, Any]:
         self.at += PER_READING
-        outcome = text in ("held", "broke_down", "no_trip")
-        unit = None if outcome else shown.UNIT[card.procedure]
+        about = PROCEDURES[card.procedure]
+        outcome = text in about.outcomes
+        unit = None if outcome else card.unit or about.default_unit
         return self._entry(card, "reading", text=text, unit=unit, **common)
 
     def _deficiency(
@@ -266,6 +291,21 @@ class Player:
         }
 
     def _send(self, person_id: UUID, entries: list[dict[str, Any]]) -> None:
+        """Send entries, or hold them back behind those that are held."""
+        if self.held is None:
+            self._accept(person_id, entries)
+        elif self.held and self.held[-1][0] == person_id:
+            self.held[-1][1].extend(entries)
+        else:
+            self.held.append((person_id, list(entries)))
+
+    def _arrive(self) -> None:
+        """Send what is held back."""
+        held, self.held = self.held or [], None if self.held is None else []
+        for person_id, entries in held:
+            self._accept(person_id, entries)
+
+    def _accept(self, person_id: UUID, entries: list[dict[str, Any]]) -> None:
         answers = accept_entries(
             self.session,
             person_id=person_id,
@@ -281,3 +321,14 @@ class Player:
 
 def _member(who: DemoPerson) -> Member:
     return Member(id=who.id, name=who.name)
+
+
+def _as_stored(card: Card, entry: dict[str, Any], who: DemoPerson) -> SimpleNamespace:
+    """Return a reading as the safety of its round asks for it once it is stored."""
+    return SimpleNamespace(
+        id=entry["key"],
+        card_id=card.id,
+        taken_at=datetime.fromisoformat(entry["at"]),
+        by_id=who.id,
+        conditions=entry["conditions"],
+    )

@@ -30,17 +30,23 @@ class SafetyWalk:
         send: Callable[[UUID, list[Json]], None],
         moment: Callable[[], datetime],
         wait: Callable[[float], object],
+        arrive: Callable[[], object] = lambda: None,
     ) -> None:
-        """The first of *crew* is in charge, the second is the second person."""
+        """The first of *crew* is in charge, the second is the second person.
+
+        *arrive* is called before each look: what *send* held back has to be there.
+        """
         self.session, self.round_id = session, round_id
         self.crew, self.found = crew, found
         self.send, self.moment, self.wait = send, moment, wait
+        self.arrive = arrive
         self._at: datetime
 
     # What stands
 
     def look(self) -> RoundSafety:
         """Return what stands now."""
+        self.arrive()
         self._at = self.moment()
         round_ = self.session.get_one(Round, self.round_id)
         return safety_of_round(self.session, round_, now=self._at)
@@ -51,8 +57,8 @@ class SafetyWalk:
         who: Member,
         conditions: Json | None = None,
         short_of: Collection[str] = (),
-    ) -> None:
-        """Give what is missing until *who* may take readings on the card.
+    ) -> RoundSafety:
+        """Give what is missing until *who* may take readings; return what stands then.
 
         The acts are worked out one from the other, and sent together. *short_of*: the
         reasons that are left to somebody else.
@@ -70,7 +76,7 @@ class SafetyWalk:
                 self.send(who.id, acts)
                 acts = []
             if reason is None or reason["code"] in short_of:
-                return
+                return seen
             give = getattr(self, f"_on_{reason['code']}")
             given = list(give(seen, standing, card, who, reason["facts"]))
             if not given:  # another card was made safe, and that was sent
@@ -82,9 +88,19 @@ class SafetyWalk:
             self._at = self.moment()
         raise RuntimeError(f"the card stays closed: {standing['reasons']}")
 
-    def finish(self, card: Card, who: Member, conditions: Json | None = None) -> None:
-        """Give what is asked after the last reading."""
-        seen = self.look()
+    def finish(
+        self,
+        card: Card,
+        who: Member,
+        conditions: Json | None = None,
+        seen: RoundSafety | None = None,
+    ) -> None:
+        """Give what is asked after the last reading; *seen*: what opening it returned.
+
+        Without it the round is looked at again.
+        """
+        seen = seen or self.look()
+        self._at = self.moment()
         choice = _choice(seen, card, conditions)
         after = seen.safety.card(
             str(card.id), str(who.id), self._at.isoformat(), choice

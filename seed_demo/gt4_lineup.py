@@ -1,0 +1,175 @@
+"""GT-4 as it is entered: gas-insulated, with all that is connected to it; invented."""
+
+from typing import Any
+
+WORKS = "Skerry Gas Gear"
+GAS = {
+    "gas": "sf6",
+    "gas_system": "closed",
+    "gas_fill_kpa": 150.0,
+    "gas_alarm_kpa": 140.0,
+    "gas_lockout_kpa": 130.0,
+    "gas_tolerance_kpa": 5.0,
+    "moisture_limit_c": -10.0,
+    "altitude_m": 12.0,
+}
+BREAKER = {
+    "maker": WORKS,
+    "type": "fixed vacuum breaker in the tank",
+    "built_year": 2026,
+    "rated_withstand_kv": 60.0,
+    "contact_limit_uohm": 90.0,
+    "conductor": "copper",
+    "insulation": "solid",
+    "control_nominal": "125_v_dc",
+    "close_coil_ohm": 25.0,
+    "coil_ohm": 22.0,
+    "charge_s_max": 12.0,
+    "close_ms_min": 40.0,
+    "close_ms_max": 70.0,
+    "open_ms_min": 25.0,
+    "open_ms_max": 45.0,
+    "spread_close_ms": 2.0,
+    "spread_open_ms": 2.0,
+    "bounce_ms_max": 2.0,
+    "close_open_ms_min": 60.0,
+    "close_open_ms_max": 110.0,
+    "stroke_mm_min": 11.0,
+    "stroke_mm_max": 13.0,
+    "gap_mm_min": 9.0,
+    "gap_mm_max": 11.0,
+    "wipe_mm_min": 2.0,
+    "wipe_mm_max": 4.0,
+    "erosion_mm_max": 3.0,
+    "overtravel_mm_max": 1.5,
+    "rebound_mm_max": 2.0,
+}
+RELAY = {
+    "maker": "Tide Gate Protection",
+    "type": "feeder relay, three phases and ground, arc light",
+    "element": "51",
+    "curve": "ieee_very_inverse",
+    "pickup_a": 2.0,
+    "time_dial": 2.0,
+    "inst_pickup_a": 16.7,
+    "ground_pickup_a": 0.5,
+    "ground_inst_pickup_a": 3.33,
+    "pickup_base": "secondary",
+    "dropout_pct": 95.0,
+    "ct_primary_a": 1200.0,
+    "ct_secondary_a": 5.0,
+    "operate_ms_max": 7.0,
+    "clearing_s": 0.1,
+    "study_a": 12000.0,
+    "settings_id": "GT4-R1, revision C",
+    "multiples": [2.0, 3.0, 5.0, 10.0],
+}
+CT = {
+    "maker": "Sallow Instrument Transformers",
+    "type": "ring core on the bushing",
+    "ratio": "1200:5",
+    "ct_primary_a": 1200.0,
+    "ct_secondary_a": 5.0,
+    "ct_class": "C400",
+    "ct_rct_ohm": 0.45,
+    "ct_toward": "bus",
+    "conductor": "copper",
+    "fault_ka": 20.0,
+    "x_over_r": 12.0,
+}
+VT = {
+    "maker": "Sallow Instrument Transformers",
+    "type": "plug-in, single phase",
+    "ratio": "14400:120",
+    "vt_primary_v": 14400.0,
+    "vt_secondary_v": 120.0,
+    "vt_class": "0.3",
+}
+CABLE = {
+    "maker": "Longshore Cable",
+    "type": "three single cores, tape shield",
+    "cable_kv": 15.0,
+    "cable_level": "133",
+    "cable_insulation": "pe",
+    "conductor": "copper",
+    "jacket_mm": 2.0,
+}
+
+RATINGS: dict[str, Any] = {
+    "maker": WORKS,
+    "type": "gas-insulated, bus in tanks",
+    "housing": "indoor",
+    "rated_kv": 27.0,
+    "rated_withstand_kv": 60.0,
+    "rated_impulse_kv": 125.0,
+    "rated_a": 1250.0,
+    "rated_ka": 25.0,
+    "rated_s": 3.0,
+    "rated_hz": 60.0,
+    "built_year": 2026,
+    "serial": "GT-27-0011",
+}
+# (number, name, symbol, bus, apparatus); apparatus: (kind, label, nameplate)
+CELLS: list[tuple[Any, ...]] = [
+    (
+        "1",
+        "Incomer",
+        "breaker",
+        "bus",
+        [
+            ("bus", "bus 4", {"conductor": "copper", "insulation": "solid"}),
+            ("breaker", "breaker 52-4", BREAKER | {"serial": "S-0911"}),
+            ("gas_tank", "tank 1", GAS | {"gas_mass_kg": 6.4, "serial": "K-0911"}),
+            ("ct", "CT 4", CT | {"serial": "R-4401 to R-4403"}),
+            ("relay", "relay 51-4", RELAY | {"serial": "T-60017"}),
+        ],
+    ),
+    (
+        "2",
+        "Metering",
+        "vt",
+        "bus",
+        [
+            ("vt", "VT 4", VT | {"serial": "P-2207 to P-2209"}),
+            (
+                "control_wiring",
+                "wiring of GT-4",
+                {"wiring_v": 600.0, "heater_v": 120.0, "heater_w": 150.0},
+            ),
+            ("ground", "ground bus", {"ground_limit_ohm": 5.0}),
+        ],
+    ),
+    (
+        "3",
+        "Solids hall feeder",
+        "fused_switch",
+        "bus",
+        [
+            (
+                "fused_switch",
+                "switch 89-4",
+                {
+                    "maker": WORKS,
+                    "type": "switch with fuses in canisters",
+                    "built_year": 2026,
+                    "conductor": "copper",
+                    "fuse_a": 63.0,
+                    "serial": "S-0912",
+                },
+            ),
+            ("gas_tank", "tank 3", GAS | {"gas_mass_kg": 4.1, "serial": "K-0913"}),
+            ("cable", "cable 4", CABLE | {"serial": "drum 118"}),
+            (
+                "arrester",
+                "arresters 4",
+                {
+                    "maker": "Fulmar Arresters",
+                    "type": "plug-in, metal oxide",
+                    "rated_kv": 18.0,
+                    "capacitance_pf": 350.0,
+                    "serial": "A-771 to A-773",
+                },
+            ),
+        ],
+    ),
+]

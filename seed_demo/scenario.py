@@ -139,6 +139,7 @@ def begin_connected(session: Session, at: datetime, password: str) -> None:
     player = Player(session, CONNECTED, "acceptance", at, password)
     player.open(gt4_readings.PLAN, GAS_PROGRAMME)
     player.fill_all(gt4_readings.AROUND)
+    player.walk.end_shift()
     for one in gt4_readings.DEFICIENCIES:
         player.raise_deficiency(*one)
     player.sign()

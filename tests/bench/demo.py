@@ -258,13 +258,14 @@ def _reading(
 ) -> dict[str, Any]:
     procedure = document["procedures"][card["procedure"]]
     outcome = "held" if "held" in procedure["outcomes"] else None
+    asked = {ask["name"] for ask in procedure["asks"]}
     return _entry(
         card,
         "reading",
         point_id=point["id"],
         text=outcome or "42",
         unit=None if outcome else card["unit"],
-        conditions={"temperature_c": 21} if not outcome else {},
+        conditions={} if outcome else dict.fromkeys(asked & {"temperature_c"}, 21),
         instrument_id=instrument["id"],
         at=at.isoformat(),
     )

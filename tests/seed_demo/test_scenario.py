@@ -12,6 +12,9 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
 from models.judging.curve_fit import CurveFit, fit_curve, sloping
+from models.judging.record_marks import coil_marks
+from models.judging.rows import points_of
+from models.judging.series import parse_series
 from models.schema import (
     APPEND_ONLY,
     Attachment,
@@ -30,6 +33,7 @@ from models.schema import (
 )
 from models.schema.engine import make_engine
 from models.services.keeping.check_record import check_record
+from models.services.keeping.log import stamp
 from models.services.owner.gear_book import gear_book
 from models.services.owner.trends import trend
 from models.services.people.sign_in import check_sign_in
@@ -40,7 +44,7 @@ from models.services.turnover.list_rounds import list_rounds
 from models.services.turnover.package import draft_document
 from models.services.turnover.waiting import what_waits
 from models.signing.verification import verify_package
-from seed_demo.lineups import GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
+from seed_demo.lineups import CONNECTED, GAS_INSULATED, METAL_CLAD, METAL_ENCLOSED
 from seed_demo.people import (
     LEAD,
     OWNER,
@@ -95,6 +99,12 @@ def demo(demo_engine: Engine) -> Iterator[Session]:
 def rounds(session: Session) -> dict[tuple[str, str], Round]:
     """Return every round by (lineup, title)."""
     return {(r.lineup.name, r.title): r for r in session.scalars(select(Round))}
+
+
+def readings_of(session: Session, round_: Round) -> list[Reading]:
+    """Return every reading of a round, in the order of its cards."""
+    asked = select(Reading).join(Card).where(Card.round_id == round_.id)
+    return list(session.scalars(asked.order_by(Card.position, Reading.taken_at)))
 
 
 def verdicts(session: Session, round_: Round) -> Counter[str]:
@@ -156,6 +166,7 @@ def test_the_rounds_and_how_far_they_are(demo: Session) -> None:
         ("SG-1", "Maintenance round 2"): "accepted",
         ("LB-2", "Acceptance round 1"): "open",
         ("GT-3", "Acceptance round 1"): "open",
+        ("GT-4", "Acceptance round 1"): "open",
     }
 
 
@@ -251,10 +262,81 @@ def test_a_retest_closes_a_deficiency(demo: Session) -> None:
 def test_verdicts_of_the_acceptance_round(demo: Session) -> None:
     """One is marginal and disposed of; nothing that holds is outside.
 
-    Two buses with twelve points each, five breakers with fifteen, two relays with five.
+    Two buses with twelve points each, five breakers with fifteen, two relays with five;
+    three cores and the three coils of a breaker.
     """
     found = verdicts(demo, rounds(demo)[METAL_CLAD, "Acceptance round 1"])
-    assert found == Counter(within=108, marginal=1, outside=0, unjudged=0)
+    assert found == Counter(within=114, marginal=1, outside=0, unjudged=0)
+
+
+def test_most_of_what_is_connected_is_within_and_something_of_everything_is_there(
+    demo: Session,
+) -> None:
+    """Gas, transformers, relay, breaker, cable, ground and bolts; the rest to come."""
+    round_ = rounds(demo)[CONNECTED, "Acceptance round 1"]
+    assert verdicts(demo, round_) == Counter(
+        within=106, marginal=2, outside=2, unjudged=3
+    )
+    read = {r.card.procedure for r in readings_of(demo, round_)}
+    assert len(read) == 33 and not read & {IR, "dielectric_withstand"}
+    found = gate(demo, person_id=LEAD.id, round_id=round_.id)
+    assert {line.code for line in found.still} >= {
+        *("undisposed_outside", "incomplete", "unsigned", "deficiencies")
+    }
+
+
+def test_what_is_outside_there_has_its_deficiency(demo: Session) -> None:
+    round_ = rounds(demo)[CONNECTED, "Acceptance round 1"]
+    raised = {
+        d.reading.card.procedure
+        for d in demo.scalars(select(Deficiency))
+        if d.reading is not None and d.reading.card.round_id == round_.id
+    }
+    outside = {
+        r.card.procedure
+        for r in readings_of(demo, round_)
+        if r.judgements[-1].verdict == "outside"
+    }
+    assert raised == outside == {"breaker_timing", "cable_sheath"}
+
+
+def test_an_adopted_suggestion_says_that_nobody_published_it(demo: Session) -> None:
+    for name in (METAL_CLAD, CONNECTED):
+        round_ = rounds(demo)[name, "Acceptance round 1"]
+        read = [
+            r for r in readings_of(demo, round_) if r.card.procedure == "coil_current"
+        ]
+        assert read
+        for reading in read:
+            cites = reading.point.rule["cite"]
+            assert any("without a published source" in c["document"] for c in cites)
+            assert reading.judgements[-1].verdict == "within"
+
+
+def test_curves_stand_beside_those_of_the_baseline(demo: Session) -> None:
+    """Three rounds of a core and of a trip coil whose plunger comes later each year."""
+    curves, latched = 0, []
+    for title in ("Acceptance round 1", "Maintenance round 1", "Maintenance round 2"):
+        for reading in readings_of(demo, rounds(demo)[METAL_CLAD, title]):
+            curves += "excitation" in reading.conditions
+            if text := reading.conditions.get("coil_record"):
+                steps = parse_series("coil_record", text)
+                latched.append(coil_marks(points_of("coil_record", steps))["latch"])
+    assert curves == 9
+    assert len(latched) == 3 and latched == sorted(set(latched))
+
+
+def test_bus_a_was_looked_at_in_service(demo: Session) -> None:
+    """Under load, after its clearance was returned: nothing was found."""
+    round_ = rounds(demo)[METAL_CLAD, "Maintenance round 2"]
+    live = {"phase_rotation", "thermography", "discharge_survey"}
+    read = [r for r in readings_of(demo, round_) if r.card.procedure in live]
+    assert {r.card.procedure for r in read} == live
+    seen = safety_of_round(demo, round_, now=NOW)
+    back = max(act["at"] for act in seen.acts if act["act"] == "hand_back")
+    for reading in read:
+        assert reading.judgements[-1].verdict == "within"
+        assert stamp(reading.taken_at) > back
 
 
 def test_the_half_done_round_has_something_of_everything(demo: Session) -> None:
@@ -295,11 +377,16 @@ def test_the_open_rounds_were_planned(demo: Session) -> None:
     half = rounds(demo)[METAL_ENCLOSED, "Acceptance round 1"]
     whole = rounds(demo)[GAS_INSULATED, "Acceptance round 1"]
     changed = {(c.round_id, c.what) for c in demo.scalars(select(PlanChange))}
-    assert changed == {(half.id, "left_out"), (whole.id, "points")}
+    connected = rounds(demo)[CONNECTED, "Acceptance round 1"]
+    assert changed == {
+        (half.id, "left_out"),
+        (whole.id, "points"),
+        (connected.id, "points"),
+    }
     assert [one["print"] for one in (*half.editions, *whole.editions)] == [
         *("field_enclosed_older", "insulation_minimum")
     ]
-    cards = [*half.cards, *whole.cards]
+    cards = [*half.cards, *whole.cards, *connected.cards]
     assert {c.assigned_to_id for c in cards} == {TECHNICIAN.id, SECOND.id}
     assert all(c.planned_on for c in cards)
 

@@ -273,6 +273,7 @@ SECOND_MAINTENANCE: Round = {
     ),
     # The plunger of the first trip coil reaches its latch later every year.
     ("breaker 52-1", CI): coils("4.88", "5.59", "5.57", 18),
+    ("CT 1", CE): cores(("440.4", 485.6), ("443.5", 488.7), ("438.6", 483.8)),
     ("breaker 52-3", IR): ir(
         17.0, "11.0", "12.1", "8.2", "52", "49", "53", "46", "44", "47"
     ),

@@ -124,7 +124,7 @@ AROUND: Round = {
     (RELAY, "relay_pickup"): Filled(
         conditions={},
         texts=("2.006", "1.952", "16.72", "0.502", "0.489", "3.352"),
-        rows={1: {"measured_pickup_a": 2.006}, 4: {"measured_pickup_a": 0.502}},
+        rows={1: {"measured_pickup_a": 2.006}, 4: {"measured_ground_pickup_a": 0.502}},
     ),
     (RELAY, "arc_flash_relay"): Filled(
         conditions={"sensor_id": "cable compartment, cell 1"},

@@ -119,8 +119,9 @@ class Player:
         for at, text in enumerate(filled.texts):
             self._read(who, card, at, filled, text)
             seen = None if isinstance(text, shown.Again) else seen
-        for entry in self.readings if seen else ():
-            seen.hear_reading(_as_stored(card, entry, who))
+        if seen is not None:
+            for entry in self.readings:
+                seen.hear_reading(_as_stored(card, entry, who))
         self._send_readings(who.id)
         if filled.note:
             self._send(who.id, [self._entry(card, "note", text=filled.note)])

@@ -29,6 +29,7 @@ NOTES_SINCE_3 = frozenset(
         "coil_marks",
         "held_leakage",
         "counter",
+        "limit_factor",
         "other_base",
         "other_knee",
         "same_file",

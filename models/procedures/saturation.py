@@ -50,11 +50,3 @@ def highest_burden(core: Core, fault: Fault) -> float:
     """
     left = core.times * (1 - fault.remanence_pct / 100) / demand(core, fault)
     return max(0.0, left * (core.rct_ohm + core.burden_ohm) - core.rct_ohm)
-
-
-def limit_factor_at(core: Core, burden_ohm: float) -> float:
-    """Return the accuracy limit factor at the burden that is there.
-
-    ALF (Rct + Rb) / (Rct + burden): as it is widely used (from memory).
-    """
-    return core.times * (core.rct_ohm + core.burden_ohm) / (core.rct_ohm + burden_ohm)

@@ -131,6 +131,13 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
     "held_leakage": {},
     "humidity": {"high_pct": finite},
     "leakage": {"fall_pct": finite},
+    "limit_factor": {
+        "of": _name,
+        "times": _above_zero,
+        "rct_ohm": finite,
+        "burden_ohm": finite,
+        "demand": _number_or_none,
+    },
     "other_base": {
         "on": _name,
         "base": _is_base,

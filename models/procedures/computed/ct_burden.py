@@ -3,14 +3,16 @@
 from collections.abc import Iterator
 from typing import Any
 
+from models.judging.notes import limit_factor
+from models.judging.notes.placing import Made, placed
 from models.judging.rules import Rule
 from models.judging.tables import Criteria
 from models.procedures import precedence
-from models.procedures.ct_core import c_class, core_of
+from models.procedures.ct_core import P_FORM, c_class, core_of
 from models.procedures.gives import Gives
 from models.procedures.precedence import Claim
 from models.procedures.procedure import GEARS, Givable, Points, Procedure, ask, safety
-from models.procedures.saturation import Fault, highest_burden
+from models.procedures.saturation import Fault, demand, highest_burden
 from models.procedures.subject import Subject
 
 BASE = "V"
@@ -78,6 +80,8 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
         [*precedence.given(subject, LIMIT), _rated(subject, criteria)]
     )
     found = [one for one in (rated, _saturating(subject, criteria)) if one is not None]
+    cites = [one.cite for one in found]
+    notes = placed(cites, _limit_factor(subject, criteria))
     return Rule(
         procedure=PROCEDURE.name,
         unit=BASE,
@@ -101,7 +105,24 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
             for n, c in enumerate(found)
         ],
         unjudged=[] if found else [{"reason": NOT_KNOWN}],
-        cite=[one.cite for one in found],
+        notes=[*notes],
+        cite=cites,
+    )
+
+
+def _limit_factor(subject: Subject, criteria: Criteria) -> Made | None:
+    """Return the note on the limit factor; None of another class than P."""
+    found = core_of(subject, criteria)
+    if found is None or found[1]["row"] != P_FORM:
+        return None
+    core, form = found
+    fault_ka, x_over_r = subject.number("fault_ka"), subject.number("x_over_r")
+    asked = None
+    if fault_ka is not None and x_over_r is not None:
+        asked = demand(core, Fault(fault_a=1000 * fault_ka, x_over_r=x_over_r))
+    source = criteria.table("ct_saturation").cite(form)
+    return limit_factor.make(
+        "burden", core.times, core.rct_ohm, core.burden_ohm, asked, source
     )
 
 

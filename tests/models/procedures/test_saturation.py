@@ -4,8 +4,6 @@ If 20 kA, 1200:5, Rct 0.40, C400 (4 ohm), X/R 12, worked out from the forms by h
 times 18 over 7 is the limit factor of a 15 VA, 1 A core at 4 ohm.
 """
 
-import math
-
 import pytest
 
 from models.procedures.saturation import (
@@ -13,7 +11,6 @@ from models.procedures.saturation import (
     Fault,
     demand,
     highest_burden,
-    limit_factor_at,
     saturation_number,
 )
 
@@ -69,9 +66,3 @@ def test_secondary_volts_with_and_without_offset() -> None:
     for ohm, plain, offset in ((PHASE, 50.0, 650.0), (GROUND, 62.5, 812.5)):
         assert amperes * (0.4 + ohm) == pytest.approx(plain)
         assert demand(ALONE, FAULT) * 5 * (0.4 + ohm) == pytest.approx(offset)
-
-
-def test_the_limit_factor_at_the_burden_that_is_there() -> None:
-    core = Core(primary_a=100, secondary_a=1, times=20, burden_ohm=15, rct_ohm=3)
-    assert limit_factor_at(core, 4.0) == pytest.approx(51.429, rel=5e-5)
-    assert math.isclose(limit_factor_at(core, 15.0), 20.0)

@@ -7,6 +7,7 @@ import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { counterWords } from "./counter.js";
+import { limitFactorWords } from "./limit_factor.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
 import { otherKneeWords } from "./other_knee.js";
 import { polarizationWords } from "./polarization.js";
@@ -27,6 +28,7 @@ const SAYS = {
   held_leakage: heldLeakageWords,
   humidity: humidityWords,
   leakage: leakageWords,
+  limit_factor: limitFactorWords,
   other_knee: otherKneeWords,
   polarization: polarizationWords,
   same_file: sameFileWords,

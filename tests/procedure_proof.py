@@ -29,6 +29,28 @@ from tests.scenario import (
 from webapp.package_files import make_signed
 
 
+def register_instrument(session: Session, procedure: str, at: datetime) -> None:
+    """Add the test firm's instrument OWN for a procedure, calibrated a month ago."""
+    assets.add_instrument(
+        session,
+        instrument_id=fixed_id("own"),
+        organisation_id=fixed_id(TEST_FIRM),
+        tag="OWN",
+        name="test set",
+        serial="S-OWN",
+        procedures=[procedure],
+    )
+    assets.add_calibration(
+        session,
+        calibration_id=fixed_id("own calibration"),
+        instrument_id=fixed_id("own"),
+        calibrated_on=(at - timedelta(days=30)).date(),
+        due_on=(at + timedelta(days=300)).date(),
+        certificate_no="N-OWN",
+        laboratory="Plinth Calibration",
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
     """A procedure on one apparatus; *readings* are those of its points, in order."""
@@ -49,24 +71,7 @@ class Proof:
     def plan(self, session: Session, at: datetime) -> UUID:
         """Open a round of the programme at a place that is built; return its id."""
         session.get_one(Lineup, scenario.lineup_id()).gear = self.gear
-        assets.add_instrument(
-            session,
-            instrument_id=fixed_id("own"),
-            organisation_id=fixed_id(TEST_FIRM),
-            tag="OWN",
-            name="test set",
-            serial="S-OWN",
-            procedures=[self.procedure],
-        )
-        assets.add_calibration(
-            session,
-            calibration_id=fixed_id("own calibration"),
-            instrument_id=fixed_id("own"),
-            calibrated_on=(at - timedelta(days=30)).date(),
-            due_on=(at + timedelta(days=300)).date(),
-            certificate_no="N-OWN",
-            laboratory="Plinth Calibration",
-        )
+        register_instrument(session, self.procedure, at)
         return plan_round(
             session,
             person_id=LEAD.id,

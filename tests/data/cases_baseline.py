@@ -180,4 +180,21 @@ def _cases() -> Any:
             )
 
 
-CASES = tuple(_cases())
+def _accepted_without_an_accuracy() -> Any:
+    """U of the reading alone: 5 % up of 350 pF is 367.5, and 2.3094 % of 365 is 8.4."""
+    (subject, _) = at("capacitance_change", 5.0, 350.0, "pF")
+    bare = Baseline(value=350.0, unit="pF", expanded=None, round="Acceptance 1")
+    for text, accuracy, found in (("351", TWO, W), ("365", TWO, M), ("365", None, W)):
+        given = Reading(text=text, unit="pF", accuracy=accuracy)
+        known = "of an accuracy" if accuracy else "of none"
+        yield Case(
+            name=f"baseline without an accuracy: {text} {known}",
+            procedure="insulation_capacitance",
+            subject=subject.at_point(bare),
+            readings=(given,),
+            by_hand=(found,),
+            why="the baseline adds nothing to U",
+        )
+
+
+CASES = (*_cases(), *_accepted_without_an_accuracy())

@@ -285,7 +285,11 @@ IMPOSSIBLE = tuple(
             {"tolerance_s": -0.035},
             "The declared tolerance is below zero.",
         ),
-        ("curve of no table", {"curve": "straight"}, "The curve is not known."),
+        (
+            "curve of no table",
+            {"curve": "straight"},
+            "The curve is not known: choose it among the settings of the relay.",
+        ),
     )
 )
 

@@ -285,7 +285,7 @@ function findSettled(state, bound) {
 
 /** Between so many times the baseline; U of the ratio holds both, where there is one. */
 function findOfBaseline(state, bound, value) {
-  const { value: baseline, u, low_times: low, high_times: high } = bound;
+  const { value: baseline, u = 0, low_times: low, high_times: high } = bound;
   const ratio = value.corrected / baseline;
   const expanded = value.expanded === null ? 0 : Math.hypot(value.expanded, ratio * u);
   const both = { ...value, least: value.low - expanded, most: value.high + expanded };

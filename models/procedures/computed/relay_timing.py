@@ -112,7 +112,9 @@ def _faults(subject: Subject, row: Row | None) -> list[str]:
     names = ("tolerance_pct", "tolerance_s")
     declared = [subject.number(name) or 0.0 for name in names]
     found = (
-        "The curve is not known." if row is None else None,
+        "The curve is not known: choose it among the settings of the relay."
+        if row is None
+        else None,
         setting_fault("pickup_a", subject.number("pickup_a")),
         setting_fault("time_dial", subject.number("time_dial")),
         None if min(declared) >= 0 else "The declared tolerance is below zero.",

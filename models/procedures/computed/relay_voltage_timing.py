@@ -103,7 +103,9 @@ def compile_rule(subject: Subject, criteria: Criteria) -> Rule:
 def _faults(subject: Subject, row: Row | None) -> list[str]:
     in_volts = subject.word("set_unit") in (None, "V")
     found = (
-        "The voltage curve is not known." if row is None else None,
+        "The voltage curve is not known: choose it among the settings of the relay."
+        if row is None
+        else None,
         setting_fault("pickup_v", subject.number("set_value")),
         None if in_volts else "The setting is not in volts.",
         setting_fault("time_dial", subject.number("time_dial")),

@@ -125,6 +125,7 @@ TABLES: Printed = {
             *each(P, ("current expected in the secondary circuit", 1)),
             *each(M, ("load in service, of rated primary current", 10)),
             *each(P, ("load in a thermographic survey, of rated", 40)),
+            *each(C, ("load that was typed in percent, and not as a fraction", 2)),
         ),
     ),
     # Definition: a third of a turn between phases; a mark turned round is half a turn.

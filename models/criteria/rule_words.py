@@ -7,6 +7,7 @@ from models.fields import find_field
 from models.judging.parts import Part
 from models.judging.quantities import said_unit
 from models.judging.rules import Rule
+from models.judging.sentences.withstand import held_for
 from models.judging.series import SERIES
 from models.judging.timing_options import MEASURED
 from models.judging.wording import amount, plain
@@ -57,7 +58,7 @@ def _asked_of_row(gate: Part) -> str:
 
 def _asked(gate: Part) -> str:
     if "one_of" in gate:
-        return " or ".join(map(_word, gate["one_of"]))
+        return " or ".join(_chosen(gate["on"], one) for one in gate["one_of"])
     ends = (("at_least", "at least"), ("at_most", "at most"))
     unit = said_unit(gate.get("unit"))
     figures = [
@@ -185,9 +186,9 @@ def _expected(bound: Part, _: Rule) -> str:
 
 
 def _withstand(bound: Part, _: Rule) -> str:
-    level, hold = plain(bound["level_kv"]), plain(bound["hold_s"])
+    level, hold = plain(bound["level_kv"]), held_for(bound["hold_s"])
     over = plain(bound["over_pct"])
-    return f"holds {level} kV for {hold} s; not more than {over} % above it"
+    return f"holds {level} kV for {hold}; not more than {over} % above it"
 
 
 def _operating_time(bound: Part, _: Rule) -> str:

@@ -27,6 +27,7 @@ NO_RECORD = (
     "there is a tablet, and attach a picture of this sheet to it."
 )
 WIDER = "Crew, clearance and cell stand on the safety sheet"
+SHORT = 18  # letters of what stands on a line to write on, at its full size
 ROW_HEAD, CELLS = 150.0, 8  # of a row of readings: its head, and how many cells
 AGAIN = 2  # empty rows for what is measured again
 
@@ -139,12 +140,16 @@ def _conditions(
             sheets.y += ROW
         x = LEFT + (n % 2) * half
         end = x + half - 14
+        size = "tiny" if len(begun) > SHORT else "body"
         sheets.put(
             Text(x, sheets.y - 3, label, "small"),
             Line(x + 150, sheets.y, end, sheets.y, "hairline"),
             Text(end, sheets.y - 3, unit, "small", "end"),
-            Text(x + 153, sheets.y - 3, begun, "body"),
-            Text(x, sheets.y + 5, choices, "tiny"),
+            Text(x + 153, sheets.y - 3, begun, size),
+            *(
+                Text(x, sheets.y + 5 + n * leading_of("tiny"), one, "tiny")
+                for n, one in enumerate(lines_of(choices, "tiny", end - x))
+            ),
         )
     sheets.y += 6
 
@@ -205,12 +210,13 @@ def _row(sheets: Sheets, row: Doc, labels: Sequence[str]) -> None:
     longer = row["least"] >= CELLS  # such a row has two lines
     for label in [one for one in labels for _ in range(1 + longer)]:
         sheets.need(2 * ROW + 4)
-        for what in (row["step"], row["value"]):
+        sheets.line()
+        for name, what in ((label, row["step"]), ("", row["value"])):
             top = sheets.y
             sheets.y += ROW
             sheets.put(
                 *(Line(x, top, x, sheets.y, "hairline") for x in places),
-                Text(LEFT + 3, top + 10, label, "body-strong"),
+                Text(LEFT + 3, top + 10, name, "body-strong"),
                 Text(LEFT + 3, top + 19, what, "tiny"),
             )
             sheets.line()

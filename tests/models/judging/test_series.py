@@ -106,7 +106,7 @@ def test_kilovolts_over_microamperes_are_gigaohms() -> None:
 def test_the_usual_times_hold_those_of_both_ratios() -> None:
     assert {30, 60, 600} <= set(TIMED.usual)
     assert list(TIMED.usual) == sorted(set(TIMED.usual))
-    assert LEAKAGE.only == ("supply", "dc")
+    assert LEAKAGE.only == (("supply", "dc"), ("method", "dc"))
     assert all(name == kind.name for name, kind in SERIES.items())
 
 
@@ -115,6 +115,10 @@ KINDS: dict[str, tuple[str, str, list[float] | str]] = {
     "a record begins at the command": ("coil_record", "0:0 5:1.9", [0, 1.9]),
     "a contact rebounds": ("travel", "0:0 40:12.1 60:-0.4", [0, 12.1, -0.4]),
     "no current below zero": ("coil_record", "0:0 5:-1.9", "below zero"),
+    "no exciting current below zero": ("excitation", "100:-0.02", "below zero"),
+    "no resistance below zero": ("fall", "10:-1.2", "below zero"),
+    "no leakage below zero": ("held_leakage", "1:-2", "below zero"),
+    "no minute twice": ("held_leakage", "1:2 1:3", "rising order"),
     "no time below zero": ("travel", "-1:0", "below zero"),
     "no curve at no voltage": ("excitation", "0:0 100:0.02", "below zero"),
     "a shield that conducts": ("tan_delta", "0.5:-0.2 1:0.1", [-0.2, 0.1]),

@@ -71,6 +71,19 @@ SHORT = {
 }
 
 
+# I = 1e-4 V + 1e-4 V (V/300)^20: the slope of its toe is 1 throughout (reference, 6.1).
+TOE_OF_1 = " ".join(
+    f"{volts}:{1e-4 * volts * (1 + (volts / 300) ** 20):.6g}"
+    for volts in (20, 40, 60, 80, 100, 150, 200, 220, 240, 260, 280, 300, 320, 340)
+)
+
+
+def test_a_toe_that_is_as_steep_as_the_knee_marks_none(criteria: Criteria) -> None:
+    found = judged(criteria, "264.4", TOE_OF_1, **C400, knee_v=250.0)
+    assert found.verdict == "unjudged"
+    assert "nowhere flatter than a slope of 0.95" in " ".join(found.working)
+
+
 @pytest.mark.parametrize(("curve", "said"), SHORT.values(), ids=SHORT)
 def test_a_c_class_says_how_far_its_curve_goes(
     criteria: Criteria, curve: str, said: str

@@ -1,7 +1,8 @@
 """The pictures of a gear book: its elevation, the trend of a point."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from flask import url_for
@@ -12,6 +13,7 @@ from models.services.owner.gear_book import GearBook
 from models.services.owner.trends import RowSeen, Trend, TrendPoint
 from webapp.drawing import Fitted, Row, Seen, Series, series_curve, svg, trend
 from webapp.elevation_rows import elevation_rows
+from webapp.words.read_rows import ReadRow
 
 PIECES = 60  # of the band's edges, which are curved
 BEYOND = 1.1  # the line is drawn a little past the limit
@@ -56,11 +58,19 @@ def trend_picture(found: Trend) -> Markup:
     return Markup(svg(drawn)) if drawn else Markup()  # noqa: S704 (escaped there)
 
 
-def rows_picture(rows: Sequence[RowSeen], zone: str) -> Markup:
-    """Return the rows of one kind, oldest round first, each named by its year."""
+def rows_picture(rows: Sequence[RowSeen], zone: str, rule: Mapping[str, Any]) -> Markup:
+    """Return the rows of one kind, oldest round first, each named by its year.
+
+    The newest has its marks: of a record, and what *rule* reads off it.
+    """
     first = rows[0]
+    read = ReadRow(series=first.series, steps=first.steps, unit=first.unit, rule=rule)
     named = [
-        Row(steps=row.steps, name=str(row.at.astimezone(ZoneInfo(zone)).year))
+        Row(
+            steps=row.steps,
+            name=str(row.at.astimezone(ZoneInfo(zone)).year),
+            marks=read.marks if row is first else {},
+        )
         for row in reversed(rows)
         if row.unit == first.unit
     ]

@@ -89,7 +89,7 @@ def point(point_id: UUID) -> ResponseReturnValue:
         trend=found,
         picture=trend_picture(found),
         row_kinds=[
-            (rows[0].series, rows, rows_picture(rows, found.zone))
+            (rows[0].series, rows, rows_picture(rows, found.zone, found.rule))
             for rows in (list(kind) for _, kind in kinds)
         ],
         left=found.pressure and left_words(found.pressure),

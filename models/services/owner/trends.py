@@ -85,6 +85,7 @@ class Trend:
     mates: list[tuple[str, UUID, list[TrendPoint]]]
     pressure: PressureTrend | None  # of a residual pressure: its rise, the time left
     rows: list[RowSeen]  # rows of readings taken here, newest round first
+    rule: Mapping[str, Any]  # that reads them at this point, as JSON
 
     @property
     def base(self) -> str:
@@ -135,6 +136,7 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         ],
         pressure=pressure_of([v for _, v in found]),
         rows=_rows(card.procedure, found),
+        rule=point.rule,
     )
 
 

@@ -170,7 +170,8 @@ def _record_round(
             for one in document["instruments"]
             if card["procedure"] in one["procedures"]
         ]
-        if card["state"] == "signed" or not free or not fitting:
+        held = any(o["kind"] == "hold" and not o["answer"] for o in card["inspections"])
+        if card["state"] == "signed" or held or not free or not fitting:
             continue
         with _crew(engine, document["round"]["id"], shift) as walk:
             own = walk.session.get_one(Card, UUID(card["id"]))

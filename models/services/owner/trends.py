@@ -24,6 +24,7 @@ from models.services.owner.baseline import (
     round_values,
     turned_over,
 )
+from models.services.owner.earlier_readings import with_earlier
 from models.services.people.access import lineup_of, person_of
 
 
@@ -104,12 +105,17 @@ def trend(session: Session, *, person_id: UUID, point_id: UUID) -> Trend:
         raise NotFoundError("point", point_id)
     card = point.card
     lineup = lineup_of(session, person, card.round.lineup_id, "see record")
-    rounds = [
-        (round_, round_values(session, round_.id, card.apparatus_id))
-        for round_ in turned_over(session, lineup.id, card.apparatus_id)
-    ]
     group = [p for p in card.points if p is point or p.group == point.group]
     places = {p.id: place_of(card, p) for p in group}
+    rounds = [
+        (
+            r,
+            with_earlier(
+                round_values(session, r.id, card.apparatus_id), places.values()
+            ),
+        )
+        for r in turned_over(session, lineup.id, card.apparatus_id)
+    ]
     changes = _changes(rounds, set(places.values()), baseline_round(session, lineup.id))
     seen = {at: _values_at(rounds, place) for at, place in places.items()}
     cells = _cells(session, card.apparatus_id)

@@ -28,6 +28,11 @@ _EARLIER = {
     for card in BOOK.cards.values()
     if "earlier" in card
 }
+_WAS = {
+    (card["procedure"], card["detail"]): (card["was"]["procedure"], card["was"]["unit"])
+    for card in BOOK.cards.values()
+    if "was" in card
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,6 +148,11 @@ def label_today(procedure: str, detail: str, label: str) -> str:
     """Return how a point of such a card is called in the rounds of today."""
     card = _EARLIER.get((procedure, detail))
     return str(card["earlier"]["points"].get(label, label)) if card else label
+
+
+def was_of(procedure: str, detail: str) -> tuple[str, str] | None:
+    """Return under which procedure such a card was read before, and in which unit."""
+    return _WAS.get((procedure, detail))
 
 
 def _fitted(card: Mapping[str, Any], apparatus: Apparatus) -> bool:

@@ -15,8 +15,9 @@ KINDS = ("acceptance", "maintenance")
 PROGRAMME = ("name", "kind", "gears", "source", "required")
 PROGRAMME_MAY = ("was", "if_fitted")
 CARD = ("key", "apparatus", "procedure", "detail", "unit")
-CARD_MAY = ("points", "defaults", "fitted", "earlier", "gears")
+CARD_MAY = ("points", "defaults", "fitted", "earlier", "gears", "was")
 EARLIER = ("detail", "points")
+WAS = ("procedure", "unit")  # of readings that stand under another test
 POINT_MAY = ("group", "given", "fitted")  # of a point that is a table, beside `label`
 
 Data = Mapping[str, Any]
@@ -123,6 +124,17 @@ def _card_faults(place: str, card: Data) -> Iterator[str]:
         yield from _keys(f"{place}, earlier", earlier, EARLIER, ())
         today = earlier.get("points", {}).values()
         yield from _each(f"{place}, earlier", today, points)
+    if was := card.get("was"):
+        yield from _was_faults(f"{place}, was", was)
+
+
+def _was_faults(place: str, was: Data) -> Iterator[str]:
+    yield from _keys(place, was, WAS, ())
+    before = PROCEDURES.get(was.get("procedure", ""))
+    if before is None:
+        yield f"{place}: '{was.get('procedure')}' is none of {', '.join(PROCEDURES)}"
+    else:
+        yield from _each(place, [was.get("unit")], before.units)
 
 
 def _points(

@@ -134,6 +134,16 @@ REFUSED = {
         "stands twice",
     ),
     "a point twice": ('"B-G"', '"A-G"', "card insulation, points: 'A-G' stands twice"),
+    "readings of a test that there is not": (
+        'unit = "uOhm"\n',
+        'unit = "uOhm"\nwas = { procedure = "ohms", unit = "uOhm" }\n',
+        "was: 'ohms' is none of ",
+    ),
+    "readings in a unit that the test had not": (
+        'unit = "uOhm"\n',
+        'unit = "uOhm"\nwas = { procedure = "relay_timing", unit = "Pa" }\n',
+        "was: 'Pa' is none of s",
+    ),
     "an earlier name of a point that it does not have": (
         'points = ["A-G", "B-G"]',
         'points = ["A-G"]\n[card.earlier]\ndetail = "d"\npoints = { A = "B-G" }',

@@ -1,6 +1,6 @@
 // Two columns of a table, pasted: the rows of a kind, or why they cannot be read.
 
-import { parseValue } from "/offline/reader.js";
+import { inSentence, parseValue } from "/offline/reader.js";
 
 const NUMBER = /^[<>]?[+-]?\s*(?:\d|\.\d)/;
 const DECIMAL_COMMA = /^[<>]?[+-]?\s*\d+,\d+(?:e[+-]?\d+)?$/i;
@@ -74,5 +74,5 @@ function orderFault(rows, kind) {
 }
 
 function wanted({ step_label: step, step_unit: unit, label }) {
-  return `Paste two columns: ${step.toLowerCase()} in ${unit}, then ${label.toLowerCase()}.`;
+  return `Paste two columns: ${inSentence(step)} in ${unit}, then ${inSentence(label)}.`;
 }

@@ -114,7 +114,7 @@ export class SeriesPart {
         open: this.unfolded.get(key) ?? false,
         ontoggle: (event) => this.unfolded.set(key, event.target.open),
       },
-      h("summary", {}, kind.title, found.map(([label, shown]) => ` · ${lowered(label.split(",")[0])} ${shown}`)),
+      h("summary", {}, kind.title, found.map(([label, shown]) => ` · ${inSentence(label.split(",")[0])} ${shown}`)),
       h(
         "div",
         { class: "row-body" },
@@ -360,6 +360,3 @@ function nextField(field) {
   const fields = [...field.closest(".bench").querySelectorAll("input")];
   fields[fields.indexOf(field) + 1]?.focus();
 }
-
-/** A label inside a sentence: units keep their capitals. */
-const lowered = (label) => label.charAt(0).toLowerCase() + label.slice(1);

@@ -99,8 +99,10 @@ class SafetyWalk:
 
         Without it the round is looked at again.
         """
-        seen = seen or self.look()
-        self._at = self.moment()
+        if seen is None:
+            seen = self.look()
+        else:
+            self._at = self.moment()
         choice = _choice(seen, card, conditions)
         after = seen.safety.card(
             str(card.id), str(who.id), self._at.isoformat(), choice

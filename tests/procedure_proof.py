@@ -62,6 +62,7 @@ class Proof:
     unit: str
     readings: tuple[str, ...]
     conditions: Mapping[str, Any] = field(default_factory=dict)  # of every reading
+    instrument: str = str(fixed_id("own"))  # empty: by eye
 
     def begin(self, session: Session) -> Work:
         """Build the place, and open a round of the programme there."""
@@ -95,9 +96,9 @@ class Proof:
                 "reading",
                 point_id=str(point.id),
                 text=text,
-                unit=self.unit,
+                unit=self.unit or None,
                 conditions=dict(self.conditions),
-                instrument_id=str(fixed_id("own")),
+                instrument_id=self.instrument,
             )
             work.store(entry)
         work.confirm(label, self.procedure, after=True, conditions=self.conditions)

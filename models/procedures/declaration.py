@@ -51,6 +51,7 @@ class Declaration:
             worse=trend["worse"],
             scale=trend["scale"],
             signed=data.get("signed", False),
+            by_eye=data.get("by_eye", False),
             compared=any("lowest" in one["kind"] for one in data.get("bound", ())),
             against_baseline=any(map(_of_baseline, data.get("bound", ()))),
             forecast=trend.get("forecast", False),

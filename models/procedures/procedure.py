@@ -106,6 +106,7 @@ class Procedure:
     worse: str = "none"
     scale: str = "none"
     signed: bool = False  # whether a reading may lie below zero
+    by_eye: bool = False  # whether no instrument is needed
     compared: bool = False
     against_baseline: bool = False  # whether a rule of a point holds its baseline
     forecast: bool = False

@@ -19,6 +19,7 @@ HEAD = (
     *MUST,
     "unit",
     "signed",
+    "by_eye",
     "asks",
     "rests_on",
     "columns",
@@ -40,7 +41,7 @@ HEAD = (
 # read letter by letter.
 SHAPES: Mapping[type, Sequence[str]] = {
     str: ("name", "title", "method", "waveform", "unjudged_without_bounds"),
-    bool: ("signed",),
+    bool: ("signed", "by_eye"),
     list: (
         "asks",
         "rests_on",

@@ -35,6 +35,9 @@ class Receipt(Record):
     received_at: Mapped[datetime]
 
 
+BY_EYE = "by eye"  # in the place of an instrument's tag
+
+
 class Reading(Record):
     """What an instrument showed at one point, as typed, with its conditions."""
 
@@ -56,7 +59,8 @@ class Reading(Record):
     high: Mapped[float | None]  # None: the instrument went off scale
     outcome: Mapped[str | None]
     conditions: Mapped[dict[str, Any]]
-    instrument_id: Mapped[UUID] = mapped_column(ForeignKey("instrument.id"))
+    # None: the procedure is done by eye
+    instrument_id: Mapped[UUID | None] = mapped_column(ForeignKey("instrument.id"))
     calibration_id: Mapped[UUID | None] = mapped_column(ForeignKey("calibration.id"))
     accuracy: Mapped[dict[str, Any]]  # of the instrument on that day
     rule_digest: Mapped[str] = mapped_column(ForeignKey("rule.digest"))
@@ -70,7 +74,7 @@ class Reading(Record):
     card: Mapped[Card] = relationship()
     point: Mapped[Point] = relationship()
     by: Mapped[Person] = relationship()
-    instrument: Mapped[Instrument] = relationship()
+    instrument: Mapped[Instrument | None] = relationship()
     calibration: Mapped[Calibration | None] = relationship()
     stored_rule: Mapped[StoredRule] = relationship()
     judgements: Mapped[list["Judgement"]] = relationship(
@@ -79,8 +83,13 @@ class Reading(Record):
 
     @property
     def calibrated(self) -> bool:
-        """Whether its instrument was in calibration on that day."""
-        return self.calibration_id is not None
+        """Whether no instrument out of calibration on that day took part."""
+        return self.instrument_id is None or self.calibration_id is not None
+
+    @property
+    def read_with(self) -> str:
+        """The tag of its instrument, or that it was done by eye."""
+        return BY_EYE if self.instrument is None else self.instrument.tag
 
     @property
     def judgement(self) -> "Judgement":

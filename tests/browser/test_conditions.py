@@ -35,6 +35,7 @@ ASK = """async (sent) => {
   return {
     typed: typedConditions(store, card),
     labels: labels.map((one) => one.replace(" (if known)", "")),
+    instrument: panel.querySelector("#condition-instrument") !== null,
     if_known: labels.filter((one) => one.endsWith("(if known)")),
     now: points.wantedWords(point),
     recorded: points.wantedWords(point, { conditions: recorded }),
@@ -98,6 +99,12 @@ def test_a_condition_is_only_wanted_if_known_where_nothing_hangs_on_it(
     for method, other in wanted.items():
         found = asked(rule_reader, "ct_ratio", ratio, {"ratio_method": method})
         assert found["if_known"] == [f"{other} (if known)"]
+
+
+def test_what_is_compared_by_eye_asks_for_no_instrument(rule_reader: Page) -> None:
+    eye = asked(rule_reader, "vt_fuses", Subject(), {})
+    measured = asked(rule_reader, "winding_insulation", WINDINGS, {})
+    assert (eye["instrument"], measured["instrument"]) == (False, True)
 
 
 def test_a_card_asks_only_for_the_pickups_that_its_drop_outs_hang_on(

@@ -29,6 +29,7 @@ from models.schema import (
     LogEntry,
     Person,
     PersonRole,
+    Reading,
     Round,
     Site,
     SiteAssignment,
@@ -59,7 +60,7 @@ from tests.scenario import (
 )
 from webapp.migrating import alembic_config, migrate
 
-REVISIONS = [f"{n:04}" for n in range(1, 21)]
+REVISIONS = [f"{n:04}" for n in range(1, 22)]
 PLANNING, BEFORE_PLANNING = "0012", "0011"
 PEOPLE, BEFORE_PEOPLE = "0017", "0016"
 SAFETY, BEFORE_SAFETY = "0018", "0017"
@@ -601,6 +602,26 @@ def test_planning_is_not_taken_down_while_a_round_was_planned_otherwise(
         command.downgrade(config, BEFORE_PLANNING)
     assert rows(at_work) == before
     assert refuses(at_work, "DELETE FROM plan_change")
+
+
+def test_what_was_read_by_eye_keeps_the_instrument_from_being_asked_for(
+    at_work: Engine,
+) -> None:
+    """Below, every reading has an instrument: none can be made up."""
+    config = alembic_config(url_of(at_work))
+    copied = {column.name: column for column in Reading.__table__.columns}
+    another = {"id": uuid4(), "instrument_id": None, "supersedes_id": None}
+    with Session(at_work) as session:
+        one = session.scalars(select(Reading)).first()
+        assert one is not None
+        row = {name: getattr(one, name) for name in copied} | another
+        session.execute(Reading.__table__.insert(), [row])
+        session.commit()
+    before = rows(at_work)
+    with pytest.raises(CommandError, match=r"1 readings were taken by eye.*Nothing"):
+        command.downgrade(config, "0020")
+    assert rows(at_work) == before
+    assert refuses(at_work, "DELETE FROM reading")
 
 
 def test_files_are_not_taken_down_while_one_is_attached(at_work: Engine) -> None:

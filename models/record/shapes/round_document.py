@@ -89,6 +89,7 @@ class DocumentProcedure(TypedDict):
     outcomes: list[str]
     series: list[dict[str, Any]]
     signed: NotRequired[bool]
+    by_eye: NotRequired[bool]  # no instrument is needed
     waveform: NotRequired[str | bool]  # what a record may tell of it; True: a time
     questions: NotRequired[list[dict[str, Any]]]  # what its readings give to them
 

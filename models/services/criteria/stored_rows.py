@@ -5,7 +5,17 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from sqlalchemy import Select, String, Text, cast, func, select, type_coerce
+from sqlalchemy import (
+    ColumnElement,
+    Select,
+    String,
+    Text,
+    cast,
+    func,
+    or_,
+    select,
+    type_coerce,
+)
 from sqlalchemy.orm import Session, aliased
 
 from models.analysis.stored_readings import StoredReading
@@ -86,6 +96,12 @@ def readings_of(
     return len(rows), [read(row) for row in rows if (row[1], row[3]) in groups]
 
 
+def _calibrated() -> ColumnElement[bool]:
+    """Select what `Reading.calibrated` says."""
+    by_eye = Reading.instrument_id.is_(None)
+    return or_(by_eye, Reading.calibration_id.is_not(None))
+
+
 def _newest() -> Select[*tuple[Any, ...]]:
     """Select readings that hold with their newest judgement, keys and JSON as text."""
     newer = aliased(Reading)
@@ -97,7 +113,7 @@ def _newest() -> Select[*tuple[Any, ...]]:
             *(type_coerce(key, String) for key in keys),
             *(Point.group, Reading.text, Reading.unit, Reading.low, Reading.high),
             *(Reading.outcome, cast(Reading.conditions, Text)),
-            *(cast(Reading.accuracy, Text), Reading.calibration_id.is_not(None)),
+            *(cast(Reading.accuracy, Text), _calibrated()),
             func.coalesce(Judgement.rule_digest, Reading.rule_digest),
             *(Judgement.seq, Judgement.verdict),
             *(Judgement.limit_low, Judgement.limit_high),

@@ -57,10 +57,13 @@ def new_reading(
     conditions = _conditions(facts, entry, point, faults)
     instrument = _instrument(session, person, facts, entry, faults)
     supersedes, reason = _superseding(facts, entry, point, faults)
-    if faults or point is None or instrument is None:
+    if faults or point is None:
         raise InputError(*faults)
-    conditions |= limit_condition(instrument, conditions, value, unit)
-    calibration = calibration_on(instrument, _site_day(facts, entry.at))
+    calibration, accuracy = None, {}
+    if instrument is not None:
+        conditions |= limit_condition(instrument, conditions, value, unit)
+        calibration = calibration_on(instrument, _site_day(facts, entry.at))
+        accuracy = accuracy_of(ranges_of(instrument), unit, supply_of(conditions))
     interval = value if isinstance(value, Interval) else None
     return Reading(
         id=entry.key,
@@ -74,11 +77,11 @@ def new_reading(
         high=interval.high if interval else None,
         outcome=None if interval else str(value),
         conditions=conditions,
-        instrument_id=instrument.id,
+        instrument_id=instrument.id if instrument else None,
         instrument=instrument,
         calibration_id=calibration.id if calibration else None,
         calibration=calibration,
-        accuracy=accuracy_of(ranges_of(instrument), unit, supply_of(conditions)),
+        accuracy=accuracy,
         rule_digest=point.rule_digest,
         stored_rule=point.stored_rule,
         by_id=person.id,
@@ -121,7 +124,7 @@ def _logged(reading: Reading, added: list[Judgement]) -> dict[str, Any]:
         "text": reading.text,
         "unit": reading.unit,
         "conditions": reading.conditions,
-        "instrument": reading.instrument.tag,
+        "instrument": reading.read_with,
         "calibration": reading.calibration_id and str(reading.calibration_id),
         "accuracy": reading.accuracy,
         "taken_at": reading.taken_at,
@@ -243,6 +246,8 @@ def _instrument(
     entry: Entry,
     faults: list[Fault],
 ) -> Instrument | None:
+    if PROCEDURES[facts.card.procedure].by_eye:
+        return None  # what a tablet of before named took no part
     wanted = entry.optional_uuid("instrument_id")
     row = session.get(Instrument, wanted) if wanted else None
     if row is None or row.organisation_id != person.organisation_id:

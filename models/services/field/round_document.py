@@ -181,7 +181,7 @@ def procedures_json() -> dict[str, Any]:
             "asks": [_ask(ask) for ask in procedure.asks],
             "outcomes": list(procedure.outcomes),
             "series": [asdict(series) for series in procedure.series],
-            **({"signed": True} if procedure.signed else {}),
+            **({"by_eye": True} if procedure.by_eye else {}),
             **({"waveform": procedure.waveform} if procedure.waveform else {}),
             **({"signed": True} if procedure.signed else {}),
             **_answers(procedure),

@@ -124,7 +124,7 @@ def _bounds(text: str) -> Said:
 def _reading_stored(row: Reading) -> Said:
     return [
         *(row.id, row.device, row.point.label, row.text, row.unit, row.conditions),
-        row.instrument.tag,
+        row.read_with,
         *(row.low, row.high, row.outcome),
         *(row.calibration_id, row.accuracy),
         *(stamp(row.taken_at), row.supersedes_id, row.reason, row.rule_digest),

@@ -78,6 +78,7 @@ def needs_of(
     return [
         _need(name, supply, cards, instruments, asks.get(name, ()), today)
         for (name, supply), cards in grouped.items()
+        if not PROCEDURES[name].by_eye
     ]
 
 

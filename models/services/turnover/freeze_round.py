@@ -375,7 +375,9 @@ def _instruments(facts: list[CardFacts]) -> list[dict[str, Any]]:
     used: dict[tuple[UUID, UUID | None], tuple[Instrument, Calibration | None]] = {}
     for one in facts:
         for reading in one.readings:
-            key = (reading.instrument_id, reading.calibration_id)
+            if reading.instrument is None:
+                continue
+            key = (reading.instrument.id, reading.calibration_id)
             used[key] = (reading.instrument, reading.calibration)
     rows = [_instrument(i, c) for i, c in used.values()]
     return sorted(rows, key=lambda row: (row["tag"], row["calibrated_on"] or ""))

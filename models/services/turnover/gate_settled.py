@@ -24,9 +24,9 @@ def settled_lines(facts: list[CardFacts]) -> list[GateLine]:
         lines.append(_preconditions(by_list))
     readings = [r for one in facts for r in one.current]
     instruments: dict[UUID, Instrument] = {
-        r.instrument_id: r.instrument for r in readings
+        r.instrument.id: r.instrument for r in readings if r.instrument is not None
     }
-    if readings and all(r.calibration_id for r in readings):
+    if instruments and all(r.calibrated for r in readings):
         lines.append(
             GateLine(
                 code="calibration",

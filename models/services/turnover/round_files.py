@@ -89,7 +89,7 @@ def _places(round_: Round, facts: list[CardFacts]) -> dict[tuple[str, UUID], str
             said["reading", reading.id] = f"{where(one)} · {reading.point.label}"
             if reading.calibration:
                 said["calibration", reading.calibration.id] = (
-                    f"{reading.instrument.tag}, certificate "
+                    f"{reading.read_with}, certificate "
                     f"{reading.calibration.certificate_no}"
                 )
     return said

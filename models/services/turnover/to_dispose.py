@@ -83,7 +83,7 @@ def uncalibrated(facts: CardFacts) -> list[Reading]:
     return [
         reading
         for reading in facts.current
-        if reading.calibration_id is None
+        if not reading.calibrated
         and facts.disposition_of(reading) is None
         and reading.judgement.verdict in ("within", "unjudged")
     ]

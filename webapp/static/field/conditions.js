@@ -76,8 +76,12 @@ function isWanted(store, card, { name, required }, typed) {
   return required || OF_WITHSTAND.includes(name) || ruleOf(store, card).gates.some((gate) => asks(gate) && fits(gate, known));
 }
 
+/** Whether the card's test needs no instrument. */
+export const isByEye = (store, card) => store.doc.procedures[card.procedure].by_eye === true;
+
 /** Return the instrument chosen on this card, or the only one that can be meant. */
 export function chosenInstrument(store, card) {
+  if (isByEye(store, card)) return undefined;
   const draft = store.draft(card.id);
   if (draft.instrument_id !== undefined) return store.instruments.get(draft.instrument_id);
   const last = card.readings.at(-1)?.instrument_id;
@@ -125,7 +129,7 @@ export function conditionsPanel(store, card, changed) {
     { class: "sheet conditions", "aria-label": "Conditions" },
     carryPart(store, card),
     fields,
-    instrument.node,
+    !isByEye(store, card) && instrument.node,
   );
 }
 

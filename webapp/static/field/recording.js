@@ -1,7 +1,7 @@
 // Recording a reading: what stands in the way, and the entry that is sent.
 
 import { inSentence } from "/offline/reader.js";
-import { asksOf, chosenInstrument, conditionsNow } from "./conditions.js";
+import { asksOf, chosenInstrument, conditionsNow, isByEye } from "./conditions.js";
 
 /** The entry of what is typed at a point; null, with faults at the card, where it cannot be. */
 export function entryOf({ store, card, draft, series }, point, lacking) {
@@ -13,7 +13,7 @@ export function entryOf({ store, card, draft, series }, point, lacking) {
   store.clearFaults(card.id);
   const wrong = draft.faultAt(point);
   if (wrong) fault(wrong);
-  if (!instrument) {
+  if (!instrument && !isByEye(store, card)) {
     fault("Choose the instrument from the register.", "condition:instrument_id");
     fault("Choose the instrument above first.");
   }
@@ -32,7 +32,7 @@ export function entryOf({ store, card, draft, series }, point, lacking) {
     text,
     unit: draft.unitFor(point, text),
     conditions: { ...conditions, ...series.conditions(point) },
-    instrument_id: instrument.id,
+    instrument_id: instrument?.id ?? "",
     ...(again && { supersedes: again.of, reason: again.reason.trim() }),
   };
 }

@@ -13,6 +13,7 @@ import { givenBack } from "./series.js";
 import { dropGiven, intendedFor } from "./signing/intents.js";
 
 const SOON_MS = 300;
+const BY_EYE = "by eye"; // in the place of an instrument's tag
 
 export class Store {
   /**
@@ -318,7 +319,7 @@ function addWaitingReading(shown, entry, who, store) {
     unit: entry.unit,
     conditions: { ...point.given, ...entry.conditions },
     instrument_id: entry.instrument_id,
-    instrument: store.instruments.get(entry.instrument_id)?.tag,
+    instrument: entry.instrument_id ? store.instruments.get(entry.instrument_id)?.tag : BY_EYE,
     taken_at: entry.at,
     supersedes: entry.supersedes ?? null,
     superseded_by: null,

@@ -1,6 +1,6 @@
 // The lines of a card before its first reading: the next one in hand, the list below.
 
-import { asksOf, conditionsNow, instrumentOf } from "../conditions.js";
+import { asksOf, conditionsNow, instrumentOf, isByEye } from "../conditions.js";
 import { h } from "../dom.js";
 import { lapseWord } from "../safety/words.js";
 import { siteTime } from "../words.js";
@@ -54,7 +54,7 @@ export function entryFor(store, card, ui, { lines, open, inHand, scope, timer, .
     again: inHand.state === "lapsed" && againWords(store, inHand),
     known: knownValues(store, card, inHand.code, timer),
     earlier: earlierOf(store, inHand),
-    beside: store.safety.book.lines[inHand.code].fields.includes(SERIAL) && instrumentOf(store, card),
+    beside: store.safety.book.lines[inHand.code].fields.includes(SERIAL) && !isByEye(store, card) && instrumentOf(store, card),
     later: open.length > 1 ? () => turnTo(store, card, ui, scope, next.code) : null,
     ...more,
     done: () => {

@@ -27,8 +27,9 @@ NOTES_SINCE_3 = frozenset(
     {
         "beside",
         "coil_marks",
-        "held_leakage",
         "counter",
+        "full_load",
+        "held_leakage",
         "limit_factor",
         "other_base",
         "other_knee",

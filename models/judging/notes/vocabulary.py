@@ -128,6 +128,7 @@ NEEDS: Mapping[str, Mapping[str, Fits]] = {
         "to_c": finite,
         "margin_c": finite,
     },
+    "full_load": {"on": _name, "from_pct": _above_zero},
     "held_leakage": {},
     "humidity": {"high_pct": finite},
     "leakage": {"fall_pct": finite},

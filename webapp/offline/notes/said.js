@@ -7,6 +7,7 @@ import { altitudeWords } from "./altitude.js";
 import { besideWords } from "./beside.js";
 import { conformityWords } from "./conformity.js";
 import { counterWords } from "./counter.js";
+import { fullLoadWords } from "./full_load.js";
 import { limitFactorWords } from "./limit_factor.js";
 import { dewPointWords, humidityWords } from "./moisture.js";
 import { otherKneeWords } from "./other_knee.js";
@@ -25,6 +26,7 @@ const SAYS = {
   conformity: conformityWords,
   counter: counterWords,
   dew_point: dewPointWords,
+  full_load: fullLoadWords,
   held_leakage: heldLeakageWords,
   humidity: humidityWords,
   leakage: leakageWords,

@@ -11,18 +11,21 @@ from models.judging.quantities import convert, convert_difference
 from models.judging.timing_band import band_at
 from models.judging.timing_base import applied_to, reach, setting_of
 from models.procedures import PROCEDURES
+from tests.data.made_up_near import near_a_case
 from tests.data.made_up_rows import rows_of_a_reading
 from tests.data.made_up_rules import USUAL, RuleJson, made_up_rule
 from tests.data.made_up_texts import ODD_TEXTS, ODD_UNITS, SPELLINGS
 
 PER_RULE = 40  # groups, on the average
+NEAR_A_CASE = 0.5  # of the groups
 BORDERS = (1.3, 2.0, 5.0, 10.0, 20.0)  # multiples at which a curve or a band changes
 
 
 def made_up_groups(seed: int, count: int) -> Iterator[list[dict[str, Any]]]:
     """Yield groups of items, most of them close to their limits, some of them odd.
 
-    Most groups share one rule object, some have a rule for each reading.
+    Half are close to golden cases, which give each verdict that there is. Of the others
+    most share one rule object, some have a rule for each reading.
     """
     source = random.Random(seed)
     rules = {
@@ -34,6 +37,9 @@ def made_up_groups(seed: int, count: int) -> Iterator[list[dict[str, Any]]]:
     }
     for _ in range(count):
         name = source.choice(list(rules))
+        if source.random() < NEAR_A_CASE:
+            yield near_a_case(source, name)
+            continue
         members = source.choice((1, 2, 3, 4)) if PROCEDURES[name].compared else 1
         shared = source.choice(rules[name])
         mixed = source.random() < 0.1

@@ -21,12 +21,12 @@ ADOPTED: Mapping[str, tuple[str, float, float, str]] = {
 
 
 def at_a_point(procedure: str, plate: Plate) -> Plate:
-    """Return what makes up the plate, half of the time with a baseline adopted."""
+    """Return what makes up the plate, most of the time with a baseline adopted."""
     quantity, figure, value, unit = ADOPTED[procedure]
 
     def made_up(source: random.Random) -> dict[str, Any]:
         fields = plate(source)
-        if source.random() < 0.5:
+        if source.random() < 0.1:
             return fields
         share = Given(
             quantity=quantity,
@@ -36,9 +36,9 @@ def at_a_point(procedure: str, plate: Plate) -> Plate:
             document="adopted",
         )
         baseline = Baseline(
-            value=value * source.uniform(0.9, 1.1),
+            value=value * source.uniform(0.85, 1.15),
             unit=unit,
-            expanded=source.choice((None, 0.02 * value)),
+            expanded=source.choice((None, 0.05 * value, 0.1 * value)),
             round="Acceptance 1",
         )
         given = (*fields.get("given", ()), share)

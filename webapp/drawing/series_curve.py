@@ -20,6 +20,7 @@ NAME_APART = 13.0
 NAME_WIDE = 46.0  # of a mark: lines that are closer share a place for their names
 LINES = 6  # series styles there are
 ZOOM_ROOM, LEAST_ROOM = 0.3, 0.01  # about the values, of their span or of the largest
+MOST_FINE = 1000.0  # times: a longer logarithmic scale has a tick a decade
 MOST_MARKED = 40  # more readings are a record's: a line, and no symbol at each
 
 
@@ -154,13 +155,13 @@ def _grid(series: Series, across: Scale, up: Scale, unit: str) -> list[Item]:
     ]
 
 
-def _fine(up: Scale) -> list[float]:
-    """Return 1, 2 and 5 of each decade, or a linear scale's ticks."""
-    if not up.logarithmic:
-        return up.ticks(5)
-    powers = range(-12, 13)
-    fine = [float(f"{m}e{e}") for e in powers for m in (1, 2, 5)]
-    return [value for value in fine if up.holds(value)]
+def _fine(scale: Scale) -> list[float]:
+    """Return a linear scale's ticks; else 1, 2 and 5 of each decade, 1 of many."""
+    if not scale.logarithmic:
+        return scale.ticks(5)
+    each = (1,) if scale.high / scale.low > MOST_FINE else (1, 2, 5)
+    fine = [float(f"{m}e{e}") for e in range(-12, 13) for m in each]
+    return [value for value in fine if scale.holds(value)]
 
 
 def _proportion(

@@ -137,3 +137,12 @@ def test_what_a_rule_reads_off_a_row_stands_on_it(criteria: Criteria) -> None:
     third, fifth = marks(drawing)[2], marks(drawing)[4]
     assert (band.x, band.x + band.width) == pytest.approx((third.x, fifth.x))
     assert "61.8 % at 30.9 m" in drawing.description
+
+
+def test_figures_of_a_long_logarithmic_scale_do_not_touch() -> None:
+    drawing = drawn(EXCITATION, "10:0.004 40:0.012 100:0.03 300:0.9 500:15", unit="A")
+    figures = [s for s in shapes_of(drawing.items) if isinstance(s, Text)]
+    beside = [s.y for s in figures if s.anchor == "end" and s.style == "figure"]
+    heights = sorted(beside)
+    assert len(heights) == 4  # 0.01, 0.1, 1 and 10
+    assert all(b - a > 12 for a, b in itertools.pairwise(heights))

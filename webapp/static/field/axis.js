@@ -3,6 +3,7 @@
 import { ends } from "./ends.js";
 
 const STEPS = [1, 2, 5, 10];
+const MOST_FINE = 1000; // times: a longer logarithmic scale has a tick a decade
 
 /** Maps *low*..*high* to *start*..*end*, straight or by the logarithm. */
 export class Axis {
@@ -30,9 +31,10 @@ export class Axis {
 
   round() {
     const found = [];
+    const each = this.high / this.low > MOST_FINE ? [1] : [1, 2, 5];
     const last = Math.ceil(Math.log10(this.high));
     for (let e = Math.floor(Math.log10(this.low)); e <= last; e += 1) {
-      for (const m of [1, 2, 5]) found.push(Number(`${m}e${e}`));
+      for (const m of each) found.push(Number(`${m}e${e}`));
     }
     return found.filter((value) => value >= this.low && value <= this.high);
   }

@@ -1,7 +1,7 @@
 """Guesses of wrong wiring: pointers of complex numbers say what each exchange reads.
 
-Programme 6.7 has the numbers of P 4.2 MW and Q 1.8 Mvar: -23.199 degrees in phase A; B
-and C exchanged read 96.6 and -143.0.
+Worked by hand for P 4.2 MW and Q 1.8 Mvar: -23.199 degrees in phase A; B and C
+exchanged read 96.6 and -143.0.
 """
 
 import cmath

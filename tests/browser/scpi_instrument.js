@@ -15,6 +15,7 @@
     ports: 1,
     allowed: false,
     asked: [],
+    late: 0, // answers that are still to come
   };
   window.instrument = instrument;
 
@@ -74,11 +75,17 @@
 
     async answer(question) {
       for (const part of answerTo(question)) {
-        if (part.after) await new Promise((resolve) => setTimeout(resolve, part.after));
+        if (part.after) await this.wait(part.after);
         else if (part.whenTold) await new Promise((resolve) => { instrument.tell = resolve; });
         else if (part.fault) this.fail(part.fault);
         else await this.send(part);
       }
+    }
+
+    async wait(ms) {
+      instrument.late += 1;
+      await new Promise((resolve) => setTimeout(resolve, ms));
+      setTimeout(() => { instrument.late -= 1; }, 100); // it is sent by then
     }
 
     async send(part) {

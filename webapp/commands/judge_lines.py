@@ -33,12 +33,14 @@ def json_line(row: JudgedRow) -> str:
     judged = row.judgement
     cite = ", ".join([_citation(tuple(source.items())) for source in judged.cite])
     working = ", ".join(map(_encode, judged.working))
+    said = judged.said_unit
+    said_unit = "" if said is None else f'"said_unit": {_word(said)}, '
     return (
         f'{{"id": {_encode(row.id)}, "test": {_word(row.test)}, '
         f'"verdict": {_word(judged.verdict)}, '
         f'"value": {_number(judged.value)}, "unit": {_word(judged.unit)}, '
         f'"corrected": {_number(judged.corrected)}, '
-        f'"corrected_unit": {_word(judged.corrected_unit)}, '
+        f'"corrected_unit": {_word(judged.corrected_unit)}, {said_unit}'
         f'"limit_low": {_number(judged.limit_low)}, '
         f'"limit_high": {_number(judged.limit_high)}, '
         f'"uncertainty": {_number(judged.uncertainty)}, '

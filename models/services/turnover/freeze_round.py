@@ -4,7 +4,6 @@ import hashlib
 from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
-from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
@@ -14,11 +13,8 @@ from models.procedures import PROCEDURES
 from models.record.conformity import Conformity, conformity
 from models.record.editions import maintenance_editions
 from models.record.findings import Finding
-from models.record.instrument_words import accuracy_words
 from models.schema import (
-    Calibration,
     Cell,
-    Instrument,
     Organisation,
     Person,
     Round,
@@ -37,11 +33,11 @@ from models.services.field.together import asked_together, together_of
 from models.services.keeping.log import head, stamp, texted
 from models.services.people.access import acting_role
 from models.services.planning.changes import plan_json
-from models.services.setup.instrument_ranges import ranges_of
 from models.services.setup.nameplate import lineup_nameplate, nameplate_lines
 from models.services.tablets.said import release_sentence
 from models.services.tablets.waited_for import releases_of_round
 from models.services.turnover.list_rounds import verdict_counts
+from models.services.turnover.package_instruments import package_instruments
 from models.services.turnover.package_people import package_people
 from models.services.turnover.round_files import round_files
 from models.services.turnover.safety_content import (
@@ -106,7 +102,7 @@ def round_content(
             _deficiency(one, d) for one in facts for d in one.deficiencies
         ],
         "dispositions": _dispositions(facts),
-        "instruments": _instruments(facts),
+        "instruments": package_instruments(facts),
         "files": round_files(session, round_, facts),
         **({"safety": safety.report} if safety else {}),
         "people": package_people(facts),
@@ -369,34 +365,3 @@ def _dispositions(facts: list[CardFacts]) -> list[dict[str, Any]]:
                 }
             )
     return rows
-
-
-def _instruments(facts: list[CardFacts]) -> list[dict[str, Any]]:
-    used: dict[tuple[UUID, UUID | None], tuple[Instrument, Calibration | None]] = {}
-    for one in facts:
-        for reading in one.readings:
-            if reading.instrument is None:
-                continue
-            key = (reading.instrument.id, reading.calibration_id)
-            used[key] = (reading.instrument, reading.calibration)
-    rows = [_instrument(i, c) for i, c in used.values()]
-    return sorted(rows, key=lambda row: (row["tag"], row["calibrated_on"] or ""))
-
-
-def _instrument(
-    instrument: Instrument, calibration: Calibration | None
-) -> dict[str, Any]:
-    return {
-        "tag": instrument.tag,
-        "name": instrument.name,
-        "serial": instrument.serial,
-        "accuracy": accuracy_words(ranges_of(instrument), _unit),
-        "calibrated_on": calibration.calibrated_on.isoformat() if calibration else None,
-        "due_on": calibration.due_on.isoformat() if calibration else None,
-        "certificate_no": calibration.certificate_no if calibration else None,
-        "laboratory": calibration.laboratory if calibration else None,
-    }
-
-
-def _unit(unit: str | None) -> str:
-    return unit or ""  # as the program names it; who prints it says it

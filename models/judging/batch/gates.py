@@ -55,7 +55,7 @@ def _opens(part: Part, columns: Readings, values: Values) -> NDArray[Any]:
     if words is not None:
         return _is_one_of(columns, name, words)
     column = columns.condition(name)
-    if name in WORD_CODES or column.dtype.kind == "U":
+    if name in WORD_CODES or column.dtype.kind in "OU":  # words, of a file or given
         no_word = 0 if name in WORD_CODES else ""
         return np.asarray(column != no_word) & (not _has_limits(part))
     return _is_between(part, values(name))
@@ -90,6 +90,6 @@ def _is_word(columns: Readings, name: str, value: Any) -> NDArray[Any]:
     column, words = columns.condition(name), WORD_CODES.get(name)
     if words is not None:
         value = words.index(value) if value in words else -1
-    elif isinstance(value, str) != (column.dtype.kind == "U"):
+    elif isinstance(value, str) != (column.dtype.kind in "OU"):
         return NOWHERE
     return np.asarray(column == value)

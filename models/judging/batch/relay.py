@@ -86,7 +86,9 @@ def assigned_bands(rule: Rule, columns: Readings) -> NDArray[np.intp]:
     """Return each row's place among the assigned-error bands; below zero: in none."""
     found = np.full(columns.rows, -1)
     for bound in rule.bounds:
-        if bound.get("bands") is None or setting_problem(bound["pickup_a"]):
+        if bound["kind"] != "operating_time" or bound.get("bands") is None:
+            continue
+        if setting_problem(bound["pickup_a"]):
             continue
         with np.errstate(all="ignore"):  # as in `judge_columns`
             found = _assigned_band(bound, _multiple(bound, columns))

@@ -7,6 +7,7 @@ from playwright.sync_api import Browser, Page, Request, expect
 
 from tests.browser.conftest import Served
 from tests.browser.crew import TABLET_UPRIGHT, hold_program, open_page
+from tests.browser.kept_on_disk import type_and_keep
 from tests.browser.test_field import open_card, ready
 from tests.scenario import IR
 from webapp.field.shell import Shell
@@ -71,7 +72,7 @@ def test_a_new_version_waits_until_it_is_taken(
     hold_program(page)
     page.reload()
     ready(page)
-    page.get_by_label("Reading at A-G").fill("8.4")
+    type_and_keep(page.get_by_label("Reading at A-G"), "8.4")
     before = version_of(page)
     old: Shell = served.app.extensions["shell"]
     newer = Shell(old.files, old.page.replace("Opening", "Beginning"))

@@ -109,7 +109,9 @@ def test_each_signature_stands_over_the_file_it_made(complete: Work) -> None:
     assert by_meaning["accepted"]["sha256"] == made.files[1].sha256
     assert made.files[1].sha256 == hashlib.sha256(made.files[1].pdf).hexdigest()
     logged = session.scalars(
-        select(LogEntry.action).where(LogEntry.action.like("sign package%"))
+        select(LogEntry.action)
+        .where(LogEntry.action.like("sign package%"))
+        .order_by(LogEntry.seq)
     ).all()
     assert logged == [f"sign package as {row.meaning}" for row in rows]
 

@@ -3,7 +3,6 @@
 import json
 from datetime import timedelta
 from pathlib import Path
-from uuid import uuid4
 
 import pytest
 from sqlalchemy import func, select
@@ -13,8 +12,8 @@ from models.schema import Lineup, LogEntry, Package
 from models.services.criteria.given_in_force import given_in_force
 from models.services.criteria.suggestions import DOCUMENT, suggestions
 from models.services.field.round_document import round_document
-from models.services.setup.plan_round import plan_round
 from tests.conftest import Stages
+from tests.optional_round import begin_with_optional_cards
 from tests.procedure_proof import register_instrument
 from tests.scenario import (
     LEAD,
@@ -40,18 +39,8 @@ def planned(session: Session) -> Work:
     """Open a round that wants the bolts of the bus too."""
     last = session.scalars(select(func.max(LogEntry.at))).one()
     at = last + timedelta(minutes=1)  # the page has the clock of today
-    key = plan_round(
-        session,
-        person_id=LEAD.id,
-        lineup_id=lineup_id(),
-        kind="acceptance",
-        programme="Acceptance, draw-out breakers",
-        now=at,
-        new_id=uuid4,
-        optional=True,
-    )
     register_instrument(session, TORQUE, at)
-    return Work(session, key, at)
+    return begin_with_optional_cards(session, at)
 
 
 def read(work: Work) -> None:

@@ -8,16 +8,15 @@ Ur = 1.1658 sqrt((0.4907 / 45)^2 + (0.4538 / 38.6)^2) = 0.01869, times 38.6
 """
 
 from datetime import datetime
-from uuid import uuid4
 
 import pytest
 from sqlalchemy.orm import Session
 
 from models.services.criteria.suggestions import suggested_wording
 from models.services.field.round_document import round_document
-from models.services.setup.plan_round import plan_round
 from tests.giving import give
-from tests.scenario import BEGAN, CR, LEAD, TECHNICIAN, Work, lineup_id
+from tests.optional_round import begin_with_optional_cards
+from tests.scenario import BEGAN, CR, TECHNICIAN, Work
 
 POLES = ("pole A", "pole B", "pole C")
 ACCEPTED = {"pole A": 38.6, "pole B": 39.4, "pole C": 40.2}
@@ -82,17 +81,8 @@ def test_without_a_baseline_the_table_alone_decides(place: Session) -> None:
 def test_a_coil_has_only_its_baseline_to_be_compared_with(place: Session) -> None:
     """Its rule says why it is unjudged until there is one."""
     adopt(place, "coil_times_change")
-    planned = plan_round(
-        place,
-        person_id=LEAD.id,
-        lineup_id=lineup_id(),
-        kind="acceptance",
-        programme="Acceptance, draw-out breakers",
-        now=BEGAN,
-        new_id=uuid4,
-        optional=True,
-    )
-    card = Work(place, planned, BEGAN).card("breaker 52", "coil_times")
+    work = begin_with_optional_cards(place, BEGAN)
+    card = work.card("breaker 52", "coil_times")
     (rule,) = {point.rule["procedure"]: point.rule for point in card.points}.values()
     assert rule["bounds"] == []
     assert "compared with its own accepted record" in rule["unjudged"][0]["reason"]

@@ -9,8 +9,8 @@ from sqlalchemy.orm import Session
 
 from models.services.owner.earlier_readings import with_earlier
 from models.services.owner.trends import trend
-from models.services.setup.plan_round import plan_round
-from tests.scenario import LEAD, OWNER, VI, Work, lineup_id
+from tests.optional_round import begin_with_optional_cards
+from tests.scenario import OWNER, VI, Work
 
 MAGNETRON = {"method": "magnetron"}
 PRESSURES = ("3.0e-4", "4.0e-4", "5.0e-4")
@@ -24,17 +24,8 @@ def test_a_trend_begins_with_what_was_read_before(place: Session) -> None:
     before.fill("breaker 52", VI, *PRESSURES, unit="Pa", conditions=MAGNETRON)
     before.turn_over(accept=False)
     later = before.tick() + timedelta(days=300)
-    planned = plan_round(
-        place,
-        person_id=LEAD.id,
-        lineup_id=lineup_id(),
-        kind="acceptance",
-        programme="Acceptance, draw-out breakers",
-        now=later,
-        new_id=uuid4,
-        optional=True,
-    )
-    card = Work(place, planned, later).card("breaker 52", "vacuum_pressure")
+    work = begin_with_optional_cards(place, later)
+    card = work.card("breaker 52", "vacuum_pressure")
     found = trend(place, person_id=OWNER.id, point_id=card.points[0].id)
     assert [one.value for one in found.points] == [pytest.approx(3.0e-4)]
     assert found.points[0].round_title != card.round.title
